@@ -1,0 +1,88 @@
+"""Errors and problems: what is wrong, where it stands and how to mend it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Literal
+
+Severity = Literal["error", "remark"]
+
+
+class RatingError(Exception):
+    """Nothing more can be done; the command line prints it and stops."""
+
+    exit_code = 1
+
+    def __init__(self, what: str, *, where: str = "", fix: str = "") -> None:
+        super().__init__(what)
+        self.what, self.where, self.fix = what, where, fix
+
+    def __str__(self) -> str:
+        lines = [f"error: {self.what}"]
+        if self.where:
+            lines.append(f"  at:  {self.where}")
+        if self.fix:
+            lines.append(f"  fix: {self.fix}")
+        return "\n".join(lines)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Problem:
+    """One thing that is wrong or worth a look in a person's file.
+
+    `row` is the line or spreadsheet row as the person sees it (the first is 1), None where there is none.
+    """
+
+    code: str
+    what: str
+    file: str = ""
+    sheet: str = ""
+    row: int | None = None
+    fix: str = ""
+    severity: Severity = "error"
+
+    @property
+    def where(self) -> str:
+        """The place in the person's terms: file, sheet and row."""
+        place = self.file
+        if self.sheet:
+            place += f", sheet {self.sheet}" if place else f"sheet {self.sheet}"
+        if self.row is not None:
+            place += f", row {self.row}" if place else f"row {self.row}"
+        return place
+
+    def __str__(self) -> str:
+        head = f"{self.severity}: {self.what} [{self.code}]"
+        lines = [head]
+        if self.where:
+            lines.append(f"  at:  {self.where}")
+        if self.fix:
+            lines.append(f"  fix: {self.fix}")
+        return "\n".join(lines)
+
+
+class Refused(RatingError):
+    """The input was refused; carries every problem that was found, not only the first."""
+
+    def __init__(self, problems: Iterable[Problem]) -> None:
+        self.problems = tuple(problems)
+        if not self.problems:
+            raise ValueError("a refusal needs at least one problem")
+        first = self.problems[0]
+        super().__init__(first.what, where=first.where, fix=first.fix)
+
+    def __str__(self) -> str:
+        return "\n".join(str(problem) for problem in self.problems)
+
+
+def errors_in(problems: Iterable[Problem]) -> tuple[Problem, ...]:
+    """Only the problems that stop the work; remarks are left out."""
+    return tuple(problem for problem in problems if problem.severity == "error")
+
+
+def refuse_if_any(problems: Iterable[Problem]) -> None:
+    """Raise Refused with every error among the problems; do nothing where there is none."""
+    errors = errors_in(problems)
+    if errors:
+        raise Refused(errors)

@@ -1,0 +1,87 @@
+"""Exact tenths: grades and points are whole numbers of tenths, and text is made from integers.
+
+`round()` and `%.1f` round halves to even, and to the binary neighbour at that, so no published number
+goes through them. Halves are rounded up (away from zero for a negative change).
+"""
+
+from __future__ import annotations
+
+import re
+from decimal import ROUND_HALF_EVEN, Context, Decimal
+from fractions import Fraction
+
+_TENTHS = re.compile(r"(\d{1,6})(?:[.,](\d))?0*\Z", re.ASCII)
+_SIX_DIGITS = Context(prec=6, rounding=ROUND_HALF_EVEN)
+
+
+def show(tenths: int) -> str:
+    """A number of tenths as text with one place: 625 is '62.5', -5 is '-0.5'."""
+    sign = "-" if tenths < 0 else ""
+    whole, tenth = divmod(abs(tenths), 10)
+    return f"{sign}{whole}.{tenth}"
+
+
+def show_points(tenths: int) -> str:
+    """Points as a person writes them: 130 is '13', 125 is '12.5'."""
+    text = show(tenths)
+    return text.removesuffix(".0")
+
+
+def read(text: str) -> int:
+    """The tenths that a text such as '12.5' or '12' stands for.
+
+    Raises
+    ------
+    ValueError
+        if it is no number of whole tenths from 0 up
+    """
+    match = _TENTHS.match(text.strip())
+    if match is None:
+        raise ValueError(f"{text!r} is not a number of whole tenths, such as 12 or 12.5")
+    return int(match[1]) * 10 + int(match[2] or 0)
+
+
+def from_decimal(number: Decimal) -> int:
+    """The tenths of a decimal number that has at most one place.
+
+    Raises
+    ------
+    ValueError
+        if it has more places, is negative or is no number
+    """
+    if not number.is_finite() or number < 0 or (number * 10) % 1 != 0:
+        raise ValueError(f"{number} is not a number of whole tenths from 0 up")
+    return int(number * 10)
+
+
+def half_up(number: Fraction) -> int:
+    """The nearest whole number, halves away from zero."""
+    doubled = 2 * abs(number.numerator)
+    size = (doubled + number.denominator) // (2 * number.denominator)
+    return size if number >= 0 else -size
+
+
+def six_digits(number: float | Fraction | Decimal) -> Decimal:
+    """A measure as it is kept and scored from: six significant digits, as an exact decimal.
+
+    Raises
+    ------
+    ValueError
+        if it is NaN or infinite
+    """
+    if isinstance(number, Fraction):
+        exact = Context(prec=40).divide(Decimal(number.numerator), Decimal(number.denominator))
+    else:
+        exact = Decimal(number)
+    if not exact.is_finite():
+        raise ValueError(f"a measure must be a finite number, got {number}")
+    rounded = _SIX_DIGITS.plus(exact)
+    return Decimal(plain(rounded))
+
+
+def plain(number: Decimal) -> str:
+    """A decimal without exponent or trailing zeros: Decimal('1E+2') is '100', '0.50' is '0.5'."""
+    text = f"{number:f}"
+    if "." in text:
+        text = text.rstrip("0").rstrip(".")
+    return "0" if text in {"-0", ""} else text

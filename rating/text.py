@@ -1,0 +1,84 @@
+"""Cleaning of text from outside: one form for comparing, one for showing, and guards for names."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+
+SLUG_LIMIT = 60
+NAME_LIMIT = 200
+_SLUG = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*\Z", re.ASCII)
+# device names that Windows will not have as folders: a season folder may be synced to such a machine
+_RESERVED = {"con", "prn", "aux", "nul"} | {f"{stem}{n}" for stem in ("com", "lpt") for n in range(1, 10)}
+_FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r", "\n", "\0")
+# marks that turn the direction of writing, or cannot be seen at all, and so can hide what a name says
+_HIDDEN_MARKS = set("\u200b\u200c\u200e\u200f\u2060\ufeff\u061c") | {
+    chr(code) for code in (*range(0x202A, 0x202F), *range(0x2066, 0x206A))
+}
+
+
+def tidy(text: str) -> str:
+    """Text as it is kept: composed (NFC), blanks collapsed, ends stripped, nothing else touched."""
+    return " ".join(unicodedata.normalize("NFC", text).split())
+
+
+def key(text: str) -> str:
+    """Text as it is compared: NFC, case folded, blanks collapsed (twice composed, for folding can undo it)."""
+    return unicodedata.normalize("NFC", " ".join(unicodedata.normalize("NFC", text).casefold().split()))
+
+
+def bad_marks(text: str) -> str:
+    """The first control, direction or invisible mark in a text as 'U+202E', or '' where there is none."""
+    for mark in text:
+        category = unicodedata.category(mark)
+        if mark in _HIDDEN_MARKS or category in {"Cc", "Cs", "Co", "Cn"}:
+            return f"U+{ord(mark):04X}"
+    return ""
+
+
+def why_no_slug(name: str) -> str:
+    """Why a name cannot be a release's slug, in words, or '' where it can."""
+    if not name:
+        return "it is empty"
+    if len(name) > SLUG_LIMIT:
+        return f"it has {len(name)} characters, at most {SLUG_LIMIT} are allowed"
+    if not _SLUG.match(name):
+        return "only a-z, 0-9 and single hyphens between them are allowed"
+    if name in _RESERVED:
+        return "that name is reserved on some systems"
+    return ""
+
+
+def slug_of(title: str) -> str:
+    """A slug made from a title: 'Wickfield 2031 Halyard' gives 'wickfield-2031-halyard'."""
+    bare = unicodedata.normalize("NFKD", title).encode("ascii", "ignore").decode()
+    return re.sub(r"[^a-z0-9]+", "-", bare.lower()).strip("-")[:SLUG_LIMIT].rstrip("-")
+
+
+def as_data(text: str) -> str:
+    """Text for a CSV cell: an apostrophe before what a spreadsheet program would take for a formula.
+
+    References
+    ----------
+    OWASP, "CSV Injection": the marks = + - @, tab and carriage return at the start of a cell.
+    """
+    return f"'{text}" if text.startswith(_FORMULA_STARTS) else text
+
+
+def printable(text: str) -> str:
+    """Text that is safe to show in a terminal: control and direction marks are written out as U+XXXX."""
+    if text.isascii() and text.isprintable():
+        return text
+    return "".join(f"<{found}>" if (found := bad_marks(mark)) and mark != "\n" else mark for mark in text)
+
+
+def listed(words: list[str] | tuple[str, ...], last: str = "and") -> str:
+    """Words as a sentence lists them: 'a', 'a and b', 'a, b and c'."""
+    if len(words) < 2:
+        return "".join(words)
+    return f"{', '.join(words[:-1])} {last} {words[-1]}"
+
+
+def count(number: int, one: str, many: str = "") -> str:
+    """A number with its noun: '1 card', '2 cards', '1,200 copies'."""
+    return f"{number:,} {one if number == 1 else many or one + 's'}"
