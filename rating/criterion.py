@@ -1,0 +1,138 @@
+"""The contract of a criterion module: one value, CRITERION, and what its function may answer.
+
+A module is a file in `criteria/`, or an installed package under the entry-point group `boxwright.criteria`.
+It sees facts and gives a finding; it knows no files, no clock and no other release.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from decimal import Decimal
+from fractions import Fraction
+
+from rating import tenths
+from rating.facts.values import SECTIONS, Content, Economics, Facts, History, People, Unknown
+from rating.scale import Scale, scale
+from rating.text import why_no_slug
+
+__all__ = [
+    "Content",
+    "Criterion",
+    "Economics",
+    "Facts",
+    "Finding",
+    "History",
+    "NotApplicable",
+    "People",
+    "Scale",
+    "Unknown",
+    "scale",
+]
+
+API = 1
+REASON_LIMIT = 1000
+GUIDE = (0, 25, 50, 75, 100)
+
+
+@dataclass(frozen=True, slots=True)
+class NotApplicable:
+    """The question does not arise for this release, by design; `why` says so in words."""
+
+    why: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Finding:
+    """What a module found: a measure in its scale's unit, with a reason that can be read aloud.
+
+    measure
+        exact, or a float, which is kept to six significant digits; None with a declared score
+    spread
+        half-width of the doubt, in points of score
+    declared
+        a score by rule where there is nothing to measure, such as 50 for a line without a past
+    """
+
+    measure: Decimal | Fraction | float | None
+    reason: str
+    evidence: tuple[str, ...] = ()
+    spread: int = 5
+    declared: int | None = None
+
+    def __post_init__(self) -> None:
+        if not self.reason.strip():
+            raise ValueError("a finding needs a reason")
+        if not 0 <= self.spread <= 50:
+            raise ValueError(f"a spread lies from 0 to 50 points, got {self.spread}")
+        if (self.measure is None) == (self.declared is None):
+            raise ValueError("a finding has either a measure or a declared score")
+        if self.declared is not None and not 0 <= self.declared <= 100:
+            raise ValueError(f"a declared score lies from 0 to 100, got {self.declared}")
+
+    @property
+    def kept(self) -> Decimal | None:
+        """The measure as it is kept and scored from."""
+        return None if self.measure is None else tenths.six_digits(self.measure)
+
+
+Answer = Finding | Unknown | NotApplicable
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Criterion:
+    """One question of a rubric, and how it is answered.
+
+    needs
+        the sections of the facts it cannot do without: economics, content, people, history
+    guidance
+        what 0, 25, 50, 75 and 100 look like, in words
+    find
+        facts in, finding out, pure; without it a person is asked
+    spread
+        the usual doubt of a person's score, in points
+    provisional_until
+        a stage before which a person's score is only a first impression: its spread is doubled
+    """
+
+    key: str
+    group: str
+    question: str
+    guidance: tuple[str, str, str, str, str]
+    scale: Scale | None = None
+    find: Callable[[Facts], Answer] | None = None
+    needs: tuple[str, ...] = ()
+    spread: int = 8
+    provisional_until: str = ""
+    version: str = "1"
+    api: int = API
+
+    def __post_init__(self) -> None:
+        if self.api != API:
+            raise ValueError(f"the module is written for api {self.api}, this program has api {API}")
+        if why := why_no_slug(self.key):
+            raise ValueError(f"{self.key!r} is no key for a criterion: {why}")
+        if not self.question.strip().endswith("?"):
+            raise ValueError("the question must be one, with a question mark")
+        if len(self.guidance) != len(GUIDE) or not all(words.strip() for words in self.guidance):
+            raise ValueError("the guidance has five texts: what 0, 25, 50, 75 and 100 look like")
+        if unknown := set(self.needs) - set(SECTIONS):
+            raise ValueError(
+                f"there is no section {', '.join(sorted(unknown))}; there are {', '.join(SECTIONS)}"
+            )
+        if (self.find is None) != (self.scale is None):
+            raise ValueError(
+                "a module that computes has both a function and a scale, one that asks has neither"
+            )
+        if not 0 <= self.spread <= 50:
+            raise ValueError(f"a spread lies from 0 to 50 points, got {self.spread}")
+
+    def ask_of(self, facts: Facts) -> Answer | None:
+        """The module's answer, None where it only asks; a needed section that is unknown is the answer."""
+        if self.find is None:
+            return None
+        for name in self.needs:
+            section = getattr(facts, name)
+            if isinstance(section, Unknown):
+                return section
+        return self.find(facts)

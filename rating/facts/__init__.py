@@ -1,0 +1,1 @@
+"""Facts: what follows from a release's files by arithmetic. Never an opinion."""

@@ -1,0 +1,163 @@
+"""What the checklist holds, counted: kinds, subsets, teams, rookies, numbered tiers, who signs."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+from datetime import date
+
+from rating import text
+from rating.facts.values import (
+    Content,
+    People,
+    SeasonContext,
+    SubsetContent,
+    TeamContent,
+    Tier,
+    Unknown,
+)
+from rating.release.checklist import KINDS, Card, Parallel
+
+_TIERS: tuple[tuple[str, int, int | None], ...] = (
+    ("one of one", 1, 1),
+    ("2 to 10", 2, 10),
+    ("11 to 25", 11, 25),
+    ("26 to 50", 26, 50),
+    ("51 to 100", 51, 100),
+    ("101 to 250", 101, 250),
+    ("251 to 500", 251, 500),
+    ("over 500", 501, None),
+)
+_NO_CHECKLIST = "there is no checklist.csv yet"
+
+
+def content(cards: Sequence[Card] | None, parallels: Sequence[Parallel] | None) -> Content | Unknown:
+    """The counts of a checklist with its parallels."""
+    if not cards:
+        return Unknown(_NO_CHECKLIST)
+    kinds = Counter(card.kind for card in cards)
+    signed = [card for card in cards if card.has_signature]
+    relics = [card for card in cards if card.kind in {"relic", "autograph relic"}]
+    return Content(
+        cards=len(cards),
+        kinds={kind: kinds[kind] for kind in KINDS if kinds[kind]},
+        subsets=_subsets(cards, parallels or ()),
+        teams=_teams(cards),
+        without_team=sum(not card.teams for card in cards),
+        rookies=sum(card.rookie for card in cards),
+        variations=sum(card.variation for card in cards),
+        redemptions=sum(card.redemption for card in cards),
+        subjects=len({text.key(name) for card in cards for name in card.subjects}),
+        tiers=_tiers(cards, parallels or ()),
+        signed_on_card=sum(card.signed == "card" for card in signed),
+        signed_on_stickers=sum(card.signed == "sticker" for card in signed),
+        signed_unknown=sum(not card.signed for card in signed),
+        signers=len({text.key(name) for card in signed for name in card.subjects}),
+        relics_by=dict(sorted(Counter(card.relic or "not said" for card in relics).items())),
+        has_signatures=bool(signed),
+        has_relics=bool(relics),
+    )
+
+
+def people(
+    cards: Sequence[Card] | None, season: SeasonContext, *, released_on: date | None, as_of: date
+) -> People | Unknown:
+    """The season's teams and rookies in a checklist; the class is counted as of the release date."""
+    if not cards:
+        return Unknown(_NO_CHECKLIST)
+    served = {
+        season.aliases.get(team, team) for card in cards for name in card.teams for team in [text.key(name)]
+    }
+    found: dict[str, set[str]] = {"base": set(), "signing": set(), "any": set()}
+    for card in cards:
+        for name in card.subjects:
+            subject = text.key(name)
+            found["any"].add(subject)
+            if card.kind == "base":
+                found["base"].add(subject)
+            if card.has_signature:
+                found["signing"].add(subject)
+    day = released_on or as_of
+    members = None
+    if season.rookies is not None:
+        members = [one for one in season.rookies if one.since is None or one.since <= day]
+    names = [one.subject for one in members or ()]
+
+    def among(kind: str) -> tuple[str, ...]:
+        return tuple(name for name in names if text.key(name) in found[kind])
+
+    return People(
+        teams_served=tuple(team for team in season.teams if text.key(team) in served),
+        teams_missing=tuple(team for team in season.teams if text.key(team) not in served),
+        rookie_class=None if members is None else len(members),
+        rookies_carded=among("any"),
+        rookies_in_base=among("base"),
+        rookies_signing=among("signing"),
+        rookies_missing=tuple(name for name in names if text.key(name) not in found["any"]),
+    )
+
+
+def _subsets(cards: Sequence[Card], parallels: Sequence[Parallel]) -> tuple[SubsetContent, ...]:
+    ladder = Counter(text.key(one.subset) for one in parallels)
+    groups: dict[str, list[Card]] = {}
+    for card in cards:
+        groups.setdefault(card.subset, []).append(card)
+    found = []
+    for subset, members in groups.items():
+        runs = [card.print_run for card in members if card.print_run is not None]
+        found.append(
+            SubsetContent(
+                subset=subset,
+                kind=Counter(card.kind for card in members).most_common(1)[0][0],
+                cards=len(members),
+                rookies=sum(card.rookie for card in members),
+                lowest_run=min(runs, default=None),
+                highest_run=max(runs, default=None),
+                parallels=ladder[text.key(subset)],
+            )
+        )
+    return tuple(found)
+
+
+def _teams(cards: Sequence[Card]) -> tuple[TeamContent, ...]:
+    names: dict[str, Counter[str]] = {}
+    counts: dict[str, Counter[str]] = {}
+    for card in cards:
+        for team in dict.fromkeys(card.teams):
+            counted = counts.setdefault(text.key(team), Counter())
+            names.setdefault(text.key(team), Counter())[team] += 1
+            counted["cards"] += 1
+            counted["rookies"] += card.rookie
+            counted["base"] += card.kind == "base"
+            counted["inserts"] += card.kind == "insert"
+            counted["autographs"] += card.has_signature
+            counted["relics"] += card.kind in {"relic", "autograph relic"}
+    found = [
+        TeamContent(
+            team=names[key].most_common(1)[0][0],
+            cards=counted["cards"],
+            base=counted["base"],
+            rookies=counted["rookies"],
+            inserts=counted["inserts"],
+            autographs=counted["autographs"],
+            relics=counted["relics"],
+        )
+        for key, counted in counts.items()
+    ]
+    return tuple(sorted(found, key=lambda one: (-one.cards, text.key(one.team))))
+
+
+def _tiers(cards: Sequence[Card], parallels: Sequence[Parallel]) -> tuple[Tier, ...]:
+    """Numbered versions by print run: the cards' own runs, and each parallel once for each card of its subset."""
+    sizes = Counter(text.key(card.subset) for card in cards)
+    runs: Counter[int] = Counter(card.print_run for card in cards if card.print_run is not None)
+    for one in parallels:
+        if one.print_run is not None:
+            runs[one.print_run] += sizes[text.key(one.subset)]
+    found = []
+    for name, low, high in _TIERS:
+        here = {run: number for run, number in runs.items() if run >= low and (high is None or run <= high)}
+        if any(here.values()):
+            copies = sum(run * number for run, number in here.items())
+            found.append(Tier(name=name, low=low, high=high, versions=sum(here.values()), copies=copies))
+    return tuple(found)

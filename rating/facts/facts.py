@@ -1,0 +1,31 @@
+"""All sections of a release's facts, gathered."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from rating.facts.content import content, people
+from rating.facts.economics import economics
+from rating.facts.values import Facts, History, SeasonContext
+from rating.release.release import Release
+
+
+def gather(release: Release, season: SeasonContext, history: History, *, as_of: date) -> Facts:
+    """The facts of a release as of a day. What the files do not hold yet becomes a section that says so."""
+    sheet = release.sheet
+    return Facts(
+        release=sheet.slug,
+        title=sheet.title,
+        maker=sheet.maker,
+        line=sheet.line,
+        released_on=sheet.released_on,
+        headline=sheet.headline,
+        season=season,
+        economics=economics(release, season, as_of=as_of),
+        content=content(release.cards, release.parallels),
+        people=people(release.cards, season, released_on=sheet.released_on, as_of=as_of),
+        history=history,
+        cards=release.cards,
+        parallels=release.parallels,
+        odds=release.odds,
+    )

@@ -1,0 +1,288 @@
+"""The frozen values that facts are made of, and their plain form for storing and for JSON."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, fields, is_dataclass
+from datetime import date
+from decimal import Decimal
+from typing import Any
+
+from rating import tenths
+from rating.release.checklist import Card, Odds, Parallel
+
+
+@dataclass(frozen=True, slots=True)
+class Unknown:
+    """Something that cannot be computed, and why, in words."""
+
+    why: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PriceClass:
+    """A band of headline box prices, up to but not including `below`; typical amounts are declared."""
+
+    name: str
+    below: Decimal | None
+    typical_box: Decimal | None = None
+    typical_card: Decimal | None = None
+    typical_hit: Decimal | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Rookie:
+    """A member of the season's rookie class, from a day on."""
+
+    subject: str
+    team: str
+    since: date | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Buying:
+    """What is added to a price until the box is on the table: shares 0 to 1, shipping per order."""
+
+    tax: Decimal = Decimal(0)
+    shipping: Decimal = Decimal(0)
+    duty: Decimal = Decimal(0)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Edition:
+    """An earlier edition of a line: what it listed for, the last street price seen, and its last grade."""
+
+    season: str
+    release: str
+    title: str
+    list_price: Decimal | None
+    street_price: Decimal | None
+    grade: int | None
+    scores: Mapping[str, int]
+
+    @property
+    def held(self) -> Decimal | None:
+        """The last street price over the list price, six digits; None where either is not known."""
+        if not self.list_price or self.street_price is None:
+            return None
+        return tenths.six_digits(self.street_price / self.list_price)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class History:
+    """What earlier seasons know of a line, newest first; `since` is the year the maker says it began."""
+
+    line: str
+    since: int | None
+    editions: tuple[Edition, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SeasonContext:
+    """What the facts of a release need to know of its season. `rookies` None: there is no rookies.csv."""
+
+    name: str
+    currency: str
+    teams: tuple[str, ...]
+    rookies: tuple[Rookie, ...] | None
+    classes: tuple[PriceClass, ...]
+    buying: Buying
+    aliases: Mapping[str, str]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PriceLine:
+    """One dated price and what follows from it; amounts in half-up cents, None where unknown."""
+
+    day: date
+    unit: str
+    kind: str
+    price: Decimal
+    box: Decimal | None
+    per_pack: Decimal | None
+    per_card: Decimal | None
+    per_hit: Decimal | None
+    per_numbered: Decimal | None
+    landed_box: Decimal | None
+    source: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FormatEconomics:
+    """What one way to buy costs. Counts are per box; `box_price` is the price that the grade goes by."""
+
+    name: str
+    cards_per_pack: Decimal | None
+    packs_per_box: int | None
+    boxes_per_case: int | None
+    cards_per_box: Decimal | None
+    autographs_per_box: Decimal | None
+    relics_per_box: Decimal | None
+    hits_per_box: Decimal | None
+    numbered_per_box: Decimal | None
+    counts_from: str
+    box_price: Decimal | None
+    price_kind: str
+    price_day: date | None
+    landed_box: Decimal | None
+    per_pack: Decimal | None
+    per_card: Decimal | None
+    per_hit: Decimal | None
+    per_numbered: Decimal | None
+    list_price: Decimal | None
+    street_price: Decimal | None
+    case_price: Decimal | None
+    case_discount: Decimal | None
+    restocks: int
+    sources: int
+    prices: tuple[PriceLine, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Economics:
+    """Prices of every format, the class the release falls in, and promises that do not fit each other."""
+
+    headline: str
+    formats: Mapping[str, FormatEconomics]
+    price_class: str
+    class_price: Decimal | None
+    left_out: tuple[str, ...]
+
+    @property
+    def main(self) -> FormatEconomics:
+        """The headline format."""
+        return self.formats[self.headline]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SubsetContent:
+    """One subset: how many cards, of which kind, their print runs, rookies and parallels."""
+
+    subset: str
+    kind: str
+    cards: int
+    rookies: int
+    lowest_run: int | None
+    highest_run: int | None
+    parallels: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TeamContent:
+    """One team: how many cards of each kind name it. A card with two teams counts for both."""
+
+    team: str
+    cards: int
+    base: int
+    rookies: int
+    inserts: int
+    autographs: int
+    relics: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tier:
+    """Numbered versions with print runs from `low` to `high`, and the copies they sum to."""
+
+    name: str
+    low: int
+    high: int | None
+    versions: int
+    copies: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Content:
+    """What the checklist holds, counted."""
+
+    cards: int
+    kinds: Mapping[str, int]
+    subsets: tuple[SubsetContent, ...]
+    teams: tuple[TeamContent, ...]
+    without_team: int
+    rookies: int
+    variations: int
+    redemptions: int
+    subjects: int
+    tiers: tuple[Tier, ...]
+    signed_on_card: int
+    signed_on_stickers: int
+    signed_unknown: int
+    signers: int
+    relics_by: Mapping[str, int]
+    has_signatures: bool
+    has_relics: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class People:
+    """Who is in it: teams of the season served and left out, and the rookie class as of the release date."""
+
+    teams_served: tuple[str, ...]
+    teams_missing: tuple[str, ...]
+    rookie_class: int | None
+    rookies_carded: tuple[str, ...]
+    rookies_in_base: tuple[str, ...]
+    rookies_signing: tuple[str, ...]
+    rookies_missing: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Facts:
+    """All that is known of a release, one section each; a section that cannot be computed says why.
+
+    `cards`, `parallels` and `odds` are the tables themselves, for modules that count for themselves.
+    """
+
+    release: str
+    title: str
+    maker: str
+    line: str
+    released_on: date | None
+    headline: str
+    season: SeasonContext
+    economics: Economics | Unknown
+    content: Content | Unknown
+    people: People | Unknown
+    history: History
+    cards: tuple[Card, ...] | None
+    parallels: tuple[Parallel, ...] | None
+    odds: tuple[Odds, ...] | None
+
+
+SECTIONS = ("economics", "content", "people", "history")
+
+
+def as_text_values(value: Any) -> Any:
+    """A fact as text, whole numbers, lists and objects: decimals become decimal text, dates ISO text."""
+    return _plain(value, tenths.plain)
+
+
+def as_json_values(value: Any) -> Any:
+    """A fact for a JSON answer: decimals become numbers."""
+    return _plain(value, lambda number: int(number) if number == int(number) else float(number))
+
+
+def stored(facts: Facts) -> dict[str, Any]:
+    """The facts that a review keeps: every section, without the tables they were counted from."""
+    kept = {name: as_text_values(getattr(facts, name)) for name in SECTIONS}
+    for name in ("release", "title", "maker", "line", "released_on", "headline"):
+        kept[name] = as_text_values(getattr(facts, name))
+    kept["format"] = 1
+    return kept
+
+
+def _plain(value: Any, decimal: Callable[[Decimal], Any]) -> Any:
+    if isinstance(value, Decimal):
+        return decimal(value)
+    if isinstance(value, date):
+        return value.isoformat()
+    if isinstance(value, Unknown):
+        return {"unknown": value.why}
+    if is_dataclass(value):
+        return {field.name: _plain(getattr(value, field.name), decimal) for field in fields(value)}
+    if isinstance(value, Mapping):
+        return {str(name): _plain(one, decimal) for name, one in value.items()}
+    if isinstance(value, tuple | list):
+        return [_plain(one, decimal) for one in value]
+    return value

@@ -1,0 +1,77 @@
+"""The tables of the ledger, their triggers, and the steps that bring an older ledger up to date."""
+
+from __future__ import annotations
+
+import sqlite3
+
+APPLICATION_ID = 0x42785772  # 'BxWr'
+VERSION = 1
+
+# `review` holds the canonical texts; `entry`, `score` and `superseded` are copies for fast reading,
+# which `verify` compares with the texts
+TABLES = ("rubric", "facts", "review", "entry", "score", "superseded")
+
+
+def create(db: sqlite3.Connection) -> None:
+    """Lay out a new ledger inside the caller's transaction: the first released step, never edited."""
+    for statement in _STEP_1:
+        db.execute(statement)
+    for table in TABLES:
+        for verb in ("UPDATE", "DELETE"):
+            db.execute(f"""
+                CREATE TRIGGER {table}_no_{verb.lower()} BEFORE {verb} ON {table}
+                BEGIN SELECT RAISE(ABORT, 'the ledger is append-only; add a review that supersedes'); END""")
+    db.execute(f"PRAGMA application_id = {APPLICATION_ID}")
+    db.execute(f"PRAGMA user_version = {VERSION}")
+
+
+_STEP_1 = (
+    """CREATE TABLE rubric (
+        hash TEXT PRIMARY KEY CHECK (length(hash) = 64),
+        body TEXT NOT NULL
+    ) STRICT, WITHOUT ROWID""",
+    """CREATE TABLE facts (
+        hash TEXT PRIMARY KEY CHECK (length(hash) = 64),
+        body TEXT NOT NULL
+    ) STRICT, WITHOUT ROWID""",
+    """CREATE TABLE review (
+        seq INTEGER PRIMARY KEY,
+        id TEXT NOT NULL UNIQUE CHECK (length(id) = 64),
+        body TEXT NOT NULL
+    ) STRICT""",
+    """CREATE TABLE entry (
+        review INTEGER PRIMARY KEY REFERENCES review (seq),
+        release TEXT NOT NULL,
+        title TEXT NOT NULL,
+        released_on TEXT NOT NULL,
+        class TEXT NOT NULL,
+        log_price TEXT NOT NULL,
+        product_format TEXT NOT NULL,
+        stage TEXT NOT NULL,
+        published_on TEXT NOT NULL,
+        recorded_at TEXT NOT NULL,
+        rubric TEXT NOT NULL REFERENCES rubric (hash),
+        facts TEXT NOT NULL REFERENCES facts (hash),
+        grade INTEGER,
+        lowest INTEGER,
+        highest INTEGER,
+        unknown_points INTEGER NOT NULL,
+        applying_points INTEGER NOT NULL,
+        withdrawn INTEGER NOT NULL CHECK (withdrawn IN (0, 1))
+    ) STRICT""",
+    "CREATE INDEX entry_release ON entry (release, published_on)",
+    """CREATE TABLE score (
+        review INTEGER NOT NULL REFERENCES review (seq),
+        criterion TEXT NOT NULL,
+        score INTEGER CHECK (score BETWEEN 0 AND 100),
+        basis TEXT NOT NULL,
+        spread INTEGER NOT NULL,
+        points INTEGER NOT NULL,
+        PRIMARY KEY (review, criterion)
+    ) STRICT, WITHOUT ROWID""",
+    """CREATE TABLE superseded (
+        review INTEGER NOT NULL REFERENCES review (seq),
+        superseded TEXT NOT NULL REFERENCES review (id),
+        PRIMARY KEY (review, superseded)
+    ) STRICT, WITHOUT ROWID""",
+)

@@ -1,0 +1,1 @@
+"""What a maker and the market say about a release: its sheet, checklist, odds, prices and sales."""

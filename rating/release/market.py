@@ -1,0 +1,134 @@
+"""What the market says: dated prices of packs, boxes and cases, sold cards, slots and boxes opened."""
+
+from __future__ import annotations
+
+from datetime import date
+from decimal import Decimal
+from pathlib import Path
+from typing import NamedTuple
+
+from rating import money
+from rating.errors import Problem
+from rating.release import tables
+
+UNITS = ("pack", "box", "case")
+PRICE_KINDS = ("list", "presale", "street", "restock")
+HOW_SOLD = ("auction", "fixed", "offer")
+CONDITIONS = ("raw", "slabbed")
+MATCHES = ("sure", "likely", "hand")
+
+PRICE_COLUMNS = ("date", "format", "unit", "kind", "price", "currency", "source")
+SALE_COLUMNS = (
+    "date",
+    "subset",
+    "parallel",
+    "number",
+    "price",
+    "postage",
+    "currency",
+    "how",
+    "condition",
+    "title",
+    "source",
+    "match",
+)
+
+
+class Price(NamedTuple):
+    """What a pack, box or case cost on a day. A blank currency is the season's."""
+
+    day: date
+    format: str
+    unit: str
+    kind: str
+    price: Decimal
+    currency: str
+    source: str
+    row: int
+
+
+class Sale(NamedTuple):
+    """One sold card. A blank subset is a sale that was not matched to a card."""
+
+    day: date
+    subset: str
+    parallel: str
+    number: str
+    price: Decimal
+    postage: Decimal | None
+    currency: str
+    how: str
+    condition: str
+    title: str
+    source: str
+    match: str
+    row: int
+
+
+def read_prices(path: Path, *, file: str = "") -> tuple[tuple[Price, ...], list[Problem]]:
+    """The prices of prices.csv with the problems of its rows; rows that cannot be used are left out.
+
+    Raises
+    ------
+    rating.errors.RatingError
+        if the file is no CSV with this header
+    """
+    columns = tables.read(
+        path, PRICE_COLUMNS, required=("date", "format", "unit", "kind", "price"), file=file
+    )
+    cells = (
+        columns.read("date", _day, blank=date.min, fix="write the date as 2031-03-12", required=True),
+        columns.words("format", required=True),
+        columns.one_of("unit", UNITS, required=True),
+        columns.one_of("kind", PRICE_KINDS, required=True),
+        columns.read("price", _price, blank=Decimal(0), fix="write an amount such as 164.95", required=True),
+        columns.read("currency", _currency, blank="", fix="write the three letters of the currency"),
+        columns.words("source", limit=500),
+        columns.row_numbers,
+    )
+    prices = map(Price._make, zip(*cells, strict=True))
+    whole = (one for one in prices if one.day > date.min and one.unit and one.kind and one.price)
+    return tuple(whole), columns.problems
+
+
+def read_sales(path: Path, *, file: str = "") -> tuple[tuple[Sale, ...], list[Problem]]:
+    """The sales of sales.csv with the problems of its rows; rows that cannot be used are left out."""
+    columns = tables.read(path, SALE_COLUMNS, required=("date", "price", "title"), file=file)
+    cells = (
+        columns.read("date", _day, blank=date.min, fix="write the date as 2031-03-12", required=True),
+        columns.words("subset"),
+        columns.words("parallel"),
+        columns.words("number", limit=40),
+        columns.read("price", _price, blank=Decimal(0), fix="write an amount such as 4.50", required=True),
+        columns.read(
+            "postage", money.read, blank=None, fix="write an amount such as 4.99, or leave it blank"
+        ),
+        columns.read("currency", _currency, blank="", fix="write the three letters of the currency"),
+        columns.one_of("how", HOW_SOLD),
+        columns.one_of("condition", CONDITIONS),
+        columns.words("title", limit=500),
+        columns.words("source", limit=500),
+        columns.one_of("match", MATCHES),
+        columns.row_numbers,
+    )
+    sales = map(Sale._make, zip(*cells, strict=True))
+    return tuple(one for one in sales if one.day > date.min and one.price), columns.problems
+
+
+def _day(cell: str) -> date:
+    if len(cell) != len("2031-03-12"):
+        raise ValueError(cell)
+    return date.fromisoformat(cell)
+
+
+def _price(cell: str) -> Decimal:
+    amount = money.read(cell)
+    if amount == 0:
+        raise ValueError(cell)
+    return amount
+
+
+def _currency(cell: str) -> str:
+    if not (len(cell) == 3 and cell.isascii() and cell.isalpha()):
+        raise ValueError(cell)
+    return cell.upper()

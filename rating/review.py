@@ -1,0 +1,214 @@
+"""The review: one recorded grading of one release, its canonical form and its id.
+
+The canonical form is JSON with sorted keys, no blanks, NFC text, and nothing but text, whole numbers, true,
+false, null, lists and objects, so that it equals RFC 8785. The id is the SHA-256 of its bytes. A hash shows
+that a review is unaltered; it does not show who wrote it, or when.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import unicodedata
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, fields
+from datetime import date
+from typing import Any
+
+from rating.errors import RatingError
+
+FORMAT = 1
+STAGES = ("announced", "preview", "launch", "in-hand", "settled")
+BASES = ("computed", "judged", "overruled")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Score:
+    """One score of a review, 0 to 100, with its reason; `measure` is decimal text, '' where there is none.
+
+    `computed_score` is what the module computed where a person overruled it. `spread` is in points.
+    """
+
+    criterion: str
+    score: int
+    basis: str
+    reason: str
+    spread: int
+    computed_score: int | None = None
+    measure: str = ""
+    module: str = ""
+    module_hash: str = ""
+    rater: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Left:
+    """A criterion without a score, and why: it does not apply, or it is not known yet."""
+
+    criterion: str
+    why: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Disclosed:
+    """How the reviewer came by the product, as it is printed with the review."""
+
+    how_obtained: tuple[str, ...]
+    sentence: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Review:
+    """A recorded grading. Grades are whole tenths; `log_price` is decimal text, '' where no price was known."""
+
+    season: str
+    release: str
+    title: str
+    released_on: str
+    price_class: str
+    log_price: str
+    product_format: str
+    stage: str
+    published_on: str
+    recorded_at: str
+    raters: tuple[str, ...]
+    disclosure: Disclosed
+    rubric: str
+    scores: tuple[Score, ...]
+    not_applicable: tuple[Left, ...]
+    unknown: tuple[Left, ...]
+    grade: int | None
+    lowest: int | None
+    highest: int | None
+    facts: str
+    supersedes: tuple[str, ...] = ()
+    heads: tuple[str, ...] = ()
+    reason_for_change: str = ""
+    withdrawn: bool = False
+
+    @property
+    def is_partial(self) -> bool:
+        """Whether something that applies is unknown."""
+        return bool(self.unknown)
+
+
+# names in the file that cannot be names in Python, or read better there
+_JSON_NAMES = {"price_class": "class"}
+
+
+def as_plain(review: Review) -> dict[str, Any]:
+    """The review as the objects, lists, text and numbers of its JSON."""
+    plain = {_JSON_NAMES.get(name, name): _plain(getattr(review, name)) for name in _FIELDS}
+    plain["format"] = FORMAT
+    plain["scores"] = sorted(plain["scores"], key=lambda one: one["criterion"])
+    for name in ("not_applicable", "unknown"):
+        plain[name] = sorted(plain[name], key=lambda one: one["criterion"])
+    plain["supersedes"] = sorted(plain["supersedes"])
+    plain["heads"] = sorted(plain["heads"])
+    return plain
+
+
+def canonical(value: Any) -> str:
+    """The canonical JSON text of a plain value.
+
+    Raises
+    ------
+    ValueError
+        if it holds a float, a whole number that JSON readers cannot keep exactly, or a key that is no text
+    """
+    _hold_to_canon(value)
+    return json.dumps(_composed(value), ensure_ascii=False, sort_keys=True, separators=(",", ":"))
+
+
+def text_of(review: Review) -> str:
+    """The canonical text of a review."""
+    return canonical(as_plain(review))
+
+
+def hash_of(text: str) -> str:
+    """The SHA-256 of a text, in hexadecimal: the id of a review whose canonical text it is."""
+    return hashlib.sha256(text.encode()).hexdigest()
+
+
+def from_text(text: str) -> Review:
+    """The review that a canonical text holds.
+
+    Raises
+    ------
+    RatingError
+        if it is no review, or of a newer format
+    """
+    try:
+        plain = json.loads(text)
+        form = plain.pop("format")
+        if form > FORMAT:
+            raise RatingError(
+                f"a review has format {form}, this program reads format {FORMAT}",
+                fix="install a newer version of boxwright",
+            )
+        back = {ours: plain.pop(theirs) for theirs, ours in _OURS.items()}
+        plain |= back
+        plain["scores"] = tuple(Score(**one) for one in plain["scores"])
+        for name in ("not_applicable", "unknown"):
+            plain[name] = tuple(Left(**one) for one in plain[name])
+        told = plain["disclosure"]
+        plain["disclosure"] = Disclosed(how_obtained=tuple(told["how_obtained"]), sentence=told["sentence"])
+        for name in ("raters", "supersedes", "heads"):
+            plain[name] = tuple(plain[name])
+        return Review(**plain)
+    except (KeyError, TypeError, ValueError, AttributeError) as fault:
+        raise RatingError(
+            f"a stored text is no review: {fault}", fix="run 'boxwright ledger verify' to see which"
+        ) from fault
+
+
+def same_judgement(first: Review, second: Review) -> bool:
+    """Whether two reviews say the same: all but when they were written and what they follow."""
+    times = {"published_on", "recorded_at", "supersedes", "heads", "reason_for_change"}
+    one, other = as_plain(first), as_plain(second)
+    return all(one[name] == other[name] for name in one if name not in times)
+
+
+def day_of(review: Review) -> date:
+    """The day a review was published."""
+    return date.fromisoformat(review.published_on)
+
+
+_FIELDS = tuple(field.name for field in fields(Review))
+_OURS = {theirs: ours for ours, theirs in _JSON_NAMES.items()}
+
+
+def _plain(value: Any) -> Any:
+    if isinstance(value, tuple):
+        return [_plain(one) for one in value]
+    if isinstance(value, Score | Left | Disclosed):
+        return {field.name: _plain(getattr(value, field.name)) for field in fields(value)}
+    return value
+
+
+def _composed(value: Any) -> Any:
+    if isinstance(value, str):
+        return unicodedata.normalize("NFC", value)
+    if isinstance(value, Mapping):
+        return {_composed(name): _composed(one) for name, one in value.items()}
+    if isinstance(value, Sequence):
+        return [_composed(one) for one in value]
+    return value
+
+
+def _hold_to_canon(value: Any) -> None:
+    if isinstance(value, float):
+        raise ValueError(f"no float in a canonical text: {value!r}")  # noqa: TRY004  (a value, not a call)
+    if isinstance(value, int) and not isinstance(value, bool) and abs(value) >= 2**53:
+        raise ValueError(f"{value} is too large for every JSON reader to keep")
+    if isinstance(value, Mapping):
+        for name, one in value.items():
+            # RFC 8785 sorts by UTF-16 units, which is the order of code points for all keys we use
+            if not isinstance(name, str) or any(ord(mark) > 0xFFFF for mark in name):
+                raise ValueError(f"a key must be plain text, got {name!r}")
+            _hold_to_canon(one)
+    elif isinstance(value, list | tuple):
+        for one in value:
+            _hold_to_canon(one)
+    elif value is not None and not isinstance(value, str | int):
+        raise ValueError(f"{type(value).__name__} has no place in a canonical text")

@@ -1,0 +1,1 @@
+"""The rubric: which questions count for how much, and what a grade tells a buyer to do."""
