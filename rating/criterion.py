@@ -14,6 +14,7 @@ from fractions import Fraction
 from rating import tenths
 from rating.facts.values import SECTIONS, Content, Economics, Facts, History, People, Unknown
 from rating.scale import Scale, scale
+from rating.tenths import fixed, percent
 from rating.text import why_no_slug
 
 __all__ = [
@@ -27,6 +28,8 @@ __all__ = [
     "People",
     "Scale",
     "Unknown",
+    "fixed",
+    "percent",
     "scale",
 ]
 

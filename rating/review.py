@@ -59,7 +59,7 @@ class Disclosed:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Review:
-    """A recorded grading. Grades are whole tenths; `log_price` is decimal text, '' where no price was known."""
+    """A recorded grading. Grades are whole tenths; `log_price` is decimal text, '' without a price."""
 
     season: str
     release: str

@@ -61,6 +61,19 @@ def half_up(number: Fraction) -> int:
     return size if number >= 0 else -size
 
 
+def fixed(number: Fraction | Decimal | int, places: int = 2) -> str:
+    """A number as text with so many places, halves up, made from whole numbers: 1/8 is '0.13'."""
+    size = half_up(Fraction(number) * 10**places)
+    whole, rest = divmod(abs(size), 10**places)
+    sign = "-" if size < 0 else ""
+    return f"{sign}{whole}.{rest:0{places}d}" if places else f"{sign}{whole}"
+
+
+def percent(share: Fraction | Decimal) -> int:
+    """A share as a whole number of hundredths, halves up: 1/8 is 13."""
+    return half_up(Fraction(share) * 100)
+
+
 def six_digits(number: float | Fraction | Decimal) -> Decimal:
     """A measure as it is kept and scored from: six significant digits, as an exact decimal.
 

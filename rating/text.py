@@ -23,7 +23,7 @@ def tidy(text: str) -> str:
 
 
 def key(text: str) -> str:
-    """Text as it is compared: NFC, case folded, blanks collapsed (twice composed, for folding can undo it)."""
+    """Text as it is compared: composed, case folded, blanks collapsed, and composed again."""
     return unicodedata.normalize("NFC", " ".join(unicodedata.normalize("NFC", text).casefold().split()))
 
 

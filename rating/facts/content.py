@@ -148,7 +148,7 @@ def _teams(cards: Sequence[Card]) -> tuple[TeamContent, ...]:
 
 
 def _tiers(cards: Sequence[Card], parallels: Sequence[Parallel]) -> tuple[Tier, ...]:
-    """Numbered versions by print run: the cards' own runs, and each parallel once for each card of its subset."""
+    """Numbered versions by print run: the cards' own, and each parallel once a card of its subset."""
     sizes = Counter(text.key(card.subset) for card in cards)
     runs: Counter[int] = Counter(card.print_run for card in cards if card.print_run is not None)
     for one in parallels:

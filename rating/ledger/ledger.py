@@ -405,8 +405,10 @@ def _check_reviews(db: sqlite3.Connection) -> list[tuple[int, str]]:
         elif seen and review.heads != (seen[-1],):
             found.append((seq, f"the review {identity[:12]} does not follow the one before it"))
         seen.append(identity)
-        for what in _check_copies(db, seq, review, points.get(review.rubric, {})):
-            found.append((seq, f"the copied {what} of the review {identity[:12]} differ from its text"))
+        found += [
+            (seq, f"the copied {what} of the review {identity[:12]} differ from its text")
+            for what in _check_copies(db, seq, review, points.get(review.rubric, {}))
+        ]
     entries = db.execute("SELECT count(*) FROM entry").fetchone()[0]
     if entries != len(seen):
         found.append((0, f"there are {len(seen)} reviews but {entries} copies"))

@@ -200,14 +200,11 @@ def _bands(table: Table) -> tuple[Band, ...]:
     return tuple(sorted(bands, key=lambda band: -band.start))
 
 
-def shares(rubric: Rubric) -> dict[str, tuple[int, int]]:
-    """Points of each group and of the whole, in tenths: how much each group weighs."""
-    total = rubric.total
-    found = {
-        group: (sum(one.points for one in rubric.criteria if one.group == group), total)
-        for group in rubric.groups
+def shares(rubric: Rubric) -> dict[str, int]:
+    """The points of each group, in tenths: how much it weighs of `rubric.total`."""
+    return {
+        group: sum(one.points for one in rubric.criteria if one.group == group) for group in rubric.groups
     }
-    return found
 
 
 def problem_unknown_criteria(rubric: Rubric, known: set[str], file: str) -> list[Problem]:

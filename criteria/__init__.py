@@ -1,0 +1,1 @@
+"""The criteria of the standard rubric, one module each."""

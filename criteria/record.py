@@ -1,0 +1,59 @@
+"""Years running, and how earlier editions held their price."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from rating.criterion import Criterion, Facts, Finding, Unknown, percent, scale
+
+NEUTRAL = 50
+
+
+def find(facts: Facts) -> Finding | Unknown:
+    """The mean of last street over list price in the earlier editions that earlier seasons know.
+
+    A line without a past is neither praised nor blamed: a declared 50 with a wide spread.
+    """
+    history = facts.history
+    held = [(edition, edition.held) for edition in history.editions if edition.held is not None]
+    if not history.editions and history.since is None:
+        return Finding(
+            measure=None,
+            declared=NEUTRAL,
+            reason=f"{history.line} is a new line: it has no past to judge by, so it stands in the middle.",
+            evidence=("no earlier edition in the earlier seasons", f"declared neutral: {NEUTRAL}"),
+            spread=15,
+        )
+    if not held:
+        return Unknown("the earlier seasons hold no list and street price of an earlier edition")
+    mean = sum((Fraction(ratio) for _, ratio in held), Fraction(0)) / len(held)
+    last, ratio = held[0]
+    years = f"It has run since {history.since}. " if history.since else ""
+    apart = percent(abs(Fraction(ratio) - 1))
+    moved = "is where it was" if apart < 2 else f"is {'up' if ratio > 1 else 'down'} {apart} %"
+    return Finding(
+        measure=mean,
+        evidence=tuple(
+            f"{edition.title}: list {edition.list_price}, last street {edition.street_price}"
+            for edition, _ in held
+        ),
+        reason=f"{years}The {last.season} edition listed at {last.list_price} and {moved}.",
+        spread=max(4, 12 - 3 * len(held)),
+    )
+
+
+CRITERION = Criterion(
+    key="record",
+    group="maker",
+    question="How many years has the line run, and how did earlier editions hold their price?",
+    scale=scale("logarithmic", "last street price over list price", ("0.4", 0), ("0.9", 50), (2, 100)),
+    guidance=(
+        "earlier editions lost more than half",
+        "earlier editions lost a third",
+        "earlier editions nearly held, or the line is new",
+        "earlier editions rose by a third",
+        "earlier editions doubled",
+    ),
+    needs=("history",),
+    find=find,
+)

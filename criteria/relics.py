@@ -1,0 +1,79 @@
+"""Relics: worn in a game, worn, or unattributed."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from rating.criterion import (
+    Content,
+    Criterion,
+    Economics,
+    Facts,
+    Finding,
+    NotApplicable,
+    Unknown,
+    fixed,
+    scale,
+)
+
+# what a relic counts by what the maker says of its material
+WORTH = {
+    "game-worn": Fraction(1),
+    "player-worn": Fraction(7, 10),
+    "event-worn": Fraction(5, 10),
+    "unattributed": Fraction(3, 10),
+    "not said": Fraction(3, 10),
+}
+
+
+def find(facts: Facts) -> Finding | Unknown | NotApplicable:
+    """Relics in 100 worth of boxes of the headline format, each counted by its provenance."""
+    economics, content = facts.economics, facts.content
+    if not isinstance(content, Content):
+        return content
+    if not content.has_relics:
+        return NotApplicable("the release has no relics, by design")
+    if not isinstance(economics, Economics):
+        return economics
+    main = economics.main
+    if main.relics_per_box is None:
+        return Unknown(f"neither guarantees nor odds say how many relics a {main.name} box holds")
+    if not main.box_price:
+        return Unknown(f"there is no price of a {main.name} box yet")
+    total = sum(content.relics_by.values())
+    worth = sum((WORTH[by] * number for by, number in content.relics_by.items()), Fraction(0)) / total
+    per_hundred = Fraction(main.relics_per_box) * 100 / Fraction(main.box_price)
+    shares = ", ".join(
+        f"{by} {number}" for by, number in sorted(content.relics_by.items(), key=lambda one: -one[1])
+    )
+    mostly = max(content.relics_by.items(), key=lambda one: one[1])[0]
+    manner = {"not said": "and the maker does not say where the material comes from"}.get(
+        mostly, f"most of them {mostly}"
+    )
+    return Finding(
+        measure=per_hundred * worth,
+        evidence=(
+            f"relics a box: {fixed(main.relics_per_box, 2)} ({main.counts_from})",
+            f"box price: {main.box_price} ({main.price_kind})",
+            f"by provenance: {shares}",
+        ),
+        reason=f"{fixed(per_hundred, 1)} relics for every 100 spent, {manner}.",
+        spread=7,
+    )
+
+
+CRITERION = Criterion(
+    key="relics",
+    group="hits",
+    question="What are the relics worth having: worn in a game, worn, or unattributed?",
+    scale=scale("logarithmic", "relics per 100 spent, by provenance", ("0.06", 0), ("0.5", 50), (4, 100)),
+    guidance=(
+        "relics hardly exist, and nobody says what they are",
+        "plain swatches of unattributed material",
+        "one relic for 100 spent, worn by somebody",
+        "game-worn pieces, patches among them",
+        "game-worn patches in numbers, with the day of the game on the back",
+    ),
+    needs=("content",),
+    find=find,
+)

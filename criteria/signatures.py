@@ -1,0 +1,80 @@
+"""Autographs per 100 spent, who signs, on card or on stickers."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from rating.criterion import Content, Criterion, Economics, Facts, Finding, Unknown, fixed, percent, scale
+
+# what a signature on a sticker, or of unknown kind, counts against one on the card itself
+STICKER = Fraction(7, 10)
+NOT_SAID = Fraction(85, 100)
+
+
+def find(facts: Facts) -> Finding | Unknown:
+    """Autographs in 100 worth of boxes of the headline format, stickers counted at seven tenths."""
+    economics, content = facts.economics, facts.content
+    if not isinstance(economics, Economics):
+        return economics
+    if not isinstance(content, Content):
+        return content
+    main = economics.main
+    if not content.has_signatures:
+        return Finding(
+            measure=Fraction(0),
+            evidence=("no card of the checklist is signed",),
+            reason="Nobody signs in this release.",
+            spread=0,
+        )
+    if main.autographs_per_box is None:
+        return Unknown(f"neither guarantees nor odds say how many autographs a {main.name} box holds")
+    if not main.box_price:
+        return Unknown(f"there is no price of a {main.name} box yet")
+    signed = content.signed_on_card + content.signed_on_stickers + content.signed_unknown
+    quality = (
+        content.signed_on_card + STICKER * content.signed_on_stickers + NOT_SAID * content.signed_unknown
+    ) / Fraction(signed)
+    per_hundred = Fraction(main.autographs_per_box) * 100 / Fraction(main.box_price)
+    on_card = Fraction(content.signed_on_card, signed)
+    if content.signed_on_card == signed:
+        manner = "all signed on the card"
+    elif content.signed_on_stickers == signed:
+        manner = "all signed on stickers"
+    else:
+        manner = f"{percent(on_card)} in 100 of the checklist's autographs signed on the card"
+    count = fixed(main.autographs_per_box, 2)
+    return Finding(
+        measure=per_hundred * quality,
+        evidence=(
+            f"autographs a box: {count} ({main.counts_from})",
+            f"box price: {main.box_price} ({main.price_kind})",
+            (
+                f"signed on card {content.signed_on_card}, on stickers {content.signed_on_stickers}, "
+                f"not said {content.signed_unknown}; {content.signers} signers"
+            ),
+        ),
+        reason=(
+            f"{fixed(per_hundred, 1)} autographs for every 100 spent, {manner}, "
+            f"by {content.signers} different signers."
+        ),
+        spread=8 if "odds" in main.counts_from else 6,
+    )
+
+
+CRITERION = Criterion(
+    key="signatures",
+    group="hits",
+    question="How many autographs does 100 of money bring, who signs, and on card or on stickers?",
+    scale=scale(
+        "logarithmic", "autographs per 100 spent, stickers at 0.7", ("0.15", 0), ("1.2", 50), (6, 100)
+    ),
+    guidance=(
+        "practically no autographs for the money",
+        "few autographs, mostly stickers of players at the edge of the squad",
+        "about one good autograph for 100 spent",
+        "two or three for 100 spent, many on card",
+        "five or more for 100 spent, on card, with names people know",
+    ),
+    needs=("economics", "content"),
+    find=find,
+)

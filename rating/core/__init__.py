@@ -1,0 +1,1 @@
+"""Arrays in, arrays out: combining scores, ranking, season-relative views and agreement. numpy only."""

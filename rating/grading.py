@@ -1,0 +1,279 @@
+"""Grading: facts, rubric and judgements in, a reasoned grade out. The only caller of plug-in code."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Any
+
+from rating import review as reviews
+from rating import tenths
+from rating.core import combine
+from rating.criterion import REASON_LIMIT, Finding, NotApplicable
+from rating.errors import Problem
+from rating.facts import values
+from rating.facts.values import Economics, Facts, Unknown
+from rating.raters import Judgement
+from rating.registry import Module
+from rating.review import STAGES, Disclosed, Left, Review, Score
+from rating.rubric.rubric import Rubric, Weighted
+from rating.text import tidy
+
+# more unknown points than this share, and a release is shown apart, without a rank
+APART_ABOVE = (1, 4)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Line:
+    """One criterion that counts: its score with group, points (tenths) and the evidence behind it."""
+
+    score: Score
+    group: str
+    points: int
+    evidence: tuple[str, ...] = ()
+
+    @property
+    def lift(self) -> int:
+        """What it adds to the grade against a typical 50, in points x score: points x (score - 50)."""
+        return self.points * (self.score.score - 50)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Graded:
+    """A grading that is not recorded. Grades and points are whole tenths; the half-width is in tenths too."""
+
+    lines: tuple[Line, ...]
+    not_applicable: tuple[Left, ...]
+    unknown: tuple[Left, ...]
+    grade: int | None
+    lowest: int | None
+    highest: int | None
+    half_width: int | None
+    verdict: str
+    ranked_apart: bool
+    problems: tuple[Problem, ...]
+
+    @property
+    def is_partial(self) -> bool:
+        """Whether something that applies is unknown."""
+        return bool(self.unknown)
+
+
+def is_apart(unknown_points: int, applying_points: int) -> bool:
+    """Whether so much is unknown that a grade gets no rank."""
+    share, whole = APART_ABOVE
+    return unknown_points * whole > applying_points * share
+
+
+def grade(
+    facts: Facts,
+    rubric: Rubric,
+    modules: Mapping[str, Module],
+    judgements: Mapping[str, Judgement],
+    *,
+    stage: str,
+) -> Graded:
+    """The grade of a release by a rubric, from its facts and one set of judgements."""
+    lines: list[Line] = []
+    absent: list[Left] = []
+    unknown: list[Left] = []
+    problems: list[Problem] = []
+    for weighted in rubric.criteria:
+        module = modules.get(weighted.key)
+        answer, problem = _answer(module, weighted, facts)
+        if problem is not None:
+            problems.append(problem)
+        found = _settle(weighted, module, answer, judgements.get(weighted.key), stage)
+        if isinstance(found, Line):
+            lines.append(found)
+        elif isinstance(found, NotApplicable):
+            absent.append(Left(criterion=weighted.key, why=found.why))
+        else:
+            unknown.append(Left(criterion=weighted.key, why=found.why))
+    return _combined(rubric, lines, absent, unknown, problems)
+
+
+def _answer(
+    module: Module | None, weighted: Weighted, facts: Facts
+) -> tuple[Finding | Unknown | NotApplicable | None, Problem | None]:
+    if module is None:
+        return Unknown("no module of this name is installed"), None
+    if module.criterion.find is not None and weighted.scale is None:
+        return Unknown("rubric.toml gives it no value scale"), None
+    return module.ask_of(facts)
+
+
+def _settle(
+    weighted: Weighted,
+    module: Module | None,
+    answer: Finding | Unknown | NotApplicable | None,
+    judged: Judgement | None,
+    stage: str,
+) -> Line | Unknown | NotApplicable:
+    """One criterion: what is computed, unless a person says otherwise; both are kept."""
+    computed = _computed(weighted, module, answer) if isinstance(answer, Finding) else None
+    if judged is None:
+        if computed is not None:
+            return computed
+        return answer if isinstance(answer, Unknown | NotApplicable) else Unknown("nobody has scored it yet")
+    if judged.score is None:
+        return NotApplicable(judged.reason)
+    score = Score(
+        criterion=weighted.key,
+        score=judged.score,
+        basis="overruled" if computed is not None else "judged",
+        reason=judged.reason,
+        spread=_spread(judged, module, stage),
+        computed_score=computed.score.score if computed is not None else None,
+        measure=computed.score.measure if computed is not None else "",
+        module=module.name if module else "",
+        module_hash=module.code_hash if module else "",
+        rater=judged.rater,
+    )
+    evidence = list(computed.evidence) if computed is not None else []
+    if computed is not None:
+        evidence.append(f"computed {computed.score.score}: {computed.score.reason}")
+    if module is not None and _is_provisional(module, stage):
+        evidence.append(f"provisional until the release is {module.criterion.provisional_until}")
+    return Line(score=score, group=weighted.group, points=weighted.points, evidence=tuple(evidence))
+
+
+def _computed(weighted: Weighted, module: Module | None, found: Finding) -> Line | None:
+    if module is None or weighted.scale is None:
+        return None
+    evidence = list(found.evidence)
+    measure = found.kept
+    if measure is None:
+        value = found.declared or 0
+    else:
+        placed = weighted.scale.place(measure)
+        value = placed.score
+        if placed.capped:
+            end = weighted.scale.points[0 if placed.capped == "low" else -1][0]
+            evidence.append(
+                f"capped: {tenths.plain(measure)} lies beyond the goalpost {tenths.plain(end)} "
+                f"({weighted.scale.unit})"
+            )
+    score = Score(
+        criterion=weighted.key,
+        score=value,
+        basis="computed",
+        reason=tidy(found.reason)[:REASON_LIMIT],
+        spread=found.spread,
+        measure=tenths.plain(measure) if measure is not None else "",
+        module=module.name,
+        module_hash=module.code_hash,
+    )
+    return Line(score=score, group=weighted.group, points=weighted.points, evidence=tuple(evidence))
+
+
+def _is_provisional(module: Module, stage: str) -> bool:
+    until = module.criterion.provisional_until
+    return bool(until) and STAGES.index(stage) < STAGES.index(until)
+
+
+def _spread(judged: Judgement, module: Module | None, stage: str) -> int:
+    if judged.spread is not None:
+        return judged.spread
+    if module is None:
+        return 10
+    return min(50, module.criterion.spread * (2 if _is_provisional(module, stage) else 1))
+
+
+def _combined(
+    rubric: Rubric,
+    lines: Sequence[Line],
+    absent: Sequence[Left],
+    unknown: Sequence[Left],
+    problems: Sequence[Problem],
+) -> Graded:
+    points = {one.key: one.points for one in rubric.criteria}
+    open_points = sum(points[one.criterion] for one in unknown)
+    scores: list[int | None] = [line.score.score for line in lines]
+    weights = [line.points for line in lines]
+    value = combine.grade_tenths(scores, weights) if lines else None
+    lowest = highest = None
+    half_width = None
+    if value is not None:
+        scores += [None] * len(unknown)
+        every = weights + [points[one.criterion] for one in unknown]
+        bounds = combine.grade_bounds(scores, every, [True] * len(scores))
+        lowest, highest = bounds if bounds is not None else (None, None)
+        half_width = _half_width(lines)
+    return Graded(
+        lines=tuple(lines),
+        not_applicable=tuple(absent),
+        unknown=tuple(unknown),
+        grade=value,
+        lowest=lowest,
+        highest=highest,
+        half_width=half_width,
+        verdict=rubric.verdict(value) if value is not None else "",
+        ranked_apart=value is None or is_apart(open_points, open_points + sum(weights)),
+        problems=tuple(problems),
+    )
+
+
+def _half_width(lines: Sequence[Line]) -> int:
+    """Half-width of the grade's interval in tenths, halves up: 10 x sqrt(sum (weight x spread)^2) / D."""
+    total = sum(line.points for line in lines)
+    squares = sum((line.points * line.score.spread) ** 2 for line in lines)
+    return (math.isqrt(400 * squares) + total) // (2 * total)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Occasion:
+    """When, why and by whom a grading is recorded: all of a review that is not in its grading."""
+
+    season: str
+    stage: str
+    published_on: str
+    recorded_at: str
+    raters: tuple[str, ...]
+    disclosure: Disclosed
+    reason_for_change: str = ""
+    frozen_class: str = ""
+
+
+def to_review(graded: Graded, facts: Facts, rubric: Rubric, occasion: Occasion) -> tuple[Review, str]:
+    """The review of a grading, and the canonical text of the facts it was made from."""
+    economics = facts.economics if isinstance(facts.economics, Economics) else None
+    facts_text = facts_as_text(facts)
+    review = Review(
+        season=occasion.season,
+        release=facts.release,
+        title=facts.title,
+        released_on=facts.released_on.isoformat() if facts.released_on else "",
+        price_class=occasion.frozen_class or (economics.price_class if economics else ""),
+        log_price=log_price(economics) if economics else "",
+        product_format=facts.headline,
+        stage=occasion.stage,
+        published_on=occasion.published_on,
+        recorded_at=occasion.recorded_at,
+        raters=occasion.raters,
+        disclosure=occasion.disclosure,
+        rubric=rubric.hash,
+        scores=tuple(line.score for line in graded.lines),
+        not_applicable=graded.not_applicable,
+        unknown=graded.unknown,
+        grade=graded.grade,
+        lowest=graded.lowest,
+        highest=graded.highest,
+        facts=reviews.hash_of(facts_text),
+        reason_for_change=occasion.reason_for_change,
+    )
+    return review, facts_text
+
+
+def facts_as_text(facts: Facts) -> str:
+    """The canonical text of the facts that a review keeps."""
+    stored: dict[str, Any] = values.stored(facts)
+    return reviews.canonical(stored)
+
+
+def log_price(economics: Economics) -> str:
+    """The natural logarithm of the headline box's price as decimal text, '' where there is no price."""
+    price = economics.main.box_price
+    return tenths.plain(tenths.six_digits(Decimal(price).ln())) if price else ""

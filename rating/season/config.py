@@ -1,0 +1,241 @@
+"""The settings of a season, season.toml."""
+
+from __future__ import annotations
+
+import itertools
+import re
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
+
+from rating import text, tomlfile
+from rating.facts.values import Buying, PriceClass
+from rating.raters import RULES
+from rating.tomlfile import Table
+
+DATE_ORDERS = ("day first", "month first", "year first")
+DECIMAL_MARKS = (".", ",")
+EMBARGOES = ("none", "release date")
+_CURRENCY = re.compile(r"[A-Z]{3}\Z", re.ASCII)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Team:
+    """A team of the season, with its code and other spellings."""
+
+    name: str
+    code: str = ""
+    aliases: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Rater:
+    """A person who scores: a key for files and the name that is shown."""
+
+    key: str
+    name: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Selling:
+    """What selling a card costs: fee as a share of price and postage, a fixed charge, postage, bulk floor."""
+
+    fee: Decimal = Decimal(0)
+    fixed: Decimal = Decimal(0)
+    postage: Decimal = Decimal(0)
+    bulk_floor: Decimal = Decimal(0)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Config:
+    """A season's settings."""
+
+    name: str
+    sport: str
+    currency: str
+    zone: ZoneInfo
+    date_order: str
+    decimal_mark: str
+    today: date | None
+    earlier: tuple[str, ...]
+    teams: tuple[Team, ...]
+    classes: tuple[PriceClass, ...]
+    raters: tuple[Rater, ...]
+    published: str
+    selling: Selling
+    buying: Buying
+    embargo: str
+
+    @property
+    def rater_keys(self) -> tuple[str, ...]:
+        """The keys of the raters, the publishing one first."""
+        return tuple(one.key for one in self.raters)
+
+    def rater_name(self, key: str) -> str:
+        """The name of a rater; the key itself where it is a combination or unknown."""
+        return next((one.name for one in self.raters if one.key == key), key)
+
+    @property
+    def aliases(self) -> dict[str, str]:
+        """Every spelling of every team, as compared, to the compared form of its name."""
+        return {
+            text.key(spelling): text.key(team.name)
+            for team in self.teams
+            for spelling in (team.name, *team.aliases, *([team.code] if team.code else []))
+        }
+
+
+def read(table: Table) -> Config:
+    """The settings that a parsed season.toml holds.
+
+    Raises
+    ------
+    rating.errors.Refused
+        with every problem in the file
+    """
+    config = Config(
+        name=table.text("name", required=True) or "",
+        sport=table.text("sport") or "",
+        currency=_currency(table),
+        zone=_zone(table),
+        date_order=table.one_of("date_order", DATE_ORDERS, default="year first") or "year first",
+        decimal_mark=table.one_of("decimal_mark", DECIMAL_MARKS, default=".") or ".",
+        today=table.day("today"),
+        earlier=_earlier(table),
+        teams=_teams(table),
+        classes=_classes(table),
+        raters=_raters(table),
+        published=table.one_of("published", tuple(RULES), default="first") or "first",
+        selling=_selling(table),
+        buying=_buying(table),
+        embargo=table.one_of("embargo", EMBARGOES, default="none") or "none",
+    )
+    for room in ("house_rules", "columns", "profiles", "slots"):
+        table.raw(room)  # read by the rooms that use them
+    table.finish()
+    tomlfile.finish(table)
+    return config
+
+
+def _currency(table: Table) -> str:
+    value = table.text("currency", required=True) or "XXX"
+    if not _CURRENCY.match(value):
+        table.complain("currency", f"is {value!r}", 'write the three letters of the currency, such as "USD"')
+    return value
+
+
+def _zone(table: Table) -> ZoneInfo:
+    value = table.text("time_zone") or "UTC"
+    try:
+        return ZoneInfo(value)
+    except (ZoneInfoNotFoundError, ValueError, OSError):
+        table.complain(
+            "time_zone", f"is {value!r}", 'write a zone of the tz database, such as "UTC" or "Europe/Oslo"'
+        )
+        return ZoneInfo("UTC")
+
+
+def _earlier(table: Table) -> tuple[str, ...]:
+    folders = table.texts("earlier")
+    for one in folders:
+        parts = one.replace("\\", "/").split("/")
+        if one.startswith(("/", "\\")) or ".." in parts or ":" in one:
+            table.complain("earlier", f"holds {one!r}", "name folders inside the season folder")
+    return tuple(one for one in folders if ".." not in one.replace("\\", "/").split("/"))
+
+
+def _teams(table: Table) -> tuple[Team, ...]:
+    found: list[Team] = []
+    seen: dict[str, str] = {}
+    for inner in table.tables("teams"):
+        name = inner.text("name", required=True)
+        team = Team(name=name or "", code=inner.text("code", limit=10) or "", aliases=inner.texts("aliases"))
+        inner.finish()
+        for spelling in {text.key(one) for one in (team.name, team.code, *team.aliases) if one}:
+            if spelling in seen and seen[spelling] != team.name:
+                inner.complain(
+                    "name", f"and {seen[spelling]} share the spelling {spelling!r}", "take it from one"
+                )
+            elif spelling == text.key(team.name) and spelling in seen:
+                inner.complain("name", f"lists {team.name} twice", "take one of them out")
+            seen[spelling] = team.name
+        if name:
+            found.append(team)
+    return tuple(found)
+
+
+def _classes(table: Table) -> tuple[PriceClass, ...]:
+    found = []
+    for inner in table.tables("classes"):
+        name = inner.text("name", required=True)
+        band = PriceClass(
+            name=name or "",
+            below=inner.decimal("below", low="0.01"),
+            typical_box=inner.decimal("typical_box", low="0.01"),
+            typical_card=inner.decimal("typical_card", low="0.001"),
+            typical_hit=inner.decimal("typical_hit", low="0.01"),
+        )
+        inner.finish()
+        found.append(band)
+    if not found:
+        table.complain(
+            "classes", "are missing", "add [[classes]] with name and below, the last without below"
+        )
+        return ()
+    limits = [band.below for band in found]
+    rising = all(a is not None and (b is None or a < b) for a, b in itertools.pairwise(limits))
+    if limits[-1] is not None or not rising:
+        table.complain(
+            "classes", "do not cover every price once", "let below rise, and leave it out in the last class"
+        )
+    if len({text.key(band.name) for band in found}) < len(found):
+        table.complain("classes", "have two of one name", "give each class its own name")
+    return tuple(found)
+
+
+def _raters(table: Table) -> tuple[Rater, ...]:
+    found: list[Rater] = []
+    for inner in table.tables("raters"):
+        key, name = inner.text("key", required=True, limit=30), inner.text("name", required=True)
+        inner.finish()
+        if key and (why := text.why_no_slug(key)):
+            inner.complain("key", f"is {key!r}: {why}", "write a short word such as mo")
+        elif key == "format":
+            inner.complain("key", "is 'format', which scores.toml needs for itself", "choose another key")
+        elif key in [one.key for one in found]:
+            inner.complain("key", f"{key!r} is used twice", "give each rater a key of their own")
+        elif key and name:
+            found.append(Rater(key=key, name=name))
+    if not found:
+        table.complain("raters", "are missing", 'add [[raters]] with key = "me" and your name')
+    return tuple(found)
+
+
+def _selling(table: Table) -> Selling:
+    inner = table.table("selling")
+    if inner is None:
+        return Selling()
+    zero = Decimal(0)
+    found = Selling(
+        fee=inner.decimal("fee", high="1") or zero,
+        fixed=inner.decimal("fixed") or zero,
+        postage=inner.decimal("postage") or zero,
+        bulk_floor=inner.decimal("bulk_floor") or zero,
+    )
+    inner.finish()
+    return found
+
+
+def _buying(table: Table) -> Buying:
+    inner = table.table("buying")
+    if inner is None:
+        return Buying()
+    zero = Decimal(0)
+    found = Buying(
+        tax=inner.decimal("tax", high="1") or zero,
+        shipping=inner.decimal("shipping") or zero,
+        duty=inner.decimal("duty", high="1") or zero,
+    )
+    inner.finish()
+    return found

@@ -1,0 +1,273 @@
+"""The folder of a season: finding it, starting one, adding releases, reading their files."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable, Mapping, Sequence
+from datetime import date
+from importlib import resources
+from pathlib import Path
+from typing import Any
+
+from rating import text, tomlfile
+from rating.errors import Problem, RatingError, Refused, refuse_if_any
+from rating.facts.values import Rookie
+from rating.release import checklist, market, sheet, tables
+from rating.release.release import Release
+
+SEASON_FILE = "season.toml"
+RUBRIC_FILE = "rubric.toml"
+LEDGER_FILE = "ledger.db"
+RELEASES = "releases"
+VARIABLE = "BOXWRIGHT_SEASON"
+ROOKIE_COLUMNS = ("subject", "team", "since")
+
+
+def find(given: Path | None, *, here: Path, environment: Mapping[str, str]) -> Path:
+    """The season folder: the one given, else that of BOXWRIGHT_SEASON, else this folder or one above it.
+
+    Raises
+    ------
+    RatingError
+        if there is none
+    """
+    named = given or (Path(environment[VARIABLE]) if environment.get(VARIABLE) else None)
+    if named is not None:
+        if not (named / SEASON_FILE).is_file():
+            raise RatingError(
+                f"there is no {SEASON_FILE} in it",
+                where=str(named),
+                fix="name a season folder, or make one with 'boxwright start DIR'",
+            )
+        return named
+    for folder in (here, *here.parents):
+        if (folder / SEASON_FILE).is_file():
+            return folder
+    raise RatingError(
+        f"no season here: there is no {SEASON_FILE} in this folder or above it",
+        where=str(here),
+        fix="make one with 'boxwright start DIR', or pass --season DIR",
+    )
+
+
+def template(file: str, **values: str) -> str:
+    """A commented template with its blanks filled; values are written as TOML text."""
+    content = resources.files("rating.season").joinpath("templates", file).read_text(encoding="utf-8")
+    for key, value in values.items():
+        content = content.replace(f"@{key}@", _quoted(value))
+    return content
+
+
+def _quoted(value: str) -> str:
+    clean = text.tidy(value).replace("\\", "\\\\").replace('"', '\\"')
+    return f'"{clean}"'
+
+
+def start(folder: Path, *, name: str) -> list[Path]:
+    """Lay out a new season: season.toml, rubric.toml and an empty releases folder.
+
+    Raises
+    ------
+    RatingError
+        if the folder already holds something, or cannot be written
+    """
+    if mark := text.bad_marks(name):
+        raise RatingError(f"the season's name holds the invisible mark {mark}", fix="type the name anew")
+    if folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
+        raise RatingError(
+            "there is something in that place already", where=str(folder), fix="name a new or an empty folder"
+        )
+    written = []
+    for file in (SEASON_FILE, RUBRIC_FILE):
+        content = template(file, name=name)
+        tables.write_whole(folder / file, content.encode())
+        written.append(folder / file)
+    (folder / RELEASES).mkdir(parents=True, exist_ok=True)
+    return written
+
+
+def add(season: Path, slug: str, *, title: str) -> list[Path]:
+    """Lay out a new release with templates: release.toml, scores.toml and an empty prices.csv.
+
+    Raises
+    ------
+    RatingError
+        if the slug cannot be one, or the release is there already
+    """
+    folder = release_folder(season, slug)
+    if folder.exists():
+        raise RatingError(
+            f"the release {slug} is there already", where=f"{RELEASES}/{slug}", fix="choose another name"
+        )
+    if mark := text.bad_marks(title):
+        raise RatingError(f"the title holds the invisible mark {mark}", fix="type the title anew")
+    written = []
+    header = tables.to_text(market.PRICE_COLUMNS, [])
+    for file, content in (
+        ("release.toml", template("release.toml", title=title)),
+        ("scores.toml", template("scores.toml")),
+        ("prices.csv", header),
+    ):
+        tables.write_whole(folder / file, content.encode())
+        written.append(folder / file)
+    return written
+
+
+def release_folder(season: Path, slug: str) -> Path:
+    """The folder of a release, which need not be there yet.
+
+    Raises
+    ------
+    RatingError
+        if the name would leave the season folder, or is none for a release
+    """
+    why = text.why_no_slug(slug)
+    if why:
+        shown = text.printable(slug[:60])
+        raise RatingError(
+            f"{shown!r} is no name for a release: {why}", fix="use a name such as halyard or deep-harbour-2"
+        )
+    folder = season / RELEASES / slug
+    inside = (season / RELEASES).resolve()
+    if folder.resolve().parent != inside:
+        raise RatingError(
+            f"the release {slug} is a link that leaves the season",
+            where=f"{RELEASES}/{slug}",
+            fix="put a real folder in its place",
+        )
+    return folder
+
+
+def slugs(season: Path) -> list[str]:
+    """The releases of a season, by their folders' names; a folder with another name is passed over."""
+    folder = season / RELEASES
+    if not folder.is_dir():
+        return []
+    return sorted(one.name for one in folder.iterdir() if one.is_dir() and not text.why_no_slug(one.name))
+
+
+def strange_folders(season: Path) -> list[str]:
+    """Folders among the releases whose names cannot be slugs."""
+    folder = season / RELEASES
+    if not folder.is_dir():
+        return []
+    return sorted(
+        one.name
+        for one in folder.iterdir()
+        if one.is_dir() and not one.name.startswith(".") and text.why_no_slug(one.name)
+    )
+
+
+def read_sheet(season: Path, slug: str) -> tuple[sheet.Sheet, list[Problem]]:
+    """The sheet of a release with the problems of its file.
+
+    Raises
+    ------
+    RatingError
+        if there is no such release, or its file is no TOML
+    """
+    folder = release_folder(season, slug)
+    if not folder.is_dir():
+        known = slugs(season)
+        near = text.listed(known, "or") if 0 < len(known) < 10 else f"one of {len(known)} releases"
+        fix = (
+            f"name {near}; or add it with 'boxwright add {slug}'" if known else f"run 'boxwright add {slug}'"
+        )
+        raise RatingError(f"there is no release {slug}", where=f"{RELEASES}/{slug}", fix=fix)
+    table = tomlfile.read(folder / "release.toml", file=f"{RELEASES}/{slug}/release.toml")
+    return sheet.read(table, slug), table.problems
+
+
+_TABLES: tuple[tuple[str, str, Callable[..., tuple[Any, list[Problem]]]], ...] = (
+    ("cards", "checklist.csv", checklist.read_checklist),
+    ("parallels", "parallels.csv", checklist.read_parallels),
+    ("odds", "odds.csv", checklist.read_odds),
+    ("prices", "prices.csv", market.read_prices),
+    ("sales", "sales.csv", market.read_sales),
+)
+_CHECKLIST_TABLES = ("cards", "parallels")
+
+
+def read_release(season: Path, slug: str) -> tuple[Release, list[Problem]]:
+    """A release with every table it has, and all problems found on the way.
+
+    A table that is no CSV at all becomes a problem too, so that the other tables are still looked at.
+    """
+    described, problems = read_sheet(season, slug)
+    found: dict[str, Any] = {}
+    for name, file, reader in _TABLES:
+        owner = described.checklist_of if described.checklist_of and name in _CHECKLIST_TABLES else slug
+        path = release_folder(season, owner) / file
+        if not path.exists():
+            continue
+        shown = f"{RELEASES}/{owner}/{file}"
+        try:
+            rows, more = reader(path, file=shown)
+        except RatingError as fault:
+            problems.append(as_problem(fault, "unreadable-table", shown))
+            continue
+        found[name] = rows
+        problems += more
+    return Release(sheet=described, **found), problems
+
+
+def as_problem(fault: RatingError, code: str, file: str) -> Problem:
+    """An error as a problem among others; a refusal gives its first."""
+    if isinstance(fault, Refused):
+        return fault.problems[0]
+    place, _, row = fault.where.partition(", row ")
+    return Problem(
+        code=code, file=place or file, row=int(row) if row.isdigit() else None, what=fault.what, fix=fault.fix
+    )
+
+
+def sound_release(season: Path, slug: str) -> Release:
+    """A release without errors in its files.
+
+    Raises
+    ------
+    RatingError
+        with every error that its files hold
+    """
+    release, problems = read_release(season, slug)
+    refuse_if_any(tables.trimmed(problems))
+    return release
+
+
+def read_rookies(path: Path) -> tuple[tuple[Rookie, ...], list[Problem]]:
+    """The rookie class of rookies.csv with the problems of its rows."""
+    columns = tables.read(path, ROOKIE_COLUMNS, required=("subject",))
+    cells = (
+        columns.words("subject", required=True),
+        columns.words("team"),
+        columns.read("since", _day, blank=None, fix="write the date as 2030-10-01, or leave it blank"),
+    )
+    rookies = tuple(
+        Rookie(subject=subject, team=team, since=since)
+        for subject, team, since in zip(*cells, strict=True)
+        if subject
+    )
+    seen: set[str] = set()
+    for index, one in enumerate(rookies):
+        if text.key(one.subject) in seen:
+            columns.complain(
+                index, f"{one.subject} stands twice", "take one of the rows out", "duplicate-rookie"
+            )
+        seen.add(text.key(one.subject))
+    return rookies, columns.problems
+
+
+def _day(cell: str) -> date | None:
+    if len(cell) != len("2031-03-12"):
+        raise ValueError(cell)
+    return date.fromisoformat(cell)
+
+
+def default_environment() -> Mapping[str, str]:
+    """The environment of this process."""
+    return os.environ
+
+
+def shown_paths(paths: Sequence[Path], base: Path) -> list[str]:
+    """Paths as they are told: relative to a folder where they lie in it."""
+    return [str(path.relative_to(base)) if path.is_relative_to(base) else str(path) for path in paths]

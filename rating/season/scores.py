@@ -1,0 +1,112 @@
+"""scores.toml: what the raters say of a release; read with every problem, edited with comments kept."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+
+import tomlkit
+from tomlkit.exceptions import TOMLKitError
+
+from rating import tomlfile
+from rating.criterion import REASON_LIMIT
+from rating.errors import RatingError
+from rating.raters import Judgement
+from rating.release import tables
+from rating.tomlfile import Table
+
+
+def read(table: Table, *, raters: Sequence[str], criteria: Sequence[str]) -> tuple[Judgement, ...]:
+    """The judgements that a parsed scores.toml holds; problems are left in the table for the caller."""
+    found = []
+    for rater in [key for key in table.values if key != "format"]:
+        own = table.table(rater)
+        if own is None:
+            continue
+        if rater not in raters:
+            known = ", ".join(raters) or "nobody yet"
+            table.complain(rater, "is no rater", f"season.toml knows {known}", "unknown-rater")
+            continue
+        for criterion in list(own.values):
+            inner = own.table(criterion)
+            if inner is None:
+                continue
+            if criterion not in criteria:
+                own.complain(
+                    criterion,
+                    "is no criterion of the rubric",
+                    f"use one of {', '.join(criteria)}",
+                    "unknown-criterion",
+                )
+                continue
+            judgement = _judgement(rater, criterion, inner)
+            if judgement is not None:
+                found.append(judgement)
+    return tuple(found)
+
+
+def _judgement(rater: str, criterion: str, table: Table) -> Judgement | None:
+    absent = table.text("does_not_apply", limit=REASON_LIMIT)
+    if absent is not None:
+        for name in ("score", "reason"):
+            if table.values.get(name) is not None:
+                table.complain(name, "stands beside does_not_apply", "keep one of the two")
+        table.raw("score")
+        table.raw("reason")
+        table.finish()
+        return Judgement(rater=rater, criterion=criterion, score=None, reason=absent)
+    score = table.whole("score", high=100, required=True)
+    spread = table.whole("spread", high=50)
+    before = len(table.problems)
+    reason = table.text(
+        "reason",
+        required=True,
+        limit=REASON_LIMIT,
+        fix="write why, in a sentence that can be read aloud: no score stands without a reason",
+    )
+    if reason is None and len(table.problems) == before + 1:
+        problem = table.problems.pop()
+        table.complain("reason", "is missing or blank", problem.fix, "score-without-reason")
+    table.text("note", limit=2000)
+    table.finish()
+    if score is None or reason is None:
+        return None
+    return Judgement(rater=rater, criterion=criterion, score=score, reason=reason, spread=spread)
+
+
+def write(path: Path, judgement: Judgement) -> None:
+    """Put one answer into scores.toml; comments, order and all other answers stay as they are.
+
+    Raises
+    ------
+    RatingError
+        if the file is no TOML, or cannot be written
+    """
+    content = tomlfile.read_text(path) if path.exists() else "format = 1\n"
+    try:
+        document = tomlkit.parse(content)
+    except TOMLKitError as fault:
+        raise RatingError(f"this is no TOML: {fault}", where=path.name, fix="mend that line first") from fault
+    own = document.get(judgement.rater)
+    if own is None:
+        own = tomlkit.table(is_super_table=True)
+        document[judgement.rater] = own
+        own = document[judgement.rater]
+    entry = own.get(judgement.criterion)
+    if entry is None:
+        entry = tomlkit.table()
+        own[judgement.criterion] = entry
+        entry = own[judgement.criterion]
+    if judgement.score is None:
+        for name in ("score", "reason", "spread"):
+            entry.pop(name, None)
+        entry["does_not_apply"] = judgement.reason
+    else:
+        entry.pop("does_not_apply", None)
+        entry["score"] = judgement.score
+        entry["reason"] = judgement.reason
+        if judgement.spread is not None:
+            entry["spread"] = judgement.spread
+    written = tomlkit.dumps(document)
+    tomlfile.parse(written, file=path.name)  # what would not be read again is not written
+    tables.write_whole(path, written.encode())

@@ -1,0 +1,546 @@
+"""The season as one object: its releases, facts, gradings and standings, with tables as data frames."""
+
+from __future__ import annotations
+
+import dataclasses
+import os
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import UTC, date, datetime
+from functools import cached_property
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from rating import grading, raters, registry, standings, text, tomlfile
+from rating import review as reviews
+from rating.errors import Problem, RatingError, refuse_if_any
+from rating.facts.facts import gather
+from rating.facts.values import Economics, Edition, Facts, History, Rookie, SeasonContext
+from rating.grading import Graded, Occasion
+from rating.ledger.ledger import Entry, Ledger
+from rating.raters import Judgement
+from rating.registry import Module
+from rating.release.release import Release
+from rating.release.sheet import Sheet
+from rating.review import STAGES, Disclosed, Review
+from rating.rubric import rubric as rubrics
+from rating.rubric.rubric import Rubric
+from rating.season import config as configs
+from rating.season import folder, scores
+from rating.season.config import Config
+from rating.standings import Standing
+
+if TYPE_CHECKING:
+    import pandas as pd
+
+TODAY_VARIABLE = "BOXWRIGHT_TODAY"
+LAUNCHED = STAGES[STAGES.index("launch") :]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Grading:
+    """A grading with what surrounds it: its facts, stage, and how it stands to the recorded review."""
+
+    sheet: Sheet
+    facts: Facts
+    stage: str
+    graded: Graded
+    review: Review
+    facts_text: str
+    recorded: Entry | None
+    recorded_review: Review | None
+
+    @property
+    def differs(self) -> bool:
+        """Whether it says something else than the last recorded review; False where there is none."""
+        if self.recorded_review is None:
+            return False
+        return not reviews.same_judgement(self.review, self.recorded_review)
+
+
+class Season:
+    """A season folder, opened. Nothing is read before it is asked for, and each file is read once."""
+
+    def __init__(self, path: Path, config: Config, *, today: date) -> None:
+        self.path, self.config, self.today = path, config, today
+        self.ledger = Ledger(path / folder.LEDGER_FILE)
+        self._releases: dict[str, Release] = {}
+
+    @classmethod
+    def open(cls, path: Path, *, today: date | None = None) -> Season:
+        """The season in a folder; `today` goes before BOXWRIGHT_TODAY, season.toml and the clock."""
+        config = configs.read(tomlfile.read(path / folder.SEASON_FILE))
+        return cls(path, config, today=today or _today(config))
+
+    @cached_property
+    def rubric(self) -> Rubric:
+        """The rubric that gradings use now."""
+        return rubrics.read(tomlfile.read(self.path / folder.RUBRIC_FILE))
+
+    @cached_property
+    def _found_modules(self) -> tuple[Mapping[str, Module], list[Problem]]:
+        return registry.find_modules()
+
+    @property
+    def modules(self) -> Mapping[str, Module]:
+        """The criterion modules by their keys."""
+        return self._found_modules[0]
+
+    @property
+    def module_problems(self) -> list[Problem]:
+        """A problem for each criterion module that cannot be used."""
+        return self._found_modules[1]
+
+    @cached_property
+    def rookies(self) -> tuple[Rookie, ...] | None:
+        """The season's rookie class, None where there is no rookies.csv."""
+        path = self.path / "rookies.csv"
+        if not path.exists():
+            return None
+        found, problems = folder.read_rookies(path)
+        refuse_if_any(problems)
+        return found
+
+    @cached_property
+    def context(self) -> SeasonContext:
+        """What the facts of a release need to know of the season."""
+        return SeasonContext(
+            name=self.config.name,
+            currency=self.config.currency,
+            teams=tuple(team.name for team in self.config.teams),
+            rookies=self.rookies,
+            classes=self.config.classes,
+            buying=self.config.buying,
+            aliases=self.config.aliases,
+        )
+
+    @cached_property
+    def slugs(self) -> list[str]:
+        """The releases by their folders' names."""
+        return folder.slugs(self.path)
+
+    @cached_property
+    def entries(self) -> list[Entry]:
+        """The ledger's entries, in the order they were added."""
+        return self.ledger.entries()
+
+    @cached_property
+    def earlier(self) -> list[Season]:
+        """The earlier seasons that season.toml names, newest first as listed there."""
+        found = []
+        for one in self.config.earlier:
+            path = self.path / one
+            if not path.resolve().is_relative_to(self.path.resolve()):
+                raise RatingError(
+                    f"the earlier season {one} leaves the season folder",
+                    where=folder.SEASON_FILE,
+                    fix="put it into the folder, for example as earlier/2030",
+                )
+            if not (path / folder.SEASON_FILE).is_file():
+                raise RatingError(
+                    f"there is no earlier season in {one}",
+                    where=folder.SEASON_FILE,
+                    fix="take it out of earlier = [...], or put the season there",
+                )
+            found.append(Season.open(path))
+        return found
+
+    def forget(self) -> None:
+        """Read the ledger anew at the next question: something was added."""
+        self.__dict__.pop("entries", None)
+
+    def release(self, slug: str) -> Release:
+        """A release without errors in its files."""
+        if slug not in self._releases:
+            self._releases[slug] = folder.sound_release(self.path, slug)
+        return self._releases[slug]
+
+    def sheet(self, slug: str) -> Sheet:
+        """The sheet of a release alone, without its tables."""
+        if slug in self._releases:
+            return self._releases[slug].sheet
+        found, problems = folder.read_sheet(self.path, slug)
+        refuse_if_any(problems)
+        return found
+
+    @cached_property
+    def sheets(self) -> dict[str, Sheet]:
+        """The sheets of all releases; two releases of one title are refused."""
+        found = {slug: self.sheet(slug) for slug in self.slugs}
+        titles: dict[str, str] = {}
+        for slug, one in found.items():
+            other = titles.setdefault(text.key(one.title), slug)
+            if other != slug:
+                raise RatingError(
+                    f"{other} and {slug} have the same title, {one.title!r}",
+                    where=f"{folder.RELEASES}/{slug}/release.toml",
+                    fix="give each release a title of its own",
+                )
+        return found
+
+    def history(self, slug: str) -> History:
+        """What the earlier seasons know of a release's line, newest first."""
+        own = self.sheet(slug)
+        found = []
+        for season in self.earlier:
+            for other, sheet in season.sheets.items():
+                is_named = bool(own.earlier) and other == own.earlier
+                if is_named or (not own.earlier and text.key(sheet.line) == text.key(own.line)):
+                    found.append(season.edition(other))
+                    break
+        return History(line=own.line, since=own.since, editions=tuple(found))
+
+    def edition(self, slug: str) -> Edition:
+        """What a later season wants to know of a release of this one."""
+        release = self.release(slug)
+        blank = History(line=release.sheet.line, since=None, editions=())
+        economics = gather(release, self.context, blank, as_of=date.max).economics
+        main = economics.main if isinstance(economics, Economics) else None
+        entry = standings.current(self.entries).get(slug)
+        kept = self.ledger.scores([entry.seq])[entry.seq] if entry else []
+        return Edition(
+            season=self.config.name,
+            release=slug,
+            title=release.sheet.title,
+            list_price=main.list_price if main else None,
+            street_price=main.street_price if main else None,
+            grade=entry.grade if entry else None,
+            scores={one.criterion: one.score for one in kept if one.score is not None},
+        )
+
+    def facts(self, slug: str, *, as_of: date | None = None) -> Facts:
+        """The facts of a release as of a day, today where none is given."""
+        return gather(self.release(slug), self.context, self.history(slug), as_of=as_of or self.today)
+
+    def judgements(self, slug: str) -> tuple[Judgement, ...]:
+        """What the raters say in a release's scores.toml."""
+        path = folder.release_folder(self.path, slug) / "scores.toml"
+        if not path.exists():
+            return ()
+        table = tomlfile.read(path, file=f"{folder.RELEASES}/{slug}/scores.toml")
+        criteria = tuple(one.key for one in self.rubric.criteria)
+        found = scores.read(table, raters=self.config.rater_keys, criteria=criteria)
+        tomlfile.finish(table)
+        return found
+
+    def last_recorded(self, slug: str) -> Entry | None:
+        """The current entry of a release, None where it has none or was withdrawn."""
+        return standings.current(self.entries).get(slug)
+
+    def default_stage(self, slug: str) -> str:
+        """The last recorded stage, else what the files say was known."""
+        entry = self.last_recorded(slug)
+        if entry is not None:
+            return entry.stage
+        release = self.release(slug)
+        if release.odds:
+            return "launch"
+        return "preview" if release.cards else "announced"
+
+    def grade(
+        self,
+        slug: str,
+        *,
+        stage: str | None = None,
+        on: date | None = None,
+        judgements: Sequence[Judgement] | None = None,
+        reason_for_change: str = "",
+    ) -> Grading:
+        """The grading of a release from its files as they are now.
+
+        Parameters
+        ----------
+        on : the day it would be published; prices after it do not count; today by default
+        judgements : instead of those in scores.toml
+        """
+        day = on or self.today
+        facts = self.facts(slug, as_of=day)
+        stage = stage or self.default_stage(slug)
+        given = self.judgements(slug) if judgements is None else judgements
+        keys = self.config.rater_keys
+        published = raters.published(given, keys, self.config.published)  # type: ignore[arg-type]
+        graded = grading.grade(facts, self.rubric, self.modules, published, stage=stage)
+        sheet = self.sheet(slug)
+        told = sheet.disclosure
+        occasion = Occasion(
+            season=self.config.name,
+            stage=stage,
+            published_on=day.isoformat(),
+            recorded_at="",
+            raters=keys[:1] if self.config.published == "first" else keys,
+            disclosure=Disclosed(
+                how_obtained=told.how_obtained if told else (), sentence=told.sentence if told else ""
+            ),
+            reason_for_change=reason_for_change,
+            frozen_class=self._frozen_class(slug),
+        )
+        review, facts_text = grading.to_review(graded, facts, self.rubric, occasion)
+        recorded = self.last_recorded(slug)
+        return Grading(
+            sheet=sheet,
+            facts=facts,
+            stage=stage,
+            graded=graded,
+            review=review,
+            facts_text=facts_text,
+            recorded=recorded,
+            recorded_review=self.ledger.review(recorded.id) if recorded else None,
+        )
+
+    def _frozen_class(self, slug: str) -> str:
+        """The price class of the first review from launch on: it does not change afterwards."""
+        launched = (one for one in self.entries if one.release == slug and one.stage in LAUNCHED)
+        return next((one.price_class for one in launched if one.price_class), "")
+
+    def record(self, found: Grading, *, now: datetime) -> Review | None:
+        """Append a grading to the ledger; None where it says the same as the last recorded review.
+
+        Raises
+        ------
+        RatingError
+            if there is no grade or no disclosure yet, or its day is not between the last review and today
+        """
+        slug, day = found.review.release, reviews.day_of(found.review)
+        where = f"{folder.RELEASES}/{slug}"
+        if found.graded.grade is None:
+            raise RatingError(
+                "there is nothing to record: no criterion has a score",
+                where=where,
+                fix=f"score it with 'boxwright grade {slug} --ask', or write scores.toml",
+            )
+        if found.sheet.disclosure is None:
+            raise RatingError(
+                "a review says how the reviewer came by the product, and this one does not",
+                where=f"{where}/release.toml",
+                fix="fill in [disclosure]: how_obtained and a sentence",
+            )
+        if day > self.today:
+            raise RatingError(
+                f"{day.isoformat()} is after today, {self.today.isoformat()}",
+                where="--on",
+                fix="record a review on the day it is published, or later with --on",
+            )
+        last = max((one.published_on for one in self.entries if one.release == slug), default="")
+        if day.isoformat() < last:
+            raise RatingError(
+                f"the last review of {slug} is of {last}, after {day.isoformat()}",
+                where="--on",
+                fix=f"use a day from {last} on; what is recorded is never changed",
+            )
+        if found.recorded is not None and not found.differs:
+            return None
+        stamped = _stamped(found.review, now)
+        stored = self.ledger.append(stamped, rubric=self.rubric.text, facts=found.facts_text)
+        self.forget()
+        return stored
+
+    def withdraw(self, slug: str, *, reason: str, on: date, now: datetime) -> Review:
+        """Take a release out of the standings by a review that says so and why."""
+        entry = self.last_recorded(slug)
+        if entry is None:
+            raise RatingError(
+                f"there is no current review of {slug} to withdraw",
+                where=folder.LEDGER_FILE,
+                fix=f"see 'boxwright ledger history {slug}'",
+            )
+        clean = text.tidy(reason)
+        if not clean:
+            raise RatingError("a withdrawal needs a reason", where="--reason", fix="say why in a sentence")
+        if not entry.published_on <= on.isoformat() <= self.today.isoformat():
+            raise RatingError(
+                f"{on.isoformat()} does not lie between the last review, {entry.published_on}, and today",
+                where="--on",
+                fix="leave --on out to withdraw it today",
+            )
+        last = self.ledger.review(entry.id)
+        gone = _stamped(last, now, withdrawn=True, published_on=on.isoformat(), reason_for_change=clean)
+        stored = self.ledger.append(
+            gone, rubric=self.ledger.rubric(last.rubric), facts=self.ledger.facts(last.facts)
+        )
+        self.forget()
+        return stored
+
+    def rubric_texts(self, entries: Sequence[Entry]) -> dict[str, str]:
+        """The canonical rubrics that some entries were graded by, by their hashes."""
+        return {one: self.ledger.rubric(one) for one in {entry.rubric for entry in entries}}
+
+    def rank(
+        self,
+        *,
+        as_of: date | None = None,
+        since: date | None = None,
+        stage: str = "",
+        price_class: str = "",
+        entries: Sequence[Entry] | None = None,
+    ) -> list[Standing]:
+        """The standings as of a day, today where none is given."""
+        held = self.entries if entries is None else entries
+        return standings.standings(
+            held,
+            self.rubric_texts(held),
+            as_of=as_of or self.today,
+            since=since,
+            stage=stage,
+            price_class=price_class,
+        )
+
+    def place_of(self, found: Grading) -> Standing | None:
+        """The place that an unrecorded grading would take today, None where it has no grade."""
+        if found.graded.grade is None:
+            return None
+        points = {one.key: one.points for one in self.rubric.criteria}
+        unknown = sum(points[one.criterion] for one in found.graded.unknown)
+        would_be = Entry(
+            seq=1 + max((one.seq for one in self.entries), default=0),
+            release=found.review.release,
+            title=found.review.title,
+            released_on=found.review.released_on,
+            price_class=found.review.price_class,
+            log_price=found.review.log_price,
+            product_format=found.review.product_format,
+            stage=found.stage,
+            published_on=self.today.isoformat(),
+            recorded_at="",
+            rubric=self.rubric.hash,
+            facts=found.review.facts,
+            grade=found.graded.grade,
+            lowest=found.graded.lowest,
+            highest=found.graded.highest,
+            unknown_points=unknown,
+            applying_points=unknown + sum(line.points for line in found.graded.lines),
+            withdrawn=0,
+            id="",
+        )
+        texts = self.rubric_texts(self.entries) | {self.rubric.hash: self.rubric.text}
+        rows = standings.standings([*self.entries, would_be], texts, as_of=self.today)
+        return next(one for one in rows if one.release == would_be.release)
+
+    def to_come(self, *, as_of: date | None = None) -> list[tuple[str, date | None]]:
+        """Releases without a review whose date lies after a day or is not known, soonest first."""
+        day = as_of or self.today
+        reviewed = standings.current(self.entries, as_of=day)
+        found = [
+            (slug, sheet.released_on)
+            for slug, sheet in self.sheets.items()
+            if slug not in reviewed and (sheet.released_on is None or sheet.released_on > day)
+        ]
+        return sorted(found, key=lambda one: (one[1] or date.max, one[0]))
+
+    def not_reviewed(self, *, as_of: date | None = None) -> list[str]:
+        """Releases that are out and were never reviewed."""
+        day = as_of or self.today
+        known = {one.release for one in self.entries if one.published_on <= day.isoformat()}
+        return [
+            slug
+            for slug, sheet in self.sheets.items()
+            if slug not in known and sheet.released_on is not None and sheet.released_on <= day
+        ]
+
+    def embargo_of(self, sheet: Sheet) -> date | None:
+        """The day before which nothing of a release may be published, None where there is none."""
+        if sheet.embargo is not None:
+            return sheet.embargo
+        return sheet.released_on if self.config.embargo == "release date" else None
+
+    def held_back(self) -> dict[str, date]:
+        """The releases that are under embargo today, with the day it ends."""
+        found = {slug: self.embargo_of(sheet) for slug, sheet in self.sheets.items()}
+        return {slug: day for slug, day in found.items() if day is not None and day > self.today}
+
+    # tables for people and notebooks ---------------------------------------------------------------------
+
+    def standings(self, **options: Any) -> pd.DataFrame:
+        """The standings as a data frame, one release a row; grades in points. Options as in `rank`."""
+        import pandas as pd
+
+        names = ("release", "title", "rank", "class_rank", "price_class", "tied", "grade", "verdict", "stage")
+        more = ("partial", "ranked_apart", "movement", "released_on", "published_on", "review")
+        rows = [{name: getattr(one, name) for name in (*names, *more)} for one in self.rank(**options)]
+        frame = pd.DataFrame(rows, columns=[*names, *more])
+        frame["grade"] = frame["grade"].astype("Int64") / 10
+        for name in ("rank", "class_rank", "movement"):
+            frame[name] = frame[name].astype("Int64")
+        return frame.rename(columns={"price_class": "class"})
+
+    def scores(self, *, as_of: date | None = None) -> pd.DataFrame:
+        """The scores of the current reviews, one score a row; `score` is missing where it is unknown."""
+        import pandas as pd
+
+        rows = self.rank(as_of=as_of)
+        kept = self.ledger.scores([one.seq for one in rows])
+        found = [
+            {
+                "release": one.release,
+                "criterion": scored.criterion,
+                "score": scored.score,
+                "points": scored.points / 10,
+                "basis": scored.basis,
+                "spread": scored.spread,
+            }
+            for one in rows
+            for scored in kept[one.seq]
+        ]
+        frame = pd.DataFrame(found, columns=["release", "criterion", "score", "points", "basis", "spread"])
+        frame["score"] = frame["score"].astype("Int64")
+        return frame
+
+    def checklist(self, slug: str) -> pd.DataFrame:
+        """The checklist of a release, one card a row; two people on a card are parted by ' / '."""
+        import pandas as pd
+
+        from rating.release.checklist import CHECKLIST_COLUMNS, Card
+
+        cards = self.release(slug).cards or ()
+        frame = pd.DataFrame(cards, columns=[*CHECKLIST_COLUMNS, "row"])
+        if list(Card._fields) != [*CHECKLIST_COLUMNS, "row"]:
+            raise ValueError("the fields of a card and the columns of a checklist went apart")
+        frame["subjects"] = [" / ".join(card.subjects) for card in cards]
+        frame["teams"] = [" / ".join(card.teams) for card in cards]
+        frame["print_run"] = frame["print_run"].astype("Int64")
+        return frame.drop(columns="row")
+
+    def prices(self, slug: str) -> pd.DataFrame:
+        """The dated prices of a release's formats with what follows from them, amounts as decimals."""
+        import pandas as pd
+
+        economics = self.facts(slug).economics
+        if not isinstance(economics, Economics):
+            return pd.DataFrame()
+        return pd.DataFrame(
+            [
+                {"format": key, **{name: getattr(line, name) for name in line.__slots__}}
+                for key, one in economics.formats.items()
+                for line in one.prices
+            ]
+        )
+
+
+def _today(config: Config) -> date:
+    """BOXWRIGHT_TODAY, else today in season.toml, else the clock in the season's zone."""
+    told = os.environ.get(TODAY_VARIABLE)
+    if told:
+        return day_from(told, where=TODAY_VARIABLE)
+    return config.today or datetime.now(config.zone).date()
+
+
+def day_from(written: str, *, where: str) -> date:
+    """The day that a text such as 2031-07-15 names.
+
+    Raises
+    ------
+    RatingError
+        if it names none
+    """
+    try:
+        day = date.fromisoformat(written)
+    except ValueError:
+        day = None
+    if day is None or day.isoformat() != written:
+        shown = text.printable(written[:40])
+        raise RatingError(f"{shown!r} is no date", where=where, fix="write it as 2031-07-15")
+    return day
+
+
+def _stamped(review: Review, now: datetime, **changes: Any) -> Review:
+    stamp = now.astimezone(UTC).replace(microsecond=0).isoformat().replace("+00:00", "Z")
+    return dataclasses.replace(review, recorded_at=stamp, supersedes=(), heads=(), **changes)

@@ -1,0 +1,259 @@
+"""Reading the ledger: the ranking of a season's current reviews on any day, and its movement."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+
+from rating import tenths, text
+from rating.core.rank import competition_ranks, tied
+from rating.ledger.ledger import Entry, Scored
+from rating.rubric.rubric import verdict_of
+
+Verdicts = Callable[[str, int], str]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Standing:
+    """One release's place. Grades are tenths; ranks are None where it is ranked apart.
+
+    `movement` is in places gained (up is positive), None for a release that was not there before.
+    """
+
+    release: str
+    title: str
+    rank: int | None
+    class_rank: int | None
+    price_class: str
+    tied: bool
+    grade: int | None
+    lowest: int | None
+    highest: int | None
+    verdict: str
+    stage: str
+    partial: bool
+    ranked_apart: bool
+    movement: int | None
+    review: str
+    seq: int
+    released_on: str
+    published_on: str
+    log_price: str
+    rubric: str
+
+    @property
+    def place(self) -> str:
+        """The rank as it is shown: '3', '=4' where it is shared, '' where there is none."""
+        if self.rank is None:
+            return ""
+        return f"={self.rank}" if self.tied else str(self.rank)
+
+    @property
+    def moved(self) -> str:
+        """The movement as it is shown: '+2', '-1', '0', 'new'."""
+        if self.rank is None:
+            return ""
+        return "new" if self.movement is None else f"{self.movement:+d}" if self.movement else "0"
+
+
+def current(entries: Sequence[Entry], *, as_of: date | None = None, stage: str = "") -> dict[str, Entry]:
+    """The review of each release that counts on a day: the last published by then, unless withdrawn.
+
+    With a stage, the last one of that stage; a withdrawn release has none.
+    """
+    last: dict[str, Entry] = {}
+    limit = as_of.isoformat() if as_of is not None else "9999-12-31"
+    withdrawn = set()
+    for entry in entries:
+        if entry.published_on > limit:
+            continue
+        if entry.withdrawn:
+            withdrawn.add(entry.release)
+        else:
+            withdrawn.discard(entry.release)
+            if stage and entry.stage != stage:
+                continue
+        held = last.get(entry.release)
+        if held is None or (entry.published_on, entry.seq) >= (held.published_on, held.seq):
+            last[entry.release] = entry
+    return {release: entry for release, entry in last.items() if release not in withdrawn}
+
+
+def is_apart(entry: Entry) -> bool:
+    """Whether more than a quarter of the points that apply are unknown, or nothing is known at all."""
+    return entry.grade is None or entry.unknown_points * 4 > entry.applying_points
+
+
+def places(entries: Mapping[str, Entry]) -> dict[str, int]:
+    """The competition rank of each release on its published grade; ranked-apart releases have none."""
+    ranked = [(release, entry.grade) for release, entry in entries.items() if not is_apart(entry)]
+    found = competition_ranks([grade for _, grade in ranked if grade is not None])
+    return {release: rank for (release, _), rank in zip(ranked, found, strict=True)}
+
+
+def standings(
+    entries: Sequence[Entry],
+    rubric_texts: Mapping[str, str],
+    *,
+    as_of: date | None = None,
+    since: date | None = None,
+    stage: str = "",
+    price_class: str = "",
+) -> list[Standing]:
+    """The ranking as of a day, best first; ties in order of release date, then name; those apart at the end.
+
+    Parameters
+    ----------
+    entries : the ledger's entries in the order they were added
+    rubric_texts : the canonical text of each rubric by its hash
+    since : movement is counted against the standings of that day; by default against those before the most
+        recent review of another release
+    price_class : show this class only; ranks stay those of the whole season
+    """
+    here = current(entries, as_of=as_of, stage=stage)
+    rank = places(here)
+    shared = dict(zip(rank, tied(tuple(rank.values())), strict=True))
+    in_class = _class_places(here)
+    before = _before(entries, as_of=as_of, since=since, stage=stage)
+    found = []
+    for release, entry in here.items():
+        apart = is_apart(entry)
+        old = before(release)
+        found.append(
+            Standing(
+                release=release,
+                title=entry.title,
+                rank=rank.get(release),
+                class_rank=in_class.get(release),
+                price_class=entry.price_class,
+                tied=shared.get(release, False),
+                grade=entry.grade,
+                lowest=entry.lowest,
+                highest=entry.highest,
+                verdict=verdict_of(rubric_texts[entry.rubric], entry.grade)
+                if entry.grade is not None
+                else "",
+                stage=entry.stage,
+                partial=entry.unknown_points > 0,
+                ranked_apart=apart,
+                movement=old - rank[release] if old is not None and not apart else None,
+                review=entry.id,
+                seq=entry.seq,
+                released_on=entry.released_on,
+                published_on=entry.published_on,
+                log_price=entry.log_price,
+                rubric=entry.rubric,
+            )
+        )
+    found.sort(key=_order)
+    return [one for one in found if not price_class or one.price_class == price_class]
+
+
+def _order(one: Standing) -> tuple[bool, int, str, str]:
+    return (
+        one.ranked_apart,
+        -(one.grade if one.grade is not None else -1),
+        one.released_on,
+        text.key(one.title),
+    )
+
+
+def _class_places(entries: Mapping[str, Entry]) -> dict[str, int]:
+    bands: dict[str, dict[str, Entry]] = {}
+    for release, entry in entries.items():
+        if entry.price_class:
+            bands.setdefault(entry.price_class, {})[release] = entry
+    return {release: rank for band in bands.values() for release, rank in places(band).items()}
+
+
+def _before(
+    entries: Sequence[Entry], *, as_of: date | None, since: date | None, stage: str
+) -> Callable[[str], int | None]:
+    """The rank of a release before: on the day `since`, or before the last review of another release."""
+    if since is not None:
+        return places(current(entries, as_of=since, stage=stage)).get
+    limit = as_of.isoformat() if as_of is not None else "9999-12-31"
+    told = [one for one in entries if one.published_on <= limit and (not stage or one.stage == stage)]
+    told.sort(key=lambda one: (one.published_on, one.seq))
+    if not told:
+        return lambda _: None
+    newest = told[-1].release
+    others = places(current(told[:-1], stage=stage))
+    last_other = next((place for place in reversed(range(len(told))) if told[place].release != newest), 0)
+    own = places(current(told[:last_other], stage=stage))
+    return lambda release: own.get(release) if release == newest else others.get(release)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Audit:
+    """Rank correlations, six digits, None where a column is constant or has under three releases.
+
+    with_price
+        per criterion, and 'grade', against the logarithm of the headline box's price
+    between
+        for each pair of criteria
+    """
+
+    releases: int
+    with_price: Mapping[str, Decimal | None]
+    between: Mapping[tuple[str, str], Decimal | None]
+
+
+def audit(rows: Sequence[Standing], scores: Mapping[int, Sequence[Scored]]) -> Audit:
+    """Whether price decides by the back door: Spearman's rho of grade and scores with log price."""
+    priced = [one for one in rows if one.log_price and one.rank is not None]
+    prices = {one.seq: Decimal(one.log_price) for one in priced}
+    columns: dict[str, dict[int, Decimal]] = {
+        "grade": {one.seq: Decimal(one.grade) for one in priced if one.grade is not None}
+    }
+    for one in priced:
+        for scored in scores[one.seq]:
+            if scored.score is not None:
+                columns.setdefault(scored.criterion, {})[one.seq] = Decimal(scored.score)
+    names = ["grade", *sorted(name for name in columns if name != "grade")]
+    return Audit(
+        releases=len(priced),
+        with_price={name: _correlation(columns[name], prices) for name in names},
+        between={
+            (first, second): _correlation(columns[first], columns[second])
+            for place, first in enumerate(names[1:], start=1)
+            for second in names[place + 1 :]
+        },
+    )
+
+
+def _correlation(first: Mapping[int, Decimal], second: Mapping[int, Decimal]) -> Decimal | None:
+    from rating.core.agreement import spearman  # numpy is loaded for an audit only
+
+    both = sorted(first.keys() & second.keys())
+    if len(both) < 3:
+        return None
+    rho = spearman([float(first[seq]) for seq in both], [float(second[seq]) for seq in both])
+    return None if rho is None else tenths.six_digits(rho)
+
+
+def notice(rows: Sequence[Standing]) -> str:
+    """The one thing to notice in a ranking, in a sentence."""
+    ranked = [one for one in rows if one.rank is not None and one.grade is not None]
+    if not ranked:
+        return "Nothing is ranked yet."
+    moved = [one for one in ranked if one.movement]
+    new = [one for one in ranked if one.movement is None]
+    first = ranked[0]
+    leaders = [one.title for one in ranked if one.rank == first.rank]
+    verb = "lead" if len(leaders) > 1 else "leads"
+    head = f"{text.listed(leaders)} {verb} with {tenths.show(first.grade or 0)}"
+    if len(leaders) == 1 and len(ranked) > 1:
+        gap = (first.grade or 0) - (ranked[1].grade or 0)
+        head += f", {tenths.show(gap)} ahead of {ranked[1].title}"
+    if 0 < len(new) < len(ranked):
+        told = [f"{one.title} comes in at {one.place}" for one in new[:2]]
+        return f"{head}; {text.listed(told)}."
+    if moved:
+        most = max(moved, key=lambda one: abs(one.movement or 0))
+        step = most.movement or 0
+        way = "up" if step > 0 else "down"
+        return f"{head}; {most.title} moved {way} {text.count(abs(step), 'place')} to {most.place}."
+    return f"{head}; nothing moved since the review before."
