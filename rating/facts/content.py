@@ -114,6 +114,8 @@ def _subsets(cards: Sequence[Card], parallels: Sequence[Parallel]) -> tuple[Subs
                 lowest_run=min(runs, default=None),
                 highest_run=max(runs, default=None),
                 parallels=ladder[text.key(subset)],
+                first_number=members[0].number,
+                last_number=members[-1].number,
             )
         )
     return tuple(found)

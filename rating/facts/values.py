@@ -165,6 +165,8 @@ class SubsetContent:
     lowest_run: int | None
     highest_run: int | None
     parallels: int
+    first_number: str
+    last_number: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,0 +1,101 @@
+"""The command line: one thin module a command, and the one place where errors become text and a code."""
+
+from __future__ import annotations
+
+import os
+import sys
+import traceback
+
+import typer
+
+from rating.cli import add, check, criteria, demo, export, facts, grade, ledger, standings, start
+from rating.errors import RatingError
+
+FAULT_OF_OURS = 70
+
+app = typer.Typer(
+    name="boxwright",
+    help="Turn a trading-card release into facts, a reasoned grade and a place in its season.",
+    epilog="Start with: boxwright demo. Any command takes --help, and --debug to show where a fault arose.",
+    no_args_is_help=True,
+    add_completion=False,
+    rich_markup_mode=None,
+    pretty_exceptions_enable=False,
+)
+app.command("demo")(demo.demo)
+app.command("start")(start.start)
+app.command("add")(add.add)
+app.command("check")(check.check)
+app.command("facts")(facts.facts)
+app.command("grade")(grade.grade)
+app.command("standings")(standings.standings)
+app.add_typer(export.app, name="export")
+app.add_typer(ledger.app, name="ledger")
+app.add_typer(criteria.app, name="criteria")
+
+
+def main(argv: list[str] | None = None) -> int:
+    """Run one command; gives its exit code.
+
+    0 done, 1 the input was refused, 2 wrong call, 70 a fault of ours, 130 interrupted.
+    """
+    words = list(sys.argv[1:] if argv is None else argv)
+    debug = "--debug" in words
+    if debug:
+        words.remove("--debug")
+    try:
+        app(args=words, prog_name="boxwright")
+        sys.stdout.flush()
+    except SystemExit as end:
+        return _flushed(end.code if isinstance(end.code, int) else 0)
+    except RatingError as fault:
+        if debug:
+            traceback.print_exc()
+        typer.echo(str(fault), err=True)
+        return fault.exit_code
+    except KeyboardInterrupt:
+        typer.echo("interrupted; nothing half-written was left", err=True)
+        return 130
+    except BrokenPipeError:
+        return _quiet()
+    except Exception as fault:  # noqa: BLE001  (whatever was not foreseen ends in one line and a log)
+        if debug:
+            traceback.print_exc()
+        typer.echo(f"error: a fault of this program: {type(fault).__name__}; {_log()}", err=True)
+        return FAULT_OF_OURS
+    return 0
+
+
+def _flushed(code: int) -> int:
+    try:
+        sys.stdout.flush()
+    except BrokenPipeError:
+        return _quiet()
+    if code == 130:
+        typer.echo("interrupted; nothing half-written was left", err=True)
+    return code
+
+
+def _quiet() -> int:
+    """Somebody closed the pipe, as `head` does: no message, and none at exit either."""
+    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+    return 0
+
+
+def _log() -> str:
+    """Write the traceback to a log file of its own, and say where it is."""
+    import tempfile
+
+    try:
+        with tempfile.NamedTemporaryFile(
+            "w", prefix="boxwright-", suffix=".log", delete=False, encoding="utf-8"
+        ) as file:
+            file.write(traceback.format_exc())
+    except OSError:
+        return "no log could be written; run it again with --debug"
+    return f"the log is {file.name}"
+
+
+def run() -> None:
+    """The command `boxwright`."""
+    sys.exit(main())

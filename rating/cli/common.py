@@ -1,0 +1,104 @@
+"""What the commands share: their common options, opening the season, and printing."""
+
+from __future__ import annotations
+
+import json
+import sys
+from collections.abc import Iterable, Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, Any
+
+import typer
+
+from rating import text
+
+if TYPE_CHECKING:
+    from rating.errors import Problem
+    from rating.season.season import Season
+
+WIDTH = 100
+
+SeasonFolder = Annotated[
+    Path | None,
+    typer.Option(
+        "--season", metavar="DIR", help="The season folder. [default: BOXWRIGHT_SEASON, or here and above]"
+    ),
+]
+AsJson = Annotated[bool, typer.Option("--json", help="Print JSON, for scripts.")]
+Today = Annotated[
+    str | None, typer.Option("--today", metavar="DATE", help="Take this day for today, as 2031-07-15.")
+]
+Release = Annotated[str, typer.Argument(metavar="RELEASE", help="The release, by its folder's name.")]
+
+
+def opened(given: Path | None, today: str | None) -> Season:
+    """The season that a command works on."""
+    from rating.season import folder
+    from rating.season.season import Season, day_from
+
+    path = folder.find(given, here=Path.cwd(), environment=folder.default_environment())
+    season = Season.open(path, today=day_from(today, where="--today") if today else None)
+    for problem in season.module_problems if "modules" in season.__dict__ else ():
+        remark(str(problem))
+    return season
+
+
+def data(value: Any) -> None:
+    """Print a JSON answer."""
+    typer.echo(json.dumps(value, ensure_ascii=False, indent=2, allow_nan=False))
+
+
+def say(line: str = "") -> None:
+    """Print a line of data; control and direction marks in people's text are written out."""
+    typer.echo("\n".join(text.printable(one) for one in line.split("\n")))
+
+
+def remark(line: str) -> None:
+    """Print a remark, apart from the data."""
+    typer.echo("\n".join(text.printable(one) for one in line.split("\n")), err=True)
+
+
+def paragraph(words: str, *, indent: str = "") -> None:
+    """Print text wrapped to the width of the page."""
+    import textwrap
+
+    shown = text.printable(words)
+    typer.echo(textwrap.fill(shown, width=WIDTH, initial_indent=indent, subsequent_indent=indent))
+
+
+def heading(words: str) -> None:
+    """Print a heading with a line under it."""
+    say()
+    say(words)
+    say("-" * len(words))
+
+
+def table(headers: Sequence[str], rows: Iterable[Sequence[Any]], *, right: str = "") -> None:
+    """Print a table. `right` names the columns that hold numbers, by their headers parted by |."""
+    from tabulate import tabulate
+
+    numbers = set(right.split("|"))
+    shown = [[_cell(cell) for cell in row] for row in rows]
+    align = ["right" if name in numbers else "left" for name in headers]
+    lines = tabulate(shown, headers=headers, tablefmt="simple", disable_numparse=True, colalign=align)
+    typer.echo("\n".join(line.rstrip() for line in lines.split("\n")) if shown else "(none)")
+
+
+def shorten(words: str, width: int) -> str:
+    """Words cut to a width, with an ellipsis where something was left out."""
+    return words if len(words) <= width else words[: width - 1].rstrip() + "…"
+
+
+def problems(found: Sequence[Problem]) -> None:
+    """Print problems, errors first."""
+    for one in sorted(found, key=lambda one: one.severity == "remark"):
+        say(str(one))
+
+
+def is_terminal() -> bool:
+    """Whether a person sits at the other end."""
+    return sys.stdin.isatty()
+
+
+def _cell(cell: Any) -> str:
+    return "" if cell is None else text.printable(str(cell))

@@ -1,0 +1,50 @@
+"""boxwright demo: the sample season, built, recorded, ranked and exported."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from rating.cli import common
+
+DEFAULT = Path("demo-season")
+
+
+def demo(
+    into: Annotated[
+        Path, typer.Option("--into", metavar="DIR", help="The folder that becomes the season.")
+    ] = DEFAULT,
+    as_json: common.AsJson = False,
+) -> None:
+    """Build the sample season, record its history, rank it and write the exports.
+
+    Example: boxwright demo --into my-look-around
+    """
+    from rating import text
+    from rating.cli.standings import show
+    from rating.export.tables import standings_answer, write_tables
+    from rating.export.workbook import write_workbook
+    from rating.season import sample
+    from rating.season.folder import shown_paths
+
+    season = sample.build(into, progress=common.remark)
+    folder = season.path / "exports" / season.today.isoformat()
+    write_workbook(season, folder / "season.xlsx")
+    paths = [folder / "season.xlsx"]
+    for form in ("csv", "json", "md"):
+        paths += write_tables(season, folder, form)
+    if as_json:
+        common.data(standings_answer(season, season.rank(), as_of=season.today))
+        return
+    common.say()
+    show(season, season.rank(), as_of=season.today)
+    common.say()
+    common.say(f"{text.count(len(season.entries), 'review')} recorded over the season; exports:")
+    for path in shown_paths(paths, Path.cwd()):
+        common.say(f"  {path}")
+    common.say()
+    common.say("Look around, for example:")
+    common.say(f"  boxwright grade halyard --season {into}")
+    common.say(f"  boxwright standings --since 2031-05-01 --season {into}")

@@ -1,0 +1,204 @@
+"""boxwright facts: what follows from a release's files."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Annotated, Any
+
+import typer
+
+from rating.cli import common
+
+if TYPE_CHECKING:
+    from rating.facts.values import Content, Economics, Facts, History, People
+
+
+def facts(
+    release: common.Release,
+    section: Annotated[
+        str, typer.Option("--section", help="Only one of economics, content, people, history.")
+    ] = "",
+    season_folder: common.SeasonFolder = None,
+    as_json: common.AsJson = False,
+    today: common.Today = None,
+) -> None:
+    """What a card, a hit and a box cost, and what the checklist holds, each with the sentence to say.
+
+    Example: boxwright facts halyard
+    """
+    from rating.errors import RatingError
+    from rating.facts import telling
+    from rating.facts.values import SECTIONS, Unknown
+
+    if section and section not in SECTIONS:
+        raise RatingError(f"there is no section {section!r}", fix=f"name one of {', '.join(SECTIONS)}")
+    season = common.opened(season_folder, today)
+    found = season.facts(release)
+    if as_json:
+        common.data(_as_json(found, section))
+        return
+    common.say(f"{found.title}")
+    if found.released_on:
+        common.say(f"{found.maker}, released {found.released_on.isoformat()}")
+    for name in SECTIONS:
+        if section and name != section:
+            continue
+        value = getattr(found, name)
+        common.heading(name.capitalize())
+        if isinstance(value, Unknown):
+            common.paragraph(f"Not known: {value.why}.")
+            continue
+        _section(value)
+        common.say()
+        common.paragraph(telling.sentence(name, found))
+    if not section or section == "economics":
+        common.say()
+        common.paragraph(telling.CAUTION)
+
+
+def _section(value: Economics | Content | People | History) -> None:
+    from rating.facts.values import Content, Economics, People
+
+    if isinstance(value, Economics):
+        _economics(value)
+    elif isinstance(value, Content):
+        _content(value)
+    elif isinstance(value, People):
+        _people(value)
+    else:
+        _history(value)
+
+
+def _as_json(found: Facts, section: str) -> dict[str, Any]:
+    from rating.facts.values import SECTIONS, Unknown, as_json_values
+
+    answer: dict[str, Any] = {"release": found.release}
+    for name in SECTIONS if not section else (section,):
+        value = getattr(found, name)
+        answer[name] = as_json_values(value)
+        if name == "economics" and not isinstance(value, Unknown):
+            answer[name] = {
+                **answer[name]["formats"],
+                "headline": value.headline,
+                "class": value.price_class,
+                "left_out": list(value.left_out),
+            }
+    return answer
+
+
+def _economics(economics: Economics) -> None:
+    from rating import money, tenths
+
+    rows = []
+    for key, one in economics.formats.items():
+        rows.append(
+            (
+                f"{one.name}{' *' if key == economics.headline else ''}",
+                tenths.plain(one.cards_per_box) if one.cards_per_box else "",
+                one.price_kind,
+                money.show(one.box_price) if one.box_price else "",
+                money.show(one.landed_box) if one.landed_box else "",
+                money.show(one.per_pack) if one.per_pack else "",
+                money.show(one.per_card) if one.per_card else "",
+                money.show(one.per_hit) if one.per_hit else "",
+                money.show(one.per_numbered) if one.per_numbered else "",
+            )
+        )
+    headers = ("format", "cards", "price", "a box", "landed", "a pack", "a card", "a hit", "a numbered")
+    common.table(headers, rows, right="cards|a box|landed|a pack|a card|a hit|a numbered")
+    common.say()
+    lines = [
+        (
+            line.day.isoformat(),
+            packed.name,
+            line.kind,
+            line.unit,
+            money.show(line.price),
+            money.show(line.box) if line.box else "",
+            money.show(line.per_card) if line.per_card else "",
+            common.shorten(line.source, 30),
+        )
+        for packed in economics.formats.values()
+        for line in packed.prices
+    ]
+    if lines:
+        common.table(
+            ("day", "format", "kind", "unit", "price", "box", "card", "source"), lines, right="price|box|card"
+        )
+    for words in economics.left_out:
+        common.say(f"Left out: {words}.")
+
+
+def _content(content: Content) -> None:
+    common.table(
+        ("subset", "kind", "cards", "rookies", "run", "numbers", "parallels"),
+        [
+            (
+                common.shorten(one.subset, 40),
+                one.kind,
+                one.cards,
+                one.rookies or "",
+                _span(one.lowest_run, one.highest_run),
+                one.first_number if one.cards == 1 else f"{one.first_number} to {one.last_number}",
+                one.parallels or "",
+            )
+            for one in content.subsets
+        ],
+        right="cards|rookies|run|parallels",
+    )
+    common.say()
+    common.table(
+        ("team", "cards", "base", "rookies", "inserts", "autographs", "relics"),
+        [
+            (one.team, one.cards, one.base, one.rookies, one.inserts, one.autographs, one.relics)
+            for one in content.teams
+        ],
+        right="cards|base|rookies|inserts|autographs|relics",
+    )
+    if content.tiers:
+        common.say()
+        common.table(
+            ("numbered to", "versions", "copies"),
+            [(one.name, f"{one.versions:,}", f"{one.copies:,}") for one in content.tiers],
+            right="versions|copies",
+        )
+
+
+def _span(low: int | None, high: int | None) -> str:
+    if low is None or high is None:
+        return ""
+    return f"{low}" if low == high else f"{low}-{high}"
+
+
+def _people(people: People) -> None:
+    rows: list[tuple[str, object]] = [
+        ("teams with a card", len(people.teams_served)),
+        ("teams without", len(people.teams_missing)),
+    ]
+    if people.rookie_class is not None:
+        rows += [
+            ("rookie class on the release date", people.rookie_class),
+            ("of them with a card", len(people.rookies_carded)),
+            ("in the base set", len(people.rookies_in_base)),
+            ("with a signature", len(people.rookies_signing)),
+        ]
+    common.table(("who is in it", "number"), rows, right="number")
+
+
+def _history(history: History) -> None:
+    from rating import money, tenths
+
+    common.table(
+        ("earlier edition", "season", "list", "last street", "held", "grade"),
+        [
+            (
+                common.shorten(one.title, 36),
+                common.shorten(one.season, 34),
+                money.show(one.list_price) if one.list_price else "",
+                money.show(one.street_price) if one.street_price else "",
+                f"{tenths.percent(one.held)} %" if one.held is not None else "",
+                tenths.show(one.grade) if one.grade is not None else "",
+            )
+            for one in history.editions
+        ],
+        right="list|held|grade",
+    )

@@ -1,0 +1,303 @@
+"""boxwright grade: from facts and judgements to a reasoned grade, and into the ledger."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Annotated, Any
+
+import typer
+
+from rating.cli import common
+
+if TYPE_CHECKING:
+    from rating.season.season import Grading, Season
+
+STAGES = ("announced", "preview", "launch", "in-hand", "settled")
+
+
+def grade(
+    release: common.Release,
+    stage: Annotated[
+        str,
+        typer.Option(
+            "--stage",
+            metavar="STAGE",
+            help=f"How much is known: {', '.join(STAGES)}. [default: the last recorded, else by the files]",
+        ),
+    ] = "",
+    ask: Annotated[bool, typer.Option("--ask", help="Ask for the scores that a person gives.")] = False,
+    rater: Annotated[str, typer.Option("--rater", metavar="KEY", help="Who answers --ask.")] = "",
+    record: Annotated[bool, typer.Option("--record", help="Append the review to the ledger.")] = False,
+    on: Annotated[
+        str, typer.Option("--on", metavar="DATE", help="The day it was published, with --record.")
+    ] = "",
+    because: Annotated[
+        str, typer.Option("--because", metavar="TEXT", help="Why it changed, kept with the review.")
+    ] = "",
+    season_folder: common.SeasonFolder = None,
+    as_json: common.AsJson = False,
+    today: common.Today = None,
+) -> None:
+    """Grade a release from its files as they are now, with a reason for every score.
+
+    Example: boxwright grade halyard --stage launch --record
+    """
+    from datetime import UTC, datetime
+
+    from rating import text
+    from rating.errors import RatingError
+    from rating.season.season import day_from
+
+    if stage and stage not in STAGES:
+        raise RatingError(
+            f"there is no stage {stage!r}", where="--stage", fix=f"name one of {', '.join(STAGES)}"
+        )
+    if mark := text.bad_marks(because):
+        raise RatingError(
+            f"the reason holds the invisible mark {mark}", where="--because", fix="type it anew"
+        )
+    season = common.opened(season_folder, today)
+    day = day_from(on, where="--on") if on else None
+    if ask:
+        from rating.cli import asking
+
+        asking.ask(season, release, rater=rater, stage=stage)
+    found = season.grade(release, stage=stage or None, on=day, reason_for_change=text.tidy(because))
+    for problem in (*season.module_problems, *found.graded.problems):
+        common.remark(str(problem))
+    place = season.place_of(found)
+    told = ""
+    if record:
+        stored = season.record(found, now=datetime.now(UTC))
+        if stored is None:
+            told = "Unchanged since the last recorded review: nothing was appended."
+        else:
+            told = f"Recorded as of {stored.published_on}, stage {stored.stage}."
+            found = season.grade(release, stage=stage or None, on=day)
+    if as_json:
+        common.data(as_answer(season, found, place.rank if place else None))
+        if told:
+            common.remark(told)
+        return
+    _show(season, found, place)
+    if told:
+        common.say()
+        common.say(told)
+
+
+def as_answer(season: Season, found: Grading, rank: int | None) -> dict[str, Any]:
+    """The JSON answer of a grading."""
+    graded = found.graded
+    told = found.sheet.disclosure
+
+    def points(tenths: int | None) -> float | None:
+        return None if tenths is None else tenths / 10
+
+    return {
+        "format": 1,
+        "release": found.review.release,
+        "title": found.review.title,
+        "stage": found.stage,
+        "grade": points(graded.grade),
+        "lowest": points(graded.lowest),
+        "highest": points(graded.highest),
+        "half_width": points(graded.half_width),
+        "rank": rank,
+        "verdict": graded.verdict or None,
+        "partial": graded.is_partial,
+        "ranked_apart": graded.ranked_apart,
+        "class": found.review.price_class or None,
+        "rubric": season.rubric.hash,
+        "disclosure": {"how_obtained": list(told.how_obtained), "sentence": told.sentence} if told else None,
+        "scores": [
+            {
+                "criterion": line.score.criterion,
+                "group": line.group,
+                "score": line.score.score,
+                "points": line.points / 10,
+                "basis": line.score.basis,
+                "reason": line.score.reason,
+                "spread": line.score.spread,
+                "computed_score": line.score.computed_score,
+                "measure": line.score.measure or None,
+                "rater": line.score.rater or None,
+                "evidence": list(line.evidence),
+            }
+            for line in graded.lines
+        ],
+        "not_applicable": [{"criterion": one.criterion, "why": one.why} for one in graded.not_applicable],
+        "unknown": [{"criterion": one.criterion, "why": one.why} for one in graded.unknown],
+        "recorded": found.recorded.id if found.recorded else None,
+        "differs": found.differs,
+    }
+
+
+def _show(season: Season, found: Grading, place: Any) -> None:
+    from rating import tenths
+
+    graded = found.graded
+    common.say(f"{found.review.title}, stage {found.stage}")
+    told = found.sheet.disclosure
+    common.paragraph(
+        f"Disclosure: {', '.join(told.how_obtained)}. {told.sentence}"
+        if told
+        else "Disclosure: not filled in yet; nothing can be recorded without it."
+    )
+    common.say()
+    if graded.grade is None:
+        common.paragraph("No grade: no criterion has a score yet.")
+    else:
+        common.say(_headline(graded))
+        common.paragraph(_placed(season, place))
+        common.say()
+        _scores(found)
+        common.say()
+        common.paragraph(_lifts(found))
+    for title, left in (("Not known yet", graded.unknown), ("Does not apply", graded.not_applicable)):
+        if left:
+            common.heading(title)
+            for one in left:
+                common.paragraph(f"{one.criterion}: {one.why}")
+    if graded.grade is not None:
+        _reasons(found)
+        _against_earlier(found)
+    common.say()
+    if found.recorded is None:
+        common.paragraph("Not recorded yet; 'boxwright grade RELEASE --record' puts it into the ledger.")
+    elif found.differs:
+        was = found.recorded.grade
+        common.paragraph(
+            f"This differs from the review recorded on {found.recorded.published_on} "
+            f"({tenths.show(was) if was is not None else 'no grade'}): {', '.join(_differences(found))}."
+        )
+    else:
+        common.paragraph(f"As recorded on {found.recorded.published_on}.")
+
+
+def _headline(graded: Any) -> str:
+    from rating import tenths
+
+    words = f"Grade {tenths.show(graded.grade)}: {graded.verdict}."
+    if graded.half_width:
+        low = max(0, graded.grade - graded.half_width)
+        high = min(1000, graded.grade + graded.half_width)
+        words += f" With the doubt of its scores {tenths.show(low)} to {tenths.show(high)}."
+    if graded.is_partial:
+        words += f"\nPartial: what is unknown could make it {tenths.show(graded.lowest)} to "
+        words += f"{tenths.show(graded.highest)}."
+    return words
+
+
+def _placed(season: Season, place: Any) -> str:
+    if place is None or place.rank is None:
+        return "More than a quarter of its points is unknown: it is shown apart, without a rank."
+    rows = season.rank()
+    others = [one for one in rows if one.release != place.release and one.rank is not None]
+    in_class = [one for one in others if one.price_class == place.price_class]
+    words = f"It takes place {place.place} of {len(others) + 1}"
+    if place.class_rank is not None:
+        words += f", place {place.class_rank} of {len(in_class) + 1} in the class {place.price_class}"
+    return words + "."
+
+
+def _scores(found: Grading) -> None:
+    from fractions import Fraction
+
+    from rating import tenths
+
+    lines = found.graded.lines
+    total = sum(line.points for line in lines)
+    rows = []
+    for line in lines:
+        one = line.score
+        lift = tenths.fixed(Fraction(line.lift, total), 1) if total else "0.0"
+        basis = one.basis if one.computed_score is None else f"{one.basis} {one.computed_score}"
+        rows.append(
+            (
+                line.group,
+                one.criterion,
+                one.score,
+                f"±{one.spread}",
+                tenths.show_points(line.points),
+                lift if lift.startswith("-") or lift == "0.0" else f"+{lift}",
+                basis,
+                _bar(one.score),
+            )
+        )
+    common.table(
+        ("group", "criterion", "score", "doubt", "points", "lifts", "basis", "0 .... 50 .... 100"),
+        rows,
+        right="score|doubt|points|lifts",
+    )
+
+
+def _bar(score: int) -> str:
+    return "█" * ((score + 2) // 5)
+
+
+def _lifts(found: Grading) -> str:
+    from rating import text
+
+    lines = sorted(found.graded.lines, key=lambda line: -line.lift)
+    up = [line.score.criterion for line in lines[:3] if line.lift > 0]
+    down = [line.score.criterion for line in reversed(lines[-3:]) if line.lift < 0]
+    words = []
+    if up:
+        words.append(f"What lifts it most: {text.listed(up)}.")
+    if down:
+        words.append(f"What costs it most: {text.listed(down)}.")
+    return " ".join(words) or "Nothing lifts it, nothing costs it: it is typical throughout."
+
+
+def _reasons(found: Grading) -> None:
+    common.heading("Reasons")
+    for line in found.graded.lines:
+        by = f" ({line.score.rater})" if line.score.rater else ""
+        common.paragraph(f"{line.score.criterion} {line.score.score}{by}: {line.score.reason}")
+        for one in line.evidence:
+            common.paragraph(f"- {one}", indent="    ")
+
+
+def _against_earlier(found: Grading) -> None:
+    from rating import tenths
+
+    editions = found.facts.history.editions
+    if not editions or not editions[0].scores:
+        return
+    last = editions[0]
+    common.heading(f"Against {last.title}")
+    now = {line.score.criterion: line.score.score for line in found.graded.lines}
+    both = [(key, last.scores[key], now[key]) for key in now if key in last.scores]
+    common.table(
+        ("criterion", "then", "now", "change"),
+        [(key, then, here, f"{here - then:+d}" if here != then else "0") for key, then, here in both],
+        right="then|now|change",
+    )
+    if last.grade is not None and found.graded.grade is not None:
+        change = found.graded.grade - last.grade
+        way = "the same" if not change else f"{tenths.show(abs(change))} {'more' if change > 0 else 'less'}"
+        common.say()
+        common.say(f"It was graded {tenths.show(last.grade)} then; this is {way}.")
+
+
+def _differences(found: Grading) -> list[str]:
+    """What a grading says differently from the recorded review, in words."""
+    now, before = found.review, found.recorded_review
+    if before is None:
+        return []
+    words = []
+    if now.grade != before.grade:
+        words.append("the grade")
+    if now.stage != before.stage:
+        words.append(f"the stage (was {before.stage})")
+    if now.rubric != before.rubric:
+        words.append("the rubric")
+    then = {one.criterion: one for one in before.scores}
+    changed = [one.criterion for one in now.scores if then.get(one.criterion) != one]
+    changed += sorted(set(then) - {one.criterion for one in now.scores})
+    if changed:
+        words.append(f"the scores of {', '.join(changed)}")
+    if now.facts != before.facts:
+        words.append("the facts")
+    if now.disclosure != before.disclosure:
+        words.append("the disclosure")
+    return words or ["how it is described"]

@@ -1,0 +1,179 @@
+"""boxwright standings: everything reviewed this season, ranked."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import TYPE_CHECKING, Annotated, Any
+
+import typer
+
+from rating.cli import common
+from rating.cli.grade import STAGES
+
+if TYPE_CHECKING:
+    from rating.season.season import Season
+    from rating.standings import Audit, Standing
+
+
+def standings(
+    as_of: Annotated[str, typer.Option("--as-of", metavar="DATE", help="As they stood on that day.")] = "",
+    since: Annotated[str, typer.Option("--since", metavar="DATE", help="Count movement from that day.")] = "",
+    stage: Annotated[
+        str, typer.Option("--stage", metavar="STAGE", help=f"Reviews of one stage only: {', '.join(STAGES)}.")
+    ] = "",
+    price_class: Annotated[str, typer.Option("--class", metavar="CLASS", help="One price class only.")] = "",
+    audit: Annotated[
+        bool, typer.Option("--audit", help="Show whether price decides: rank correlations.")
+    ] = False,
+    season_folder: common.SeasonFolder = None,
+    as_json: common.AsJson = False,
+    today: common.Today = None,
+) -> None:
+    """The season's ranking by the recorded reviews, with what moved.
+
+    Example: boxwright standings --since 2031-05-01
+    """
+    from rating import standings as ranking
+    from rating.errors import RatingError
+    from rating.season.season import day_from
+
+    season = common.opened(season_folder, today)
+    day = day_from(as_of, where="--as-of") if as_of else season.today
+    start = day_from(since, where="--since") if since else None
+    if stage and stage not in STAGES:
+        raise RatingError(
+            f"there is no stage {stage!r}", where="--stage", fix=f"name one of {', '.join(STAGES)}"
+        )
+    names = [band.name for band in season.config.classes]
+    if price_class and price_class not in names:
+        raise RatingError(
+            f"there is no class {price_class!r}", where="--class", fix=f"name one of {', '.join(names)}"
+        )
+    if not season.ledger.exists:
+        raise RatingError(
+            "there is no ledger yet",
+            where="ledger.db",
+            fix="run 'boxwright grade RELEASE --record' first, or pass --season with another folder",
+        )
+    rows = season.rank(as_of=day, since=start, stage=stage, price_class=price_class)
+    audited = ranking.audit(rows, season.ledger.scores([one.seq for one in rows])) if audit else None
+    if as_json:
+        common.data(_as_json(season, rows, day, audited))
+        return
+    show(season, rows, as_of=day, stage=stage, price_class=price_class)
+    if audited is not None:
+        _audit(audited)
+
+
+def show(
+    season: Season, rows: list[Standing], *, as_of: date, stage: str = "", price_class: str = ""
+) -> None:
+    """Print a ranking with the sentence to notice, and what is still to come."""
+    from rating.standings import notice
+
+    _table(season, rows, as_of.isoformat(), stage)
+    common.say()
+    common.paragraph(notice(rows))
+    if not stage and not price_class:
+        _besides(season, as_of)
+
+
+def _as_json(season: Season, rows: list[Standing], day: date, audited: Audit | None) -> dict[str, Any]:
+    from rating.export.tables import standings_answer
+
+    answer: dict[str, Any] = standings_answer(season, rows, as_of=day)
+    if audited is not None:
+        answer["audit"] = {
+            "releases": audited.releases,
+            "with_price": {key: _number(rho) for key, rho in audited.with_price.items()},
+            "between": [
+                {"first": first, "second": second, "rho": _number(rho)}
+                for (first, second), rho in audited.between.items()
+            ],
+        }
+    return answer
+
+
+def _number(rho: Any) -> float | None:
+    return None if rho is None else float(rho)
+
+
+def _table(season: Season, rows: list[Standing], day: str, stage: str) -> None:
+    from rating import tenths
+
+    common.say(f"{season.config.name}, as of {day}" + (f", stage {stage} only" if stage else ""))
+    common.say()
+    shown = []
+    for one in rows:
+        grade = "" if one.grade is None else tenths.show(one.grade)
+        shown.append(
+            (
+                one.place,
+                grade + ("*" if one.partial else ""),
+                common.shorten(one.title, 34),
+                one.moved,
+                f"{one.class_rank or ''}",
+                one.price_class,
+                one.stage,
+                common.shorten(one.verdict, 36),
+            )
+        )
+    common.table(
+        ("place", "grade", "release", "moved", "in", "class", "stage", "verdict"),
+        shown,
+        right="place|grade|moved|in",
+    )
+    if any(one.partial for one in rows):
+        common.say("* partial: something is not known yet; without a place where it is over a quarter.")
+
+
+def _besides(season: Season, day: date) -> None:
+    coming = season.to_come(as_of=day)
+    if coming:
+        told = [
+            f"{season.sheets[slug].title} ({when.isoformat() if when else 'no date yet'})"
+            for slug, when in coming
+        ]
+        common.paragraph(f"To come: {', '.join(told)}.")
+    waiting = season.not_reviewed(as_of=day)
+    if waiting:
+        common.paragraph(f"Out and not reviewed: {', '.join(season.sheets[slug].title for slug in waiting)}.")
+
+
+def _audit(audited: Audit) -> None:
+    from fractions import Fraction
+
+    from rating import tenths
+
+    common.heading("Does price decide?")
+    common.table(
+        ("criterion against price", "rho"),
+        [(key, _rho(rho)) for key, rho in audited.with_price.items()],
+        right="rho",
+    )
+    common.say()
+    strong = sorted(
+        ((abs(rho), pair, rho) for pair, rho in audited.between.items() if rho is not None), reverse=True
+    )[:8]
+    common.table(
+        ("criteria that go together", "rho"),
+        [(f"{first} and {second}", _rho(rho)) for _, (first, second), rho in strong],
+        right="rho",
+    )
+    common.say()
+    overall = audited.with_price.get("grade")
+    if overall is None:
+        common.say("Too few priced releases to tell.")
+    else:
+        size = tenths.half_up(abs(Fraction(overall)) * 100)
+        word = "does not decide" if size < 40 else "goes with the grade more than it should"
+        common.paragraph(
+            f"Over {audited.releases} ranked releases the rank correlation of grade and price is "
+            f"{_rho(overall)}: price {word}."
+        )
+
+
+def _rho(rho: Any) -> str:
+    from rating import tenths
+
+    return "" if rho is None else tenths.fixed(rho, 2)

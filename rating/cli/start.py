@@ -1,0 +1,33 @@
+"""boxwright start: a new season."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from rating.cli import common
+
+
+def start(
+    folder: Annotated[Path, typer.Argument(metavar="DIR", help="The folder to make.")],
+    name: Annotated[str, typer.Option("--name", help="The season's name. [default: the folder's]")] = "",
+    as_json: common.AsJson = False,
+) -> None:
+    """Make a season folder with commented templates.
+
+    Example: boxwright start my-season --name "Harbour league 2031"
+    """
+    from rating.season import folder as folders
+
+    written = folders.start(folder, name=name or folder.resolve().name)
+    shown = folders.shown_paths(written, Path.cwd())
+    if as_json:
+        common.data({"season": str(folder), "written": shown})
+        return
+    for path in shown:
+        common.say(f"wrote {path}")
+    common.say()
+    common.say("Next: fill in season.toml (teams, raters, currency), then add a release:")
+    common.say(f"  boxwright add deep-harbour --season {folder}")

@@ -1,0 +1,93 @@
+"""The one sentence of each section that a host would say, with its numbers."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from rating import money, tenths, text
+from rating.facts.values import Content, Economics, Facts, History, People, Unknown
+
+CAUTION = (
+    "Prices are what was seen on the days given; they are estimates of what you would pay, no investment "
+    "advice. Many boxes return less than they cost."
+)
+
+
+def sentence(section: str, facts: Facts) -> str:
+    """What a host would say about one section, 'Not known: …' where it cannot be computed."""
+    value = getattr(facts, section)
+    if isinstance(value, Unknown):
+        return f"Not known: {value.why}."
+    if isinstance(value, Economics):
+        return _economics(value, facts.season.currency)
+    if isinstance(value, Content):
+        return _content(value)
+    if isinstance(value, People):
+        return _people(value, len(facts.season.teams))
+    return _history(value)
+
+
+def _economics(economics: Economics, currency: str) -> str:
+    main = economics.main
+    if main.box_price is None:
+        return f"There is no price of a {main.name} box yet."
+    words = f"A {main.name} box goes for {money.show(main.box_price)} {currency} ({main.price_kind} price)"
+    if main.per_card is not None:
+        words += f", that is {money.show(main.per_card)} a card"
+    if main.per_hit is not None:
+        words += f" and {money.show(main.per_hit)} a hit"
+    if main.landed_box is not None and main.landed_box != main.box_price:
+        words += f"; on your table it costs {money.show(main.landed_box)}"
+    words += "."
+    if main.street_price and main.list_price and main.street_price != main.list_price:
+        ratio = Fraction(main.street_price) / Fraction(main.list_price)
+        way = "above" if ratio > 1 else "below"
+        words += f" That is {tenths.percent(abs(ratio - 1))} % {way} the maker's price."
+    if main.case_discount is not None and main.case_discount > 0:
+        words += f" A box in a case is {tenths.percent(main.case_discount)} % cheaper."
+    return words
+
+
+def _content(content: Content) -> str:
+    hits = sum(content.kinds.get(kind, 0) for kind in ("autograph", "relic", "autograph relic"))
+    words = f"{text.count(content.cards, 'card')} in {text.count(len(content.subsets), 'subset')}"
+    if hits:
+        words += f", {hits} of them hits"
+    if content.signers:
+        words += f", by {text.count(content.signers, 'signer')}"
+    words += "."
+    if content.teams:
+        most = content.teams[0]
+        words += f" {most.team} have the most cards, {most.cards}."
+    ones = next((one for one in content.tiers if one.high == 1), None)
+    if ones is not None:
+        words += f" {text.count(ones.versions, 'card')} exist once."
+    return words
+
+
+def _people(people: People, teams: int) -> str:
+    words = f"{len(people.teams_served)} of {text.count(teams, 'team')} have a card"
+    if 0 < len(people.teams_missing) <= 3:
+        words += f", {text.listed(people.teams_missing)} have none"
+    if people.rookie_class is None:
+        return f"{words}; the rookie class is not known, there is no rookies.csv."
+    missing = people.rookies_missing
+    words += f"; {len(people.rookies_carded)} of the {people.rookie_class} rookies are in it"
+    if 0 < len(missing) <= 3:
+        words += f", {text.listed(missing)} are missing"
+    return words + "."
+
+
+def _history(history: History) -> str:
+    if not history.editions:
+        since = f", though it is said to run since {history.since}" if history.since else ""
+        return f"No earlier edition of {history.line} is known to the earlier seasons{since}."
+    last = history.editions[0]
+    words = f"The edition before, {last.title},"
+    if last.list_price is not None and last.street_price is not None:
+        words += f" listed at {money.show(last.list_price)} and last went for {money.show(last.street_price)}"
+    else:
+        words += " has no list and street price on file"
+    if last.grade is not None:
+        words += f"; it was graded {tenths.show(last.grade)}"
+    return words + "."

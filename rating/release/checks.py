@@ -1,0 +1,329 @@
+"""Looking over a release's files: what contradicts itself, is repeated, misspelt, or damaged on the way.
+
+Every check gives problems with a stable code. An error is something that would make a number wrong; a remark
+is worth a look and may be right as it is.
+"""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from collections.abc import Iterable, Mapping, Sequence
+
+from rating import text
+from rating.errors import Problem
+from rating.release.checklist import Card
+from rating.release.release import Release
+from rating.release.sheet import problems_of_guarantees
+
+_SCIENTIFIC = re.compile(r"\d+(?:[.,]\d+)?E[+-]?\d+\Z", re.IGNORECASE)
+_LETTER_E = re.compile(r"\d{1,3}E\d{1,3}\Z", re.IGNORECASE)
+_LIKE_A_DATE = re.compile(
+    r"(?:\d{1,2}-)?(?:jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)(?:-\d{1,4})?\Z", re.IGNORECASE
+)
+# how far two spellings may be apart and still look like one name: one slip in a short name, two in a long one
+_SHORT, _LONG = 6, 14
+
+
+def look_over(
+    release: Release, *, folder: str, teams: Sequence[str], aliases: Mapping[str, str], currency: str
+) -> list[Problem]:
+    """Everything that the files of one release say against themselves and against the season.
+
+    Parameters
+    ----------
+    folder : the release's folder as it is named in messages
+    teams, aliases : the season's teams, and every known spelling to the compared form of a team's name
+    """
+    found = _guarantees(release, folder)
+    found += _dates(release, folder)
+    if release.cards is not None:
+        found += _numbers(release.cards, folder)
+        found += _damage(release.cards, folder)
+        found += _teams(release.cards, folder, teams, aliases)
+        found += _subjects(release.cards, folder)
+    found += _ladders(release, folder)
+    found += _prices(release, folder, currency)
+    found += _sales(release, folder)
+    return found
+
+
+def lost_zeros(cards: Iterable[Card], numbers_before: Mapping[str, str], *, folder: str) -> list[Problem]:
+    """Subsets whose first number was '001' before and is '1' now.
+
+    Parameters
+    ----------
+    numbers_before : the first number of each subset when the release was last recorded
+    """
+    first: dict[str, Card] = {}
+    for card in cards:
+        first.setdefault(card.subset, card)
+    found = []
+    for subset, card in first.items():
+        before = numbers_before.get(subset, "")
+        if before != card.number and before.startswith("0") and before.lstrip("0") == card.number:
+            found.append(
+                _zeros(
+                    folder,
+                    card.row,
+                    f"{subset} begins with {card.number}, when it was recorded with {before}",
+                )
+            )
+    return found
+
+
+def padded(cards: Sequence[Card], widths: Mapping[str, int]) -> tuple[Card, ...]:
+    """The cards with leading zeros put back: numbers of plain digits, to a width for each subset."""
+    return tuple(
+        card._replace(number=card.number.zfill(widths[card.subset]))
+        if card.subset in widths and card.number.isdigit()
+        else card
+        for card in cards
+    )
+
+
+def _guarantees(release: Release, folder: str) -> list[Problem]:
+    fix = "correct the promise or the packing, whichever the maker did not say"
+    found = [
+        _error("guarantee-mismatch", f"{folder}/release.toml", None, f"{one.name}: {what}", fix)
+        for one, what in problems_of_guarantees(release.sheet)
+    ]
+    for one in release.sheet.formats:
+        if one.cards_per_pack is None or one.packs_per_box is None:
+            what = f"{one.name}: cards per pack or packs per box are missing"
+            fix = "fill in cards_per_pack and packs_per_box; without them nothing can be counted per card"
+            found.append(_remark("packing-missing", f"{folder}/release.toml", None, what, fix))
+    return found
+
+
+def _dates(release: Release, folder: str) -> list[Problem]:
+    sheet = release.sheet
+    file = f"{folder}/release.toml"
+    if sheet.released_on is None:
+        what = "the release date is not known"
+        return [_remark("date-missing", file, None, what, "write date = 2031-03-12 once the maker says it")]
+    found = []
+    if sheet.disclosure is None:
+        what = "it does not say how the reviewer came by the product"
+        fix = "fill in [disclosure]; without it nothing can be recorded"
+        found.append(_remark("disclosure-missing", file, None, what, fix))
+    for one in release.sales or ():
+        if (sheet.released_on - one.day).days > 400:
+            what = (
+                f"a sale on {one.day.isoformat()}, long before the release on {sheet.released_on.isoformat()}"
+            )
+            found.append(
+                _remark("early-sale", f"{folder}/sales.csv", one.row, what, "look at the year of the sale")
+            )
+    return found
+
+
+def _numbers(cards: Sequence[Card], folder: str) -> list[Problem]:
+    first: dict[tuple[str, str], Card] = {}
+    found = []
+    for card in cards:
+        place = (text.key(card.subset), text.key(card.number))
+        before = first.setdefault(place, card)
+        if before is not card and not card.variation and not before.variation:
+            what = f"{card.subset} has the number {card.number} twice, first in row {before.row}"
+            fix = "correct one of the numbers; a variation that shares a number is marked variation = yes"
+            found.append(_error("duplicate-number", f"{folder}/checklist.csv", card.row, what, fix))
+    return found
+
+
+def _damage(cards: Sequence[Card], folder: str) -> list[Problem]:
+    """Marks that spreadsheet programs leave when they take a card number for a number or a date."""
+    found = []
+    letters = Counter(card.subset for card in cards if _LETTER_E.match(card.number))
+    sizes = Counter(card.subset for card in cards)
+    for card in cards:
+        what = ""
+        if _SCIENTIFIC.match(card.number) and not _LETTER_E.match(card.number):
+            what = f"the number {card.number} looks like 1E5 after a spreadsheet program saved it"
+        elif _LIKE_A_DATE.match(card.number):
+            what = f"the number {card.number} looks like a card number that was turned into a date"
+        elif letters[card.subset] * 2 > sizes[card.subset] and card.number.isdigit() and len(card.number) > 3:
+            what = (
+                f"the number {card.number} stands among numbers such as 1E4: one like them was multiplied out"
+            )
+        if what:
+            fix = "type the number as it stands on the card, with the column set to text"
+            found.append(_error("number-damaged", f"{folder}/checklist.csv", card.row, what, fix))
+    return found
+
+
+def _zeros(folder: str, row: int | None, what: str) -> Problem:
+    fix = "put the zeros back with 'boxwright check RELEASE --repair'; a spreadsheet program dropped them"
+    return _error("zeros-lost", f"{folder}/checklist.csv", row, what, fix)
+
+
+def _teams(
+    cards: Sequence[Card], folder: str, teams: Sequence[str], aliases: Mapping[str, str]
+) -> list[Problem]:
+    counts: Counter[str] = Counter()
+    first: dict[str, Card] = {}
+    for card in cards:
+        for team in card.teams:
+            counts[team] += 1
+            first.setdefault(team, card)
+    file = f"{folder}/checklist.csv"
+    found = []
+    common = [*teams, *(name for name, number in counts.items() if number > 1)]
+    for team, number in counts.items():
+        if text.key(team) in aliases:
+            continue
+        near = _near(team, [one for one in dict.fromkeys(common) if one != team])
+        if near and (number == 1 or near in teams):
+            what = f"the team {team} looks like a misspelling of {near}"
+            found.append(
+                _remark("team-misspelt", file, first[team].row, what, f"write {near}, if it is meant")
+            )
+        elif number == 1:
+            what = f"the team {team} occurs once"
+            fix = "correct it, or add it to the teams in season.toml"
+            found.append(_remark("team-once", file, first[team].row, what, fix))
+    return found
+
+
+def _subjects(cards: Sequence[Card], folder: str) -> list[Problem]:
+    counts: Counter[str] = Counter()
+    first: dict[str, Card] = {}
+    for card in cards:
+        for name in card.subjects:
+            counts[name] += 1
+            first.setdefault(name, card)
+    rare = [name for name, number in counts.items() if number == 1]
+    common = [name for name, number in counts.items() if number > 1]
+    found = []
+    for name, near in _near_pairs(rare, common):
+        what = f"the subject {name} occurs once and looks like a misspelling of {near}"
+        fix = f"write {near}, if it is meant"
+        found.append(_remark("subject-misspelt", f"{folder}/checklist.csv", first[name].row, what, fix))
+    return found
+
+
+def _near(name: str, others: Sequence[str]) -> str:
+    return next((near for _, near in _near_pairs([name], others)), "")
+
+
+def _near_pairs(names: Sequence[str], others: Sequence[str]) -> list[tuple[str, str]]:
+    """For each name the nearest other one within one or two slips of the pen, '' where there is none."""
+    if not names or not others:
+        return []
+    from rapidfuzz import process  # loaded for a check only
+    from rapidfuzz.distance import OSA
+
+    keys = {text.key(other): other for other in others}
+    found = []
+    for name in names:
+        key = text.key(name)
+        if len(key) < _SHORT or key in keys:
+            continue
+        slips = 2 if len(key) >= _LONG else 1
+        near = process.extractOne(key, keys.keys(), scorer=OSA.distance, score_cutoff=slips)
+        if near is not None:
+            found.append((name, keys[near[0]]))
+    return found
+
+
+def _ladders(release: Release, folder: str) -> list[Problem]:
+    """Parallels and odds against the checklist and the formats."""
+    found = []
+    formats = {one.key for one in release.sheet.formats}
+    subsets = {text.key(card.subset) for card in release.cards or ()}
+    lines = {(text.key(one.subset), text.key(one.parallel)) for one in release.parallels or ()}
+    seen: set[tuple[str, str]] = set()
+    for parallel in release.parallels or ():
+        file = f"{folder}/parallels.csv"
+        if release.cards is not None and text.key(parallel.subset) not in subsets:
+            what = f"the parallel {parallel.parallel} belongs to {parallel.subset}, which has no cards"
+            fix = "correct the subset's name, or add its cards to checklist.csv"
+            found.append(_error("parallel-without-subset", file, parallel.row, what, fix))
+        found += _unknown_formats(parallel.formats, formats, file, parallel.row)
+        place = (text.key(parallel.subset), text.key(parallel.parallel))
+        if place in seen:
+            what = f"{parallel.subset} {parallel.parallel} stands twice"
+            found.append(_error("duplicate-parallel", file, parallel.row, what, "take one of the rows out"))
+        seen.add(place)
+    stated: set[tuple[str, str, str]] = set()
+    for odds in release.odds or ():
+        file = f"{folder}/odds.csv"
+        if release.cards is not None and text.key(odds.subset) not in subsets:
+            what = f"odds for {odds.subset}, which has no cards"
+            fix = "correct the subset's name, or add its cards to checklist.csv"
+            found.append(_error("odds-without-subset", file, odds.row, what, fix))
+        elif odds.parallel and (text.key(odds.subset), text.key(odds.parallel)) not in lines:
+            what = f"odds for {odds.subset} {odds.parallel}, which is no parallel"
+            fix = "correct the parallel's name, or add it to parallels.csv"
+            found.append(_error("odds-without-parallel", file, odds.row, what, fix))
+        found += _unknown_formats((odds.format,), formats, file, odds.row)
+        line = (text.key(odds.subset), text.key(odds.parallel), odds.format)
+        if line in stated:
+            what = f"two odds for {odds.subset} {odds.parallel} in {odds.format}".replace("  ", " ")
+            found.append(_error("duplicate-odds", file, odds.row, what, "take one of the rows out"))
+        stated.add(line)
+    return found
+
+
+def _unknown_formats(keys: Sequence[str], formats: set[str], file: str, row: int) -> list[Problem]:
+    fix = f"write one of {', '.join(sorted(formats))}" if formats else "describe the format in release.toml"
+    return [
+        _error("unknown-format", file, row, f"there is no format {text.printable(key)!r}", fix)
+        for key in keys
+        if key not in formats
+    ]
+
+
+def _prices(release: Release, folder: str, currency: str) -> list[Problem]:
+    found = []
+    file = f"{folder}/prices.csv"
+    formats = {one.key for one in release.sheet.formats}
+    for one in release.prices or ():
+        found += _unknown_formats((one.format,), formats, file, one.row)
+        if one.currency not in {"", currency}:
+            what = f"a price in {one.currency}; the season counts in {currency}"
+            found.append(_remark("foreign-currency", file, one.row, what, f"convert it to {currency}"))
+    return found
+
+
+def _sales(release: Release, folder: str) -> list[Problem]:
+    if release.cards is None:
+        return []
+    numbers = {(text.key(card.subset), text.key(card.number)): card for card in release.cards}
+    bare = {
+        (text.key(card.subset), card.number.lstrip("0")): card
+        for card in release.cards
+        if card.number.isdigit()
+    }
+    lines = {(text.key(one.subset), text.key(one.parallel)) for one in release.parallels or ()}
+    file = f"{folder}/sales.csv"
+    found = []
+    dropped: dict[str, tuple[Card, str]] = {}
+    for one in release.sales or ():
+        subset, number = text.key(one.subset), text.key(one.number)
+        if not one.subset:
+            continue
+        if (subset, number) not in numbers:
+            card = bare.get((subset, one.number.lstrip("0"))) if one.number.isdigit() else None
+            if card is not None:
+                dropped.setdefault(card.subset, (card, one.number))
+                continue
+            what = f"a sale of {one.subset} {one.number}, which is not in the checklist"
+            fix = "correct subset and number, or leave both blank"
+            found.append(_error("sale-of-unknown-card", file, one.row, what, fix))
+        elif one.parallel and (subset, text.key(one.parallel)) not in lines:
+            what = f"a sale of {one.subset} {one.parallel}, which is no parallel"
+            fix = "correct the parallel, or add it to parallels.csv"
+            found.append(_error("sale-of-unknown-card", file, one.row, what, fix))
+    for subset_name, (card, number) in dropped.items():
+        what = f"{subset_name} has the number {card.number}, its sales say {number}"
+        found.append(_zeros(folder, card.row, what))
+    return found
+
+
+def _error(code: str, file: str, row: int | None, what: str, fix: str) -> Problem:
+    return Problem(code=code, file=file, row=row, what=what, fix=fix)
+
+
+def _remark(code: str, file: str, row: int | None, what: str, fix: str) -> Problem:
+    return Problem(code=code, file=file, row=row, what=what, fix=fix, severity="remark")
