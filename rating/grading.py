@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
@@ -10,7 +9,7 @@ from typing import Any
 
 from rating import review as reviews
 from rating import tenths
-from rating.core import combine
+from rating.core import exact
 from rating.criterion import REASON_LIMIT, Finding, NotApplicable
 from rating.errors import Problem
 from rating.facts import values
@@ -193,15 +192,15 @@ def _combined(
     open_points = sum(points[one.criterion] for one in unknown)
     scores: list[int | None] = [line.score.score for line in lines]
     weights = [line.points for line in lines]
-    value = combine.grade_tenths(scores, weights) if lines else None
+    value = exact.grade_tenths(scores, weights) if lines else None
     lowest = highest = None
     half_width = None
     if value is not None:
         scores += [None] * len(unknown)
         every = weights + [points[one.criterion] for one in unknown]
-        bounds = combine.grade_bounds(scores, every, [True] * len(scores))
+        bounds = exact.grade_bounds(scores, every, [True] * len(scores))
         lowest, highest = bounds if bounds is not None else (None, None)
-        half_width = _half_width(lines)
+        half_width = exact.half_width_tenths([line.score.spread for line in lines], weights)
     return Graded(
         lines=tuple(lines),
         not_applicable=tuple(absent),
@@ -214,13 +213,6 @@ def _combined(
         ranked_apart=value is None or is_apart(open_points, open_points + sum(weights)),
         problems=tuple(problems),
     )
-
-
-def _half_width(lines: Sequence[Line]) -> int:
-    """Half-width of the grade's interval in tenths, halves up: 10 x sqrt(sum (weight x spread)^2) / D."""
-    total = sum(line.points for line in lines)
-    squares = sum((line.points * line.score.spread) ** 2 for line in lines)
-    return (math.isqrt(400 * squares) + total) // (2 * total)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -12,7 +12,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from numpy.testing import assert_allclose, assert_array_equal
 
-from rating.core import combine
+from rating.core import combine, exact
 
 NAN = math.nan
 
@@ -368,7 +368,7 @@ def test_a_grade_is_the_exact_mean_in_tenths_rounded_half_up(case):
     total = sum(weight for _, weight in known)
     exact = None if total == 0 else Fraction(10 * sum(s * w for s, w in known), total)
     expected = None if exact is None else half_up(exact)
-    assert combine.grade_tenths([s for s, _ in case], [w for _, w in case]) == expected
+    assert exact.grade_tenths([s for s, _ in case], [w for _, w in case]) == expected
 
 
 @pytest.mark.parametrize(
@@ -384,7 +384,7 @@ def test_a_grade_is_the_exact_mean_in_tenths_rounded_half_up(case):
 )
 def test_an_exact_half_of_a_tenth_goes_up(scores, weights, tenths):
     """Half up, not half even, at both ends of the scale as well."""
-    assert combine.grade_tenths(scores, weights) == tenths
+    assert exact.grade_tenths(scores, weights) == tenths
 
 
 @given(st.lists(whole_scores, min_size=12, max_size=12), st.integers(1, 200), st.randoms())
@@ -393,7 +393,7 @@ def test_permuting_equal_weight_scores_never_changes_a_grade(scores, weight, ord
     shuffled = list(scores)
     order.shuffle(shuffled)
     weights = [weight] * 12
-    assert combine.grade_tenths(shuffled, weights) == combine.grade_tenths(scores, weights)
+    assert exact.grade_tenths(shuffled, weights) == exact.grade_tenths(scores, weights)
 
 
 @given(graded, st.integers(1, 50))
@@ -401,7 +401,7 @@ def test_only_the_ratio_of_weights_matters_for_a_grade(case, factor):
     """Ten times the weights give the same grade, exactly."""
     scores, weights = [s for s, _ in case], [w for _, w in case]
     multiplied = [w * factor for w in weights]
-    assert combine.grade_tenths(scores, multiplied) == combine.grade_tenths(scores, weights)
+    assert exact.grade_tenths(scores, multiplied) == exact.grade_tenths(scores, weights)
 
 
 @given(graded, st.integers(0, 13), st.integers(1, 100))
@@ -409,10 +409,10 @@ def test_a_better_score_never_lowers_a_grade(case, place, gain):
     """Raising a known score keeps or raises the grade, which stays from 0 to 1000."""
     scores, weights = [s for s, _ in case], [w for _, w in case]
     place %= len(scores)
-    before = combine.grade_tenths(scores, weights)
+    before = exact.grade_tenths(scores, weights)
     if scores[place] is not None:
         scores[place] = min(100, scores[place] + gain)
-    after = combine.grade_tenths(scores, weights)
+    after = exact.grade_tenths(scores, weights)
     if before is None:
         assert after is None
     else:
@@ -423,27 +423,27 @@ def test_a_better_score_never_lowers_a_grade(case, place, gain):
 def test_the_grade_of_any_answer_lies_within_its_bounds(case, data):
     """Whatever the unknown scores turn out to be, the grade is between lowest and highest."""
     scores, weights = [s for s, _ in case], [w for _, w in case]
-    bounds = combine.grade_bounds(scores, weights, [True] * len(scores))
+    bounds = exact.grade_bounds(scores, weights, [True] * len(scores))
     filled = [data.draw(whole_scores) if score is None else score for score in scores]
-    grade = combine.grade_tenths(filled, weights)
+    grade = exact.grade_tenths(filled, weights)
     if bounds is None:
         assert grade is None
     else:
         assert bounds[0] <= grade <= bounds[1]
-        assert combine.grade_tenths([0 if s is None else s for s in scores], weights) == bounds[0]
-        assert combine.grade_tenths([100 if s is None else s for s in scores], weights) == bounds[1]
+        assert exact.grade_tenths([0 if s is None else s for s in scores], weights) == bounds[0]
+        assert exact.grade_tenths([100 if s is None else s for s in scores], weights) == bounds[1]
 
 
 def test_a_criterion_that_does_not_apply_is_left_out_of_both_bounds():
     """(40*80 + 30*60 + 20*0) / 90 and (... + 20*100) / 90: the last criterion's weight is not in D."""
-    bounds = combine.grade_bounds([80, 60, None, None], [40, 30, 20, 10], [True, True, True, False])
+    bounds = exact.grade_bounds([80, 60, None, None], [40, 30, 20, 10], [True, True, True, False])
     assert bounds == (556, 778)
-    assert combine.grade_bounds([None, None], [5, 0], [False, True]) is None
+    assert exact.grade_bounds([None, None], [5, 0], [False, True]) is None
 
 
 def test_whole_numbers_of_other_kinds_are_taken():
     """numpy integers are whole numbers too; the answer is a plain int."""
-    grade = combine.grade_tenths(list(np.array([80, 70])), list(np.array([10, 10])))
+    grade = exact.grade_tenths(list(np.array([80, 70])), list(np.array([10, 10])))
     assert (grade, type(grade)) == (750, int)
 
 
@@ -462,24 +462,24 @@ def test_whole_numbers_of_other_kinds_are_taken():
 def test_a_grade_is_made_from_whole_numbers_only(scores, weights, message):
     """Fractions, NaN, wrong ranges and wrong lengths are refused with the number seen."""
     with pytest.raises(ValueError, match=message):
-        combine.grade_tenths(scores, weights)
+        exact.grade_tenths(scores, weights)
     with pytest.raises(ValueError, match=message):
-        combine.grade_bounds(scores, weights, [True] * len(scores))
+        exact.grade_bounds(scores, weights, [True] * len(scores))
 
 
 def test_bounds_refuse_a_score_where_nothing_applies():
     """A criterion cannot both have a score and not apply; each needs an answer."""
     with pytest.raises(ValueError, match="criterion 1 does not apply and still has the score 60"):
-        combine.grade_bounds([80, 60], [1, 1], [True, False])
+        exact.grade_bounds([80, 60], [1, 1], [True, False])
     with pytest.raises(ValueError, match="2 scores need as many answers whether they apply, got 1"):
-        combine.grade_bounds([80, 60], [1, 1], [True])
+        exact.grade_bounds([80, 60], [1, 1], [True])
 
 
 def test_a_halfwidth_adds_spreads_in_quadrature():
     """sqrt((3*4)^2 + (4*4)^2) / 7 = 20/7; one criterion keeps its spread; no spread, no width."""
-    assert combine.grade_halfwidth([4, 4], [3, 4]) == pytest.approx(20 / 7, rel=1e-15)
-    assert combine.grade_halfwidth([6], [125]) == 6
-    assert combine.grade_halfwidth([0, 0], [1, 2]) == 0
+    assert exact.grade_halfwidth([4, 4], [3, 4]) == pytest.approx(20 / 7, rel=1e-15)
+    assert exact.grade_halfwidth([6], [125]) == 6
+    assert exact.grade_halfwidth([0, 0], [1, 2]) == 0
 
 
 @given(
@@ -489,10 +489,10 @@ def test_a_halfwidth_adds_spreads_in_quadrature():
 )
 def test_a_halfwidth_knows_neither_order_nor_size_of_weights(pairs, factor, order):
     """The same width to the last bit, in any order and at any scale; never above the widest spread."""
-    width = combine.grade_halfwidth([s for s, _ in pairs], [w for _, w in pairs])
+    width = exact.grade_halfwidth([s for s, _ in pairs], [w for _, w in pairs])
     shuffled = list(pairs)
     order.shuffle(shuffled)
-    again = combine.grade_halfwidth([s for s, _ in shuffled], [w * factor for _, w in shuffled])
+    again = exact.grade_halfwidth([s for s, _ in shuffled], [w * factor for _, w in shuffled])
     assert again == width
     assert 0 <= width <= max(s for s, _ in pairs)
 
@@ -511,4 +511,4 @@ def test_a_halfwidth_knows_neither_order_nor_size_of_weights(pairs, factor, orde
 def test_a_halfwidth_refuses_numbers_without_meaning(spreads, weights, message):
     """Spreads and weights are finite, not negative, as many as each other, and something weighs."""
     with pytest.raises(ValueError, match=message):
-        combine.grade_halfwidth(spreads, weights)
+        exact.grade_halfwidth(spreads, weights)

@@ -14,7 +14,7 @@ from numpy.testing import assert_allclose
 from scipy import stats
 
 from rating import tenths
-from rating.core import combine, relative
+from rating.core import combine, exact, relative
 from rating.core.agreement import kendall_tau, kendall_w, krippendorff_alpha, spearman
 from rating.core.rank import competition_ranks, ranks
 
@@ -36,8 +36,8 @@ def test_an_unknown_score_is_left_out_and_its_range_shown():
     """(40*80 + 30*60 + 10*40) / 80 = 67.5; with the unknown at 0 it is 54, at 100 it is 74."""
     weights = [40, 30, 20, 10]
     assert combine.weighted_mean([[80, 60, NAN, 40]], weights)[0] == pytest.approx(67.5, abs=1e-12)
-    assert combine.grade_tenths([80, 60, None, 40], weights) == 675
-    assert combine.grade_bounds([80, 60, None, 40], weights, [True] * 4) == (540, 740)
+    assert exact.grade_tenths([80, 60, None, 40], weights) == 675
+    assert exact.grade_bounds([80, 60, None, 40], weights, [True] * 4) == (540, 740)
 
 
 def test_scaling_to_the_season_turns_an_order_around_and_fixed_goalposts_do_not():
@@ -128,8 +128,8 @@ def test_grades_are_rounded_half_up_where_round_goes_to_even():
     assert [tenths.half_up(Fraction(text)) for text in ("84.5", "85.5")] == [85, 86]
     assert tenths.half_up(Fraction("2.675") * 100) == 268
     # 84.45 and 84.55: half even would show 84.4 and 84.6
-    assert combine.grade_tenths([84, 85], [11, 9]) == 845
-    assert combine.grade_tenths([84, 85], [9, 11]) == 846
+    assert exact.grade_tenths([84, 85], [11, 9]) == 845
+    assert exact.grade_tenths([84, 85], [9, 11]) == 846
 
 
 def test_w_of_three_judges_matches_the_textbook():
@@ -328,6 +328,6 @@ def test_ranking_floats_would_split_releases_that_tie():
             functools.reduce(operator.add, [x * (1 / 12) for x in each]) for each in (scores, shuffled)
         ]
         split += products[0] != products[1]
-        grades = [combine.grade_tenths(each, [10] * 12) for each in (scores, shuffled)]
+        grades = [exact.grade_tenths(each, [10] * 12) for each in (scores, shuffled)]
         assert competition_ranks(grades) == (1, 1)
     assert split > 0

