@@ -189,15 +189,21 @@ def checklist_text(cards: Iterable[Card]) -> str:
 def _people(columns: Columns, name: str, fix: str) -> list[tuple[str, ...]]:
     """A column of names, several of them parted by ' / '."""
     column = columns.words(name, required=name == "subjects", limit=400)
-    names: dict[str, tuple[str, ...]] = {cell: (cell,) for cell in columns.different(name)}
-    names[""] = ()
-    for cell in [cell for cell in names if "/" in cell]:
-        names[cell] = tuple(cell.split(" / "))
-        if cell[0] == "/" or cell[-1] == "/" or not all(part.strip() for part in names[cell]):
+    special = {cell: tuple(cell.split(" / ")) for cell in columns.different(name) if "/" in cell}
+    for cell, parts in special.items():
+        if cell[0] == "/" or cell[-1] == "/" or not all(part.strip() for part in parts):
             what = f"{name} is {cell!r}, with nothing on one side of the stroke"
             for index in (index for index, other in enumerate(column) if other == cell):
                 columns.complain(index, what, fix)
-    return [names[cell] for cell in column]
+    if len(columns.different(name)) * 4 < len(column):
+        names = {cell: (cell,) for cell in columns.different(name)} | special | {"": ()}
+        return [names[cell] for cell in column]
+    if "" in columns.different(name):
+        special[""] = ()
+    alone = zip(column)  # one column: each name becomes a tuple of one, at the speed of C
+    if not special:
+        return list(alone)
+    return [special.get(cell[0], cell) for cell in alone]
 
 
 def _formats(cell: str) -> tuple[str, ...]:

@@ -24,8 +24,8 @@ from rating.errors import Problem, RatingError
 
 Value = TypeVar("Value")
 
-# what a text that needs no tidying cannot hold: blanks at the ends of a cell, doubled or of other kinds
-_UNTIDY = ("  ", " ,", ", ", "\t", " \n", "\n ", ' "', '" ', " \r")
+# what tidy texts, joined by line ends, do not hold
+_UNTIDY = ("  ", " \n", "\n ", "\t", "\r", "\v", "\f")
 _OTHER_BLANK = re.compile(r"[^\S\x00-\x20]")
 _FIELD_LIMIT = 32_767
 _SHOWN_PROBLEMS = 50
@@ -199,6 +199,55 @@ def paused_collection() -> Iterator[None]:
 
 
 def _parse(content: str, columns: tuple[str, ...], required: tuple[str, ...], file: str) -> Columns:
+    header, across, numbers, problems = _split(content) or _read_csv(content, file)
+    if not any(header):
+        raise RatingError(
+            "the file is empty", where=file, fix=f"begin it with the header: {','.join(columns)}"
+        )
+    header = [text.key(name) for name in header]
+    wrong = _header_problems(header, columns, required, file)
+    if wrong:
+        raise RatingError(wrong[0].what, where=f"{file}, row 1", fix=wrong[0].fix)
+    table: dict[str, Sequence[str]] = dict(zip(header, across, strict=True))
+    different = {}
+    is_printable = True
+    for name, column in table.items():
+        texts = set(column)
+        joined = "\n".join(texts)
+        if _is_untidy(joined) or joined.count("\n") >= max(len(texts), 1):
+            clean = {cell: text.tidy(cell) for cell in texts}
+            table[name] = [clean[cell] for cell in column]
+            texts = set(clean.values())
+        different[name] = texts
+        is_printable = is_printable and joined.replace("\n", "").isprintable()
+    for name in columns:
+        table.setdefault(name, ("",) * len(numbers))
+    return Columns(file, len(numbers), table, problems, numbers, is_printable, different)
+
+
+_Split = tuple[list[str], Sequence[Sequence[str]], Sequence[int], list[Problem]]
+
+
+def _split(content: str) -> _Split | None:
+    """Header and columns of a text without quotes and with even rows, by splitting alone; else None.
+
+    A large checklist is nearly always of this kind, and is read four times as fast as by the csv module.
+    """
+    if '"' in content or "\r" in content:
+        return None
+    lines = content.removesuffix("\n").split("\n")
+    header = lines[0].split(",")
+    commas = len(header) - 1
+    if not commas or {line.count(",") for line in lines} != {commas} or max(map(len, lines)) > _FIELD_LIMIT:
+        return None
+    cells = ",".join(lines).split(",")
+    width = len(header)
+    across = [cells[place::width][1:] for place in range(width)]
+    return header, across, range(2, len(lines) + 1), []
+
+
+def _read_csv(content: str, file: str) -> _Split:
+    """Header and columns of any CSV text, with a problem for each row of another width than the header."""
     csv.field_size_limit(_FIELD_LIMIT)
     rows: list[list[str]] = []
     try:
@@ -209,41 +258,18 @@ def _parse(content: str, columns: tuple[str, ...], required: tuple[str, ...], fi
             where=f"{file}, row {len(rows) + 1}",
             fix='close every quote, and write a quote inside a text twice ("")',
         ) from None
-    if not rows or not any(rows[0]):
-        raise RatingError(
-            "the file is empty", where=file, fix=f"begin it with the header: {','.join(columns)}"
-        )
-    header = [text.key(name) for name in rows[0]]
-    problems = _header_problems(header, columns, required, file)
-    if problems:
-        raise RatingError(problems[0].what, where=f"{file}, row 1", fix=problems[0].fix)
-    body: list[list[str]] = rows[1:]
-    numbers: Sequence[int] = range(2, len(rows) + 1)
-    try:
-        across = list(zip(header, *body, strict=True))  # one pass that also finds uneven rows
-    except ValueError:
-        body, numbers, problems = _even(body, len(header), file)
-        across = list(zip(header, *body, strict=True))
-    table: dict[str, Sequence[str]] = {column[0]: column[1:] for column in across}
-    if _needs_tidying(content):
-        table = {name: _tidied(column) for name, column in table.items()}
-    for name in columns:
-        table.setdefault(name, ("",) * len(body))
-    printable = content.replace("\n", "").replace("\r", "").isprintable()
-    return Columns(file, len(body), table, problems, numbers, is_printable=printable)
+    header = rows[0] if rows else []
+    body, numbers, problems = _even(rows[1:], len(header), file)
+    return header, list(zip(*body, strict=True)) or [()] * len(header), numbers, problems
 
 
-def _needs_tidying(content: str) -> bool:
-    if any(mark in content for mark in _UNTIDY):
+def _is_untidy(joined: str) -> bool:
+    """Whether one of some texts, joined by line ends, has blanks that do not belong, or is not composed."""
+    if joined[:1] == " " or joined[-1:] == " " or any(mark in joined for mark in _UNTIDY):
         return True
-    return not content.isascii() and (
-        not unicodedata.is_normalized("NFC", content) or _OTHER_BLANK.search(content) is not None
+    return not joined.isascii() and (
+        not unicodedata.is_normalized("NFC", joined) or _OTHER_BLANK.search(joined) is not None
     )
-
-
-def _tidied(column: Sequence[str]) -> list[str]:
-    clean = {cell: text.tidy(cell) for cell in set(column)}
-    return [clean[cell] for cell in column]
 
 
 def _header_problems(

@@ -366,8 +366,8 @@ def test_a_grade_is_the_exact_mean_in_tenths_rounded_half_up(case):
     """As decimal arithmetic of 60 digits has it: no float comes near the grade."""
     known = [(score, weight) for score, weight in case if score is not None]
     total = sum(weight for _, weight in known)
-    exact = None if total == 0 else Fraction(10 * sum(s * w for s, w in known), total)
-    expected = None if exact is None else half_up(exact)
+    mean = None if total == 0 else Fraction(10 * sum(s * w for s, w in known), total)
+    expected = None if mean is None else half_up(mean)
     assert exact.grade_tenths([s for s, _ in case], [w for _, w in case]) == expected
 
 

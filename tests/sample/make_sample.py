@@ -1,0 +1,892 @@
+"""Writes the generated tables of the sample season: checklists, parallels and odds of its invented releases.
+
+Run it as `python tests/sample/make_sample.py`; the test beside it holds the files to what this makes. Halyard's
+tables are written by hand and only read here: its people are the league, filled up with more invented ones.
+Every choice is made by the SHA-256 of a text that begins with SEED, so it is the same on every machine.
+Odds follow from the print runs and from how many boxes were made, rounded to whole packs as makers print them.
+"""
+
+from __future__ import annotations
+
+import csv
+import tomllib
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from decimal import ROUND_HALF_UP, Decimal
+from fractions import Fraction
+from functools import cache
+from hashlib import sha256
+from pathlib import Path
+
+from rapidfuzz.distance import OSA
+
+from rating.release import tables
+from rating.release.checklist import CHECKLIST_COLUMNS, ODDS_COLUMNS, PARALLEL_COLUMNS
+
+SEED = "lantern coast 2031"
+HOME = Path(__file__).resolve().parents[2] / "sample_ratings"
+EARLIER = "earlier/2030"
+SQUAD = 18  # veterans of each team, when the league is filled up
+EARLIER_ROOKIES = 24
+
+FIRST_NAMES = (
+    "Alda Aubin Briony Caspar Dilys Edrik Ewart Fraser Garrow Greer Hollis Ivo Jory Kester Keziah Lowen Maddoc "
+    "Merrin Orla Oswin Pell Perran Quill Rhosyn Senna Sorrel Talan Tamsin Ulric Vesper Viggo Wilmot Wynn Yara"
+).split()
+LAST_NAMES = (
+    "Abbercrake Appledram Birkenhow Bostwyn Carrowmore Coldbeck Dravensby Dunsley Ellerbeck Fallowfield Fossgate "
+    "Gillhespy Hathersage Hollinrake Inchbald Jarrowick Kilbrannan Langstrother Longbottam Marchbanks Mossthwaite "
+    "Netherby Nunwick Oakshott Ormathwaite Pendragoon Quarrington Quenby Ravenglass Rushbrook Saltonstall Skelwith "
+    "Tarnhowes Thistlewood Ullock Underhay Varncastle Vickerstown Wetherill Winderwath Yarborough Zennor"
+).split()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Subset:
+    """A subset to make. `rookies` picks a stretch of the class, `a_box` is how many fall in a box by format."""
+
+    name: str
+    kind: str
+    count: int
+    mark: str = ""
+    pad: int = 0
+    first: int = 1
+    rookies: tuple[int, int] = (0, 0)
+    run: int | None = None
+    signed: str = ""
+    relic: str = ""
+    in_pairs: bool = False
+    is_variation: bool = False
+    redeemed: tuple[int, ...] = ()
+    a_box: Mapping[str, str] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Rung:
+    """A parallel to make: numbered with a run, or falling once in `every` so many packs of a format."""
+
+    subset: str
+    name: str
+    run: int | None = None
+    formats: tuple[str, ...] = ()
+    every: Mapping[str, int] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Plan:
+    """A release to make: `boxes` that were made and `packs` in one, by format; no boxes, no odds.
+
+    A format with `lean` 0.5 holds half as many numbered cards a pack as one with 1.
+    """
+
+    subsets: tuple[Subset, ...]
+    rungs: tuple[Rung, ...] = ()
+    boxes: Mapping[str, int] = field(default_factory=dict)
+    packs: Mapping[str, int] = field(default_factory=dict)
+    lean: Mapping[str, str] = field(default_factory=dict)
+    without: tuple[str, ...] = ()
+
+
+def base(count: int, **more: object) -> Subset:
+    """A base set."""
+    return Subset(name="Base", kind="base", count=count, **more)  # type: ignore[arg-type]
+
+
+def sub(name: str, kind: str, count: int, mark: str, **more: object) -> Subset:
+    """Any other subset, with what its numbers begin with."""
+    return Subset(name=name, kind=kind, count=count, mark=mark, **more)  # type: ignore[arg-type]
+
+
+def ladder(subset: str, **runs: int) -> tuple[Rung, ...]:
+    """Numbered parallels of a subset in every format; an underscore stands for a blank."""
+    return tuple(Rung(subset=subset, name=name.replace("_", " "), run=run) for name, run in runs.items())
+
+
+PLANS: dict[str, Plan] = {
+    "foghorn": Plan(
+        subsets=(
+            base(150, rookies=(0, 6)),
+            sub("Low Notes", "insert", 20, "LN", a_box={"counter": "1.25", "sack": "0.1"}),
+            sub(
+                "Hand Signals",
+                "autograph",
+                10,
+                "HS",
+                rookies=(0, 1),
+                signed="sticker",
+                a_box={"counter": "0.0125", "sack": "0.001"},
+            ),
+        ),
+        rungs=(
+            Rung(subset="Base", name="Brine", every={"counter": 4, "sack": 2}),
+            Rung(subset="Base", name="Rust", every={"counter": 10, "sack": 9}),
+            Rung(subset="Low Notes", name="Static", every={"counter": 40, "sack": 60}),
+        ),
+        boxes={"counter": 180_000, "sack": 240_000},
+        packs={"counter": 10, "sack": 1},
+        without=(
+            "Vellin Étoiles",
+            "Thornwick Bells",
+            "Nacre Bay Divers",
+            "Ashgrove Coppicers",
+            "Dunmere Harrows",
+        ),
+    ),
+    "slipway": Plan(
+        subsets=(
+            base(200, pad=3, rookies=(0, 30)),
+            sub("Clean Wake", "insert", 15, "CW-", a_box={"standard": "2", "pegboard": "0.2"}),
+            sub("Launch Day", "insert", 20, "LD-", rookies=(0, 20), run=499),
+            sub(
+                "Dockside Signatures",
+                "autograph",
+                40,
+                "DS-",
+                rookies=(0, 18),
+                signed="sticker",
+                redeemed=(7,),
+                a_box={"standard": "0.5", "pegboard": "0.02"},
+            ),
+        ),
+        rungs=(
+            Rung(subset="Base", name="Wet Paint", every={"standard": 3, "pegboard": 1}),
+            *ladder("Base", Red_Lead=150, Brass=40),
+            Rung(subset="Base", name="Keel", run=1, formats=("standard",)),
+            *ladder("Dockside Signatures", Brass=40),
+            Rung(subset="Dockside Signatures", name="Keel", run=1, formats=("standard",)),
+        ),
+        boxes={"standard": 26_000, "pegboard": 40_000},
+        packs={"standard": 12, "pegboard": 1},
+        lean={"pegboard": "0.4"},
+    ),
+    "gatehouse-winter": Plan(
+        subsets=(
+            base(90, rookies=(0, 12)),
+            sub("Snowed In", "insert", 12, "SI-", a_box={"hobby": "2"}),
+            sub(
+                "Cold Hands",
+                "autograph",
+                24,
+                "CH-",
+                rookies=(0, 8),
+                signed="sticker",
+                a_box={"hobby": "0.5"},
+            ),
+        ),
+        rungs=(*ladder("Base", Frost=99, Icicle=25), *ladder("Cold Hands", Icicle=25)),
+        boxes={"hobby": 12_000},
+        packs={"hobby": 8},
+        without=("Low Tarn Pike", "Thornwick Bells"),
+    ),
+    "penny-whistle": Plan(
+        subsets=(
+            base(240, pad=3, rookies=(0, 38)),
+            sub("Busy Corners", "base", 12, "BC", is_variation=True, a_box={"pocket": "0.2"}),
+            sub("Street Organ", "insert", 20, "SO", a_box={"pocket": "2"}),
+            sub("Echo Row", "insert", 15, "ER", in_pairs=True, a_box={"pocket": "1"}),
+            sub("First Tune", "insert", 24, "FT", rookies=(0, 24), a_box={"pocket": "2"}),
+            sub(
+                "Busker's Hand",
+                "autograph",
+                40,
+                "BH",
+                rookies=(0, 26),
+                signed="card",
+                a_box={"pocket": "1"},
+            ),
+            sub("Tin Badges", "relic", 20, "TB", relic="game-worn", a_box={"pocket": "0.25"}),
+        ),
+        rungs=(
+            Rung(subset="Base", name="Farthing", every={"pocket": 2}),
+            Rung(subset="Base", name="Ha'penny", run=250),
+            *ladder("Base", Threepenny=90, Sixpence=60, Crown=12, Guinea=1),
+            *ladder("First Tune", Sixpence=60, Guinea=1),
+            *ladder("Busker's Hand", Sixpence=60, Crown=12, Guinea=1),
+        ),
+        boxes={"pocket": 34_000},
+        packs={"pocket": 12},
+    ),
+    "undertow": Plan(
+        subsets=(
+            base(100, rookies=(0, 8)),
+            sub("Undercurrent", "insert", 12, "UC-", a_box={"hobby": "3"}),
+            sub(
+                "Surface Marks",
+                "autograph",
+                45,
+                "SM-",
+                rookies=(0, 8),
+                signed="sticker",
+                redeemed=(3, 4, 11, 20, 38),
+                a_box={"hobby": "1.95"},
+            ),
+            sub("Twin Marks", "autograph", 10, "TM-", in_pairs=True, signed="sticker", run=70),
+            sub("Wet Cloth", "relic", 30, "WC-", relic="event-worn", a_box={"hobby": "1"}),
+        ),
+        rungs=(
+            Rung(subset="Base", name="Eddy", every={"hobby": 2}),
+            *ladder("Base", Blue=50, Black=5),
+            *ladder("Surface Marks", Black=5),
+            *ladder("Wet Cloth", Blue=50),
+        ),
+        boxes={"hobby": 14_000},
+        packs={"hobby": 10},
+        without=("Brindle Quay Otters", "Vellin Étoiles", "Kelderby Rooks"),
+    ),
+    "rinkside-almanac": Plan(
+        subsets=(
+            base(320, rookies=(0, 36)),
+            sub("Table Toppers", "insert", 16, "TT-", a_box={"hobby": "4", "corner": "1"}),
+            sub("Long Service", "insert", 20, "LS-", a_box={"hobby": "4", "corner": "1"}),
+            sub("Line Partners", "insert", 16, "LP-", in_pairs=True, a_box={"hobby": "2", "corner": "0.5"}),
+            sub(
+                "Signed Page",
+                "autograph",
+                30,
+                "SP-",
+                rookies=(0, 12),
+                signed="card",
+                a_box={"hobby": "0.34", "corner": "0.01"},
+            ),
+        ),
+        rungs=(
+            Rung(subset="Base", name="Blue Ink", every={"hobby": 3, "corner": 6}),
+            *ladder("Base", Second_Printing=75),
+            Rung(subset="Base", name="Errata", run=10, formats=("hobby",)),
+            Rung(subset="Signed Page", name="Errata", run=10, formats=("hobby",)),
+        ),
+        boxes={"hobby": 22_000, "corner": 60_000},
+        packs={"hobby": 16, "corner": 4},
+        lean={"corner": "0.5"},
+    ),
+    "oakum": Plan(
+        subsets=(
+            base(120, rookies=(0, 22), run=399),
+            sub("Grain", "insert", 20, "G", a_box={"hobby": "4"}),
+            sub("Oak Hand", "autograph", 48, "OH", rookies=(0, 20), signed="card", a_box={"hobby": "2"}),
+            sub("Caulked Relics", "relic", 40, "CR", relic="game-worn", a_box={"hobby": "1.8"}),
+            sub(
+                "Patch and Hand",
+                "autograph relic",
+                25,
+                "PH",
+                rookies=(0, 12),
+                signed="sticker",
+                relic="game-worn",
+                run=54,
+            ),
+        ),
+        rungs=(
+            *ladder("Base", Tar=50, Gold_Leaf=10, Heart=1),
+            *ladder("Oak Hand", Tar=25, Gold_Leaf=5, Heart=1),
+            *ladder("Caulked Relics", Gold_Leaf=10),
+        ),
+        boxes={"hobby": 6_800},
+        packs={"hobby": 4},
+    ),
+    "causeway": Plan(
+        subsets=(
+            base(180, pad=3, rookies=(0, 20)),
+            sub("Milepost", "insert", 18, "MP-", a_box={"hobby": "4", "retail": "0.5"}),
+            sub("Low Water", "insert", 10, "LW-", a_box={"hobby": "1", "retail": "0.1"}),
+            sub(
+                "Crossing Signatures",
+                "autograph",
+                48,
+                "CS-",
+                rookies=(0, 14),
+                signed="sticker",
+                redeemed=(12, 31),
+                a_box={"hobby": "1", "retail": "0.02"},
+            ),
+            sub(
+                "Road Relics",
+                "relic",
+                30,
+                "RR-",
+                relic="player-worn",
+                a_box={"hobby": "1", "retail": "0.04"},
+            ),
+        ),
+        rungs=(
+            Rung(subset="Base", name="Grey", every={"hobby": 3, "retail": 3}),
+            *ladder("Base", Sand=120, Flood=30),
+            Rung(subset="Base", name="Milestone", run=1, formats=("hobby",)),
+            Rung(subset="Crossing Signatures", name="Flood", run=30, formats=("hobby",)),
+        ),
+        boxes={"hobby": 19_000, "retail": 50_000},
+        packs={"hobby": 12, "retail": 6},
+        lean={"retail": "0.25"},
+        without=("Wexmouth Groynes", "Vellin Étoiles"),
+    ),
+    "ropewalk": Plan(
+        subsets=(
+            base(160, rookies=(0, 16)),
+            sub("Knots", "insert", 24, "K-", a_box={"standard": "3.5"}),
+            sub("Splices", "insert", 12, "S-", in_pairs=True, a_box={"standard": "1"}),
+            sub("Hemp Relics", "relic", 30, "HR-", relic="player-worn", a_box={"standard": "0.5"}),
+        ),
+        rungs=(
+            Rung(subset="Base", name="Tarred", every={"standard": 4}),
+            *ladder("Base", Red_Strand=100, Golden_Strand=10),
+            *ladder("Hemp Relics", Golden_Strand=10),
+        ),
+        boxes={"standard": 16_000},
+        packs={"standard": 14},
+        without=("Brindle Quay Otters", "Thornwick Bells", "St. Orrin Sextons"),
+    ),
+    "tidewrack": Plan(
+        subsets=(
+            base(60, rookies=(0, 10)),
+            sub("Wrack Line", "relic", 45, "WL-", relic="unattributed", a_box={"hobby": "2.85"}),
+            sub("Flotsam", "autograph", 30, "F-", rookies=(0, 6), signed="sticker", a_box={"hobby": "1.05"}),
+            sub(
+                "Driftmark",
+                "autograph relic",
+                18,
+                "D-",
+                signed="sticker",
+                relic="unattributed",
+                redeemed=(2, 9),
+                run=30,
+            ),
+        ),
+        rungs=(
+            *ladder("Base", Bladder=40, Kelp=10),
+            *ladder("Wrack Line", Kelp=10),
+            *ladder("Flotsam", Kelp=10),
+        ),
+        boxes={"hobby": 3_600},
+        packs={"hobby": 1},
+        without=("Ashgrove Coppicers", "Thornwick Bells"),
+    ),
+    "gatehouse": Plan(
+        subsets=(
+            base(120, pad=3, rookies=(0, 24)),
+            sub(
+                "Portcullis",
+                "base",
+                30,
+                "",
+                pad=3,
+                first=121,
+                rookies=(24, 37),
+                a_box={"hobby": "2.7", "keep": "3.4"},
+            ),
+            sub("Gatekeepers", "insert", 14, "GK", a_box={"hobby": "2", "keep": "2.5"}),
+            sub(
+                "Bridge Signatures",
+                "autograph",
+                40,
+                "BS",
+                rookies=(0, 0),
+                signed="card",
+                a_box={"hobby": "0.8", "keep": "1"},
+            ),
+            sub(
+                "New Keys",
+                "autograph",
+                28,
+                "NK",
+                rookies=(0, 28),
+                signed="card",
+                a_box={"hobby": "0.7", "keep": "1"},
+            ),
+            sub(
+                "Chain Relics",
+                "relic",
+                24,
+                "CR",
+                relic="game-worn",
+                a_box={"hobby": "0.5", "keep": "1"},
+            ),
+        ),
+        rungs=(
+            Rung(subset="Base", name="Iron", every={"hobby": 3, "keep": 3}),
+            *ladder("Base", Oak=85, Torch=20, Siege=1),
+            *ladder("Portcullis", Torch=20),
+            *ladder("Bridge Signatures", Torch=20, Siege=1),
+            *ladder("New Keys", Torch=20, Siege=1),
+        ),
+        boxes={"hobby": 15_500, "keep": 5_000},
+        packs={"hobby": 8, "keep": 10},
+    ),
+    "copperplate": Plan(
+        subsets=(
+            base(100, rookies=(0, 28)),
+            sub("Etchings", "insert", 20, "E.", a_box={"hobby": "3"}),
+            sub(
+                "Drypoint Signatures",
+                "autograph",
+                60,
+                "D.",
+                rookies=(0, 24),
+                signed="card",
+                a_box={"hobby": "2.94"},
+            ),
+            sub("Engraved Pair", "autograph", 10, "P.", in_pairs=True, signed="card", run=38),
+            sub("Plate Relics", "relic", 24, "R.", relic="player-worn", a_box={"hobby": "1"}),
+        ),
+        rungs=(
+            *ladder("Base", Aquatint=99, Mezzotint=35, Burin=8, Plate=1),
+            *ladder("Etchings", Mezzotint=35),
+            *ladder("Drypoint Signatures", Burin=8, Plate=1),
+        ),
+        boxes={"hobby": 6_200},
+        packs={"hobby": 6},
+    ),
+    "kittiwake": Plan(
+        subsets=(
+            sub("Wing Lines", "insert", 16, "WL", rookies=(0, 6), a_box={"hobby": "10"}),
+            sub("Cliff Face", "insert", 15, "CF", a_box={"hobby": "9"}),
+            sub("Nest Mates", "insert", 12, "NM", in_pairs=True, a_box={"hobby": "6"}),
+            sub("First Flight", "insert", 20, "FF", rookies=(0, 20), a_box={"hobby": "6"}),
+            sub("Updraft", "insert", 14, "UD", a_box={"hobby": "5"}),
+            sub("Salt Air", "insert", 12, "SA", run=299),
+            sub("Black Legs", "insert", 10, "BL", run=75),
+            sub(
+                "Ledge Signatures",
+                "autograph",
+                40,
+                "LS",
+                rookies=(0, 20),
+                signed="card",
+                redeemed=(17,),
+                a_box={"hobby": "2"},
+            ),
+        ),
+        rungs=(
+            *ladder("Wing Lines", Gale=110, Storm=33),
+            *ladder("Cliff Face", Gale=110, Storm=33),
+            *ladder("First Flight", Gale=110, Storm=33, Squall=1),
+            *ladder("Ledge Signatures", Storm=33, Squall=1),
+        ),
+        boxes={"hobby": 9_000},
+        packs={"hobby": 8},
+    ),
+    "vellum-night": Plan(
+        subsets=(
+            base(100, rookies=(0, 34)),
+            sub("Marginalia", "insert", 15, "M", a_box={"hobby": "2"}),
+            sub("Night Hand", "autograph", 64, "NH", rookies=(0, 34), signed="card", a_box={"hobby": "5.7"}),
+            sub("Folio Hand", "autograph", 26, "FH", signed="card", run=50),
+            sub("Two Hands", "autograph", 10, "TH", in_pairs=True, signed="card", run=26),
+        ),
+        rungs=(
+            *ladder("Base", Lamp=75, Candle=25, Ember=10, Wick=1),
+            *ladder("Night Hand", Candle=25, Ember=10, Wick=1),
+            *ladder("Folio Hand", Wick=1),
+        ),
+        boxes={"hobby": 5_200},
+        packs={"hobby": 4},
+    ),
+    "ropewalk-second-coil": Plan(
+        subsets=(
+            base(80, first=161, rookies=(0, 31)),
+            sub("Loose Ends", "insert", 15, "LE-", a_box={"standard": "2.5"}),
+            sub(
+                "Coiled Signatures",
+                "autograph",
+                36,
+                "CS-",
+                rookies=(0, 27),
+                signed="sticker",
+                a_box={"standard": "1"},
+            ),
+        ),
+        rungs=(
+            Rung(subset="Base", name="Tarred", every={"standard": 4}),
+            *ladder("Base", Blue_Strand=75, Golden_Strand=10, Core=1),
+            *ladder("Coiled Signatures", Golden_Strand=10, Core=1),
+        ),
+        boxes={"standard": 11_000},
+        packs={"standard": 10},
+    ),
+    "lantern-room": Plan(
+        subsets=(
+            base(40, rookies=(0, 4), run=75),
+            sub("Mantle", "insert", 12, "MT", a_box={"hobby": "2"}),
+            sub("Lit Hands", "autograph", 30, "LH", rookies=(0, 5), signed="sticker", a_box={"hobby": "1.25"}),
+            sub(
+                "Filament",
+                "autograph relic",
+                30,
+                "FM",
+                rookies=(0, 3),
+                signed="sticker",
+                relic="player-worn",
+                redeemed=(1, 5, 6, 14, 22, 27),
+                run=60,
+            ),
+            sub("Wick Relics", "relic", 30, "WR", relic="player-worn", a_box={"hobby": "2.25"}),
+        ),
+        rungs=(
+            *ladder("Base", Glow=15, Flame=1),
+            *ladder("Lit Hands", Glow=15, Flame=1),
+            *ladder("Filament", Flame=1),
+        ),
+        boxes={"hobby": 2_400},
+        packs={"hobby": 1},
+        without=(
+            "Low Tarn Pike",
+            "Thornwick Bells",
+            "Dunmere Harrows",
+            "Ferry Cross Wherrymen",
+            "Vellin Étoiles",
+        ),
+    ),
+    "cordage": Plan(
+        subsets=(
+            base(140, rookies=(0, 24)),
+            sub("Hitch", "insert", 12, "H-", a_box={"hobby": "3"}),
+            sub("Bitter End", "insert", 10, "BE-", a_box={"hobby": "1"}),
+            sub("Wharf Signatures", "autograph", 26, "WS-", signed="card", a_box={"hobby": "0.6"}),
+            sub(
+                "Apprentice Signatures",
+                "autograph",
+                20,
+                "AS-",
+                rookies=(0, 20),
+                signed="sticker",
+                a_box={"hobby": "0.9"},
+            ),
+            sub("Line Relics", "relic", 36, "LR-", relic="player-worn", a_box={"hobby": "1"}),
+        ),
+        rungs=(
+            Rung(subset="Base", name="Jute", every={"hobby": 4}),
+            *ladder("Base", Sisal=125, Manila=45, Wire=9),
+            *ladder("Hitch", Manila=45),
+            *ladder("Wharf Signatures", Wire=9),
+            *ladder("Apprentice Signatures", Manila=45, Wire=9),
+        ),
+        boxes={"hobby": 12_500},
+        packs={"hobby": 12},
+        without=("Nacre Bay Divers",),
+    ),
+    "oakum-reserve": Plan(
+        subsets=(
+            base(50, rookies=(0, 16), run=99),
+            sub("Reserve Hand", "autograph", 36, "RH", rookies=(0, 18), signed="card"),
+            sub("Heartwood", "relic", 24, "HW", relic="game-worn"),
+            sub("Reserve Patch", "autograph relic", 16, "RP", signed="card", relic="game-worn", run=25),
+        ),
+        rungs=(*ladder("Base", Char=25, Heart=1), *ladder("Reserve Hand", Heart=1)),
+    ),
+}
+
+EARLIER_PLANS: dict[str, Plan] = {
+    "foghorn": Plan(
+        subsets=(base(36, rookies=(0, 1)), sub("Low Notes", "insert", 8, "LN")),
+        without=("Vellin Étoiles", "Thornwick Bells", "Nacre Bay Divers"),
+    ),
+    "penny-whistle": Plan(
+        subsets=(
+            base(48, pad=2, rookies=(0, 16)),
+            sub("Street Organ", "insert", 6, "SO"),
+            sub("Busker's Hand", "autograph", 12, "BH", rookies=(0, 6), signed="card"),
+        ),
+    ),
+    "slipway": Plan(
+        subsets=(
+            base(40, pad=3, rookies=(0, 12)),
+            sub("Dockside Signatures", "autograph", 10, "DS-", rookies=(0, 5), signed="sticker"),
+        ),
+    ),
+    "undertow": Plan(
+        subsets=(
+            base(30, rookies=(0, 4)),
+            sub("Surface Marks", "autograph", 16, "SM-", rookies=(0, 3), signed="sticker"),
+            sub("Wet Cloth", "relic", 8, "WC-", relic="event-worn"),
+        ),
+        without=("Vellin Étoiles",),
+    ),
+    "rinkside-almanac": Plan(
+        subsets=(
+            base(64, rookies=(0, 18)),
+            sub("Table Toppers", "insert", 6, "TT-"),
+            sub("Signed Page", "autograph", 8, "SP-", rookies=(0, 3), signed="card"),
+        ),
+    ),
+    "oakum": Plan(
+        subsets=(
+            base(32, rookies=(0, 8), run=399),
+            sub("Oak Hand", "autograph", 14, "OH", rookies=(0, 6), signed="card"),
+            sub("Caulked Relics", "relic", 10, "CR", relic="game-worn"),
+        ),
+    ),
+    "causeway": Plan(
+        subsets=(
+            base(45, pad=3, rookies=(0, 9)),
+            sub("Crossing Signatures", "autograph", 14, "CS-", rookies=(0, 4), signed="sticker"),
+            sub("Road Relics", "relic", 9, "RR-", relic="player-worn"),
+        ),
+    ),
+    "ropewalk": Plan(
+        subsets=(
+            base(40, rookies=(0, 7)),
+            sub("Knots", "insert", 8, "K-"),
+            sub("Hemp Relics", "relic", 6, "HR-", relic="player-worn"),
+        ),
+        without=("Brindle Quay Otters",),
+    ),
+    "halyard": Plan(
+        subsets=(
+            base(56, pad=3, rookies=(0, 18)),
+            sub("Maiden Voyage Signatures", "autograph", 14, "MV-", rookies=(0, 14), signed="sticker"),
+            sub("Deck Signatures", "autograph", 12, "DS-", signed="card"),
+            sub("Canvas Cut Relics", "relic", 9, "CC-", relic="player-worn"),
+        ),
+    ),
+    "tidewrack": Plan(
+        subsets=(
+            base(24, rookies=(0, 4)),
+            sub("Wrack Line", "relic", 14, "WL-", relic="unattributed"),
+            sub("Flotsam", "autograph", 9, "F-", rookies=(0, 2), signed="sticker"),
+        ),
+        without=("Ashgrove Coppicers", "Dunmere Harrows"),
+    ),
+    "gatehouse": Plan(
+        subsets=(
+            base(34, pad=3, rookies=(0, 14)),
+            sub("Portcullis", "base", 10, "", pad=3, first=35, rookies=(14, 19)),
+            sub("Bridge Signatures", "autograph", 14, "BS", rookies=(0, 8), signed="card"),
+        ),
+    ),
+    "copperplate": Plan(
+        subsets=(
+            base(36, rookies=(0, 11)),
+            sub("Drypoint Signatures", "autograph", 18, "D.", rookies=(0, 8), signed="card"),
+            sub("Plate Relics", "relic", 8, "R.", relic="player-worn"),
+        ),
+    ),
+    "vellum-night": Plan(
+        subsets=(
+            base(36, rookies=(0, 17)),
+            sub("Night Hand", "autograph", 20, "NH", rookies=(0, 15), signed="card"),
+        ),
+    ),
+    "lantern-room": Plan(
+        subsets=(
+            base(20, rookies=(0, 2), run=75),
+            sub("Lit Hands", "autograph", 10, "LH", rookies=(0, 2), signed="sticker"),
+            sub("Wick Relics", "relic", 8, "WR", relic="player-worn"),
+        ),
+        without=("Low Tarn Pike", "Thornwick Bells", "Vellin Étoiles"),
+    ),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Person:
+    """Somebody of the league."""
+
+    name: str
+    team: str
+
+
+def share(*words: str) -> Fraction:
+    """A number from 0 to under 1 that depends on some words and on nothing else."""
+    digest = sha256("|".join((SEED, *words)).encode()).digest()
+    return Fraction(int.from_bytes(digest[:8]), 2**64)
+
+
+@cache
+def teams() -> tuple[str, ...]:
+    """The teams of the season."""
+    settings = tomllib.loads((HOME / "season.toml").read_text(encoding="utf-8"))
+    return tuple(team["name"] for team in settings["teams"])
+
+
+@cache
+def rookie_class() -> tuple[Person, ...]:
+    """The rookies of the season."""
+    with (HOME / "rookies.csv").open(encoding="utf-8", newline="") as file:
+        return tuple(Person(row["subject"], row["team"]) for row in csv.DictReader(file))
+
+
+@cache
+def veterans() -> tuple[Person, ...]:
+    """Halyard's people without the rookies, and as many invented ones as fill every squad."""
+    rookies = [one.name for one in rookie_class()]
+    known: dict[str, str] = {}
+    with (HOME / "releases/halyard/checklist.csv").open(encoding="utf-8", newline="") as file:
+        for row in csv.DictReader(file):
+            for name, team in zip(row["subjects"].split(" / "), row["teams"].split(" / "), strict=True):
+                if name not in rookies:
+                    known[name] = team
+    people = [Person(name, team) for name, team in known.items() if not looks_like(name, rookies)]
+    names = [*rookies, *known]
+    fresh = sorted(
+        (f"{first} {last}" for first in FIRST_NAMES for last in LAST_NAMES),
+        key=lambda name: share("league", name),
+    )
+    for team in teams():
+        missing = SQUAD - sum(one.team == team for one in people)
+        while missing > 0:
+            name = fresh.pop()
+            if not looks_like(name, names):
+                names.append(name)
+                people.append(Person(name, team))
+                missing -= 1
+    return tuple(people)
+
+
+def looks_like(name: str, others: Iterable[str]) -> bool:
+    """Whether a name could pass for a misspelling of another: at most two slips of the pen apart."""
+    return any(OSA.distance(name.casefold(), other.casefold(), score_cutoff=2) <= 2 for other in others)
+
+
+def earlier_rookies() -> tuple[Person, ...]:
+    """The rookie class of the season before: veterans by now."""
+    return tuple(in_turn(veterans(), "rookies of 2030")[:EARLIER_ROOKIES])
+
+
+def in_turn(people: Iterable[Person], *words: str) -> list[Person]:
+    """People in an order in which every team has its turn, though not strictly."""
+    seen: dict[str, int] = {}
+    keys = []
+    for one in sorted(people, key=lambda one: share(*words, one.name)):
+        seen[one.team] = seen.get(one.team, 0) + 1
+        keys.append((seen[one.team] + share(*words, "turn", one.name) * Fraction(3, 2), one.name, one))
+    return [one for *_, one in sorted(keys, key=lambda key: key[:2])]
+
+
+class Maker:
+    """Makes one release's tables from its plan."""
+
+    def __init__(self, slug: str, plan: Plan, rookies: tuple[Person, ...], squad: tuple[Person, ...]) -> None:
+        self.slug, self.plan = slug, plan
+        self.rookies = in_turn([one for one in rookies if one.team not in plan.without], slug, "rookies")
+        names = {one.name for one in rookies}
+        self.squad = [one for one in squad if one.team not in plan.without and one.name not in names]
+        self.marked = names
+        self.in_base: set[str] = set()
+
+    def checklist(self) -> list[list[object]]:
+        """The rows of checklist.csv."""
+        return [row for subset in self.plan.subsets for row in self._cards(subset)]
+
+    def _cards(self, subset: Subset) -> list[list[object]]:
+        rows: list[list[object]] = []
+        for place, people in enumerate(self._people(subset)):
+            number = str(place + subset.first).zfill(subset.pad)
+            names = [one.name for one in people]
+            rows.append(
+                [
+                    subset.name,
+                    subset.kind,
+                    f"{subset.mark}{number}",
+                    " / ".join(names),
+                    " / ".join(one.team for one in people),
+                    all(name in self.marked for name in names),
+                    subset.run,
+                    subset.signed,
+                    subset.relic,
+                    subset.is_variation,
+                    place + 1 in subset.redeemed,
+                    "",
+                ]
+            )
+        return rows
+
+    def _people(self, subset: Subset) -> list[tuple[Person, ...]]:
+        """Who is on the cards of a subset; a veteran has one card in the base set."""
+        first, end = subset.rookies
+        young = self.rookies[first:end]
+        if len(young) != end - first:
+            raise ValueError(f"{self.slug} asks for rookie {end} of {len(self.rookies)}")
+        is_base = subset.kind == "base" and not subset.is_variation
+        order = in_turn(self.squad, self.slug, subset.name)
+        if is_base:
+            order = [one for one in order if one.name not in self.in_base]
+        needed = subset.count * (2 if subset.in_pairs else 1) - len(young)
+        if len(order) < needed:
+            raise ValueError(f"{self.slug} {subset.name} asks for {needed} veterans, there are {len(order)}")
+        chosen = young + order[:needed]
+        if is_base:
+            self.in_base.update(one.name for one in chosen)
+        if subset.in_pairs:
+            by_team = sorted(chosen, key=lambda one: share(self.slug, one.team))
+            return list(zip(by_team[::2], by_team[1::2], strict=True))
+        mixed = sorted(chosen, key=lambda one: share(self.slug, subset.name, "number", one.name))
+        return [(one,) for one in mixed]
+
+    def parallels(self) -> list[list[object]]:
+        """The rows of parallels.csv."""
+        return [[one.subset, one.name, one.run, " ".join(one.formats)] for one in self.plan.rungs]
+
+    def odds(self) -> list[list[object]]:
+        """The rows of odds.csv; a line that falls more than once a pack has none."""
+        rows: list[list[object]] = []
+        for subset in self.plan.subsets:
+            rungs = [one for one in self.plan.rungs if one.subset == subset.name]
+            lines = [("", self._base_version(subset, rungs))]
+            lines += [(one.name, self._rung(subset, one)) for one in rungs]
+            for parallel, stated in lines:
+                for key, packs in stated.items():
+                    if packs >= 1:
+                        rows.append([subset.name, parallel, key, str(whole(packs)), ""])
+        return rows
+
+    def _base_version(self, subset: Subset, rungs: list[Rung]) -> dict[str, Fraction]:
+        if subset.run is not None:
+            return self._numbered(subset.count * subset.run, ())
+        found = {}
+        for key, count in subset.a_box.items():
+            rest = Fraction(count)
+            for rung in rungs:
+                packs = self._rung(subset, rung).get(key)
+                rest -= self.plan.packs[key] / packs if packs else 0
+            if rest <= 0:
+                raise ValueError(f"{self.slug} {subset.name}: the parallels are more than {count} a box")
+            found[key] = self.plan.packs[key] / rest
+        return found
+
+    def _rung(self, subset: Subset, rung: Rung) -> dict[str, Fraction]:
+        if rung.run is not None:
+            return self._numbered(subset.count * rung.run, rung.formats)
+        return {key: Fraction(packs) for key, packs in rung.every.items()}
+
+    def _numbered(self, copies: int, formats: tuple[str, ...]) -> dict[str, Fraction]:
+        """Packs per copy by format: the copies are spread over the packs, by how rich a format is."""
+        keys = formats or tuple(self.plan.boxes)
+        rich = {key: Fraction(self.plan.lean.get(key, "1")) for key in keys}
+        packs = sum(self.plan.boxes[key] * self.plan.packs[key] * rich[key] for key in keys)
+        return {key: packs / (copies * rich[key]) for key in keys}
+
+
+def whole(number: Fraction) -> int:
+    """A number rounded half up."""
+    exact = Decimal(number.numerator) / Decimal(number.denominator)
+    return int(exact.quantize(Decimal(1), rounding=ROUND_HALF_UP))
+
+
+def generate() -> dict[str, str]:
+    """The text of every generated file by its path inside the sample season."""
+    found: dict[str, str] = {}
+    young = earlier_rookies()
+    for folder, plans, rookies in (
+        ("releases", PLANS, rookie_class()),
+        (f"{EARLIER}/releases", EARLIER_PLANS, young),
+    ):
+        for slug, plan in plans.items():
+            maker = Maker(slug, plan, rookies, veterans())
+            place = f"{folder}/{slug}"
+            found[f"{place}/checklist.csv"] = tables.to_text(CHECKLIST_COLUMNS, maker.checklist())
+            if plan.rungs:
+                found[f"{place}/parallels.csv"] = tables.to_text(PARALLEL_COLUMNS, maker.parallels())
+            if plan.boxes:
+                found[f"{place}/odds.csv"] = tables.to_text(ODDS_COLUMNS, maker.odds())
+    rows = sorted((one.name, one.team, "2029-10-01") for one in young)
+    found[f"{EARLIER}/rookies.csv"] = tables.to_text(("subject", "team", "since"), rows)
+    return found
+
+
+def main() -> None:
+    """Write every generated file to its place."""
+    for path, content in generate().items():
+        tables.write_whole(HOME / path, content.encode())
+
+
+if __name__ == "__main__":
+    main()
