@@ -75,12 +75,15 @@ def heading(words: str) -> None:
 
 def table(headers: Sequence[str], rows: Iterable[Sequence[Any]], *, right: str = "") -> None:
     """Print a table. `right` names the columns that hold numbers, by their headers parted by |."""
-    from tabulate import tabulate
+    import tabulate
 
+    tabulate.MIN_PADDING = 0  # a page is 100 columns wide; two more blanks for each column are too many
     numbers = set(right.split("|"))
     shown = [[_cell(cell) for cell in row] for row in rows]
     align = ["right" if name in numbers else "left" for name in headers]
-    lines = tabulate(shown, headers=headers, tablefmt="simple", disable_numparse=True, colalign=align)
+    lines = tabulate.tabulate(
+        shown, headers=headers, tablefmt="simple", disable_numparse=True, colalign=align
+    )
     typer.echo("\n".join(line.rstrip() for line in lines.split("\n")) if shown else "(none)")
 
 

@@ -1,0 +1,243 @@
+"""Plain tables: standings, scores and reasons as CSV, JSON or Markdown."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+from rating import tenths, text
+from rating.export import cautions
+from rating.release.tables import to_text, write_whole
+from rating.review import Review
+from rating.season.season import Season
+from rating.standings import Standing
+
+_GRADES = {"grade", "lowest", "highest"}
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """A table ready to be written: its name, headers, rows, and the columns that hold numbers."""
+
+    name: str
+    headers: tuple[str, ...]
+    rows: list[tuple[object, ...]]
+    right: tuple[str, ...]
+
+
+def standings_answer(season: Season, rows: Sequence[Standing], *, as_of: date) -> dict[str, Any]:
+    """The JSON answer of a ranking."""
+    return {
+        "format": 1,
+        "season": season.config.name,
+        "as_of": as_of.isoformat(),
+        "rubric": season.rubric.hash,
+        "standings": [
+            {
+                "release": one.release,
+                "title": one.title,
+                "rank": one.rank,
+                "class_rank": one.class_rank,
+                "class": one.price_class or None,
+                "tied": one.tied,
+                "grade": _points(one.grade),
+                "lowest": _points(one.lowest),
+                "highest": _points(one.highest),
+                "verdict": one.verdict or None,
+                "stage": one.stage,
+                "partial": one.partial,
+                "ranked_apart": one.ranked_apart,
+                "movement": one.movement,
+                "published_on": one.published_on,
+                "rubric": one.rubric,
+                "review": one.review,
+            }
+            for one in rows
+        ],
+        "to_come": [
+            {"release": slug, "date": day.isoformat() if day else None}
+            for slug, day in season.to_come(as_of=as_of)
+        ],
+    }
+
+
+def published(season: Season) -> list[tuple[Standing, Review]]:
+    """The current reviews in the order of the standings, without those under embargo."""
+    held = season.held_back()
+    return [(one, season.ledger.review(one.review)) for one in season.rank() if one.release not in held]
+
+
+def write_tables(season: Season, folder: Path, form: str) -> list[Path]:
+    """Write standings, scores and reasons into a folder as csv, json or md; gives the paths.
+
+    Releases under embargo are left out. A file that is there is replaced in one step.
+
+    Raises
+    ------
+    ValueError
+        if the format is another
+    rating.errors.RatingError
+        if the folder cannot be written
+    """
+    writers: dict[str, Callable[[Season, Table], str]] = {"csv": _csv, "json": _json, "md": _markdown}
+    if form not in writers:
+        raise ValueError(f"a format is one of {', '.join(writers)}, not {form!r}")
+    found = published(season)
+    paths = []
+    for table in (_standings(found), _scores(found), _reasons(season, found)):
+        path = folder / f"{table.name}.{form}"
+        write_whole(path, writers[form](season, table).encode())
+        paths.append(path)
+    return paths
+
+
+def _standings(found: Sequence[tuple[Standing, Review]]) -> Table:
+    headers = (
+        "place",
+        "grade",
+        "release",
+        "title",
+        "moved",
+        "class_place",
+        "class",
+        "stage",
+        "verdict",
+        "partial",
+        "lowest",
+        "highest",
+        "published_on",
+        "disclosure",
+    )
+    rows: list[tuple[object, ...]] = [
+        (
+            one.place,
+            _shown(one.grade),
+            one.release,
+            one.title,
+            one.moved,
+            one.class_rank,
+            one.price_class,
+            one.stage,
+            one.verdict,
+            one.partial,
+            _shown(one.lowest) if one.partial else "",
+            _shown(one.highest) if one.partial else "",
+            one.published_on,
+            cautions.disclosure(review.disclosure.how_obtained, review.disclosure.sentence),
+        )
+        for one, review in found
+    ]
+    return Table("standings", headers, rows, ("place", "grade", "moved", "class_place", "lowest", "highest"))
+
+
+def _scores(found: Sequence[tuple[Standing, Review]]) -> Table:
+    keys = sorted({score.criterion for _, review in found for score in review.scores})
+    rows: list[tuple[object, ...]] = []
+    for one, review in found:
+        given = {score.criterion: score.score for score in review.scores}
+        absent = {left.criterion for left in review.not_applicable}
+        cells = [given.get(key, "does not apply" if key in absent else "") for key in keys]
+        rows.append((one.release, one.title, _shown(one.grade), *cells))
+    return Table("scores", ("release", "title", "grade", *keys), rows, ("grade", *keys))
+
+
+def _reasons(season: Season, found: Sequence[tuple[Standing, Review]]) -> Table:
+    headers = ("release", "criterion", "score", "basis", "doubt", "rater", "reason")
+    rows: list[tuple[object, ...]] = []
+    for one, review in found:
+        rows += [
+            (
+                one.release,
+                score.criterion,
+                score.score,
+                score.basis,
+                score.spread,
+                season.config.rater_name(score.rater),
+                score.reason,
+            )
+            for score in review.scores
+        ]
+        rows += [(one.release, left.criterion, "", "not known", "", "", left.why) for left in review.unknown]
+        rows += [
+            (one.release, left.criterion, "", "does not apply", "", "", left.why)
+            for left in review.not_applicable
+        ]
+    return Table("reasons", headers, rows, ("score", "doubt"))
+
+
+def _csv(season: Season, table: Table) -> str:
+    """Text from people that a spreadsheet program would take for a formula gets an apostrophe before it."""
+    del season
+    moves = table.headers.index("moved") if "moved" in table.headers else None
+    rows = [
+        [
+            text.as_data(cell) if isinstance(cell, str) and place != moves else cell
+            for place, cell in enumerate(row)
+        ]
+        for row in table.rows
+    ]
+    return to_text(table.headers, rows)
+
+
+def _json(season: Season, table: Table) -> str:
+    answer: dict[str, Any] = {
+        "format": 1,
+        "season": season.config.name,
+        "as_of": season.today.isoformat(),
+        "cautions": list(cautions.CAUTIONS),
+        table.name: [
+            {name: _json_cell(name, cell) for name, cell in zip(table.headers, row, strict=True)}
+            for row in table.rows
+        ],
+    }
+    return json.dumps(answer, ensure_ascii=False, indent=2) + "\n"
+
+
+def _json_cell(name: str, cell: object) -> object:
+    if cell == "":
+        return None
+    return float(str(cell)) if name in _GRADES else cell
+
+
+def _markdown(season: Season, table: Table) -> str:
+    from tabulate import tabulate
+
+    lines = [
+        f"# {season.config.name}: {table.name}, as of {season.today.isoformat()}",
+        "",
+        *(f"> {one}" for one in cautions.CAUTIONS),
+        "",
+    ]
+    cells = [[_markdown_cell(cell) for cell in row] for row in table.rows]
+    align = ["right" if name in table.right else "left" for name in table.headers]
+    shown = tabulate(
+        cells,
+        headers=table.headers,
+        tablefmt="pipe",
+        disable_numparse=True,
+        colalign=align if cells else None,
+    )
+    return "\n".join([*lines, shown, ""])
+
+
+def _markdown_cell(cell: object) -> str:
+    if cell is None or cell is False:
+        return ""
+    if cell is True:
+        return "yes"
+    shown = text.printable(str(cell)).replace("\n", " ")
+    for mark in ("\\", "|", "<", "*", "_", "`", "["):
+        shown = shown.replace(mark, f"\\{mark}")
+    return shown
+
+
+def _shown(grade: int | None) -> str:
+    return "" if grade is None else tenths.show(grade)
+
+
+def _points(grade: int | None) -> float | None:
+    return None if grade is None else grade / 10
