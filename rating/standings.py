@@ -239,21 +239,23 @@ def notice(rows: Sequence[Standing]) -> str:
     ranked = [one for one in rows if one.rank is not None and one.grade is not None]
     if not ranked:
         return "Nothing is ranked yet."
+    names = text.short_titles([one.title for one in rows])
+    title = dict(zip([one.release for one in rows], names, strict=True))
     moved = [one for one in ranked if one.movement]
     new = [one for one in ranked if one.movement is None]
     first = ranked[0]
-    leaders = [one.title for one in ranked if one.rank == first.rank]
+    leaders = [title[one.release] for one in ranked if one.rank == first.rank]
     verb = "lead" if len(leaders) > 1 else "leads"
     head = f"{text.listed(leaders)} {verb} with {tenths.show(first.grade or 0)}"
     if len(leaders) == 1 and len(ranked) > 1:
         gap = (first.grade or 0) - (ranked[1].grade or 0)
-        head += f", {tenths.show(gap)} ahead of {ranked[1].title}"
+        head += f", {tenths.show(gap)} ahead of {title[ranked[1].release]}"
     if 0 < len(new) < len(ranked):
-        told = [f"{one.title} comes in at {one.place}" for one in new[:2]]
+        told = [f"{title[one.release]} comes in at {one.place}" for one in new[:2]]
         return f"{head}; {text.listed(told)}."
     if moved:
         most = max(moved, key=lambda one: abs(one.movement or 0))
         step = most.movement or 0
         way = "up" if step > 0 else "down"
-        return f"{head}; {most.title} moved {way} {text.count(abs(step), 'place')} to {most.place}."
+        return f"{head}; {title[most.release]} moved {way} {text.count(abs(step), 'place')} to {most.place}."
     return f"{head}; nothing moved since the review before."

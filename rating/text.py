@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from collections.abc import Sequence
 
 SLUG_LIMIT = 60
 NAME_LIMIT = 200
@@ -77,6 +78,17 @@ def listed(words: list[str] | tuple[str, ...], last: str = "and") -> str:
     if len(words) < 2:
         return "".join(words)
     return f"{', '.join(words[:-1])} {last} {words[-1]}"
+
+
+def short_titles(titles: Sequence[str]) -> list[str]:
+    """Titles without the words that all of them share, such as the year and the sport.
+
+    With fewer than three titles, or where a title would have nothing left, they stay as they are.
+    """
+    words = [title.split() for title in titles]
+    shared = set.intersection(*map(set, words)) if len(words) > 2 else set()
+    short = [" ".join(word for word in title if word not in shared).rstrip(",") for title in words]
+    return short if all(short) and len(set(short)) == len(set(titles)) else list(titles)
 
 
 def count(number: int, one: str, many: str = "") -> str:

@@ -76,12 +76,11 @@ def _as_json(found: Facts, section: str) -> dict[str, Any]:
         value = getattr(found, name)
         answer[name] = as_json_values(value)
         if name == "economics" and not isinstance(value, Unknown):
-            answer[name] = {
-                **answer[name]["formats"],
-                "headline": value.headline,
-                "class": value.price_class,
-                "left_out": list(value.left_out),
-            }
+            # formats alone, so that a script can walk through them; what is not one stands beside
+            answer[name] = answer[name]["formats"]
+            answer["headline"] = value.headline
+            answer["class"] = value.price_class or None
+            answer["left_out"] = list(value.left_out)
     return answer
 
 

@@ -99,18 +99,19 @@ def _number(rho: Any) -> float | None:
 
 
 def _table(season: Season, rows: list[Standing], day: str, stage: str) -> None:
-    from rating import tenths
+    from rating import tenths, text
 
+    names = text.short_titles([one.title for one in rows])
     common.say(f"{season.config.name}, as of {day}" + (f", stage {stage} only" if stage else ""))
     common.say()
     shown = []
-    for one in rows:
+    for one, name in zip(rows, names, strict=True):
         grade = "" if one.grade is None else tenths.show(one.grade)
         shown.append(
             (
                 one.place,
                 grade + ("*" if one.partial else ""),
-                common.shorten(one.title, 34),
+                common.shorten(name, 34),
                 one.moved,
                 f"{one.class_rank or ''}",
                 one.price_class,

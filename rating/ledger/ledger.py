@@ -385,7 +385,8 @@ def _check_reviews(db: sqlite3.Connection) -> list[tuple[int, str]]:
         name: {one["key"]: one["points"] for one in json.loads(body)["criteria"]}
         for name, body in db.execute("SELECT hash, body FROM rubric")
     }
-    seen: list[str] = []
+    seen: set[str] = set()
+    before = ""
     last = 0
     for seq, identity, body in db.execute("SELECT seq, id, body FROM review ORDER BY seq").fetchall():
         if seq != last + 1:
@@ -402,9 +403,10 @@ def _check_reviews(db: sqlite3.Connection) -> list[tuple[int, str]]:
             found.append((seq, f"the review {identity[:12]} is not in its canonical form"))
         if any(head not in seen for head in (*review.heads, *review.supersedes)):
             found.append((seq, f"the review {identity[:12]} follows one that is not there"))
-        elif seen and review.heads != (seen[-1],):
+        elif seen and review.heads != (before,):
             found.append((seq, f"the review {identity[:12]} does not follow the one before it"))
-        seen.append(identity)
+        seen.add(identity)
+        before = identity
         found += [
             (seq, f"the copied {what} of the review {identity[:12]} differ from its text")
             for what in _check_copies(db, seq, review, points.get(review.rubric, {}))
