@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from collections import Counter
 from collections.abc import Sequence
 
 SLUG_LIMIT = 60
@@ -81,12 +82,13 @@ def listed(words: list[str] | tuple[str, ...], last: str = "and") -> str:
 
 
 def short_titles(titles: Sequence[str]) -> list[str]:
-    """Titles without the words that all of them share, such as the year and the sport.
+    """Titles without the words that nearly all of them share, such as the year and the sport.
 
     With fewer than three titles, or where a title would have nothing left, they stay as they are.
     """
     words = [title.split() for title in titles]
-    shared = set.intersection(*map(set, words)) if len(words) > 2 else set()
+    counts = Counter(word for title in words for word in set(title))
+    shared = {word for word, number in counts.items() if number * 4 > len(titles) * 3 and len(titles) > 2}
     short = [" ".join(word for word in title if word not in shared).rstrip(",") for title in words]
     return short if all(short) and len(set(short)) == len(set(titles)) else list(titles)
 

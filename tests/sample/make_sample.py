@@ -114,7 +114,7 @@ PLANS: dict[str, Plan] = {
                 "HS",
                 rookies=(0, 1),
                 signed="sticker",
-                a_box={"counter": "0.0125", "sack": "0.001"},
+                a_box={"counter": "0.0625", "sack": "0.005"},
             ),
         ),
         rungs=(
@@ -414,7 +414,7 @@ PLANS: dict[str, Plan] = {
     "copperplate": Plan(
         subsets=(
             base(100, rookies=(0, 28)),
-            sub("Etchings", "insert", 20, "E.", a_box={"hobby": "3"}),
+            sub("Etchings", "insert", 20, "E.", a_box={"hobby": "6"}),
             sub(
                 "Drypoint Signatures",
                 "autograph",
@@ -433,7 +433,7 @@ PLANS: dict[str, Plan] = {
             *ladder("Drypoint Signatures", Burin=8, Plate=1),
         ),
         boxes={"hobby": 6_200},
-        packs={"hobby": 6},
+        packs={"hobby": 12},
     ),
     "kittiwake": Plan(
         subsets=(
