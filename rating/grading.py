@@ -201,6 +201,7 @@ def _combined(
         bounds = exact.grade_bounds(scores, every, [True] * len(scores))
         lowest, highest = bounds if bounds is not None else (None, None)
         half_width = exact.half_width_tenths([line.score.spread for line in lines], weights)
+    apart = value is None or is_apart(open_points, open_points + sum(weights))
     return Graded(
         lines=tuple(lines),
         not_applicable=tuple(absent),
@@ -209,8 +210,8 @@ def _combined(
         lowest=lowest,
         highest=highest,
         half_width=half_width,
-        verdict=rubric.verdict(value) if value is not None else "",
-        ranked_apart=value is None or is_apart(open_points, open_points + sum(weights)),
+        verdict="" if value is None or apart else rubric.verdict(value),
+        ranked_apart=apart,
         problems=tuple(problems),
     )
 
