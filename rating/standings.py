@@ -17,7 +17,7 @@ Verdicts = Callable[[str, int], str]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Standing:
-    """One release's place. Grades are tenths; ranks are None where it is ranked apart.
+    """One release's place. Grades are tenths; where it is ranked apart it has neither ranks nor a verdict.
 
     `movement` is in places gained (up is positive), None for a release that was not there before.
     """
@@ -132,9 +132,9 @@ def standings(
                 grade=entry.grade,
                 lowest=entry.lowest,
                 highest=entry.highest,
-                verdict=verdict_of(rubric_texts[entry.rubric], entry.grade)
-                if entry.grade is not None
-                else "",
+                verdict=""
+                if apart or entry.grade is None
+                else verdict_of(rubric_texts[entry.rubric], entry.grade),
                 stage=entry.stage,
                 partial=entry.unknown_points > 0,
                 ranked_apart=apart,

@@ -176,7 +176,8 @@ def _show(season: Season, found: Grading, place: Any) -> None:
 def _headline(graded: Any) -> str:
     from rating import tenths
 
-    words = f"Grade {tenths.show(graded.grade)}: {graded.verdict}."
+    verdict = f": {graded.verdict}." if graded.verdict else " so far; too much is open for a verdict."
+    words = f"Grade {tenths.show(graded.grade)}{verdict}"
     if graded.half_width:
         low = max(0, graded.grade - graded.half_width)
         high = min(1000, graded.grade + graded.half_width)
