@@ -1,9 +1,9 @@
 """Writes the generated tables of the sample season: checklists, parallels and odds of its invented releases.
 
-Run it as `python tests/sample/make_sample.py`; the test beside it holds the files to what this makes. Halyard's
-tables are written by hand and only read here: its people are the league, filled up with more invented ones.
+Run it as `python tests/sample/make_sample.py`; the test beside it holds the files to what this makes.
+Halyard's tables are only read here: its people are the league, filled up with more invented ones.
 Every choice is made by the SHA-256 of a text that begins with SEED, so it is the same on every machine.
-Odds follow from the print runs and from how many boxes were made, rounded to whole packs as makers print them.
+Odds follow from the print runs and from how many boxes were made, rounded to whole packs as makers do.
 """
 
 from __future__ import annotations
@@ -29,21 +29,22 @@ EARLIER = "earlier/2030"
 SQUAD = 18  # veterans of each team, when the league is filled up
 EARLIER_ROOKIES = 24
 
-FIRST_NAMES = (
-    "Alda Aubin Briony Caspar Dilys Edrik Ewart Fraser Garrow Greer Hollis Ivo Jory Kester Keziah Lowen Maddoc "
-    "Merrin Orla Oswin Pell Perran Quill Rhosyn Senna Sorrel Talan Tamsin Ulric Vesper Viggo Wilmot Wynn Yara"
-).split()
-LAST_NAMES = (
-    "Abbercrake Appledram Birkenhow Bostwyn Carrowmore Coldbeck Dravensby Dunsley Ellerbeck Fallowfield Fossgate "
-    "Gillhespy Hathersage Hollinrake Inchbald Jarrowick Kilbrannan Langstrother Longbottam Marchbanks Mossthwaite "
-    "Netherby Nunwick Oakshott Ormathwaite Pendragoon Quarrington Quenby Ravenglass Rushbrook Saltonstall Skelwith "
-    "Tarnhowes Thistlewood Ullock Underhay Varncastle Vickerstown Wetherill Winderwath Yarborough Zennor"
-).split()
+FIRST_NAMES = """
+Alda Aubin Briony Caspar Dilys Edrik Ewart Fraser Garrow Greer Hollis Ivo Jory Kester Keziah Lowen Maddoc
+Merrin Orla Oswin Pell Perran Quill Rhosyn Senna Sorrel Talan Tamsin Ulric Vesper Viggo Wilmot Wynn Yara
+"""
+LAST_NAMES = """
+Abbercrake Appledram Birkenhow Bostwyn Carrowmore Coldbeck Dravensby Dunsley Ellerbeck Fallowfield Fossgate
+Gillhespy Hathersage Hollinrake Inchbald Jarrowick Kilbrannan Langstrother Longbottam Marchbanks
+Mossthwaite Netherby Nunwick Oakshott Ormathwaite Pendragoon Quarrington Quenby Ravenglass Rushbrook
+Saltonstall Skelwith Tarnhowes Thistlewood Ullock Underhay Varncastle Vickerstown Wetherill Winderwath
+Yarborough Zennor
+"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Subset:
-    """A subset to make. `rookies` picks a stretch of the class, `a_box` is how many fall in a box by format."""
+    """A subset to make: `rookies` is a stretch of the class, `a_box` how many fall in a box by format."""
 
     name: str
     kind: str
@@ -506,7 +507,9 @@ PLANS: dict[str, Plan] = {
         subsets=(
             base(40, rookies=(0, 4), run=75),
             sub("Mantle", "insert", 12, "MT", a_box={"hobby": "2"}),
-            sub("Lit Hands", "autograph", 30, "LH", rookies=(0, 5), signed="sticker", a_box={"hobby": "1.25"}),
+            sub(
+                "Lit Hands", "autograph", 30, "LH", rookies=(0, 5), signed="sticker", a_box={"hobby": "1.25"}
+            ),
             sub(
                 "Filament",
                 "autograph relic",
@@ -708,16 +711,17 @@ def rookie_class() -> tuple[Person, ...]:
 def veterans() -> tuple[Person, ...]:
     """Halyard's people without the rookies, and as many invented ones as fill every squad."""
     rookies = [one.name for one in rookie_class()]
-    known: dict[str, str] = {}
     with (HOME / "releases/halyard/checklist.csv").open(encoding="utf-8", newline="") as file:
-        for row in csv.DictReader(file):
-            for name, team in zip(row["subjects"].split(" / "), row["teams"].split(" / "), strict=True):
-                if name not in rookies:
-                    known[name] = team
+        known = {
+            name: team
+            for row in csv.DictReader(file)
+            for name, team in zip(row["subjects"].split(" / "), row["teams"].split(" / "), strict=True)
+            if name not in rookies
+        }
     people = [Person(name, team) for name, team in known.items() if not looks_like(name, rookies)]
     names = [*rookies, *known]
     fresh = sorted(
-        (f"{first} {last}" for first in FIRST_NAMES for last in LAST_NAMES),
+        (f"{first} {last}" for first in FIRST_NAMES.split() for last in LAST_NAMES.split()),
         key=lambda name: share("league", name),
     )
     for team in teams():
