@@ -106,13 +106,14 @@ class Scale:
 
     def place(self, measure: Number) -> Placed:
         """The score of a measure, halves up, with the end it was capped at."""
+        position = self.position(measure)
         where = Fraction(measure)
         capped: Literal["", "low", "high"] = ""
         if where < self.points[0][0]:
             capped = "low"
         elif where > self.points[-1][0]:
             capped = "high"
-        return Placed(tenths.half_up(self.position(measure)), capped)
+        return Placed(tenths.half_up(position), capped)
 
     def as_plain(self) -> dict[str, object]:
         """The scale as text, lists and whole numbers only: what the hash of a rubric is made from."""

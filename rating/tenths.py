@@ -11,6 +11,9 @@ from decimal import ROUND_HALF_EVEN, Context, Decimal
 from fractions import Fraction
 
 _TENTHS = re.compile(r"(\d{1,6})(?:[.,](\d))?0*\Z", re.ASCII)
+_TENTH = Decimal("0.1")
+# no traps: a number too large for 28 digits becomes NaN, which equals nothing
+_QUIET = Context(prec=28, traps=[])
 _SIX_DIGITS = Context(prec=6, rounding=ROUND_HALF_EVEN)
 
 
@@ -49,7 +52,7 @@ def from_decimal(number: Decimal) -> int:
     ValueError
         if it has more places, is negative or is no number
     """
-    if not number.is_finite() or number < 0 or (number * 10) % 1 != 0:
+    if not number.is_finite() or number < 0 or number.quantize(_TENTH, context=_QUIET) != number:
         raise ValueError(f"{number} is not a number of whole tenths from 0 up")
     return int(number * 10)
 

@@ -14,8 +14,14 @@ _SLUG = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*\Z", re.ASCII)
 _RESERVED = {"con", "prn", "aux", "nul"} | {f"{stem}{n}" for stem in ("com", "lpt") for n in range(1, 10)}
 _FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r", "\n", "\0")
 # marks that turn the direction of writing, or cannot be seen at all, and so can hide what a name says
-_HIDDEN_MARKS = set("\u200b\u200c\u200e\u200f\u2060\ufeff\u061c") | {
-    chr(code) for code in (*range(0x202A, 0x202F), *range(0x2066, 0x206A))
+_HIDDEN_MARKS = set("\u00ad\u200b\u200c\u200e\u200f\ufeff\u061c") | {
+    chr(code)
+    for code in (
+        *range(0x202A, 0x202F),
+        *range(0x2060, 0x2070),
+        *range(0xFFF9, 0xFFFC),
+        *range(0xE0000, 0xE0080),
+    )
 }
 
 

@@ -16,6 +16,8 @@ from rating.errors import Problem, RatingError, Refused
 
 FORMAT = 1
 SIZE_LIMIT = 4 * 1024 * 1024
+_MOST_PLACES = 30
+_LONG_NUMBER = re.compile(r"\d[\d_]{1000}|\d[eE][+-]?\d{6}")
 _HEADER = re.compile(r"\s*\[{1,2}([^\]]+)\]{1,2}")
 _ENTRY = re.compile(r"""\s*("[^"]+"|'[^']+'|[A-Za-z0-9_.-]+)\s*=""")
 
@@ -219,11 +221,14 @@ class Table:
 
 
 def as_decimal(value: Any) -> Decimal | None:
-    """A parsed TOML number as a finite decimal, None where it is none (NaN and true are none)."""
+    """A parsed TOML number as a decimal of sane size, None where it is none (NaN and true are none)."""
     if isinstance(value, bool) or not isinstance(value, int | Decimal):
         return None
     number = Decimal(value)
-    return number if number.is_finite() else None
+    if number == 0:
+        return Decimal(0)
+    # 1e999999999 is a number to a parser, and more digits than memory to whatever reckons with it
+    return number if number.is_finite() and abs(number.adjusted()) <= _MOST_PLACES else None
 
 
 def read(path: Path, *, file: str = "") -> Table:
@@ -263,8 +268,11 @@ def read_text(path: Path, *, file: str = "") -> str:
             f"the file cannot be read: {fault.strerror}", where=file, fix="see to its rights"
         ) from fault
     except UnicodeDecodeError as fault:
+        row = fault.object.count(b"\n", 0, fault.start) + 1
         raise RatingError(
-            f"byte {fault.start + 1} is no UTF-8 text", where=file, fix="save the file as UTF-8"
+            f"byte {fault.start + 1} is no UTF-8 text",
+            where=f"{file}, row {row}",
+            fix="save the file as UTF-8",
         ) from fault
 
 
@@ -275,6 +283,9 @@ def parse(content: str, *, file: str) -> Table:
         values = tomllib.loads(content, parse_float=Decimal)
     except tomllib.TOMLDecodeError as fault:
         raise _broken(content, file, str(fault), fix) from fault
+    except (ValueError, ArithmeticError) as fault:
+        # whole numbers of thousands of digits and powers of ten beyond any number, which Python refuses
+        raise _broken(content, file, "a number is far too long", fix, row=_long_number(content)) from fault
     except RecursionError:
         raise RatingError(
             "brackets are nested too deeply", where=file, fix="flatten the lists and tables"
@@ -300,9 +311,16 @@ def finish(table: Table) -> None:
         raise Refused(sorted(table.problems, key=lambda problem: problem.row or 0))
 
 
-def _broken(content: str, file: str, message: str, fix: str) -> Refused:
+def _long_number(content: str) -> int:
+    """The line of the first number that no reader could keep."""
+    return next(
+        (row for row, line in enumerate(content.split("\n"), start=1) if _LONG_NUMBER.search(line)), 1
+    )
+
+
+def _broken(content: str, file: str, message: str, fix: str, *, row: int | None = None) -> Refused:
     match = re.search(r"\(at line (\d+), column (\d+)\)", message)
-    row = int(match[1]) if match else content.count("\n") + 1
+    row = row or (int(match[1]) if match else content.count("\n") + 1)
     what = re.sub(r"\s*\(at [^)]*\)", "", message)
     return Refused(
         [Problem(code="broken-toml", file=file, row=row, what=f"this is no TOML: {what}", fix=fix)]
@@ -345,4 +363,8 @@ def _shown(value: Any) -> str:
         return str(value).lower()
     if isinstance(value, str):
         return repr(text.printable(value[:40]))
+    if isinstance(value, list | dict):
+        return _kind(value)  # nested lists and tables may be too deep to be written out
+    if isinstance(value, int) and value.bit_length() > 200:
+        return "a number far too large"
     return text.printable(str(value)[:40])

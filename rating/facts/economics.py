@@ -42,7 +42,7 @@ def economics(release: Release, season: SeasonContext, *, as_of: date) -> Econom
     if foreign:
         left_out.append(f"{len(foreign)} prices in another currency than {season.currency}")
     if later:
-        left_out.append(f"{later} prices dated after {as_of.isoformat()}")
+        left_out.append(f"{later} prices dated after the day it is graded for")
     formats = {
         one.key: _format(one, [p for p in prices if p.format == one.key], release, season.buying)
         for one in sheet.formats

@@ -174,10 +174,11 @@ def _goalposts(table: Table) -> tuple[tuple[Decimal, int], ...] | None:
     for pair in value:
         numbers = [tomlfile.as_decimal(one) for one in pair] if isinstance(pair, list) else []
         match numbers:
-            case [Decimal() as measure, Decimal() as score] if score == int(score) and 0 <= score <= 100:
+            case [Decimal() as measure, Decimal() as score] if 0 <= score <= 100 and score == int(score):
                 pairs.append((measure, int(score)))
             case _:
-                table.complain("points", f"hold {pair}, no measure with a whole score from 0 to 100", fix)
+                shown = "[" + ", ".join("?" if one is None else str(one)[:20] for one in numbers) + "]"
+                table.complain("points", f"hold {shown}, no measure with a whole score from 0 to 100", fix)
                 return None
     return tuple(pairs)
 

@@ -1,0 +1,111 @@
+"""The workbook's look: one hue, ink on white, and the formats that cells are written with."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from xlsxwriter.format import Format
+from xlsxwriter.workbook import Workbook
+
+INK = "#1C2B33"
+QUIET = "#62737C"
+LINE = "#C9D5D8"
+HUE = "#1F6F78"
+TINT = "#E4F0F1"
+SCALE_LOW, SCALE_HIGH = "#FFFFFF", "#58A5AD"
+
+RANK = "0"
+TIED = '"="0'
+MOVED = '"▲ "0;"▼ "0;"·"'
+GRADE = "0.0"
+POINTS = "General"
+MONEY = "#,##0.00"
+LIFT = "+0.0;-0.0;0.0"
+
+
+class Look:
+    """Formats by their properties, each made once: a workbook keeps few styles."""
+
+    def __init__(self, book: Workbook) -> None:
+        self._book = book
+        self._made: dict[tuple[tuple[str, Any], ...], Format] = {}
+
+    def of(self, **properties: Any) -> Format:
+        """The format with these properties over the common ones."""
+        whole = {"font_color": INK, "valign": "vcenter", "font_size": 10, **properties}
+        name = tuple(sorted(whole.items()))
+        if name not in self._made:
+            self._made[name] = self._book.add_format(whole)
+        return self._made[name]
+
+    def bare(self, **properties: Any) -> Format:
+        """A format with these properties alone, for a conditional format that changes nothing else."""
+        name = ("bare", None), *sorted(properties.items())
+        if name not in self._made:
+            self._made[name] = self._book.add_format(properties)
+        return self._made[name]
+
+    @property
+    def title(self) -> Format:
+        """The title of a sheet."""
+        return self.of(bold=True, font_size=18, font_color=HUE)
+
+    @property
+    def heading(self) -> Format:
+        """A heading inside a sheet."""
+        return self.of(bold=True, font_size=12, font_color=HUE, bottom=1, bottom_color=HUE)
+
+    @property
+    def head(self) -> Format:
+        """The head of a column of text."""
+        return self.of(bold=True, bg_color=TINT, bottom=1, bottom_color=HUE, text_wrap=True, valign="bottom")
+
+    @property
+    def head_number(self) -> Format:
+        """The head of a column of numbers."""
+        return self.of(
+            bold=True,
+            bg_color=TINT,
+            bottom=1,
+            bottom_color=HUE,
+            text_wrap=True,
+            align="center",
+            valign="bottom",
+        )
+
+    @property
+    def words(self) -> Format:
+        """Text in a table, wrapped; it stays text when a person edits the cell."""
+        return self.of(text_wrap=True, bottom=4, bottom_color=LINE, quote_prefix=True)
+
+    @property
+    def name(self) -> Format:
+        """The name of a release in a table."""
+        return self.of(bold=True, text_wrap=True, bottom=4, bottom_color=LINE, quote_prefix=True)
+
+    def number(self, shown: str, **more: Any) -> Format:
+        """A number in a table."""
+        return self.of(num_format=shown, align="center", bottom=4, bottom_color=LINE, **more)
+
+    @property
+    def loud(self) -> Format:
+        """A sentence that must not be missed: the disclosure."""
+        return self.of(
+            text_wrap=True,
+            bg_color=TINT,
+            left=5,
+            left_color=HUE,
+            indent=1,
+            font_size=11,
+            quote_prefix=True,
+        )
+
+    @property
+    def note(self) -> Format:
+        """A remark in quiet letters."""
+        return self.of(text_wrap=True, font_color=QUIET, valign="top", quote_prefix=True)
+
+    @property
+    def plain(self) -> Format:
+        """Running text."""
+        return self.of(text_wrap=True, valign="top", quote_prefix=True)

@@ -1,0 +1,70 @@
+"""The season as a workbook that recomputes: standings with points on top, reasons, a sheet a release, method.
+
+Every formula carries the value it has when it is written, so that a preview shows numbers; every spreadsheet
+program knows its functions. The same season gives the same bytes.
+"""
+
+from __future__ import annotations
+
+import io
+from datetime import datetime, time
+from pathlib import Path
+
+from xlsxwriter.workbook import Workbook
+
+from rating.errors import RatingError
+from rating.export.book import gather
+from rating.export.look import Look
+from rating.export.method_sheet import write_method
+from rating.export.release_sheet import write_reasons, write_release
+from rating.export.standings_sheet import write_sorted, write_standings
+from rating.release.tables import write_whole
+from rating.season.season import Season
+
+
+def write_workbook(season: Season, path: Path) -> None:
+    """Write the season's workbook; a file that is there is replaced in one step.
+
+    Releases under embargo are left out, as if they were not reviewed yet.
+
+    Raises
+    ------
+    RatingError
+        if nothing may be shown yet, a sheet cannot hold the season, or the file cannot be written
+    """
+    write_whole(path, workbook_bytes(season))
+
+
+def workbook_bytes(season: Season) -> bytes:
+    """The season's workbook as the bytes of an .xlsx file, see `write_workbook`."""
+    made = gather(season)
+    if not made.rows:
+        held = season.held_back()
+        raise RatingError(
+            "there is no review to show" + (", what is recorded is under embargo" if held else " yet"),
+            where=season.config.name,
+            fix=f"export it from {min(held.values()).isoformat()} on"
+            if held
+            else "record one with 'boxwright grade RELEASE --record'",
+        )
+    out = io.BytesIO()
+    book = Workbook(
+        out,
+        {
+            "in_memory": True,
+            "strings_to_formulas": False,
+            "strings_to_urls": False,
+            "strings_to_numbers": False,
+        },
+    )
+    # the day it stands for, not the clock: the same season gives the same bytes
+    book.set_properties({"title": season.config.name, "created": datetime.combine(season.today, time.min)})
+    style = Look(book)
+    write_standings(book, made, style)
+    write_sorted(book, made, style)
+    write_reasons(book, made, style)
+    for place in range(len(made.rows)):
+        write_release(book, made, style, place)
+    write_method(book, made, style)
+    book.close()
+    return out.getvalue()
