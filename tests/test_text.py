@@ -1,0 +1,211 @@
+"""Cleaning of text: one form for comparing, one for keeping, guards for names and marks."""
+
+from __future__ import annotations
+
+import sys
+import unicodedata
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from rating import text
+
+# characters that a foreign checklist really holds: accents in two forms, odd blanks, letters of other scripts
+foreign = st.text(st.sampled_from("aBß İıſÅÅéé\u0301\u00a0\u2003\u3000\t\n-ÆøŁžΣσςЖ漢"), max_size=30)
+
+
+@given(foreign)
+def test_tidy_text_is_composed_with_single_blanks(written):
+    """NFC, no blank at the ends, no two together; and tidying it again changes nothing."""
+    clean = text.tidy(written)
+    assert unicodedata.is_normalized("NFC", clean)
+    assert clean == " ".join(clean.split())
+    assert text.tidy(clean) == clean
+
+
+@given(foreign)
+def test_tidying_keeps_every_letter(written):
+    """Only blanks and the way of composing change."""
+    bare = "".join(text.tidy(written).split())
+    assert unicodedata.normalize("NFD", bare) == unicodedata.normalize("NFD", "".join(written.split()))
+
+
+@pytest.mark.parametrize(
+    ("one", "other"),
+    [
+        ("Orla Łowicz", "ORLA  ŁOWICZ"),
+        ("Núñez-Holm", "Nu\u0301n\u0303ez-Holm"),
+        ("Straße", "STRASSE"),
+        ("St. Orrin Sextons", "st. orrin\u00a0sextons "),
+        ("ΣΟΦΟΣ", "σοφος"),
+    ],
+)
+def test_spellings_that_differ_in_form_only_are_one(one, other):
+    """Capitals, blanks and decomposed accents make no other name."""
+    assert text.key(one) == text.key(other)
+
+
+@pytest.mark.parametrize(
+    ("one", "other"), [("Orla Lowicz", "Orla Łowicz"), ("Base 1", "Base 11"), ("A B", "AB")]
+)
+def test_names_that_differ_stay_apart(one, other):
+    """Comparing is no guessing: a stroke or a blank inside a name counts."""
+    assert text.key(one) != text.key(other)
+
+
+def test_comparing_is_settled_for_every_character():
+    """The compared form of a compared form is itself, for each of Unicode's characters."""
+    unsettled = [
+        f"U+{code:04X}"
+        for code in range(sys.maxunicode + 1)
+        if unicodedata.category(chr(code)) not in {"Cn", "Co", "Cs"}
+        for once in [text.key(chr(code))]
+        if text.key(once) != once or text.key(text.tidy(chr(code))) != once
+    ]
+    assert unsettled == []
+
+
+@pytest.mark.parametrize(
+    ("written", "mark"),
+    [
+        ("Hal\u202eyard", "U+202E"),
+        ("\u2066Halyard", "U+2066"),
+        ("Hal\u200byard", "U+200B"),
+        ("Hal\u00adyard", "U+00AD"),
+        ("Halyard\x07", "U+0007"),
+        ("Hal\x1b[31myard", "U+001B"),
+        ("\ufeffHalyard", "U+FEFF"),
+        ("Hal\ue000yard", "U+E000"),
+        ("Hal\ud800yard", "U+D800"),
+        ("Hal\U000e0041yard", "U+E0041"),
+    ],
+)
+def test_marks_that_hide_what_a_name_says_are_found(written, mark):
+    """Control, direction, invisible, private and broken marks, by their number."""
+    assert text.bad_marks(written) == mark
+
+
+@pytest.mark.parametrize(
+    "name", ["Hesper Núñez-Holm", "Łowicz & Søgaard’s №7", "漢字 カタカナ", "Жанна", "½ 🏒", ""]
+)
+def test_letters_of_any_script_are_no_bad_marks(name):
+    """A name may be written as its owner writes it."""
+    assert text.bad_marks(name) == ""
+
+
+@pytest.mark.parametrize(
+    "name", ["halyard", "deep-harbour-2", "2031", "a", "a" * 60, "console", "com10", "lpt"]
+)
+def test_good_slugs_are_taken(name):
+    """a-z, 0-9 and single hyphens, sixty at most."""
+    assert text.why_no_slug(name) == ""
+
+
+@pytest.mark.parametrize(
+    ("name", "why"),
+    [
+        ("", "empty"),
+        ("a" * 61, "61 characters"),
+        ("a" * 300, "300 characters"),
+        ("../x", "only a-z"),
+        ("..", "only a-z"),
+        (".", "only a-z"),
+        ("/etc", "only a-z"),
+        ("c:\\x", "only a-z"),
+        ("a/b", "only a-z"),
+        ("Halyard", "only a-z"),
+        ("-a", "only a-z"),
+        ("a-", "only a-z"),
+        ("a--b", "only a-z"),
+        ("a b", "only a-z"),
+        ("halyard\n", "only a-z"),
+        ("höhe", "only a-z"),
+        ("１２", "only a-z"),
+        ("a\0", "only a-z"),
+        ("con", "reserved"),
+        ("nul", "reserved"),
+        ("com1", "reserved"),
+        ("lpt9", "reserved"),
+    ],
+)
+def test_bad_slugs_are_refused_with_the_reason(name, why):
+    """What would leave the folder, or is no folder on another system, says why."""
+    assert why in text.why_no_slug(name)
+
+
+@given(st.text(max_size=80))
+def test_a_slug_made_from_a_title_is_one_or_empty(title):
+    """Nothing but its letters can be wrong with it: it is never too long or oddly written."""
+    slug = text.slug_of(title)
+    assert slug == "" or text.why_no_slug(slug) in {"", "that name is reserved on some systems"}
+
+
+def test_a_slug_is_made_from_a_title():
+    """Accents go, everything else that is no letter becomes one hyphen."""
+    assert text.slug_of("Wickfield 2031 Halyard") == "wickfield-2031-halyard"
+    assert text.slug_of("  Søgaard & Núñez: No. 1! ") == "sgaard-nunez-no-1"
+
+
+@pytest.mark.parametrize("start", ["=", "+", "-", "@", "\t", "\r", "\n", "\0"])
+def test_text_that_a_spreadsheet_would_run_is_guarded(start):
+    """OWASP, CSV Injection, with NUL from ASVS 1.2.10: an apostrophe goes before each of these marks."""
+    assert text.as_data(f"{start}1+1") == f"'{start}1+1"
+    assert text.as_data(f"a{start}1") == f"a{start}1"
+
+
+def test_empty_text_stays_empty():
+    """There is nothing to guard in nothing."""
+    assert text.as_data("") == ""
+
+
+@given(st.text(max_size=40))
+def test_what_is_printed_holds_no_control_marks(written):
+    """A terminal is never sent an escape; what could not be seen is written out."""
+    shown = text.printable(written)
+    assert text.bad_marks(shown.replace("\n", "")) == ""
+
+
+def test_marks_are_written_out():
+    """A direction mark reads as its number; a line end stays."""
+    assert text.printable("Hal\u202eyard\x1b\n") == "Hal<U+202E>yard<U+001B>\n"
+    assert text.printable("Núñez") == "Núñez"
+
+
+@pytest.mark.parametrize(
+    ("words", "listed"), [([], ""), (["a"], "a"), (["a", "b"], "a and b"), (["a", "b", "c"], "a, b and c")]
+)
+def test_words_are_listed_as_in_a_sentence(words, listed):
+    """Commas, and one word before the last."""
+    assert text.listed(words) == listed
+    assert text.listed(words, "or") == listed.replace(" and ", " or ")
+
+
+def test_words_that_nearly_all_titles_share_are_dropped():
+    """The year and the sport say nothing in a list of one season; two titles are left alone."""
+    titles = ["2031 Halyard Roller", "2031 Oakum Roller", "2031 Foghorn Roller", "2031 Lantern Room"]
+    # "2031" stands in four of four; "Roller" in three of four, which is not more than three quarters
+    assert text.short_titles(titles) == ["Halyard Roller", "Oakum Roller", "Foghorn Roller", "Lantern Room"]
+    assert text.short_titles(titles[:2]) == titles[:2]
+
+
+@given(st.lists(st.sampled_from(["2031 A", "2031 B", "2031 C B", "2031", "A B", "2031 D,"]), max_size=8))
+def test_short_titles_tell_apart_what_titles_tell_apart(titles):
+    """As many different titles stay, and none is blank."""
+    short = text.short_titles(titles)
+    assert len(short) == len(titles)
+    assert len(set(short)) == len(set(titles))
+    assert all(short)
+
+
+@pytest.mark.parametrize(
+    ("number", "shown"), [(0, "0 cards"), (1, "1 card"), (2, "2 cards"), (1200, "1,200 cards")]
+)
+def test_a_number_stands_with_its_noun(number, shown):
+    """One card, two cards; thousands are marked."""
+    assert text.count(number, "card") == shown
+
+
+def test_an_odd_plural_is_given():
+    """Words that take no s have their plural named."""
+    assert text.count(2, "copy", "copies") == "2 copies"
