@@ -48,8 +48,8 @@ def test_plain_amounts_are_read_exactly(written, amount):
         "٣",
         "1_0",
         "1.23456",
-    ]
-    + ["1234567890"],
+        "1234567890",
+    ],
 )
 def test_what_is_no_plain_amount_is_refused(written):
     """A comma may mean two things, so nothing is guessed."""

@@ -17,7 +17,7 @@ scored = st.lists(st.tuples(st.integers(0, 100), st.integers(0, 1000)), min_size
 
 
 def in_decimal(number: Fraction, step: str) -> Decimal:
-    """The independent library: decimal's own rounding of an exact number that needs no more than 60 digits."""
+    """The independent library: decimal's own rounding of an exact number of up to 60 digits."""
     with localcontext() as context:
         context.prec = 60
         exact = Decimal(number.numerator) / Decimal(number.denominator)

@@ -47,6 +47,8 @@ def main(argv: list[str] | None = None) -> int:
         app(args=words, prog_name="boxwright")
         sys.stdout.flush()
     except SystemExit as end:
+        if isinstance(end.__context__, BrokenPipeError):
+            return _quiet()
         return _flushed(end.code if isinstance(end.code, int) else 0)
     except RatingError as fault:
         if debug:
@@ -78,7 +80,7 @@ def _flushed(code: int) -> int:
 
 def _quiet() -> int:
     """Somebody closed the pipe, as `head` does: no message, and none at exit either."""
-    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+    os.dup2(os.open(os.devnull, os.O_WRONLY), 1)
     return 0
 
 

@@ -104,26 +104,24 @@ def _table(season: Season, rows: list[Standing], day: str, stage: str) -> None:
     names = text.short_titles([one.title for one in rows])
     common.say(f"{season.config.name}, as of {day}" + (f", stage {stage} only" if stage else ""))
     common.say()
-    shown = []
-    for one, name in zip(rows, names, strict=True):
-        grade = "" if one.grade is None else tenths.show(one.grade)
-        shown.append(
-            (
-                one.place,
-                grade + ("*" if one.partial else ""),
-                common.shorten(name, 34),
-                one.moved,
-                f"{one.class_rank or ''}",
-                one.price_class,
-                one.stage,
-                common.shorten(one.verdict, 36),
-            )
-        )
-    common.table(
-        ("place", "grade", "release", "moved", "in", "class", "stage", "verdict"),
-        shown,
-        right="place|grade|moved|in",
-    )
+    headers = ("place", "grade", "release", "moved", "class", "stage", "verdict")
+    shown = [
+        [
+            one.place,
+            ("" if one.grade is None else tenths.show(one.grade)) + ("*" if one.partial else ""),
+            name,
+            one.moved,
+            f"{one.price_class} {one.class_rank or ''}".strip(),
+            one.stage,
+            one.verdict,
+        ]
+        for one, name in zip(rows, names, strict=True)
+    ]
+    widths = [max(len(str(cell)) for cell in column) for column in zip(headers, *shown, strict=True)]
+    spare = common.WIDTH - sum(widths) + widths[2] - 2 * (len(headers) - 1)
+    for line in shown:
+        line[2] = common.shorten(line[2], max(20, spare))
+    common.table(headers, shown, right="place|grade|moved")
     if any(one.partial for one in rows):
         common.say("* partial: something is not known yet; without a place where it is over a quarter.")
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import textwrap
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
@@ -23,6 +24,9 @@ from rating.standings import Standing
 
 STANDINGS, SORTED, REASONS, METHOD = "Standings", "Sorted", "Reasons", "Method"
 FIXED_SHEETS = (STANDINGS, SORTED, REASONS, METHOD)
+# a column's width counts figures of the usual size; of our smaller letters about a tenth more fit in
+_MARKS = 1.1
+_LINE, _TALLEST = 13.5, 409.0
 
 # the rows of the sheet Standings, from 0: groups, names, weights and their helpers stand above the scores
 GROUPS, NAMES, WEIGHTS, SNAPPED, FIRST = 6, 7, 8, 9, 10
@@ -32,9 +36,13 @@ RANK, MOVED, PUBLISHED, TITLE, GRADE, VERDICT, CLASS, IN_CLASS, STAGE, SCORES = 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Row:
-    """One release: its published standing, its review, the facts it used, and its own sheet's name."""
+    """One release: its published standing, its review, the facts it used, and its own sheet's name.
+
+    `name` is its title without the words that nearly all titles of the season share.
+    """
 
     standing: Standing
+    name: str
     review: Review
     facts: Mapping[str, Any]
     sheet: str
@@ -89,18 +97,20 @@ def gather(season: Season) -> Book:
     """The values that a season's workbook shows: current reviews without those under embargo."""
     found = published(season)
     rubric = season.rubric
-    names = cells.sheet_names((one.release for one, _ in found), taken=FIXED_SHEETS)
+    names = text.short_titles([one.title for one, _ in found])
+    sheets = cells.sheet_names((one.release for one, _ in found), taken=FIXED_SHEETS)
     rows = [
         Row(
             standing=one,
+            name=name,
             review=review,
             facts=json.loads(season.ledger.facts(review.facts)),
-            sheet=name,
+            sheet=sheet,
             scores={score.criterion: score for score in review.scores},
             not_applicable={left.criterion: left.why for left in review.not_applicable},
             unknown={left.criterion: left.why for left in review.unknown},
         )
-        for (one, review), name in zip(found, names, strict=True)
+        for (one, review), name, sheet in zip(found, names, sheets, strict=True)
     ]
     bands = {band.name: number for number, band in enumerate(season.config.classes, start=1)}
     for row in rows:  # a class that was renamed since still groups its own
@@ -191,9 +201,17 @@ def lay_out(page: Page, *, landscape: bool = True, repeat: tuple[int, int] | Non
         sheet.repeat_rows(*repeat)
 
 
-def lines_of(words: str, width: float) -> int:
-    """How many lines a text takes in a column of a width, in characters of the normal size."""
-    return sum(max(1, -(-len(line) // max(1, int(width)))) for line in words.split("\n"))
+def height(*texts: tuple[str, float]) -> float:
+    """The height of a row that holds wrapped texts, each with the width of its columns.
+
+    Spreadsheet programs do not fit rows to merged cells, so every row is given its height.
+    """
+    lines = max(_lines(cells.cell_text(words), int(width * _MARKS)) for words, width in texts)
+    return min(_TALLEST, _LINE * lines + 5)
+
+
+def _lines(words: str, marks: int) -> int:
+    return sum(max(1, len(textwrap.wrap(line, max(1, marks)))) for line in words.split("\n"))
 
 
 def day(written: str) -> str:

@@ -58,7 +58,7 @@ class Look:
     @property
     def head(self) -> Format:
         """The head of a column of text."""
-        return self.of(bold=True, bg_color=TINT, bottom=1, bottom_color=HUE, text_wrap=True, valign="bottom")
+        return self.of(bold=True, bg_color=TINT, bottom=1, bottom_color=HUE, text_wrap=True, valign="bottom", indent=1)
 
     @property
     def head_number(self) -> Format:
@@ -76,16 +76,16 @@ class Look:
     @property
     def words(self) -> Format:
         """Text in a table, wrapped; it stays text when a person edits the cell."""
-        return self.of(text_wrap=True, bottom=4, bottom_color=LINE, quote_prefix=True)
+        return self.of(text_wrap=True, bottom=1, bottom_color=LINE, indent=1, quote_prefix=True)
 
     @property
     def name(self) -> Format:
         """The name of a release in a table."""
-        return self.of(bold=True, text_wrap=True, bottom=4, bottom_color=LINE, quote_prefix=True)
+        return self.of(bold=True, text_wrap=True, bottom=1, bottom_color=LINE, indent=1, quote_prefix=True)
 
     def number(self, shown: str, **more: Any) -> Format:
         """A number in a table."""
-        return self.of(num_format=shown, align="center", bottom=4, bottom_color=LINE, **more)
+        return self.of(num_format=shown, align="center", bottom=1, bottom_color=LINE, **more)
 
     @property
     def loud(self) -> Format:

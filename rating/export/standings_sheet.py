@@ -271,7 +271,7 @@ def _release(page: Page, made: Book, place: int, row: Row) -> None:
         live.keys[place],
         quiet,
     )
-    page.words(line, at.TITLE, one.title, style.name)
+    page.words(line, at.TITLE, row.name, style.name)
     page.words(line, at.CLASS, one.price_class)
     page.words(line, at.STAGE, one.stage)
     page.words(line, helper("obtained"), ", ".join(row.review.disclosure.how_obtained))
@@ -280,7 +280,7 @@ def _release(page: Page, made: Book, place: int, row: Row) -> None:
         line,
         helper("slug"),
         f"internal:'{row.sheet}'!A1",
-        style.of(font_color=look.HUE, underline=1, bottom=4, bottom_color=look.LINE),
+        style.of(font_color=look.HUE, underline=1, bottom=1, bottom_color=look.LINE),
         one.release,
         "to its own sheet",
     )
@@ -464,7 +464,7 @@ def _sorted_line(page: Page, made: Book, number: int, place: int, shared: Counte
     values: dict[int, float | str | None] = {
         at.RANK: rank,
         at.MOVED: moved,
-        at.TITLE: cells.cell_text(row.standing.title),
+        at.TITLE: cells.cell_text(row.name),
         at.GRADE: None if grade is None else grade / 10,
         at.VERDICT: None if grade is None or rank is None else cells.cell_text(made.rubric.verdict(grade)),
         at.CLASS: cells.cell_text(row.standing.price_class),
@@ -489,7 +489,7 @@ def _sorted_line(page: Page, made: Book, number: int, place: int, shared: Counte
         line,
         label,
         f'=IF(ISNUMBER({cell}),IF(COUNTIF({ranks},{cell})>1,"=","")&{cell},"apart")&"  "&{address(line, 2)}',
-        f"{head}  {cells.cell_text(row.standing.title)}",
+        f"{head}  {cells.cell_text(row.name)}",
         style.of(),
     )
     page.sheet.set_row(line, _BAR * 0.75)

@@ -66,9 +66,13 @@ def standings_answer(season: Season, rows: Sequence[Standing], *, as_of: date) -
 
 
 def published(season: Season) -> list[tuple[Standing, Review]]:
-    """The current reviews in the order of the standings, without those under embargo."""
+    """The current reviews in the order of the standings, ranked as if those under embargo were not there.
+
+    A gap in the ranks would tell where a release that is held back stands.
+    """
     held = season.held_back()
-    return [(one, season.ledger.review(one.review)) for one in season.rank() if one.release not in held]
+    shown = [one for one in season.entries if one.release not in held]
+    return [(one, season.ledger.review(one.review)) for one in season.rank(entries=shown)]
 
 
 def write_tables(season: Season, folder: Path, form: str) -> list[Path]:

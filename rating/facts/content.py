@@ -116,9 +116,17 @@ def _subsets(cards: Sequence[Card], parallels: Sequence[Parallel]) -> tuple[Subs
                 parallels=ladder[text.key(subset)],
                 first_number=members[0].number,
                 last_number=members[-1].number,
+                digits=_digits(members),
             )
         )
     return tuple(found)
+
+
+def _digits(cards: Sequence[Card]) -> int:
+    """The width of plain numbers that are padded with zeros, 0 where they are not."""
+    plain = [card.number for card in cards if card.number.isdigit()]
+    widths = set(map(len, plain))
+    return widths.pop() if len(widths) == 1 and any(number[0] == "0" for number in plain) else 0
 
 
 def _teams(cards: Sequence[Card]) -> tuple[TeamContent, ...]:

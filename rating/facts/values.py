@@ -156,7 +156,10 @@ class Economics:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SubsetContent:
-    """One subset: how many cards, of which kind, their print runs, rookies and parallels."""
+    """One subset: how many cards, of which kind, their print runs, rookies and parallels.
+
+    `digits` is the width of its plain numbers where they are padded with zeros (3 for 001), else 0.
+    """
 
     subset: str
     kind: str
@@ -167,6 +170,7 @@ class SubsetContent:
     parallels: int
     first_number: str
     last_number: str
+    digits: int
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

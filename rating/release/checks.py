@@ -48,28 +48,20 @@ def look_over(
     return found
 
 
-def lost_zeros(cards: Iterable[Card], numbers_before: Mapping[str, str], *, folder: str) -> list[Problem]:
-    """Subsets whose first number was '001' before and is '1' now.
+def lost_zeros(cards: Iterable[Card], digits_before: Mapping[str, int], *, folder: str) -> list[Problem]:
+    """Subsets whose numbers were padded with zeros before and are not any more.
 
     Parameters
     ----------
-    numbers_before : the first number of each subset when the release was last recorded
+    digits_before : how many digits the padded numbers of each subset had when the release was last recorded
     """
-    first: dict[str, Card] = {}
+    found: dict[str, Problem] = {}
     for card in cards:
-        first.setdefault(card.subset, card)
-    found = []
-    for subset, card in first.items():
-        before = numbers_before.get(subset, "")
-        if before != card.number and before.startswith("0") and before.lstrip("0") == card.number:
-            found.append(
-                _zeros(
-                    folder,
-                    card.row,
-                    f"{subset} begins with {card.number}, when it was recorded with {before}",
-                )
-            )
-    return found
+        digits = digits_before.get(card.subset, 0)
+        if card.subset not in found and card.number.isdigit() and len(card.number) < digits:
+            what = f"{card.subset} has the number {card.number}, when it was recorded it was "
+            found[card.subset] = _zeros(folder, card.row, what + card.number.zfill(digits))
+    return list(found.values())
 
 
 def padded(cards: Sequence[Card], widths: Mapping[str, int]) -> tuple[Card, ...]:

@@ -165,7 +165,7 @@ def _zeros(season: Season, release: Release, slug: str) -> list[Problem]:
     if release.cards is None or entry is None:
         return found
     content = json.loads(season.ledger.facts(entry.facts)).get("content", {})
-    before = {one["subset"]: one["first_number"] for one in content.get("subsets", ())}
+    before = {one["subset"]: one.get("digits", 0) for one in content.get("subsets", ())}
     return found + checks.lost_zeros(release.cards, before, folder=shown)
 
 

@@ -5,9 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import Path
 
-import tomlkit
-from tomlkit.exceptions import TOMLKitError
-
 from rating import tomlfile
 from rating.criterion import REASON_LIMIT
 from rating.errors import RatingError
@@ -82,6 +79,9 @@ def write(path: Path, judgement: Judgement) -> None:
     RatingError
         if the file is no TOML, or cannot be written
     """
+    import tomlkit  # loaded for an edit only
+    from tomlkit.exceptions import TOMLKitError
+
     content = tomlfile.read_text(path) if path.exists() else "format = 1\n"
     try:
         document = tomlkit.parse(content)

@@ -318,7 +318,7 @@ def test_alpha_agrees_with_the_krippendorff_package(seed, level):
 
 def test_ranking_floats_would_split_releases_that_tie():
     """Twelve equal weights of 1/12: permuted whole scores differ as floats, never as whole tenths."""
-    rng = random.Random(7)  # noqa: S311 - examples, no secret
+    rng = random.Random(7)
     split = 0
     for _ in range(200):
         scores = [rng.randrange(101) for _ in range(12)]

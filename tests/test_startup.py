@@ -1,0 +1,26 @@
+"""What a command loads before it works: looked at, for a clock would be unsteady."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+
+HEAVY = ("numpy", "pandas", "openpyxl", "scipy", "xlsxwriter", "tomlkit", "criteria", "sqlite3", "rapidfuzz")
+
+
+def loaded(code):
+    """The heavy modules that are loaded after some code ran in a fresh interpreter."""
+    script = f"{code}\nimport sys\nprint('|'.join(m for m in {HEAVY!r} if m in sys.modules), file=sys.stderr)"
+    done = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, check=True)
+    return {one for one in done.stderr.strip().split("\n")[-1].split("|") if one}
+
+
+def test_help_loads_nothing_heavy():
+    """Neither numbers, tables, spreadsheets nor the plug-ins."""
+    assert loaded("from rating.cli import main\nassert main(['--help']) == 0") == set()
+
+
+def test_standings_load_no_tables(sample_season):
+    """The ranking of a ledger is made without pandas, numpy and the plug-ins."""
+    code = f"from rating.cli import main\nassert main(['standings', '--season', {str(sample_season)!r}]) == 0"
+    assert loaded(code) == {"sqlite3"}
