@@ -1,0 +1,137 @@
+"""`grade --ask` at a real pseudo-terminal: evidence in view, answers written back, comments kept."""
+
+from __future__ import annotations
+
+import os
+import pty
+import select
+import signal
+import subprocess
+import sys
+import time
+import tomllib
+
+import pytest
+
+
+class Terminal:
+    """A person at a terminal: waits for words, then types."""
+
+    def __init__(self, words):
+        self.master, slave = pty.openpty()
+        self.process = subprocess.Popen(
+            [sys.executable, "-m", "rating", *map(str, words)],
+            stdin=slave,
+            stdout=slave,
+            stderr=slave,
+            start_new_session=True,
+            close_fds=True,
+        )
+        os.close(slave)
+        self.seen = ""
+
+    def wait_for(self, words):
+        end = time.monotonic() + 30
+        while words not in self.seen:
+            ready, _, _ = select.select([self.master], [], [], 0.2)
+            try:
+                if ready:
+                    self.seen += os.read(self.master, 65536).decode(errors="replace")
+            except OSError:
+                break
+            if time.monotonic() > end:
+                break
+        assert words in self.seen, self.seen
+        self.seen = self.seen.split(words, 1)[1]
+
+    def answer(self, prompt, line):
+        self.wait_for(prompt)
+        os.write(self.master, f"{line}\n".encode())
+
+    def ended(self):
+        while True:
+            try:
+                more = os.read(self.master, 65536)
+            except OSError:
+                break
+            if not more:
+                break
+            self.seen += more.decode(errors="replace")
+        code = self.process.wait(timeout=30)
+        os.close(self.master)
+        return code
+
+
+@pytest.fixture
+def scores(own_season):
+    path = own_season / "releases" / "halyard" / "scores.toml"
+    text = path.read_text(encoding="utf-8")
+    path.write_text(
+        "# what I think of it\n" + text.replace("[mo.design]", "[mo.design] # the look"), encoding="utf-8"
+    )
+    return path
+
+
+def ask(own_season):
+    return Terminal(["grade", "halyard", "--ask", "--season", own_season])
+
+
+SCORE, REASON = "score 0 to 100: ", "reason: "
+
+
+def test_answers_go_into_the_file_with_comments_kept(own_season, scores):
+    """A wrong number is asked again, blank keeps an answer, - says it does not apply, q ends the round."""
+    before = tomllib.loads(scores.read_text(encoding="utf-8"))["mo"]
+    person = ask(own_season)
+    person.wait_for("7 questions for Mo Tarrant")
+    person.answer(SCORE, "101")
+    person.wait_for("a whole number from 0 to 100")
+    person.answer(SCORE, "7.5")
+    person.answer(SCORE, "77")
+    person.answer(REASON, 'Three "rungs" you can climb.')
+    person.answer(SCORE, "")
+    person.answer(SCORE, "-")
+    person.answer("why does it not apply? ", "   ")
+    person.wait_for("no score stands without a reason")
+    person.answer("why does it not apply? ", "Nobody sells it.")
+    person.answer(SCORE, "q")
+    assert person.ended() == 0
+    assert "Grade " in person.seen
+    text = scores.read_text(encoding="utf-8")
+    after = tomllib.loads(text)["mo"]
+    assert after["chase"]["score"] == 77
+    assert after["chase"]["reason"] == 'Three "rungs" you can climb.'
+    assert after["scarcity"] == before["scarcity"]
+    assert after["returns"] == {"does_not_apply": "Nobody sells it."}
+    assert {key: after[key] for key in before if key not in {"chase", "returns"}} == {
+        key: before[key] for key in before if key not in {"chase", "returns"}
+    }
+    assert text.startswith("# what I think of it\n")
+    assert "[mo.design] # the look" in text
+
+
+def test_ctrl_c_keeps_the_answers_so_far(own_season, scores):
+    """It ends with 130; what was answered is written, what was not is as it was."""
+    person = ask(own_season)
+    person.answer(SCORE, "12")
+    person.answer(REASON, "One rung, far up.")
+    person.wait_for("written.")
+    person.wait_for(SCORE)
+    os.killpg(person.process.pid, signal.SIGINT)
+    assert person.ended() == 130
+    assert "Traceback" not in person.seen
+    assert tomllib.loads(scores.read_text(encoding="utf-8"))["mo"]["chase"]["score"] == 12
+
+
+def test_another_rater_answers_for_themselves(own_season, scores):
+    """`--rater` says who; the published scores stay those of the first rater."""
+    person = Terminal(["grade", "halyard", "--ask", "--rater", "wren", "--season", own_season])
+    person.wait_for("questions for Wren Adeyemi-Holt")
+    person.answer(SCORE, "5")
+    person.answer(REASON, "I never saw a Beacon.")
+    person.answer(SCORE, "q")
+    assert person.ended() == 0
+    found = tomllib.loads(scores.read_text(encoding="utf-8"))
+    assert found["wren"]["chase"]["score"] == 5
+    assert found["mo"]["chase"]["score"] == 72
+    assert "As recorded on" in person.seen
