@@ -74,7 +74,7 @@ def _take(found: dict[str, Module], problems: list[Problem], name: str, shown: s
         module = _module(importlib.import_module(name), shown)
         if module.criterion.key in found:
             other = found[module.criterion.key].origin
-            raise ValueError(f"its key {module.criterion.key!r} is taken by {other}")  # noqa: TRY301
+            raise ValueError(f"its key {module.criterion.key!r} is taken by {other}")  # noqa: TRY301  (told like any other breach)
         found[module.criterion.key] = module
     except Exception as fault:  # noqa: BLE001  (importing plug-in code may raise anything)
         what = f"the criterion module {shown} cannot be used: {type(fault).__name__}: {fault}"
@@ -102,7 +102,7 @@ def load_file(path: Path) -> Module:
     try:
         spec = importlib.util.spec_from_file_location(name, path)
         if spec is None or spec.loader is None:
-            raise TypeError("it is no Python file")  # noqa: TRY301
+            raise TypeError("it is no Python file")  # noqa: TRY301  (told like any other breach)
         loaded = importlib.util.module_from_spec(spec)
         sys.modules[name] = loaded
         spec.loader.exec_module(loaded)

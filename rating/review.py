@@ -10,7 +10,6 @@ from __future__ import annotations
 import hashlib
 import json
 import unicodedata
-from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, fields
 from datetime import date
 from typing import Any
@@ -116,8 +115,7 @@ def canonical(value: Any) -> str:
     ValueError
         if it holds a float, a whole number that JSON readers cannot keep exactly, or a key that is no text
     """
-    _hold_to_canon(value)
-    return json.dumps(_composed(value), ensure_ascii=False, sort_keys=True, separators=(",", ":"))
+    return json.dumps(_canonical(value), ensure_ascii=False, sort_keys=True, separators=(",", ":"))
 
 
 def text_of(review: Review) -> str:
@@ -186,29 +184,26 @@ def _plain(value: Any) -> Any:
     return value
 
 
-def _composed(value: Any) -> Any:
-    if isinstance(value, str):
-        return unicodedata.normalize("NFC", value)
-    if isinstance(value, Mapping):
-        return {_composed(name): _composed(one) for name, one in value.items()}
-    if isinstance(value, Sequence):
-        return [_composed(one) for one in value]
-    return value
+def _canonical(value: Any) -> Any:
+    """A plain value with its text composed; what has no place in a canonical text is refused."""
+    kind = type(value)
+    if kind is str:
+        return value if value.isascii() else unicodedata.normalize("NFC", value)
+    if value is None or kind is bool:
+        return value
+    if kind is int:
+        if abs(value) >= 2**53:
+            raise ValueError(f"{value} is too large for every JSON reader to keep")
+        return value
+    if kind is dict:
+        return {_canonical_key(name): _canonical(one) for name, one in value.items()}
+    if kind in {list, tuple}:
+        return [_canonical(one) for one in value]
+    raise ValueError(f"{kind.__name__} has no place in a canonical text: {value!r}")
 
 
-def _hold_to_canon(value: Any) -> None:
-    if isinstance(value, float):
-        raise ValueError(f"no float in a canonical text: {value!r}")  # noqa: TRY004  (a value, not a call)
-    if isinstance(value, int) and not isinstance(value, bool) and abs(value) >= 2**53:
-        raise ValueError(f"{value} is too large for every JSON reader to keep")
-    if isinstance(value, Mapping):
-        for name, one in value.items():
-            # RFC 8785 sorts by UTF-16 units, which is the order of code points for all keys we use
-            if not isinstance(name, str) or any(ord(mark) > 0xFFFF for mark in name):
-                raise ValueError(f"a key must be plain text, got {name!r}")
-            _hold_to_canon(one)
-    elif isinstance(value, list | tuple):
-        for one in value:
-            _hold_to_canon(one)
-    elif value is not None and not isinstance(value, str | int):
-        raise ValueError(f"{type(value).__name__} has no place in a canonical text")
+def _canonical_key(name: Any) -> str:
+    # RFC 8785 sorts by UTF-16 units, which is the order of code points for all keys we use
+    if type(name) is not str or (not name.isascii() and max(name) > "\uffff"):
+        raise ValueError(f"a key must be plain text, got {name!r}")
+    return name if name.isascii() else unicodedata.normalize("NFC", name)

@@ -328,7 +328,7 @@ def _current_ids(db: sqlite3.Connection, release: str) -> tuple[str, ...]:
     """The reviews of a release that nothing supersedes yet."""
     rows = db.execute(
         """SELECT id FROM entry JOIN review ON review.seq = entry.review
-           WHERE release = ? AND id NOT IN (SELECT superseded FROM superseded) ORDER BY id""",
+           WHERE release = ? AND NOT EXISTS (SELECT 1 FROM superseded WHERE superseded = id) ORDER BY id""",
         (release,),
     )
     return tuple(row[0] for row in rows)

@@ -74,4 +74,5 @@ _STEP_1 = (
         superseded TEXT NOT NULL REFERENCES review (id),
         PRIMARY KEY (review, superseded)
     ) STRICT, WITHOUT ROWID""",
+    "CREATE INDEX superseded_by ON superseded (superseded)",
 )

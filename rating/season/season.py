@@ -258,7 +258,7 @@ class Season:
         stage = stage or self.default_stage(slug)
         given = self.judgements(slug) if judgements is None else judgements
         keys = self.config.rater_keys
-        published = raters.published(given, keys, self.config.published)  # type: ignore[arg-type]
+        published = raters.published(given, keys, self.config.published)  # type: ignore[arg-type]  # config holds one of the rules
         graded = grading.grade(facts, self.rubric, self.modules, published, stage=stage)
         sheet = self.sheet(slug)
         told = sheet.disclosure
