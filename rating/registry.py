@@ -17,7 +17,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from types import ModuleType
 
-from rating.criterion import Answer, Criterion
+from rating.criterion import Answer, Criterion, Finding
 from rating.errors import Problem, RatingError
 from rating.facts.values import Facts, Unknown
 
@@ -42,7 +42,9 @@ class Module:
         """The module's answer; one that raises becomes unknown, with a problem that names it."""
         try:
             answer = self.criterion.ask_of(facts)
-            if answer is None or isinstance(answer, Answer):
+            if isinstance(answer, Finding):
+                _ = answer.kept  # a measure that is no number is the module's fault, and told as such
+            if isinstance(answer, Answer) or self.criterion.find is None:
                 return answer, None
             what = f"gave {type(answer).__name__}, which is no answer"
         except Exception as fault:  # noqa: BLE001  (plug-in code may raise anything; it must not stop the rest)

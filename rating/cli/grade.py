@@ -133,14 +133,15 @@ def as_answer(season: Season, found: Grading, rank: int | None) -> dict[str, Any
 
 def _show(season: Season, found: Grading, place: Any) -> None:
     from rating import tenths
+    from rating.export.cautions import disclosure
 
     graded = found.graded
     common.say(f"{found.review.title}, stage {found.stage}")
     told = found.sheet.disclosure
     common.paragraph(
-        f"Disclosure: {', '.join(told.how_obtained)}. {told.sentence}"
+        disclosure(told.how_obtained, told.sentence)
         if told
-        else "Disclosure: not filled in yet; nothing can be recorded without it."
+        else "How the reviewer came by it is not filled in yet; nothing can be recorded without it."
     )
     common.say()
     if graded.grade is None:

@@ -24,8 +24,8 @@ from rating.standings import Standing
 
 STANDINGS, SORTED, REASONS, METHOD = "Standings", "Sorted", "Reasons", "Method"
 FIXED_SHEETS = (STANDINGS, SORTED, REASONS, METHOD)
-# a column's width counts figures of the usual size; of our smaller letters about a tenth more fit in
-_MARKS = 1.1
+# a column's width counts figures of the usual size; of our smaller letters a quarter more fit in
+_MARKS = 1.25
 _LINE, _TALLEST = 13.5, 409.0
 
 # the rows of the sheet Standings, from 0: groups, names, weights and their helpers stand above the scores
@@ -159,9 +159,12 @@ class Page:
         self.sheet, self.look = sheet, look
 
     def words(self, row: int, column: int, words: str, form: Any = None) -> None:
-        """Write text, as text."""
-        fault = self.sheet.write_string(row, column, cells.cell_text(words), form or self.look.words)
-        _sound(fault, row, column)
+        """Write text, as text; without any, an empty cell."""
+        shown, form = cells.cell_text(words), form or self.look.words
+        if shown:
+            _sound(self.sheet.write_string(row, column, shown, form), row, column)
+        else:
+            self.blank(row, column, form)
 
     def across(self, row: int, first: int, last: int, words: str, form: Any) -> None:
         """Write text over several columns."""

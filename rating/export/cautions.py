@@ -16,4 +16,5 @@ CAUTIONS = (ESTIMATES, PAST, LOSSES, LAW)
 
 def disclosure(how_obtained: Sequence[str], sentence: str) -> str:
     """How the reviewer came by the product, as it stands at the top of everything published."""
-    return f"How the reviewer came by it: {', '.join(how_obtained)}. {sentence}".strip()
+    how = "nothing received, bought or held" if tuple(how_obtained) == ("none",) else ", ".join(how_obtained)
+    return f"How the reviewer came by it: {how}. {sentence}".strip()

@@ -12,7 +12,17 @@ QUIET = "#62737C"
 LINE = "#C9D5D8"
 HUE = "#1F6F78"
 TINT = "#E4F0F1"
-SCALE_LOW, SCALE_HIGH = "#FFFFFF", "#58A5AD"
+OPEN = "#EEF1F2"
+# scores: pale is low, deep is high, one hue, and a colour means the same on every sheet
+SCALE = {
+    "type": "2_color_scale",
+    "min_type": "num",
+    "max_type": "num",
+    "min_value": 0,
+    "max_value": 100,
+    "min_color": "#FFFFFF",
+    "max_color": "#58A5AD",
+}
 
 RANK = "0"
 TIED = '"="0'
@@ -58,7 +68,16 @@ class Look:
     @property
     def head(self) -> Format:
         """The head of a column of text."""
-        return self.of(bold=True, bg_color=TINT, bottom=1, bottom_color=HUE, text_wrap=True, valign="bottom", indent=1)
+        return self.of(
+            bold=True,
+            bg_color=TINT,
+            bottom=1,
+            bottom_color=HUE,
+            text_wrap=True,
+            align="left",
+            valign="bottom",
+            indent=1,
+        )
 
     @property
     def head_number(self) -> Format:
@@ -103,9 +122,9 @@ class Look:
     @property
     def note(self) -> Format:
         """A remark in quiet letters."""
-        return self.of(text_wrap=True, font_color=QUIET, valign="top", quote_prefix=True)
+        return self.of(text_wrap=True, font_color=QUIET, quote_prefix=True)
 
     @property
     def plain(self) -> Format:
         """Running text."""
-        return self.of(text_wrap=True, valign="top", quote_prefix=True)
+        return self.of(text_wrap=True, quote_prefix=True)

@@ -13,9 +13,8 @@ from rating.export.book import METHOD, SORTED, STANDINGS, Book, Page, absolute
 from rating.export.standings_sheet import disclosed
 from rating.rubric.rubric import shares
 
-_WIDTHS = (14, 14, 9, 16, 56, 70)
+_WIDTHS = (22, 16, 9, 16, 72, 72)
 _LAST = len(_WIDTHS) - 1
-_LINE = 15.0
 _ALLOWED = _LAST + 2
 
 READING = (
@@ -58,7 +57,7 @@ def write_method(book: Workbook, made: Book, style: look.Look) -> None:
     page.words(0, 0, "Method", style.title)
     page.sheet.set_row(0, 30)
     page.across(1, 0, _LAST, disclosed(made), style.loud)
-    page.sheet.set_row(1, 20)
+    page.sheet.set_row(1, at.height((disclosed(made), sum(_WIDTHS) * 0.9)) + 3)
     line = _texts(page, 3, "How to read this", READING)
     line = _texts(page, line + 1, "Cautions", cautions.CAUTIONS)
     line = _bands(book, page, made, line + 1)
@@ -74,7 +73,7 @@ def _texts(page: Page, top: int, title: str, texts: tuple[str, ...]) -> int:
     page.across(top, 0, _LAST, title, page.look.heading)
     for line, words in enumerate(texts, start=top + 1):
         page.across(line, 0, _LAST, words, page.look.plain)
-        page.sheet.set_row(line, _LINE * at.lines_of(words, sum(_WIDTHS)) + 3)
+        page.sheet.set_row(line, at.height((words, sum(_WIDTHS))))
     return top + 1 + len(texts)
 
 
@@ -114,8 +113,7 @@ def _rubric(page: Page, made: Book, top: int) -> int:
         page.words(line, 3, f"{module.criterion.version}, {module.code_hash[:10]}" if module else "")
         page.words(line, 4, asks)
         page.words(line, 5, how)
-        most = max(at.lines_of(asks, _WIDTHS[4]), at.lines_of(how, _WIDTHS[5]))
-        page.sheet.set_row(line, _LINE * most + 3)
+        page.sheet.set_row(line, at.height((asks, _WIDTHS[4]), (how, _WIDTHS[5])))
         line += 1
     return line
 
@@ -128,7 +126,7 @@ def _groups(page: Page, made: Book, top: int) -> int:
         if points
     )
     page.across(top, 0, _LAST, f"Points by group: {told}.", style.plain)
-    page.sheet.set_row(top, _LINE * at.lines_of(told, sum(_WIDTHS)) + 3)
+    page.sheet.set_row(top, at.height((told, sum(_WIDTHS))))
     return top + 1
 
 
@@ -157,7 +155,7 @@ def _versions(page: Page, made: Book, top: int) -> None:
         page.words(line, 3, one.published_on)
         page.words(line, 4, one.review)
         page.words(line, 5, one.rubric)
-        page.sheet.set_row(line, _LINE * max(1, at.lines_of(one.review, _WIDTHS[4])) + 3)
+        page.sheet.set_row(line, at.height((one.release, _WIDTHS[0]), (one.review, _WIDTHS[4])))
 
 
 def _allowed(book: Workbook, page: Page) -> None:

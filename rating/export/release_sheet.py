@@ -16,17 +16,14 @@ from rating.export.book import FIRST, REASONS, SCORES, STANDINGS, Book, Page, Ro
 from rating.export.live import lift
 from rating.export.standings_sheet import disclosed
 
-_LINE = 15.0
-_REASON_WIDTH = 78
-# a line of wrapped text holds a little more characters than the column is wide; leave a margin
-_FILL = 1.05
+_NAME_WIDTH, _REASON_WIDTH = 30, 90
 
 
 def write_reasons(book: Workbook, made: Book, style: look.Look) -> None:
     """One line for each release and criterion: score, basis, doubt, rater and the reason in full."""
     page = Page(book.add_worksheet(REASONS), style)
     heads = (
-        ("release", 30),
+        ("release", _NAME_WIDTH),
         ("criterion", 12),
         ("score", 7),
         ("basis", 14),
@@ -36,11 +33,13 @@ def write_reasons(book: Workbook, made: Book, style: look.Look) -> None:
         ("reason", _REASON_WIDTH),
     )
     page.words(0, 0, "Reasons", style.title)
-    page.across(1, 0, len(heads) - 1, disclosed(made), style.loud)
-    page.across(2, 0, len(heads) - 1, " ".join(cautions.CAUTIONS), style.note)
     page.sheet.set_row(0, 30)
-    page.sheet.set_row(1, 32)
-    page.sheet.set_row(2, 32)
+    for line, words, form in (
+        (1, disclosed(made), style.loud),
+        (2, " ".join(cautions.CAUTIONS), style.note),
+    ):
+        page.across(line, 0, len(heads) - 1, words, form)
+        page.sheet.set_row(line, at.height((words, 0.9 * sum(width for _, width in heads))))
     top = 4
     numbers = {"score", "doubt ±", "computed"}
     for column, (words, width) in enumerate(heads):
@@ -54,7 +53,7 @@ def write_reasons(book: Workbook, made: Book, style: look.Look) -> None:
             line += 1
     page.sheet.freeze_panes(top + 1, 1)
     page.sheet.autofilter(top, 0, max(top + 1, line - 1), len(heads) - 1)
-    page.sheet.conditional_format(top + 1, 2, max(top + 1, line - 1), 2, _scale())
+    page.sheet.conditional_format(top + 1, 2, max(top + 1, line - 1), 2, look.SCALE)
     at.lay_out(page, repeat=(top, top))
 
 
@@ -66,7 +65,7 @@ def _criteria(made: Book, row: Row) -> list[str]:
 
 def _reason(page: Page, made: Book, line: int, row: Row, key: str) -> None:
     style = page.look
-    page.words(line, 0, row.standing.title, style.name)
+    page.words(line, 0, row.name, style.name)
     page.words(line, 1, key)
     score = row.scores.get(key)
     if score is None:
@@ -83,25 +82,12 @@ def _reason(page: Page, made: Book, line: int, row: Row, key: str) -> None:
         _maybe(page, line, 5, score.computed_score, style.number("0"))
         page.words(line, 6, made.season.config.rater_name(score.rater))
     page.words(line, 7, why)
-    _fit(page, line, (row.standing.title, 30), (why, _REASON_WIDTH))
-
-
-def _scale() -> dict[str, Any]:
-    """The one-hue scale of scores: pale is low, deep is high, and 50 means the same on every sheet."""
-    return {
-        "type": "2_color_scale",
-        "min_type": "num",
-        "max_type": "num",
-        "min_value": 0,
-        "max_value": 100,
-        "min_color": look.SCALE_LOW,
-        "max_color": look.SCALE_HIGH,
-    }
+    page.sheet.set_row(line, at.height((row.name, _NAME_WIDTH), (why, _REASON_WIDTH)))
 
 
 # one release ---------------------------------------------------------------------------------------------
 
-_WIDTHS = (15, 8, 8, 9, 13, 8, 9, 8, 70)
+_WIDTHS = (15, 9, 9, 9, 14, 9, 9, 9, 66)
 _LAST = len(_WIDTHS) - 1
 
 
@@ -117,7 +103,7 @@ def write_release(book: Workbook, made: Book, style: look.Look, place: int) -> N
     line = _facts(page, made, row, line + 1)
     line = _prices(page, made, row, line + 1)
     _provenance(page, made, row, line + 1)
-    at.lay_out(page)
+    at.lay_out(page, landscape=False)
 
 
 def _head(page: Page, row: Row) -> None:
@@ -127,7 +113,7 @@ def _head(page: Page, row: Row) -> None:
     page.sheet.set_row(0, 30)
     said = cautions.disclosure(told.how_obtained, told.sentence)
     page.across(1, 0, _LAST, said, style.loud)
-    page.sheet.set_row(1, _LINE * max(1, at.lines_of(said, sum(_WIDTHS) * 0.9)) + 6)
+    page.sheet.set_row(1, at.height((said, sum(_WIDTHS) * 0.9)) + 3)
     maker = str(row.facts.get("maker") or "")
     told_of = [maker] if maker else []
     told_of += [
@@ -174,8 +160,8 @@ def _grade(page: Page, made: Book, place: int, top: int) -> int:
     has_place = value is not None and made.live.ranks[place] is not None
     verdict = cells.cell_text(made.rubric.verdict(value)) if value is not None and has_place else None
     page.formula(top + 2, 4, f"={there(at.VERDICT)}", verdict, style.words)
-    for line in (top + 1, top + 2):
-        page.sheet.set_row(line, 24)
+    page.sheet.set_row(top + 1, max(24.0, at.height((_interval(made, row), sum(_WIDTHS[4:])))))
+    page.sheet.set_row(top + 2, 24)
     return top + 3
 
 
@@ -230,7 +216,7 @@ def _table_of_scores(page: Page, made: Book, place: int, top: int) -> int:
             continue
         snapped = f"{STANDINGS}!{absolute(at.SNAPPED, SCORES + number)}"
         weight, score = made.weights[number], row.scores.get(key)
-        page.words(line, 0, key, style.of(bold=True, bottom=4, bottom_color=look.LINE, quote_prefix=True))
+        page.words(line, 0, key, style.name)
         page.formula(line, 1, f"={snapped}/10", weight / 10, style.number(look.POINTS))
         old = before.get(key)
         _maybe(page, line, 6, old, style.number("0", font_color=look.QUIET))
@@ -262,9 +248,9 @@ def _table_of_scores(page: Page, made: Book, place: int, top: int) -> int:
             )
             why = _why(made, score)
         page.words(line, 8, why)
-        _fit(page, line, (why, _WIDTHS[8]))
+        page.sheet.set_row(line, at.height((why, _WIDTHS[8])))
         line += 1
-    page.sheet.conditional_format(top + 2, 2, max(top + 2, line - 1), 2, _scale())
+    page.sheet.conditional_format(top + 2, 2, max(top + 2, line - 1), 2, look.SCALE)
     return line
 
 
@@ -296,9 +282,9 @@ def _facts(page: Page, made: Book, row: Row, top: int) -> int:
     )
     line = top + 1
     for name, words in _short(row.facts, made.season.config.currency):
-        page.across(line, 0, 1, name, style.of(bold=True, bottom=4, bottom_color=look.LINE, valign="top"))
+        page.across(line, 0, 1, name, style.of(bold=True, bottom=1, bottom_color=look.LINE, indent=1))
         page.across(line, 2, _LAST, words, style.words)
-        _fit(page, line, (words, sum(_WIDTHS[2:])))
+        page.sheet.set_row(line, at.height((words, sum(_WIDTHS[2:]))))
         line += 1
     return line
 
@@ -320,21 +306,21 @@ def _short(facts: Mapping[str, Any], currency: str) -> list[tuple[str, str]]:
 def _box(economics: Mapping[str, Any], currency: str) -> str:
     main = economics["formats"][economics["headline"]]
     packed = [
-        f"{main[key]} {words}"
-        for key, words in (
-            ("cards_per_pack", "cards a pack"),
-            ("packs_per_box", "packs a box"),
-            ("boxes_per_case", "boxes a case"),
+        f"{_counted(main[key], *nouns)} a {whole}"
+        for key, nouns, whole in (
+            ("cards_per_pack", ("card", "cards"), "pack"),
+            ("packs_per_box", ("pack", "packs"), "box"),
+            ("boxes_per_case", ("box", "boxes"), "case"),
         )
         if main[key] is not None
     ]
     told = f"{main['name']}: {text.listed(packed)}." if packed else f"{main['name']}."
     hits = [
-        f"{main[key]} {words}"
-        for key, words in (
-            ("autographs_per_box", "autographs"),
-            ("relics_per_box", "relics"),
-            ("numbered_per_box", "numbered cards"),
+        _counted(main[key], noun, f"{noun}s")
+        for key, noun in (
+            ("autographs_per_box", "autograph"),
+            ("relics_per_box", "relic"),
+            ("numbered_per_box", "numbered card"),
         )
         if main[key] is not None
     ]
@@ -352,6 +338,11 @@ def _box(economics: Mapping[str, Any], currency: str) -> str:
     )
     told += f", {text.listed(each)}" if each else ""
     return told + "."
+
+
+def _counted(number: str | int, one: str, many: str) -> str:
+    """A number of the facts, which may be decimal text, with its noun."""
+    return f"{number} {one if str(number) == '1' else many}"
 
 
 def _content(content: Mapping[str, Any]) -> str:
@@ -397,7 +388,7 @@ def _prices(page: Page, made: Book, row: Row, top: int) -> int:
     style = page.look
     page.across(top, 0, _LAST, f"Prices in {made.season.config.currency}", style.heading)
     page.across(top + 1, 0, _LAST, " ".join(cautions.CAUTIONS), style.note)
-    page.sheet.set_row(top + 1, _LINE * at.lines_of(" ".join(cautions.CAUTIONS), sum(_WIDTHS)) + 3)
+    page.sheet.set_row(top + 1, at.height((" ".join(cautions.CAUTIONS), sum(_WIDTHS))))
     economics = row.facts["economics"]
     formats = economics.get("formats", {})
     latest: dict[tuple[str, str, str], Mapping[str, Any]] = {}
@@ -444,7 +435,7 @@ def _provenance(page: Page, made: Book, row: Row, top: int) -> None:
     if review.reason_for_change:
         told += f" Why it was changed: {review.reason_for_change}"
     page.across(top, 0, _LAST, told, style.note)
-    page.sheet.set_row(top, _LINE * at.lines_of(told, sum(_WIDTHS)) + 3)
+    page.sheet.set_row(top, at.height((told, sum(_WIDTHS))))
 
 
 def _maybe(page: Page, line: int, column: int, number: float | None, form: Any) -> None:
@@ -453,9 +444,3 @@ def _maybe(page: Page, line: int, column: int, number: float | None, form: Any) 
         page.blank(line, column, form)
     else:
         page.number(line, column, number, form)
-
-
-def _fit(page: Page, line: int, *texts: tuple[str, float]) -> None:
-    """Make a row as high as its wrapped texts need; spreadsheet programs do not do so for merged cells."""
-    most = max(at.lines_of(cells.cell_text(words), width * _FILL) for words, width in texts)
-    page.sheet.set_row(line, min(409.0, _LINE * most + 3))

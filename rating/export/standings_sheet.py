@@ -17,13 +17,14 @@ _WIDTHS = {
     at.RANK: 6,
     at.MOVED: 7,
     at.PUBLISHED: 9,
-    at.TITLE: 32,
+    at.TITLE: 30,
     at.GRADE: 8,
     at.VERDICT: 24,
     at.CLASS: 10,
     at.IN_CLASS: 6,
     at.STAGE: 10,
 }
+_RIGHT = {"obtained": 20, "known": 32, "slug": 20}
 
 
 def write_standings(book: Workbook, made: Book, style: look.Look) -> None:
@@ -131,7 +132,7 @@ def _weights(page: Page, made: Book) -> None:
         bg_color=look.TINT,
         rotation=90,
         align="center",
-        valign="bottom",
+        valign="vcenter",
         bottom=1,
         bottom_color=look.HUE,
     )
@@ -280,12 +281,23 @@ def _release(page: Page, made: Book, place: int, row: Row) -> None:
         line,
         helper("slug"),
         f"internal:'{row.sheet}'!A1",
-        style.of(font_color=look.HUE, underline=1, bottom=1, bottom_color=look.LINE),
+        style.of(font_color=look.HUE, underline=1, bottom=1, bottom_color=look.LINE, indent=1),
         one.release,
         "to its own sheet",
     )
     _scores(page, made, line, row)
-    page.sheet.set_row(line, 30)
+    texts = (
+        (row.name, _WIDTHS[at.TITLE]),
+        (_longest(made), _WIDTHS[at.VERDICT]),
+        (", ".join(row.review.disclosure.how_obtained), _RIGHT["obtained"]),
+        (_open(made, row), _RIGHT["known"]),
+    )
+    page.sheet.set_row(line, max(22.0, at.height(*texts)))
+
+
+def _longest(made: Book) -> str:
+    """The longest verdict: any of them may stand in a row once points are moved."""
+    return max((band.words for band in made.rubric.bands), key=len)
 
 
 def _placed(page: Page, line: int, rank: int | None, *, tied: bool) -> None:
@@ -297,7 +309,7 @@ def _placed(page: Page, line: int, rank: int | None, *, tied: bool) -> None:
 
 
 def _scores(page: Page, made: Book, line: int, row: Row) -> None:
-    """Scores as numbers; what is not known or does not apply is an empty cell with a pattern of its own."""
+    """Scores as numbers; what is not known or does not apply is an empty cell with a mark of its own."""
     style = page.look
     number = style.of(num_format="0", align="center", border=1, border_color="#FFFFFF")
     for place, key in enumerate(made.keys):
@@ -309,11 +321,11 @@ def _scores(page: Page, made: Book, line: int, row: Row) -> None:
 
 
 def _absent(style: look.Look) -> object:
-    return style.of(pattern=14, bg_color="#FFFFFF", fg_color=look.LINE, border=1, border_color="#FFFFFF")
+    return style.of(diag_type=1, diag_border=1, diag_color=look.QUIET, border=1, border_color=look.LINE)
 
 
 def _unknown(style: look.Look) -> object:
-    return style.of(pattern=17, bg_color="#FFFFFF", fg_color=look.QUIET, border=1, border_color="#FFFFFF")
+    return style.of(bg_color=look.OPEN, border=4, border_color=look.LINE)
 
 
 def _open(made: Book, row: Row) -> str:
@@ -336,7 +348,7 @@ def _dress(page: Page, made: Book) -> None:
     for column, width in _WIDTHS.items():
         sheet.set_column(column, column, width)
     sheet.set_column(SCORES, made.after - 1, 5.5)
-    for name, width in (("obtained", 16), ("known", 22), ("slug", 18)):
+    for name, width in _RIGHT.items():
         sheet.set_column(made.column(name), made.column(name), width)
     sheet.set_column(made.column(_HELPERS[0]), made.column(_HELPERS[-1]), 9, None, {"hidden": True})
     sheet.conditional_format(
@@ -344,14 +356,20 @@ def _dress(page: Page, made: Book) -> None:
         SCORES,
         made.last,
         made.after - 1,
+        look.SCALE,
+    )
+    # for who takes the protection off to try another score: a range, since a list breaks on decimal commas
+    sheet.data_validation(
+        FIRST,
+        SCORES,
+        made.last,
+        made.after - 1,
         {
-            "type": "2_color_scale",
-            "min_type": "num",
-            "max_type": "num",
-            "min_value": 0,
-            "max_value": 100,
-            "min_color": look.SCALE_LOW,
-            "max_color": look.SCALE_HIGH,
+            "validate": "list",
+            "source": "=allowed_scores",
+            "dropdown": False,
+            "error_title": "No score",
+            "error_message": "A score is a whole number from 0 to 100, or nothing where it is not known.",
         },
     )
     ranks = f"{absolute(FIRST, at.RANK)}:{absolute(made.last, at.RANK)}"
@@ -410,7 +428,7 @@ _TOP = 5
 _HEADS = (
     ("place", at.RANK, 7),
     ("moved", at.MOVED, 8),
-    ("release", at.TITLE, 38),
+    ("release", at.TITLE, 34),
     ("grade", at.GRADE, 8),
     ("verdict", at.VERDICT, 34),
     ("class", at.CLASS, 11),
@@ -425,8 +443,12 @@ def write_sorted(book: Workbook, made: Book, style: look.Look) -> None:
     page = Page(book.add_worksheet(SORTED), style)
     page.words(0, 0, "In order", style.title)
     page.words(1, 0, "This sheet sorts itself by the points on the sheet Standings.", style.of(font_size=11))
-    page.across(2, 0, len(_HEADS) + 8, disclosed(made), style.loud)
-    page.across(3, 0, len(_HEADS) + 8, " ".join(cautions.CAUTIONS), style.note)
+    for line, words, form in (
+        (2, disclosed(made), style.loud),
+        (3, " ".join(cautions.CAUTIONS), style.note),
+    ):
+        page.across(line, 0, len(_HEADS) - 1, words, form)
+        page.sheet.set_row(line, at.height((words, sum(width for _, _, width in _HEADS))))
     for column, (words, _, width) in enumerate(_HEADS):
         text_like = words in {"release", "verdict", "class", "stage"}
         page.words(_TOP - 1, column, words, style.head if text_like else style.head_number)
@@ -441,8 +463,6 @@ def write_sorted(book: Workbook, made: Book, style: look.Look) -> None:
     ranks = f"{absolute(_TOP, 0)}:{absolute(last, 0)}"
     _mark_ties(page, _TOP, last, 0, f"=COUNTIF({ranks},{address(_TOP, 0)})>1")
     page.sheet.set_row(0, 30)
-    page.sheet.set_row(2, 32)
-    page.sheet.set_row(3, 32)
     page.sheet.freeze_panes(_TOP, 0)
     _chart(book, page, made, label)
     at.lay_out(page, repeat=(_TOP - 1, _TOP - 1))

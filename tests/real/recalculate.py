@@ -2,8 +2,9 @@
 
     python3 recalculate.py PIPE WORKBOOK QUESTIONS ANSWERS
 
-QUESTIONS is JSON: a list of rows of points (numbers, text or null). ANSWERS gets, for each row, the grades,
-ranks and movements; before the first row every formula cell of the workbook, sheet by sheet.
+QUESTIONS is JSON: a list of rows of points (numbers, text or null). ANSWERS gets, before the first row, every
+formula cell of the workbook, sheet by sheet; then for each row the grades, ranks, movements, verdicts and
+places in the class of the sheet Standings, and the titles of the sheet Sorted.
 """
 
 import json
@@ -52,14 +53,22 @@ def main():
     weights, grades, ranks = (named(document, name) for name in ("weights", "grades", "ranks"))
     sheet = ranks.Spreadsheet
     first = ranks.RangeAddress
-    moved = sheet.getCellRangeByPosition(1, first.StartRow, 1, first.EndRow)
+
+    def beside(column):
+        return sheet.getCellRangeByPosition(column, first.StartRow, column, first.EndRow)
+
+    moved, verdicts, in_class = beside(1), beside(5), beside(7)
+    columns = {"grades": grades, "ranks": ranks, "moved": moved, "verdicts": verdicts, "in_class": in_class}
+    size = first.EndRow - first.StartRow
+    columns["sorted"] = document.Sheets.getByName("Sorted").getCellRangeByPosition(2, 5, 2, 5 + size)
     with open(questions, encoding="utf-8") as file:
         rows = json.load(file)
     for row in rows:
         weights.setDataArray((tuple("" if one is None else one for one in row),))
         document.calculate()
-        columns = ([line[0] for line in one.getDataArray()] for one in (grades, ranks, moved))
-        found["rows"].append(dict(zip(("grades", "ranks", "moved"), columns, strict=True)))
+        found["rows"].append(
+            {name: [line[0] for line in one.getDataArray()] for name, one in columns.items()}
+        )
     with open(answers, "w", encoding="utf-8") as file:
         json.dump(found, file)
     document.close(True)

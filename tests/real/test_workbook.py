@@ -177,6 +177,29 @@ def test_moved_points_give_the_grades_ranks_and_movement_of_exact_integers(seaso
         assert got["moved"] == moved
 
 
+def test_moved_points_move_verdicts_places_in_class_and_the_sorted_sheet(season, workbook, answers):
+    """Ties stand in order of release date, then name; those without a place at the end, as they stood."""
+    rows = season.rank()
+    sheet = openpyxl.load_workbook(workbook, data_only=True)["Standings"]
+    names = [sheet.cell(11 + place, 4).value for place in range(len(rows))]
+    reordered = 0
+    for got in answers["rows"]:
+        ranks = got["ranks"]
+        ranked = [place for place, rank in enumerate(ranks) if rank != ""]
+        ranked.sort(key=lambda place: (ranks[place], rows[place].released_on, rows[place].title.casefold()))
+        unranked = [place for place, rank in enumerate(ranks) if rank == ""]
+        assert got["sorted"] == [names[place] for place in [*ranked, *unranked]]
+        reordered += ranked != sorted(ranked)
+        for place, one in enumerate(rows):
+            grade = got["grades"][place]
+            in_class = [ranks[other] for other in ranked if rows[other].price_class == one.price_class]
+            better = [rank for rank in in_class if ranks[place] != "" and rank < ranks[place]]
+            assert got["in_class"][place] == ("" if ranks[place] == "" else 1 + len(better))
+            words = "" if ranks[place] == "" else season.rubric.verdict(round(grade * 10))
+            assert got["verdicts"][place] == words
+    assert reordered > 50
+
+
 def test_values_planted_wrong_come_back_right(workbook, tmp_path):
     """Otherwise the engine only reads what is stored, and the tests above would prove nothing."""
     planted = tmp_path / "planted.xlsx"
