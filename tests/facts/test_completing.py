@@ -1,0 +1,311 @@
+"""Completing a set: exact fractions, enumeration, simulation, and money worked out by hand."""
+
+from __future__ import annotations
+
+import math
+from decimal import Decimal
+from fractions import Fraction
+from functools import cache
+from itertools import combinations, product
+
+import numpy as np
+import pytest
+
+from rating.facts import completing
+
+
+def exact_expected(cards, mixture):
+    """Expected packs from the chain of cards held, in fractions: no alternating sum is involved."""
+    wait = {cards: Fraction(0)}
+    for held in range(cards - 1, -1, -1):
+        stay, rest = Fraction(0), Fraction(1)
+        for size, share in mixture.items():
+            for new in range(size + 1):
+                ways = math.comb(cards - held, new) * math.comb(held, size - new)
+                chance = share * Fraction(ways, math.comb(cards, size))
+                if new == 0:
+                    stay += chance
+                elif chance:
+                    rest += chance * wait[held + new]
+        wait[held] = rest / (1 - stay)
+    return wait[0]
+
+
+@pytest.mark.parametrize(("cards", "per_pack"), [(1, 1), (7, 7), (12, 1), (30, 4), (75, 5)])
+def test_expected_packs_are_correctly_rounded(cards, per_pack):
+    """The double nearest to the exact fraction of the chain, to the last bit."""
+    assert completing.expected_packs(cards, per_pack) == float(exact_expected(cards, {per_pack: Fraction(1)}))
+
+
+def test_a_set_of_220_by_packs_of_five_is_correctly_rounded():
+    """Where alternating sums of floats are off by dozens of powers of ten, every bit is right."""
+    floats = math.fsum(
+        (-1) ** (j + 1) * float(math.comb(220, j)) / (1 - math.comb(220 - j, 5) / math.comb(220, 5))
+        for j in range(1, 221)
+    )
+    found = completing.expected_packs(220, 5)
+    assert found == float(exact_expected(220, {5: Fraction(1)}))
+    assert abs(floats / found) > 1e10
+
+
+@pytest.mark.parametrize(
+    ("per_pack", "shares"),
+    [
+        (2.5, {2: Fraction(1, 2), 3: Fraction(1, 2)}),
+        (2.3, {2: Fraction(7, 10), 3: Fraction(3, 10)}),
+        (Decimal("1.75"), {1: Fraction(1, 4), 2: Fraction(3, 4)}),
+        (0.4, {0: Fraction(3, 5), 1: Fraction(2, 5)}),
+        ({1: 0.2, 4: 0.8}, {1: Fraction(1, 5), 4: Fraction(4, 5)}),
+        ({5: 1, 2: 0}, {5: Fraction(1)}),
+    ],
+)
+def test_packs_that_are_not_whole_are_a_mixture(per_pack, shares):
+    """A mean between two sizes, or a mixture that is given, equals the chain of that mixture."""
+    assert completing.mixture(per_pack) == shares
+    assert completing.expected_packs(12, per_pack) == float(exact_expected(12, shares))
+
+
+def test_enumerated_packs_of_a_mixture_complete_as_often():
+    """Four cards, packs of one or two in equal shares, three packs: all weighted sequences."""
+    packs = [
+        (set(pack), Fraction(1, 2) / math.comb(4, k)) for k in (1, 2) for pack in combinations(range(4), k)
+    ]
+    reached = {3: Fraction(0), 4: Fraction(0)}
+    for sequence in product(packs, repeat=3):
+        held = len(set().union(*(pack for pack, _ in sequence)))
+        weight = math.prod((share for _, share in sequence), start=Fraction(1))
+        for reach in reached:
+            reached[reach] += weight * (held >= reach)
+    assert completing.completed_within(4, 1.5, 3) == float(reached[4])
+    assert completing.completed_within(4, 1.5, 3, reach=3) == float(reached[3])
+
+
+@pytest.mark.parametrize("packs", [43, 44, 60, 150, 333, 900])
+def test_the_exact_chance_agrees_with_the_chain(packs):
+    """Whole numbers with many bits against the positive chain, from 1e-200 up to 1 - 1e-7, for 220 cards."""
+    exact = completing.completed_within(220, 5, packs)
+    assert exact == pytest.approx(completing.distinct_counts(220, 5, packs)[-1], rel=1e-11, abs=0)
+
+
+@pytest.mark.parametrize("reach", [1, 8, 12])
+def test_the_mean_is_the_sum_of_the_chances_of_not_being_done(reach):
+    """E[T] = sum over t of P(T > t), and E[T^2] = sum of (2t + 1) P(T > t)."""
+    open_still = [1 - completing.completed_within(12, 3, t, reach=reach) for t in range(200)]
+    mean = math.fsum(open_still)
+    assert completing.expected_packs(12, 3, reach=reach) == pytest.approx(mean, rel=1e-12)
+    second = math.fsum((2 * t + 1) * p for t, p in enumerate(open_still))
+    assert completing.variance_of_packs(12, 3, reach=reach) == pytest.approx(second - mean**2, abs=1e-10)
+
+
+@pytest.mark.parametrize("chance", [0.01, 0.5, 0.9, 0.999])
+def test_a_quantile_is_the_fewest_packs_with_that_chance(chance):
+    """One pack less gives less than the wanted chance."""
+    packs = completing.packs_for_completion(220, 5, chance)
+    assert completing.completed_within(220, 5, packs) >= chance
+    assert completing.completed_within(220, 5, packs - 1) < chance
+
+
+def test_too_few_packs_cannot_complete():
+    """43 packs of 5 are 215 cards: never 220, and nothing at all in no packs."""
+    assert completing.completed_within(220, 5, 43) == 0
+    assert completing.completed_within(220, 5, 0) == 0
+    assert completing.completed_within(5, 5, 1) == 1
+    assert completing.variance_of_packs(5, 5) == 0
+    assert completing.packs_for_completion(5, 5, 0.9) == 1
+    assert list(completing.distinct_counts(3, 2, 0)) == [1, 0, 0, 0]
+    assert completing.expected_distinct(5, 5, 2).duplicates == 5
+
+
+def test_a_simulation_agrees_within_its_error():
+    """4,000 seeded runs of 60 cards by packs of 4: mean within four standard errors of the exact one."""
+    rng = np.random.default_rng(7)
+    runs = 4000
+    held, packs = np.zeros((runs, 60), dtype=bool), np.zeros(runs)
+    while not held.all():
+        packs += ~held.all(axis=1)
+        drawn = rng.random((runs, 60)).argpartition(4, axis=1)[:, :4]
+        np.put_along_axis(held, drawn, values=True, axis=1)
+    error = math.sqrt(completing.variance_of_packs(60, 4) / runs)
+    assert abs(packs.mean() - completing.expected_packs(60, 4)) < 4 * error
+    # The sampling error of a standard deviation is about sd / sqrt(2 runs), somewhat more for a skew one.
+    assert packs.std() == pytest.approx(math.sqrt(completing.variance_of_packs(60, 4)), rel=0.08)
+
+
+@cache
+def exact_draws(lacking):
+    """Expected single draws, in fractions; lacking[i] cards are still wanted i + 1 times, of six cards."""
+    wanted = sum(lacking)
+    if not wanted:
+        return Fraction(0)
+    total = Fraction(6)
+    for i, count in enumerate(lacking):
+        if count:
+            after = list(lacking)
+            after[i] -= 1
+            if i:
+                after[i - 1] += 1
+            total += count * exact_draws(tuple(after))
+    return total / wanted
+
+
+@pytest.mark.parametrize("sets", [1, 2, 3, 4])
+def test_several_sets_agree_with_the_exact_chain(sets):
+    """Six cards, each wanted so many times, in fractions."""
+    lacking = tuple([0] * (sets - 1) + [6])
+    assert completing.expected_draws(6, sets) == pytest.approx(float(exact_draws(lacking)), rel=1e-12)
+
+
+@pytest.mark.parametrize(
+    "chances",
+    [
+        [Fraction(1, 1)],
+        [Fraction(1, 10)] * 10,
+        [Fraction(1, 5)] * 3,
+        [Fraction(1, 100), Fraction(1, 3), Fraction(1, 2), Fraction(1, 1000)],
+        [Fraction(3, 20)] * 6 + [Fraction(1, 40)] * 4,
+    ],
+)
+def test_unequal_chances_agree_with_inclusion_and_exclusion(chances):
+    """E = sum over subsets of (-1)^(size + 1) / (their joint chance). Von Schelling (1954)."""
+    exact = sum(
+        (-1) ** (size + 1) / sum(some)
+        for size in range(1, len(chances) + 1)
+        for some in combinations(chances, size)
+    )
+    assert completing.expected_draws_unequal(chances) == pytest.approx(float(exact), rel=1e-12)
+
+
+def test_many_equal_chances_are_the_plain_collector():
+    """The integral over 300 cards equals n H_n, the ninth part of a draw apart from rounding."""
+    assert completing.expected_draws_unequal([1 / 300] * 300) == pytest.approx(
+        completing.expected_draws(300), rel=1e-12
+    )
+
+
+def test_chances_per_pack_agree_with_inclusion_and_exclusion():
+    """Independent cards: E = sum over subsets of (-1)^(size + 1) / (1 - their joint chance of missing)."""
+    rates = [Fraction(1, 3), Fraction(1, 2), Fraction(1, 40), Fraction(1, 40), Fraction(1)]
+    exact = sum(
+        (-1) ** (size + 1) / (1 - math.prod((1 - rate for rate in some), start=Fraction(1)))
+        for size in range(1, len(rates) + 1)
+        for some in combinations(rates, size)
+    )
+    assert completing.expected_packs_by_rate(rates) == pytest.approx(float(exact), rel=1e-12)
+    assert completing.expected_packs_by_rate([1, 1.0]) == 1
+
+
+@pytest.mark.parametrize("per_pack", [2, 1.5])
+def test_boxes_of_independent_packs_are_whole_boxes(per_pack):
+    """E[boxes] = sum over b of P(not done after b boxes of 3 packs)."""
+    boxes = math.fsum(1 - completing.completed_within(8, per_pack, 3 * b) for b in range(120))
+    assert completing.expected_boxes(8, per_pack, 3) == pytest.approx(boxes, rel=1e-12)
+
+
+def test_boxes_without_duplicates_are_large_packs():
+    """24 packs of 8 without duplicates are one pack of 192 of 280; a box with the whole set completes it."""
+    collated = completing.expected_boxes(280, 8, 24, no_duplicates=True)
+    assert collated == completing.expected_packs(280, 192)
+    assert collated < completing.expected_boxes(280, 8, 24)
+    assert completing.expected_boxes(100, 8, 24, no_duplicates=True) == 1
+    assert completing.chance_in_box(100, 8, 24).all_different == 1
+
+
+def test_money_of_two_cards_is_what_a_pencil_says():
+    """Two cards, boxes of one pack of one card at 10, singles at 99 and 1 postage: 10 b + 200 / 2^b."""
+    plan = completing.best_boxes_then_singles(2, 1, 1, box_price=10, single_price=99, postage=1)
+    assert [row.cost for row in plan.rows] == [200, 110, 70, 55, 52.5, 56.25]
+    assert [row.missing for row in plan.rows] == [2, 1, 0.5, 0.25, 0.125, 0.0625]
+    assert [row.complete for row in plan.rows] == [0, 0, 0.5, 0.75, 0.875, 0.9375]
+    assert (plan.best.boxes, plan.best.cost) == (4, 52.5)
+    # Two cards take three draws.
+    assert (plan.boxes_until_done, plan.until_done) == (3, 30)
+    assert (plan.cheapest, plan.complete_set) == ("open until done", None)
+
+
+@pytest.mark.parametrize(
+    ("prices", "cheapest"),
+    [
+        ({"box_price": Decimal(10), "single_price": Decimal("0.50")}, "singles"),
+        ({"box_price": 10, "single_price": 6}, "boxes, then singles"),
+        ({"box_price": 10, "single_price": 99}, "open until done"),
+        ({"box_price": 10, "single_price": 99, "set_price": 25}, "complete set"),
+    ],
+)
+def test_the_cheapest_way_depends_on_the_prices(prices, cheapest):
+    """Ten cards in boxes of four packs of two: cheap singles, middling ones, dear ones, a cheap set."""
+    plan = completing.best_boxes_then_singles(10, 2, 4, **prices)
+    assert plan.cheapest == cheapest
+    assert plan.best.cost == min(row.cost for row in plan.rows)
+    assert plan.model == "independent packs assumed"
+
+
+def test_rows_go_as_far_as_asked_and_name_their_model():
+    """Rows up to 8 boxes where asked for; without duplicates a box holds 8 of 10 cards, so 2 are missing."""
+    plan = completing.best_boxes_then_singles(
+        10, 2, 4, box_price=10, single_price=1, most_boxes=8, no_duplicates=True
+    )
+    assert [row.boxes for row in plan.rows] == list(range(9))
+    assert [row.missing for row in plan.rows[:3]] == pytest.approx([10, 2, 0.4])
+    assert plan.model == "no duplicates inside a box assumed"
+
+
+def test_rows_end_where_boxes_alone_cost_more_than_the_best_row():
+    """Ten cards, one a box: 10 b + 150 * 0.9^b is least at b = 4 with 138.4, so 13 boxes are the last row."""
+    plan = completing.best_boxes_then_singles(10, 1, 1, box_price=10, single_price=15)
+    assert plan.best.boxes == 4
+    assert plan.best.cost == pytest.approx(40 + 150 * 0.9**4)
+    assert plan.rows[-1].boxes == 13
+
+
+def test_sums_in_whole_numbers_enclose_the_exact_value():
+    """1/3 - 1/7 in units of 1/2 lies between the two ends, one unit a term apart."""
+    low, high = completing._series([1, -1], [1, 1], [3, 7], 1)
+    assert low <= 2 * (Fraction(1, 3) - Fraction(1, 7)) < high
+    assert high - low == 2
+
+
+MONEY = {"box_price": 10, "single_price": 1}
+
+
+@pytest.mark.parametrize(
+    ("call", "match"),
+    [
+        (lambda: completing.expected_packs(4, 5), "pack of 5 different cards cannot come from a set of 4"),
+        (lambda: completing.expected_packs(4, 4.5), "pack of 5 different cards cannot come from a set of 4"),
+        (lambda: completing.expected_packs(0, 1), "cards must be at least 1, got 0"),
+        (lambda: completing.expected_packs("220", 5), "cards must be a number, got '220'"),
+        (lambda: completing.expected_packs(220.5, 5), "cards must be a whole number, got 220.5"),
+        (lambda: completing.expected_packs(220, 0), "without a base card"),
+        (lambda: completing.expected_packs(220, {0: 1}), "without a base card"),
+        (lambda: completing.expected_packs(220, -5), "must not be below 0, got -5"),
+        (lambda: completing.expected_packs(220, math.nan), "finite number, got nan"),
+        (lambda: completing.expected_packs(220, {5: 0.5, 6: 0.6}), "sum to 1"),
+        (lambda: completing.expected_packs(220, {5: 1.5, 6: -0.5}), "0 to 1"),
+        (lambda: completing.expected_packs(220, {}), "sum to 1"),
+        (lambda: completing.expected_packs(220, {5.5: 1}), "cards a pack must be a whole number"),
+        (
+            lambda: completing.expected_packs(10, 3, reach=11),
+            "11 different cards cannot be reached in a set of 10",
+        ),
+        (lambda: completing.completed_within(10, 3, -1), "packs must be at least 0, got -1"),
+        (lambda: completing.packs_for_completion(10, 3, 1), "between 0 and 1, both excluded, got 1"),
+        (lambda: completing.packs_for_completion(10, 3, 0), "between 0 and 1, both excluded, got 0"),
+        (lambda: completing.expected_draws(10, 0), "sets must be at least 1, got 0"),
+        (lambda: completing.expected_draws_unequal([]), "no cards"),
+        (lambda: completing.expected_draws_unequal([0.5, 0]), "chance must be above 0, got 0"),
+        (lambda: completing.expected_draws_unequal([0.7, 0.7]), "must not sum to more than 1, got 1.4"),
+        (lambda: completing.expected_packs_by_rate([0.5, 1.5]), "must not be above 1, got 1.5"),
+        (lambda: completing.expected_packs_by_rate([]), "no cards"),
+        (lambda: completing.expected_packs_by_rate([1e-9]), "too rare"),
+        (lambda: completing.best_boxes_then_singles(9, 3, 4, box_price=0, single_price=1), "price of a box"),
+        (
+            lambda: completing.best_boxes_then_singles(9, 3, 4, **MONEY, postage=-1),
+            "postage must not be below 0",
+        ),
+        (lambda: completing.best_boxes_then_singles(9, 3, 0, **MONEY), "packs per box must be at least 1"),
+    ],
+)
+def test_wrong_calls_are_refused_with_a_sentence(call, match):
+    """Each wrong call raises ValueError and names what was seen."""
+    with pytest.raises(ValueError, match=match):
+        call()
