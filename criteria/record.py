@@ -16,7 +16,7 @@ def find(facts: Facts) -> Finding | Unknown:
     """
     history = facts.history
     held = [(edition, edition.held) for edition in history.editions if edition.held is not None]
-    if not history.editions and history.since is None:
+    if not history.editions and _begins_now(facts):
         return Finding(
             measure=None,
             declared=NEUTRAL,
@@ -40,6 +40,11 @@ def find(facts: Facts) -> Finding | Unknown:
         reason=f"{years}The {last.season} edition listed at {last.list_price} and {moved}.",
         spread=max(4, 12 - 3 * len(held)),
     )
+
+
+def _begins_now(facts: Facts) -> bool:
+    since, day = facts.history.since, facts.released_on
+    return since is None or (day is not None and since >= day.year)
 
 
 CRITERION = Criterion(

@@ -46,9 +46,10 @@ def find(facts: Facts) -> Finding | Unknown | NotApplicable:
     shares = ", ".join(
         f"{by} {number}" for by, number in sorted(content.relics_by.items(), key=lambda one: -one[1])
     )
-    mostly = max(content.relics_by.items(), key=lambda one: one[1])[0]
+    mostly, most = max(content.relics_by.items(), key=lambda one: one[1])
+    part = "most" if 2 * most > total else "the largest part"
     manner = {"not said": "and the maker does not say where the material comes from"}.get(
-        mostly, f"most of them {mostly}"
+        mostly, f"{part} of them {mostly}"
     )
     return Finding(
         measure=per_hundred * worth,

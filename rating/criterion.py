@@ -13,6 +13,7 @@ from fractions import Fraction
 
 from rating import tenths
 from rating.facts.values import SECTIONS, Content, Economics, Facts, History, People, Unknown
+from rating.review import STAGES
 from rating.scale import Scale, scale
 from rating.tenths import fixed, percent
 from rating.text import why_no_slug
@@ -66,6 +67,11 @@ class Finding:
     def __post_init__(self) -> None:
         if not self.reason.strip():
             raise ValueError("a finding needs a reason")
+        if not isinstance(self.evidence, tuple) or not all(isinstance(one, str) for one in self.evidence):
+            raise ValueError(f"the evidence is a tuple of texts, got {self.evidence!r}")
+        for name, points in (("spread", self.spread), ("declared score", self.declared or 0)):
+            if type(points) is not int:  # a review keeps whole numbers only
+                raise ValueError(f"a {name} is a whole number, got {points!r}")
         if not 0 <= self.spread <= 50:
             raise ValueError(f"a spread lies from 0 to 50 points, got {self.spread}")
         if (self.measure is None) == (self.declared is None):
@@ -127,8 +133,10 @@ class Criterion:
             raise ValueError(
                 "a module that computes has both a function and a scale, one that asks has neither"
             )
-        if not 0 <= self.spread <= 50:
-            raise ValueError(f"a spread lies from 0 to 50 points, got {self.spread}")
+        if type(self.spread) is not int or not 0 <= self.spread <= 50:
+            raise ValueError(f"a spread lies from 0 to 50 whole points, got {self.spread}")
+        if self.provisional_until and self.provisional_until not in STAGES:
+            raise ValueError(f"there is no stage {self.provisional_until!r}; there are {', '.join(STAGES)}")
 
     def ask_of(self, facts: Facts) -> Answer | None:
         """The module's answer, None where it only asks; a needed section that is unknown is the answer."""

@@ -47,7 +47,7 @@ class Module:
             if isinstance(answer, Answer) or self.criterion.find is None:
                 return answer, None
             what = f"gave {type(answer).__name__}, which is no answer"
-        except Exception as fault:  # noqa: BLE001  (plug-in code may raise anything; it must not stop the rest)
+        except (Exception, SystemExit) as fault:  # noqa: BLE001  (plug-in code may raise anything; it must not stop the rest)
             what = f"failed: {type(fault).__name__}: {fault}"
         problem = Problem(
             code="broken-criterion",
@@ -78,7 +78,7 @@ def _take(found: dict[str, Module], problems: list[Problem], name: str, shown: s
             other = found[module.criterion.key].origin
             raise ValueError(f"its key {module.criterion.key!r} is taken by {other}")  # noqa: TRY301  (told like any other breach)
         found[module.criterion.key] = module
-    except Exception as fault:  # noqa: BLE001  (importing plug-in code may raise anything)
+    except (Exception, SystemExit) as fault:  # noqa: BLE001  (importing plug-in code may raise anything)
         what = f"the criterion module {shown} cannot be used: {type(fault).__name__}: {fault}"
         fix = "mend or uninstall it; the other modules work"
         problems.append(Problem(code="broken-criterion", what=what, fix=fix))
@@ -109,7 +109,7 @@ def load_file(path: Path) -> Module:
         sys.modules[name] = loaded
         spec.loader.exec_module(loaded)
         return _module(loaded, path.name)
-    except Exception as fault:
+    except (Exception, SystemExit) as fault:
         raise RatingError(
             f"the module does not keep the contract: {type(fault).__name__}: {fault}",
             where=str(path),

@@ -154,7 +154,7 @@ def from_text(text: str) -> Review:
         for name in ("raters", "supersedes", "heads"):
             plain[name] = tuple(plain[name])
         return Review(**plain)
-    except (KeyError, TypeError, ValueError, AttributeError) as fault:
+    except (KeyError, TypeError, ValueError, AttributeError, RecursionError) as fault:
         raise RatingError(
             f"a stored text is no review: {fault}", fix="run 'boxwright ledger verify' to see which"
         ) from fault
@@ -196,14 +196,22 @@ def _canonical(value: Any) -> Any:
             raise ValueError(f"{value} is too large for every JSON reader to keep")
         return value
     if kind is dict:
-        return {_canonical_key(name): _canonical(one) for name, one in value.items()}
+        found = {_canonical_key(name): _canonical(one) for name, one in value.items()}
+        if len(found) < len(value):
+            raise ValueError(f"a key stands twice in another form in {sorted(found)}")
+        return found
     if kind in {list, tuple}:
         return [_canonical(one) for one in value]
     raise ValueError(f"{kind.__name__} has no place in a canonical text: {value!r}")
 
 
 def _canonical_key(name: Any) -> str:
-    # RFC 8785 sorts by UTF-16 units, which is the order of code points for all keys we use
-    if type(name) is not str or (not name.isascii() and max(name) > "\uffff"):
+    if type(name) is not str:
         raise ValueError(f"a key must be plain text, got {name!r}")
-    return name if name.isascii() else unicodedata.normalize("NFC", name)
+    if name.isascii():
+        return name
+    key = unicodedata.normalize("NFC", name)
+    # RFC 8785 sorts by UTF-16 units, which is the order of code points for all keys we use
+    if max(key) > "\uffff":
+        raise ValueError(f"a key must be plain text, got {name!r}")
+    return key

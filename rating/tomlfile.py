@@ -47,11 +47,12 @@ class Table:
         return ".".join(str(part) for part in (*self.path, key) if part != "")
 
     def line(self, key: str) -> int | None:
-        """The line on which a key stands, or that of the nearest table around it."""
+        """The line on which a key or the first thing in it stands, or that of the nearest table around it."""
         place: tuple[str | int, ...] = (*self.path, key)
         while place:
-            if place in self.lines:
-                return self.lines[place]
+            inside = [line for name, line in self.lines.items() if name[: len(place)] == place]
+            if inside:
+                return min(inside)
             place = place[:-1]
         return None
 

@@ -28,3 +28,112 @@ def own_season(sample_season, tmp_path):
     path = tmp_path / "season"
     shutil.copytree(sample_season, path)
     return path
+
+
+TEAMS = ("Brindle Quay Otters", "Gull Point Herons", "Saltmarsh Lanterns", "Tarn End Foxes")
+JUDGED = {
+    "chase": (60, "Three rungs, and one of them in every box."),
+    "scarcity": (40, "Nothing under 50 copies outside the autographs."),
+    "returns": (45, "A usual box loses a third."),
+    "building": (55, "Two boxes and a few singles do it."),
+    "opening": (70, "Something in every other pack."),
+    "design": (80, "The fronts breathe."),
+    "finish": (65, "Firm stock, well cut."),
+}
+
+
+def _scores(**changes):
+    given = JUDGED | changes
+    return "format = 1\n" + "".join(
+        f'[me.{key}]\nscore = {score}\nreason = "{reason}"\n' for key, (score, reason) in given.items()
+    )
+
+
+def _sheet(title, line, day, disclosed=True):
+    told = 'how_obtained = ["bought"]\nsentence = "I bought a box."\n'
+    return f"""format = 1
+title = "{title}"
+maker = "Marlow"
+line = "{line}"
+date = {day}
+headline = "hobby"
+[disclosure]
+{told if disclosed else ""}
+[formats.hobby]
+name = "Hobby"
+cards_per_pack = 8
+packs_per_box = 14
+boxes_per_case = 10
+[[formats.hobby.guarantees]]
+what = "autograph"
+count = 3
+per = "box"
+certainty = "average"
+"""
+
+
+CHECKLIST = """subset,kind,number,subjects,teams,rookie,print_run,signed,relic,variation,redemption,note
+Base,base,001,Ada Finch,Brindle Quay Otters,yes,,,,,,
+Base,base,002,Bo Larkin,Gull Point Herons,yes,,,,,,
+Base,base,003,Cy Thorn,Saltmarsh Lanterns,,,,,,,
+Base,base,004,Di Marsh,Brindle Quay Otters,,,,,,,
+Ink,autograph,INK-1,Ada Finch,Brindle Quay Otters,yes,99,card,,,,
+Ink,autograph,INK-2,Di Marsh,Brindle Quay Otters,,99,sticker,,,,
+Tides,insert,T-1,Eve Holm,Gull Point Herons,yes,,,,,,
+"""
+PRICES = """date,format,unit,kind,price,currency,source
+2031-03-01,hobby,box,list,160.00,,maker's sheet
+2031-03-14,hobby,box,street,200.00,,two shops
+"""
+
+
+@pytest.fixture(scope="session")
+def _small_season(tmp_path_factory):
+    from rating.cli import main
+
+    path = tmp_path_factory.mktemp("small") / "mine"
+    assert main(["start", str(path), "--name", "Mine 2031"]) == 0
+    settings_file = path / "season.toml"
+    text = settings_file.read_text(encoding="utf-8")
+    text = text.replace("# today = 2031-07-15", "today = 2031-05-01")
+    text = text.replace('name = "Me"\n', 'name = "Me"\n\n[[raters]]\nkey = "kit"\nname = "Kit"\n')
+    text += "".join(f'\n[[teams]]\nname = "{team}"\n' for team in TEAMS)
+    settings_file.write_text(text, encoding="utf-8")
+    (path / "rookies.csv").write_text(
+        "subject,team,since\nAda Finch,Brindle Quay Otters,\nBo Larkin,Gull Point Herons,2030-10-01\n"
+        "Eve Holm,Gull Point Herons,\nFay Brook,Tarn End Foxes,\nGil Ash,Tarn End Foxes,2031-04-01\n",
+        encoding="utf-8",
+    )
+    for slug, title, line, day in (
+        ("deep-harbour", "Marlow 2031 Deep Harbour", "Deep Harbour", "2031-03-12"),
+        ("high-water", "Marlow 2031 High Water", "High Water", "2031-03-13"),
+        ("low-water", "Marlow 2031 Low Water", "Low Water", "2031-04-20"),
+        ("spring-tide", "Marlow 2031 Spring Tide", "Spring Tide", "2031-09-01"),
+    ):
+        assert main(["add", slug, "--title", title, "--season", str(path)]) == 0
+        folder = path / "releases" / slug
+        (folder / "release.toml").write_text(_sheet(title, line, day), encoding="utf-8")
+        if slug in {"deep-harbour", "high-water"}:
+            (folder / "checklist.csv").write_text(CHECKLIST, encoding="utf-8")
+            (folder / "prices.csv").write_text(PRICES, encoding="utf-8")
+        if slug != "spring-tide":
+            (folder / "scores.toml").write_text(_scores(), encoding="utf-8")
+    better = _scores(design=(86, "You would hang it on a wall."))
+    (path / "releases" / "high-water" / "scores.toml").write_text(better, encoding="utf-8")
+    return path
+
+
+@pytest.fixture
+def small_season(_small_season, tmp_path):
+    """A season of four releases, laid out by the commands, that a test may change; nothing is recorded.
+
+    Worked out by hand: deep-harbour has roster 29 (3 of 4 teams: 40 x 0.25 / 0.35), rookies 53 (class of 4:
+    (0.2 x 3 + 0.5 x 2 + 0.3 x 1) / 4 = 0.475, 52.5 half-up), signatures 52 (1.5 for 100 at 0.85 = 1.275),
+    outlay 32 (mean of 4/3, 25/21 and 5/3), access 39 (1.25), record 50 (a new line), no relics, and the
+    judged ones; 4739 / 95 points = 49.9. high-water has 6 more in design: 4775 / 95 = 50.3. low-water knows
+    neither price nor checklist: roster, rookies, signatures, relics, outlay and access are open. spring-tide
+    is still to come. Today is 2031-05-01.
+    """
+    path = tmp_path / "mine"
+    shutil.copytree(_small_season, path)
+    return path

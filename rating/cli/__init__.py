@@ -8,6 +8,7 @@ import traceback
 
 import typer
 
+from rating import text
 from rating.cli import add, check, criteria, demo, export, facts, grade, ledger, standings, start
 from rating.errors import RatingError
 
@@ -60,6 +61,17 @@ def main(argv: list[str] | None = None) -> int:
         return 130
     except BrokenPipeError:
         return _quiet()
+    except OSError as fault:  # what the disk refuses is no fault of ours
+        if debug:
+            traceback.print_exc()
+        place = text.printable(str(fault.filename or ""))
+        refusal = RatingError(
+            f"the disk refuses: {fault.strerror or fault}",
+            where=place,
+            fix="look at the place and its rights",
+        )
+        typer.echo(str(refusal), err=True)
+        return refusal.exit_code
     except Exception as fault:  # noqa: BLE001  (whatever was not foreseen ends in one line and a log)
         if debug:
             traceback.print_exc()

@@ -71,11 +71,11 @@ def show(
     """Print a ranking with the sentence to notice, and what is still to come."""
     from rating.standings import notice
 
+    beside = _beside(season, as_of) if not stage and not price_class else []  # may refuse, so it goes first
     _table(season, rows, as_of.isoformat(), stage)
     common.say()
-    common.paragraph(notice(rows))
-    if not stage and not price_class:
-        _besides(season, as_of)
+    for words in (notice(rows), *beside):
+        common.paragraph(words)
 
 
 def _as_json(season: Season, rows: list[Standing], day: date, audited: Audit | None) -> dict[str, Any]:
@@ -126,17 +126,20 @@ def _table(season: Season, rows: list[Standing], day: str, stage: str) -> None:
         common.say("* partial: something is not known yet; without a place where it is over a quarter.")
 
 
-def _besides(season: Season, day: date) -> None:
+def _beside(season: Season, day: date) -> list[str]:
+    """What stands beside a ranking: what is to come, and what is out and not reviewed."""
+    told = []
     coming = season.to_come(as_of=day)
     if coming:
-        told = [
+        named = [
             f"{season.sheets[slug].title} ({when.isoformat() if when else 'no date yet'})"
             for slug, when in coming
         ]
-        common.paragraph(f"To come: {', '.join(told)}.")
+        told.append(f"To come: {', '.join(named)}.")
     waiting = season.not_reviewed(as_of=day)
     if waiting:
-        common.paragraph(f"Out and not reviewed: {', '.join(season.sheets[slug].title for slug in waiting)}.")
+        told.append(f"Out and not reviewed: {', '.join(season.sheets[slug].title for slug in waiting)}.")
+    return told
 
 
 def _audit(audited: Audit) -> None:

@@ -20,7 +20,7 @@ def number(value: object, what: str) -> float:
     """
     if isinstance(value, bool) or not isinstance(value, Real | Decimal):
         # One class of error for every bad input, so that callers need to know only one.
-        raise ValueError(f"{what} must be a number, got {value!r}")  # noqa: TRY004
+        raise ValueError(f"{what} must be a number, got {value!r}")  # noqa: TRY004  (a value was wrong, not a type of ours)
     try:
         found = float(value)
     except OverflowError:

@@ -61,7 +61,7 @@ def _judgement(rater: str, criterion: str, table: Table) -> Judgement | None:
         limit=REASON_LIMIT,
         fix="write why, in a sentence that can be read aloud: no score stands without a reason",
     )
-    if reason is None and len(table.problems) == before + 1:
+    if reason is None and [one.code for one in table.problems[before:]] == ["missing-value"]:
         problem = table.problems.pop()
         table.complain("reason", "is missing or blank", problem.fix, "score-without-reason")
     table.text("note", limit=2000)

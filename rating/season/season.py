@@ -346,6 +346,10 @@ class Season:
         clean = text.tidy(reason)
         if not clean:
             raise RatingError("a withdrawal needs a reason", where="--reason", fix="say why in a sentence")
+        if mark := text.bad_marks(clean):
+            raise RatingError(
+                f"the reason holds the invisible mark {mark}", where="--reason", fix="type it anew"
+            )
         if not entry.published_on <= on.isoformat() <= self.today.isoformat():
             raise RatingError(
                 f"{on.isoformat()} does not lie between the last review, {entry.published_on}, and today",
