@@ -33,6 +33,7 @@ class Found:
     """The cards and parallels of the files, with the account of each sheet and what is to be asked."""
 
     cards: list[Card] = field(default_factory=list)
+    files: list[str] = field(default_factory=list)  # of each card, the file it came from
     parallels: list[Parallel] = field(default_factory=list)
     accounts: list[Account] = field(default_factory=list)
     questions: list[Question] = field(default_factory=list)
@@ -63,8 +64,8 @@ class _Draft:
     rungs: list[Rung]
 
 
-def is_checklist(grid: Grid, columns: Columns) -> bool:
-    """Whether a sheet holds cards: a header with numbers and names, or rows that look like it."""
+def has_header(grid: Grid, columns: Columns) -> bool:
+    """Whether a sheet has the header of a checklist: numbers and names, or names with teams or subsets."""
     for row in grid.rows[:400]:
         found = columns.of_row(row.cells)
         names = set(found.values())
@@ -72,6 +73,11 @@ def is_checklist(grid: Grid, columns: Columns) -> bool:
             return True
         if {"number", "team"} <= names:
             return True
+    return False
+
+
+def looks_numbered(grid: Grid) -> bool:
+    """Whether rows without a header look like cards: a number first, and words beside it."""
     pairs = [row for row in grid.rows if len(row.filled) > 1][:200]
     numbered = sum(layout.is_number(row.filled[0]) and not row.filled[1].isdigit() for row in pairs)
     return len(pairs) > 4 and numbered * 5 >= len(pairs) * 4
@@ -101,6 +107,8 @@ def team_key(grid: Grid) -> dict[str, str]:
             columns = {"code": places[0], "name": places[1]}
             if not _is_code(first) and _is_code(second):
                 columns = {"code": places[1], "name": places[0]}
+            if any(mark.isdigit() for mark in row.cell(columns["code"])):
+                return {}  # without a header, what has digits is a card's number
         code, name = row.cell(columns["code"]), row.cell(columns["name"])
         if not code or not name:
             continue
@@ -541,6 +549,7 @@ class _Reader:
             seen[same] = draft
             said = stated[key]
             is_parallel_row = bool(draft.rungs) and said.is_by_row(draft)
+            self.found.files.append(draft.account.grid.file)
             self.found.cards.append(
                 self._card(draft, names[key], said, base, base_cards, rookies, is_parallel_row=is_parallel_row)
             )

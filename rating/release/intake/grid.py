@@ -44,10 +44,14 @@ def read(path: Path) -> list[Grid]:
     RatingError
         if a guard refuses the file, or it cannot be read at all
     """
-    data = guards.read_bytes(path)
-    if guards.is_workbook(data, path.name):
-        return _workbook(data, path.name)
-    return [text_grid(decode(data, path.name), path.name)]
+    return read_data(guards.read_bytes(path), path.name)
+
+
+def read_data(data: bytes, name: str) -> list[Grid]:
+    """The sheets in a file's content, see `read`."""
+    if guards.is_workbook(data, name):
+        return _workbook(data, name)
+    return [text_grid(decode(data, name), name)]
 
 
 def decode(data: bytes, name: str) -> str:

@@ -62,7 +62,7 @@ class Found:
     questions: list[Question] = field(default_factory=list)
     doubtful: list[Doubtful] = field(default_factory=list)
     notes: list[str] = field(default_factory=list)
-    presales: int = 0
+    presales: list[Sale] = field(default_factory=list)
 
 
 @dataclass(slots=True)
@@ -76,15 +76,15 @@ class _Entry:
     is_date: bool
 
 
-def is_sold(grid: Grid, columns: Columns) -> bool:
-    """Whether a sheet is a sold list: a header with title and price, or lines with dates and prices."""
+def has_header(grid: Grid, columns: Columns) -> bool:
+    """Whether a sheet has the header of a sold list: a title and a price with something more, or date and price."""
     for row in grid.rows[:60]:
         names = set(columns.of_row(row.cells).values())
         if "title" in names and names & {"price", "total"} and len(names) > 2:
             return True
         if {"date", "price"} <= names or {"date", "total"} <= names:
             return True
-    return looks_pasted(grid)
+    return False
 
 
 def looks_pasted(grid: Grid) -> bool:
@@ -123,7 +123,7 @@ def read(
     """
     reader = _Reader(season, today, cards, parallels, release or ReleaseWords(), corrections or {})
     for grid in grids:
-        reader.list(grid)
+        reader.sheet(grid)
     return reader.found
 
 
@@ -145,7 +145,7 @@ class _Reader:
         self.known = known
 
     # ------------------------------------------------------------ a list
-    def list(self, grid: Grid) -> None:
+    def sheet(self, grid: Grid) -> None:
         self.grid, self.account = grid, Account(grid, "sold list")
         self.found.accounts.append(self.account)
         entries = self._entries()
@@ -380,30 +380,30 @@ class _Reader:
         is_presale = bool(_PRESALE.search(entry.title)) or (
             self.release.released_on is not None and day < self.release.released_on
         )
-        self.found.presales += is_presale
         if not match.match:
             self.found.doubtful.append(
                 Doubtful(
                     file=self.grid.file, row=row.number, title=entry.title, why=match.why, guesses=match.guesses
                 )
             )
-        self.found.sales.append(
-            Sale(
-                day=day,
-                subset=match.subset,
-                parallel=match.parallel,
-                number=match.number,
-                price=price,
-                postage=postage,
-                currency=currency,
-                how=_how(cells),
-                condition=condition,
-                title=entry.title[:500],
-                source=self.grid.file,
-                match=match.match,
-                row=row.number,
-            )
+        sale = Sale(
+            day=day,
+            subset=match.subset,
+            parallel=match.parallel,
+            number=match.number,
+            price=price,
+            postage=postage,
+            currency=currency,
+            how=_how(cells),
+            condition=condition,
+            title=entry.title[:500],
+            source=self.grid.file,
+            match=match.match,
+            row=row.number,
         )
+        self.found.sales.append(sale)
+        if is_presale:
+            self.found.presales.append(sale)
         account.take(row, "sale")
 
     def _why_aside(self, entry: _Entry) -> str:

@@ -138,6 +138,7 @@ class Record:
     """intake.json: the sources and tables of earlier intakes, and what a person corrected."""
 
     sources: list[dict[str, str]] = field(default_factory=list)
+    subsets: dict[str, list[str]] = field(default_factory=dict)  # of a source, by its hash
     tables: dict[str, Written] = field(default_factory=dict)
     corrections: dict[str, tuple[str, str, str]] = field(default_factory=dict)
 
@@ -146,11 +147,22 @@ class Record:
         if not any(one["file"] == file and one["sha256"] == sha256 for one in self.sources):
             self.sources.append({"file": file, "sha256": sha256, "read_as": read_as, "taken_on": day})
 
+    def owners(self) -> dict[str, str]:
+        """The file that each subset came from last, by the subset's name as compared."""
+        return {
+            text.key(subset): one["file"]
+            for one in self.sources
+            for subset in self.subsets.get(one["sha256"], ())
+        }
+
     def content(self) -> bytes:
         """The file's text."""
         shown = {
             "format": FORMAT,
-            "sources": self.sources,
+            "sources": [
+                {**one, **({"subsets": self.subsets[one["sha256"]]} if one["sha256"] in self.subsets else {})}
+                for one in self.sources
+            ],
             "tables": {
                 name: {
                     "sha256": one.sha256,
@@ -190,6 +202,11 @@ def read_record(folder: Path) -> Record:
                 {name: str(one.get(name, "")) for name in ("file", "sha256", "read_as", "taken_on")}
                 for one in raw.get("sources", [])
             ],
+            subsets={
+                str(one["sha256"]): [str(subset) for subset in one["subsets"]]
+                for one in raw.get("sources", [])
+                if "subsets" in one
+            },
             tables={str(name): _written(one) for name, one in raw.get("tables", {}).items()},
             corrections={
                 str(title): (str(subset), str(parallel), str(number))
@@ -277,7 +294,7 @@ SALES = Shape(
         "date", "subset", "parallel", "number", "price", "postage", "currency", "how", "condition", "title", "source",
         "match",
     ),
-    key=("date", "title", "price", "source"),
+    key=("date", "title", "price"),
     required=("date", "price", "title"),
 )  # fmt: skip
 
@@ -426,7 +443,7 @@ def _threaded(
 
 
 def _named(shape: Shape, row: Cells) -> str:
-    shown = [row[shape.columns.index(name)] for name in shape.key if name != "source"]
+    shown = [row[shape.columns.index(name)] for name in shape.key]
     return " ".join(cell for cell in shown if cell)
 
 

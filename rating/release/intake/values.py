@@ -151,6 +151,7 @@ class Proposal:
     words: str
     sure: bool
     taken: bool = False
+    there: str = ""  # what stands in the file already
 
     @property
     def shown(self) -> str:
@@ -198,7 +199,7 @@ class IntakeResult:
     kept: tuple[str, ...] = ()
     tallies: tuple[Tally, ...] = ()
     matches: Mapping[str, int] = field(default_factory=lambda: _NOTHING)
-    presales: int = 0
+    presales: tuple[tuple[str, int, str], ...] = ()  # file, row and title
     notes: tuple[str, ...] = ()
     written: tuple[str, ...] = ()
 
@@ -246,7 +247,14 @@ class IntakeResult:
                 for d in self.doubtful
             ],
             "proposals": [
-                {"where": p.where, "value": p.shown, "words": p.words, "sure": p.sure, "taken": p.taken}
+                {
+                    "where": p.where,
+                    "value": p.shown,
+                    "words": p.words,
+                    "sure": p.sure,
+                    "taken": p.taken,
+                    "there": p.there,
+                }
                 for p in self.proposals
             ],
             "kept": list(self.kept),
@@ -263,5 +271,7 @@ class IntakeResult:
                 for t in self.tallies
             ],
             "matches": dict(self.matches),
+            "presales": [{"file": file, "row": row, "title": title} for file, row, title in self.presales],
+            "notes": list(self.notes),
             "written": list(self.written),
         }
