@@ -44,7 +44,7 @@ def apply(
     path = folder / SHEET
     content = tomlfile.read_text(path) if path.exists() else "format = 1\n"
     present = _plain(tomlfile.parse(content, file=SHEET).values)
-    prices = _Prices(folder / PRICES, today, source)
+    prices = _Prices(folder / PRICES, min(today, _released(present, found) or today), source)
     done = Done()
     accepted: list[Proposal] = []
     for one in found:
@@ -60,6 +60,14 @@ def apply(
     if prices.added:
         done.files[PRICES] = prices.content()
     return done
+
+
+def _released(present: Mapping[str, Any], found: Sequence[Proposal]) -> date | None:
+    """The release date: a sell sheet's prices were known on it, whenever the sheet is taken in."""
+    there = present.get("date")
+    if isinstance(there, date):
+        return there
+    return next((one.value for one in found if one.where == "date" and isinstance(one.value, date)), None)
 
 
 # ---------------------------------------------------------------- release.toml
@@ -161,8 +169,8 @@ def _spaced(written: str) -> str:
 class _Prices:
     """prices.csv, to which rows are added at the end and none is ever changed."""
 
-    def __init__(self, path: Path, today: date, source: str) -> None:
-        self.path, self.today, self.source = path, today, source
+    def __init__(self, path: Path, day: date, source: str) -> None:
+        self.path, self.day, self.source = path, day, source
         self.before = path.read_bytes() if path.exists() else b""
         self.known: tuple[market.Price, ...] = ()
         self.columns: Sequence[str] = market.PRICE_COLUMNS
@@ -183,9 +191,9 @@ class _Prices:
         return next((f"{price.price} on {price.day}" for price in reversed(same)), "")
 
     def add(self, one: Proposal) -> None:
-        """Add the list price as of today."""
+        """Add the list price, as of today or the release."""
         assert isinstance(one.value, Mapping)
-        self.added.append({**one.value, "date": self.today.isoformat(), "source": self.source})
+        self.added.append({**one.value, "date": self.day.isoformat(), "source": self.source})
 
     def content(self) -> bytes:
         """The file with the new rows."""

@@ -54,6 +54,7 @@ _NOUNS: tuple[tuple[str, re.Pattern[str]], ...] = (
     ("rookie", re.compile(r"\brookies?\b|\bRCs?\b", re.IGNORECASE)),
     ("base", re.compile(r"\bbase\b|\bbase cards?\b", re.IGNORECASE)),
 )  # fmt: skip
+_ALSO_AVERAGE = " (on average)"  # carried over from the start of the sentence
 _ITEM = re.compile(rf"(?:at least |guaranteed |look for |find )?\b{_COUNT}\s+(?P<what>[^,;.:()\d]{{2,70}})", re.IGNORECASE)
 
 
@@ -274,9 +275,9 @@ class _Reader:
             "per": per,
             "certainty": "hard" if hard else "average",
             **{name: what[name] for name in ("subset", "parallel") if name in what},
-            "words": text.tidy(clause)[:300],
+            "words": text.tidy(clause.removesuffix(_ALSO_AVERAGE)).rstrip(".")[:300],
         }
-        self._propose(f"formats.{self.format}.guarantees", value, clause, sure=sure)
+        self._propose(f"formats.{self.format}.guarantees", value, str(value["words"]), sure=sure)
 
     def _what(self, phrase: str) -> dict[str, Any] | None:
         """What is promised: a kind, with the subset or parallel that the phrase names."""
@@ -331,7 +332,7 @@ def _clauses(line: str) -> Iterator[str]:
         parts = [part.strip() for part in sentence.split(";") if part.strip()]
         speaks = bool(parts) and re.search(r"\bon average\b", parts[0], re.IGNORECASE) is not None
         for place, part in enumerate(parts):
-            yield f"{part} (on average)" if place and speaks and not _AVERAGE.search(part) else part
+            yield part + _ALSO_AVERAGE if place and speaks and not _AVERAGE.search(part) else part
 
 
 def _cut(clause: str) -> str:

@@ -106,7 +106,7 @@ class Match:
     number: str = ""
     match: str = ""  # sure, likely, hand or blank
     why: str = ""
-    guesses: tuple[str, ...] = ()
+    guesses: tuple[tuple[str, str, str], ...] = ()
     has_subject: bool = False
     is_slabbed: bool = False
 
@@ -680,7 +680,7 @@ class Matcher:
         margin = best - second
         guesses = tuple(
             dict.fromkeys(
-                f"{kind.subset}{f' {kind.parallel}' if kind.parallel else ''} {self._cards[other].card.number}"
+                (kind.subset, kind.parallel, self._cards[other].card.number)
                 for _, other, kind, _ in scored[:3]
             )
         )

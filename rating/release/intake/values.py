@@ -139,7 +139,7 @@ class Doubtful:
     row: int
     title: str
     why: str
-    guesses: tuple[str, ...] = ()
+    guesses: tuple[tuple[str, str, str], ...] = ()  # subset, parallel and number
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -243,7 +243,13 @@ class IntakeResult:
                 for q in self.questions
             ],
             "doubtful": [
-                {"file": d.file, "row": d.row, "title": d.title, "why": d.why, "guesses": list(d.guesses)}
+                {
+                    "file": d.file,
+                    "row": d.row,
+                    "title": d.title,
+                    "why": d.why,
+                    "guesses": [" ".join(part for part in card if part) for card in d.guesses],
+                }
                 for d in self.doubtful
             ],
             "proposals": [
