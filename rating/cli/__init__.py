@@ -9,7 +9,7 @@ import traceback
 import typer
 
 from rating import text
-from rating.cli import add, check, criteria, demo, export, facts, grade, ledger, standings, start
+from rating.cli import add, check, criteria, demo, export, facts, grade, intake, ledger, standings, start
 from rating.errors import RatingError
 
 FAULT_OF_OURS = 70
@@ -26,6 +26,7 @@ app = typer.Typer(
 app.command("demo")(demo.demo)
 app.command("start")(start.start)
 app.command("add")(add.add)
+app.command("intake")(intake.intake)
 app.command("check")(check.check)
 app.command("facts")(facts.facts)
 app.command("grade")(grade.grade)

@@ -66,6 +66,24 @@ def paragraph(words: str, *, indent: str = "") -> None:
     typer.echo(textwrap.fill(shown, width=WIDTH, initial_indent=indent, subsequent_indent=indent))
 
 
+def wrapped(line: str) -> None:
+    """Print a line wrapped to the width of the page, what follows indented a little more than its start."""
+    import textwrap
+
+    for one in line.split("\n"):
+        shown = text.printable(one)
+        indent = " " * (len(shown) - len(shown.lstrip(" ")))
+        typer.echo(
+            textwrap.fill(
+                shown.lstrip(" "),
+                width=WIDTH,
+                initial_indent=indent,
+                subsequent_indent=f"{indent}    ",
+                break_on_hyphens=False,
+            )
+        )
+
+
 def heading(words: str) -> None:
     """Print a heading with a line under it."""
     say()

@@ -1,0 +1,97 @@
+"""boxwright intake: makers' and markets' files into the tidy tables."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from rating.cli import common
+
+if TYPE_CHECKING:
+    from rating.release.intake import IntakeResult
+
+
+def intake(
+    release: common.Release,
+    files: Annotated[
+        list[Path],
+        typer.Argument(
+            metavar="FILE...", help="Checklists, odds, sold lists, sell sheets: xlsx, csv or text."
+        ),
+    ],
+    yes: Annotated[
+        bool, typer.Option("--yes", help="Write what is sure in a sell sheet to release.toml and prices.csv.")
+    ] = False,
+    replace: Annotated[
+        bool, typer.Option("--replace", help="Let the files go before edits made in the tables by hand.")
+    ] = False,
+    ask: Annotated[
+        bool, typer.Option("--ask", help="Ask about each sale that could not be matched for certain.")
+    ] = False,
+    season_folder: common.SeasonFolder = None,
+    as_json: common.AsJson = False,
+    today: common.Today = None,
+) -> None:
+    """Take in a maker's checklist, odds and sell sheet, and lists of sold cards.
+
+    What each file is, its contents tell. Every row is taken, set aside with a reason, or named as a problem;
+    ends with 1 where there is a problem. Taking the same file in again changes nothing.
+
+    Example: boxwright intake halyard checklist.xlsx odds.xlsx sold.csv
+    """
+    from rating.errors import RatingError, errors_in
+    from rating.release.intake import report
+    from rating.season.intake import take_in_for
+
+    if ask and not common.is_terminal():
+        raise RatingError(
+            "--ask needs a terminal",
+            where="standard input",
+            fix="fill in the blank subsets in sales.csv instead; they are remembered",
+        )
+    season = common.opened(season_folder, today)
+    result, effect = take_in_for(season, release, files, replace=replace, yes=yes)
+    if ask and result.doubtful and (given := _answers(result)):
+        result, more = take_in_for(season, release, files, replace=replace, yes=yes, corrections=given)
+        effect = more or effect
+    if as_json:
+        answer = result.as_json()
+        if effect is not None:
+            answer["review"] = {
+                "recorded_on": effect.recorded_on,
+                "grade_before": None if effect.before is None else effect.before / 10,
+                "grade_after": None if effect.after is None else effect.after / 10,
+                "scores": [{"criterion": key, "before": a, "after": b} for key, a, b in effect.scores],
+                "facts_changed": effect.facts_moved,
+                "told": effect.told,
+            }
+        common.data({"format": 1, "release": release, **answer})
+    else:
+        for line in report.lines(result):
+            common.wrapped(line)
+        if effect is not None:
+            common.say()
+            common.paragraph(effect.told)
+    if errors_in(result.problems):
+        raise typer.Exit(1)
+
+
+def _answers(result: IntakeResult) -> dict[str, tuple[str, str, str]]:
+    """What a person says of the doubtful titles; Enter passes one over, q ends the round."""
+    given: dict[str, tuple[str, str, str]] = {}
+    common.say(f"{len(result.doubtful)} doubtful titles. Enter passes one over, q ends the round.")
+    for one in result.doubtful:
+        if not one.guesses:
+            continue
+        common.say()
+        common.say(f"{one.file}, row {one.row}: {one.title}")
+        for number, card in enumerate(one.guesses, start=1):
+            common.say(f"  {number}  {' '.join(part for part in card if part)}")
+        answer = typer.prompt("Which", default="", show_default=False).strip()
+        if answer == "q":
+            break
+        if answer.isdigit() and 0 < int(answer) <= len(one.guesses):
+            given[one.title] = one.guesses[int(answer) - 1]
+    return given

@@ -1,0 +1,11 @@
+"""What makers and markets publish, in whatever layout it comes, turned into the tidy tables.
+
+`take_in` is the door: files in, tables staged and swapped in together, every row accounted for.
+"""
+
+from __future__ import annotations
+
+from rating.release.intake.entry import take_in
+from rating.release.intake.values import IntakeResult, SeasonWords, TeamWords
+
+__all__ = ["IntakeResult", "SeasonWords", "TeamWords", "take_in"]

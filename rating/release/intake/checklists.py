@@ -1,0 +1,853 @@
+"""Makers' checklists, in whatever layout, as cards and parallels."""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from rating import text
+from rating.release.checklist import Card, Parallel
+from rating.release.intake import ladder, layout, people, words
+from rating.release.intake.account import Account
+from rating.release.intake.ladder import Rung
+from rating.release.intake.layout import Header, Line, Section, Sheet
+from rating.release.intake.people import Spellings, Teams
+from rating.release.intake.values import FormatWords, Grid, Question, Row, SeasonWords
+from rating.release.intake.words import Columns
+
+_NOTE_RUN = re.compile(
+    r"\s*(?:(?:serial[\s-]*)?(?:numbered|limited|#['’]?d|print run)(?: to| of)?:?\s*)?[#/]*\s*(?:\d{1,5}\s*/\s*)?\d{1,5}"
+    r"\s*(?:copies|made|exist)?\s*\Z|\s*(?:1\s*(?:of|/)\s*1|one[\s-]of[\s-]one)\s*\Z",
+    re.IGNORECASE,
+)
+_NOTE_ROOKIE = re.compile(r"\s*\(?\s*(?:RC|rookie(?: card)?)\s*\)?\s*\Z", re.IGNORECASE)
+_NOTE_REDEMPTION = re.compile(
+    r"\s*(?:\(?(?:issued as |available as |live as )?(?:a )?(?:redemption|exch(?:ange)?)(?: card)?\)?)\s*\Z",
+    re.IGNORECASE,
+)
+_NOTE_VARIATION = re.compile(r"\s*(?:(?:image|photo)\s+)?variation\s*\Z", re.IGNORECASE)
+_VALUE = re.compile(r"(?:[A-Z]{1,6}\s?[-–]?\s?)?\d{1,4}[a-z]?|[A-Z]{1,5}-[A-Z]{1,5}")
+
+
+@dataclass(slots=True)
+class Found:
+    """The cards and parallels of the files, with the account of each sheet and what is to be asked."""
+
+    cards: list[Card] = field(default_factory=list)
+    files: list[str] = field(default_factory=list)  # of each card, the file it came from
+    parallels: list[Parallel] = field(default_factory=list)
+    accounts: list[Account] = field(default_factory=list)
+    questions: list[Question] = field(default_factory=list)
+    teams: list[str] = field(default_factory=list)
+    notes: list[str] = field(default_factory=list)
+
+
+@dataclass(slots=True)
+class _Draft:
+    """A card on its way: what the row said, before spellings are settled."""
+
+    section: str
+    number: str
+    subjects: list[str]
+    teams: list[str]
+    rookies: list[bool]
+    print_run: int | None
+    signed: str
+    relic: str
+    is_signed: bool
+    has_relic: bool
+    variation: bool
+    redemption: bool
+    note: str
+    star: str
+    row: Row
+    account: Account
+    rungs: list[Rung]
+
+
+def has_header(grid: Grid, columns: Columns) -> bool:
+    """Whether a sheet has the header of a checklist: numbers and names, or names with teams or subsets."""
+    for row in grid.rows[:400]:
+        found = columns.of_row(row.cells)
+        names = set(found.values())
+        if len(found) > 1 and names & {"subject", "last"} and names & {"number", "team", "subset"}:
+            return True
+        if {"number", "team"} <= names:
+            return True
+    return False
+
+
+def looks_numbered(grid: Grid) -> bool:
+    """Whether rows without a header look like cards: a number first, and words beside it."""
+    pairs = [row for row in grid.rows if len(row.filled) > 1][:200]
+    numbered = sum(layout.is_number(row.filled[0]) and not row.filled[1].isdigit() for row in pairs)
+    return len(pairs) > 4 and numbered * 5 >= len(pairs) * 4
+
+
+def team_key(grid: Grid) -> dict[str, str]:
+    """The codes and teams of a key sheet, empty where the sheet is none."""
+    pairs: dict[str, str] = {}
+    columns: dict[str, int] = {}
+    for row in grid.rows[:200]:
+        if len(row.filled) < 2:
+            continue
+        if not columns:
+            for place, cell in enumerate(row.cells):
+                key = words.header_key(cell)
+                for name in ("code", "name"):
+                    if key in words.KEY[name] and name not in columns and place not in columns.values():
+                        columns[name] = place
+                        break
+            if len(columns) == 2:
+                continue
+            columns = {}
+            places = [place for place, cell in enumerate(row.cells) if cell]
+            if len(places) != 2:
+                return {}
+            first, second = row.cell(places[0]), row.cell(places[1])
+            columns = {"code": places[0], "name": places[1]}
+            if not _is_code(first) and _is_code(second):
+                columns = {"code": places[1], "name": places[0]}
+            if any(mark.isdigit() for mark in row.cell(columns["code"])):
+                return {}  # without a header, what has digits is a card's number
+        code, name = row.cell(columns["code"]), row.cell(columns["name"])
+        if not code or not name:
+            continue
+        if not _is_code(code) or len(name) <= len(code) or name.isdigit():
+            return {}
+        pairs[code] = name
+    return pairs if len(pairs) > 1 else {}
+
+
+def _is_code(cell: str) -> bool:
+    return re.fullmatch(r"[A-Z][A-Z0-9&.]{0,4}", cell) is not None
+
+
+def read(
+    grids: Sequence[Grid],
+    season: SeasonWords,
+    *,
+    key: dict[str, str] | None = None,
+    formats: Sequence[FormatWords] = (),
+) -> Found:
+    """The cards and parallels on sheets of checklists."""
+    return _Reader(season, key or {}, tuple(one.key for one in formats)).read(grids)
+
+
+class _Reader:
+    def __init__(self, season: SeasonWords, key: dict[str, str], formats: tuple[str, ...]) -> None:
+        self.season, self.formats = season, formats
+        self.teams = Teams(season, key)
+        self.columns = Columns("checklist", season.columns)
+        self.found = Found()
+        self.drafts: list[_Draft] = []
+        self.sections: dict[str, Section] = {}
+        self.rungs: dict[str, dict[str, list[Rung]]] = {}
+        self.subject_names = Spellings(season.subjects)
+        self.team_names = Spellings(team.name for team in season.teams)
+
+    def read(self, grids: Sequence[Grid]) -> Found:
+        sheets = []
+        for grid in grids:
+            account = Account(grid, "checklist")
+            self.found.accounts.append(account)
+            sheets.append(layout.read_sheet(grid, account, self.columns, is_team=self.teams.knows))
+        headings = Counter(
+            text.key(section.name) for sheet in sheets for section in sheet.sections if section.name
+        )
+        many = len(sheets) > 2
+        repeated = {name for name, number in headings.items() if many and number == len(sheets)}
+        for sheet in sheets:
+            layout.sheet_subset(sheet, repeated=repeated, several=len(sheets) > 1)
+            self._sheet(sheet)
+        self._spell()
+        self._finish(sheets)
+        return self.found
+
+    # ------------------------------------------------------------ rows
+    def _sheet(self, sheet: Sheet) -> None:
+        lines = [line for section in sheet.sections for line in section.lines]
+        for header in sheet.headers:
+            self._tell_unknown(header, [line for line in lines if line.header is header], sheet.account)
+        last_first = people.are_last_first(
+            cell for line in lines if (cell := line.header.get(line.row, "subject"))
+        ) or any("last first" in words.header_key(_header_of(header)) for header in sheet.headers)
+        teamed = self._team_in_name(lines)
+        for section in sheet.sections:
+            filled = _filled_down(section.lines, sheet.grid)
+            before: _Draft | None = None
+            for line in section.lines:
+                before = self._line(line, section, sheet, last_first, teamed, filled, before) or before
+
+    def _tell_unknown(self, header: Header, lines: Sequence[Line], account: Account) -> None:
+        """Columns without a known name are told by what stands in them."""
+        width = max((len(line.row.cells) for line in lines), default=0)
+        for place in range(width):
+            if place in header.named:
+                continue
+            title = header.unknown.get(place, "")
+            cells = [line.row.cell(place) for line in lines]
+            filled = [cell for cell in cells if cell]
+            if not filled and not title:
+                continue
+            if name := self._by_contents(header, title, filled, len(lines)):
+                header.named[place] = name
+            elif (rung := ladder.read_column(title, cells, self.formats)) is not None:
+                header.parallels[place] = rung.name
+                header.unknown[place] = title
+            elif filled:
+                shown = f"{title!r}" if title else f"{place + 1}, which has no title"
+                account.remark(
+                    header.row,
+                    "unknown-column",
+                    f"the column {shown} is not known and was left out ({text.count(len(filled), 'cell')})",
+                    "name it under [columns] in release.toml if it matters",
+                )
+
+    def _by_contents(self, header: Header, title: str, filled: Sequence[str], rows: int) -> str:
+        if not filled:
+            return ""
+        number = len(filled)
+        if all(words.ROOKIE.fullmatch(cell) for cell in filled) and not header.has("rookie"):
+            return "rookie"
+        if title:
+            return ""
+        if not header.has("team") and self.teams and sum(map(self.teams.knows, filled)) * 10 >= number * 7:
+            return "team"
+        if (
+            not header.has("number")
+            and sum(map(layout.is_number, filled)) * 10 >= rows * 9
+            and len(set(filled)) * 2 > number
+        ):
+            return "number"
+        names = sum(" " in cell and not re.search(r"\d", cell) for cell in filled)
+        if names * 10 >= rows * 8:
+            distinct = len(set(filled))
+            if not header.has("subject") and not header.has("last") and distinct * 2 > number:
+                return "subject"
+            if not header.has("team"):
+                return "team"
+        if not header.has("print_run") and all(re.fullmatch(r"[#/]+\s*\d+|1/1", cell) for cell in filled):
+            return "print_run"
+        return ""
+
+    def _team_in_name(self, lines: Sequence[Line]) -> str:
+        """The mark between a name and its team where both stand in one column."""
+        if not lines or any(line.header.has("team") or line.team for line in lines) or not self.teams:
+            return ""
+        cells = [line.header.get(line.row, "subject") for line in lines]
+        for mark in (" - ", " – ", " — ", ", ", " (", " | "):
+            fits = sum(
+                mark in cell and self.teams.knows(cell.rsplit(mark, 1)[1].strip(" )")) for cell in cells
+            )
+            if fits * 5 >= len(cells) * 3:
+                return mark
+        return ""
+
+    def _line(
+        self,
+        line: Line,
+        section: Section,
+        sheet: Sheet,
+        last_first: bool,
+        teamed: str,
+        filled: dict[int, str],
+        before: _Draft | None,
+    ) -> _Draft | None:
+        row, get, account = line.row, line.header.get, sheet.account
+        number = get(row, "number")
+        place = next((p for p, name in line.header.named.items() if name == "number"), -1)
+        if place in row.dates:
+            account.problem(
+                row,
+                "date-for-number",
+                f"the card number was turned into the date {number} by a spreadsheet program",
+                "look the number up in the maker's list and write it as text",
+            )
+            return None
+        subjects, rookies, star, team_cell = self._subjects(line, last_first, teamed)
+        subset = section.name
+        if line.header.has("subset"):
+            subset = get(row, "subset") or filled.get(row.number, "")
+            if not subset:
+                account.aside(row, "card outside any subset: the column of subsets is blank")
+                return None
+        if not number and before is not None and subjects and self._is_second(line, section, sheet, before):
+            self._join(before, subjects, rookies, self._team_list(team_cell, len(subjects)))
+            account.take(row, "second person on a card")
+            return None
+        if not number or not subjects:
+            missing = "number" if not number else "name"
+            account.problem(
+                row,
+                "missing-value",
+                f"the card has no {missing}: {row.text[:80]!r}",
+                f"find out the {missing}",
+            )
+            return None
+        draft = self._draft(line, subset, number, subjects, rookies, star, team_cell, account)
+        self._section_of(subset, section)
+        self.drafts.append(draft)
+        return draft
+
+    def _subjects(self, line: Line, last_first: bool, teamed: str) -> tuple[list[str], list[bool], str, str]:
+        row, get = line.row, line.header.get
+        cell = get(row, "subject")
+        if line.header.has("last"):
+            first, last = get(row, "first"), get(row, "last")
+            firsts, lasts = people.parted(first), people.parted(last)
+            if len(firsts) == len(lasts):
+                cell = " / ".join(f"{a} {b}" for a, b in zip(firsts, lasts, strict=True))
+            else:
+                cell = text.tidy(f"{first} {last}")
+            cell = cell or get(row, "subject")
+        team = get(row, "team") or line.team
+        if teamed and teamed in cell:
+            cell, team = cell.rsplit(teamed, 1)
+            team = team.strip(" )")
+        subjects, rookies, star = [], [], ""
+        for part in people.parted(cell):
+            name, is_rookie, mark = people.unmarked(part)
+            if last_first:
+                name = people.turned(name)
+                name, again, _ = people.unmarked(name)
+                is_rookie = is_rookie or again
+            if name:
+                subjects.append(name)
+                rookies.append(is_rookie)
+                star = star or mark
+        if (
+            len(subjects) == 1
+            and not last_first
+            and subjects[0].count(",")
+            and " " in subjects[0].split(",")[0].strip()
+        ):
+            pair = [one.strip() for one in subjects[0].split(",")]
+            if all(" " in one for one in pair):
+                subjects, rookies = pair, rookies * len(pair)
+        return subjects, rookies, star, team
+
+    def _team_list(self, cell: str, number: int) -> list[str]:
+        if not cell or words.fold(cell) in {"-", "–", "—"}:
+            return []
+        if self.teams.knows(cell):
+            parts = [cell]
+        else:
+            parts = people.parted(cell.replace(" & ", "\x00").replace(" and ", "\x01"))
+            parts = [part.replace("\x00", " & ").replace("\x01", " and ") for part in parts]
+            if len(parts) == 1 and number > 1:
+                for mark in (" & ", " and ", ", ", "-"):
+                    pair = [one.strip() for one in cell.split(mark)]
+                    if len(pair) == number and (not self.teams or all(map(self.teams.knows, pair))):
+                        parts = pair
+                        break
+        named = [self.teams.named(part) for part in parts]
+        if len(named) == 1 and number > 1:
+            named *= number  # one team given is the team of all
+        return named
+
+    def _is_second(self, line: Line, section: Section, sheet: Sheet, before: _Draft) -> bool:
+        place = next((p for p, name in line.header.named.items() if name == "number"), -1)
+        for first, column, last, _ in sheet.grid.spans:
+            if column == place and first < line.row.number <= last and first <= before.row.number:
+                return True
+        speaks = " ".join((section.name, *section.blurbs))
+        return words.DUAL.search(speaks) is not None and before.row.number >= line.row.number - 3
+
+    def _join(self, before: _Draft, subjects: list[str], rookies: list[bool], teams: list[str]) -> None:
+        before.subjects += subjects
+        before.rookies += rookies
+        before.teams += teams
+
+    def _draft(
+        self,
+        line: Line,
+        subset: str,
+        number: str,
+        subjects: list[str],
+        rookies: list[bool],
+        star: str,
+        team_cell: str,
+        account: Account,
+    ) -> _Draft:
+        row, get = line.row, line.header.get
+        note = get(row, "note")
+        run = words.run_cell(cell) if (cell := get(row, "print_run")) and not words.is_no(cell) else None
+        if run is None and words.is_yes(get(row, "print_run") or "no") and get(row, "print_run") == "1":
+            run = 1
+        redemption = variation = False
+        left = []
+        for piece in re.split(r"\s*[;,\n]\s*", note) if note else []:
+            if _NOTE_RUN.match(piece):
+                run = words.run_cell(piece) or run
+            elif _NOTE_ROOKIE.match(piece):
+                rookies = [True] * len(rookies)
+            elif _NOTE_REDEMPTION.match(piece):
+                redemption = True
+            elif _NOTE_VARIATION.match(piece):
+                variation = True
+            elif piece:
+                left.append(piece)
+        mark = get(row, "rookie")
+        if (
+            mark
+            and not words.is_no(mark)
+            and (words.is_yes(mark) or re.match(r"r\b|rc|rook", mark, re.IGNORECASE))
+        ):
+            rookies = [True] * len(rookies)
+        if (cell := get(row, "redemption")) and not words.is_no(cell):
+            redemption = True
+        if (cell := get(row, "variation")) and not words.is_no(cell):
+            variation = (
+                variation
+                or bool(words.VARIATION.search(cell))
+                or (words.is_yes(cell) and not words.SHORT_PRINT.search(_header_of(line.header, "variation")))
+            )
+            if not variation:
+                left.append("SP" if words.is_yes(cell) else cell)
+        signed, is_signed = _signed_cell(get(row, "signed"))
+        relic, has_relic = _relic_cell(get(row, "relic"))
+        return _Draft(
+            section=subset,
+            number=re.sub(r"^(?:#|no\.?\s+|nr\.?\s+|card\s+)\s*", "", number, flags=re.IGNORECASE).strip(
+                " *†"
+            ),
+            subjects=subjects,
+            teams=self._team_list(team_cell, len(subjects)),
+            rookies=rookies,
+            print_run=run,
+            signed=signed,
+            relic=relic,
+            is_signed=is_signed,
+            has_relic=has_relic,
+            variation=variation,
+            redemption=redemption,
+            note="; ".join(left).replace("\n", " "),
+            star=star or ("*" if number.endswith("*") else ""),
+            row=row,
+            account=account,
+            rungs=self._rungs_of(line),
+        )
+
+    def _rungs_of(self, line: Line) -> list[Rung]:
+        """The parallels that the row's own cells tell."""
+        rungs = []
+        for place, name in line.header.parallels.items():
+            cell = line.row.cell(place)
+            if (cell and not words.is_no(cell)) or (cell == "1"):
+                head = ladder.read_one(line.header.unknown[place], self.formats)
+                run = (head.print_run if head else None) or (
+                    words.run_cell(cell) if re.search(r"\d", cell) else None
+                )
+                rungs.append(Rung(name=name, print_run=run, formats=head.formats if head else ()))
+        if listed := line.header.get(line.row, "parallels"):
+            rungs += ladder.read_list(listed, self.formats)
+        if (one := line.header.get(line.row, "parallel")) and words.fold(one) not in words.BASE_VERSION:
+            rung = ladder.read_one(one, self.formats)
+            if rung is not None:
+                run = line.header.get(line.row, "print_run")
+                held = ladder.formats_in(line.header.get(line.row, "formats"), self.formats)
+                stated = rung.print_run or (words.run_cell(run) if run else None)
+                rungs.append(Rung(name=rung.name, print_run=stated, formats=rung.formats or held))
+        return rungs
+
+    def _section_of(self, subset: str, section: Section) -> None:
+        """Sections of the same name are one subset; a column's names have no blurbs of their own."""
+        key = text.key(subset)
+        if key in self.sections:
+            known = self.sections[key]
+            if known is not section and text.key(section.name) == key:
+                known.blurbs += [blurb for blurb in section.blurbs if blurb not in known.blurbs]
+            return
+        is_own = text.key(section.name) == key
+        self.sections[key] = Section(subset, list(section.blurbs) if is_own else [], section.group)
+
+    # ------------------------------------------------------------ spellings
+    def _spell(self) -> None:
+        for draft in self.drafts:
+            for name in draft.subjects:
+                self.subject_names.see(name)
+            for team in draft.teams:
+                self.team_names.see(team)
+        known = [
+            *self.season.subjects,
+            *(n for n in self.subject_names.names() if not people.DAMAGE.search(n)),
+        ]
+        teams = [*self.teams.names, *(n for n in self.team_names.names() if not people.DAMAGE.search(n))]
+        mended: Counter[tuple[str, str]] = Counter()
+        for draft in self.drafts:
+            for names, choices in ((draft.subjects, known), (draft.teams, teams)):
+                for place, name in enumerate(names):
+                    if people.DAMAGE.search(name) and (whole := people.restored(name, choices)):
+                        names[place] = whole
+                        mended[name, whole] += 1
+        for (name, whole), number in mended.items():
+            self.found.notes.append(
+                f"{name!r} has damaged letters and can only be {whole}; written so ({text.count(number, 'card')})"
+            )
+        for draft in self.drafts:
+            draft.subjects[:] = [self.subject_names.best(name) for name in draft.subjects]
+            draft.teams[:] = [self.team_names.best(name) for name in draft.teams]
+        self._ask(known_subjects=self.season.subjects, known_teams=tuple(self.teams.names))
+
+    def _ask(self, *, known_subjects: Sequence[str], known_teams: Sequence[str]) -> None:
+        places: dict[str, _Draft] = {}
+        for draft in self.drafts:
+            for name in (*draft.subjects, *draft.teams):
+                places.setdefault(name, draft)
+        subjects = list(dict.fromkeys(name for draft in self.drafts for name in draft.subjects))
+        teams = list(dict.fromkeys(team for draft in self.drafts for team in draft.teams))
+        asked: list[tuple[str, str, str]] = [
+            *(
+                (one, other, "the season knows")
+                for one, other in people.near_misses(subjects, known_subjects)
+            ),
+            *((one, other, "the season knows") for one, other in people.near_misses(teams, known_teams)),
+            *((one, other, "the file also has") for one, other in self._odd_ones(subjects)),
+            *((one, other, "the file also has") for one, other in self._odd_ones(teams)),
+        ]
+        done: set[str] = set()
+        for written, other, source in asked:
+            if written in done:
+                continue
+            done.add(written)
+            draft = places[written]
+            self.found.questions.append(
+                Question(
+                    file=draft.account.grid.file,
+                    sheet=draft.account.grid.sheet,
+                    row=draft.row.number,
+                    what=f"{written!r}: {source} {other!r}. Are they the same?",
+                    meanwhile="kept as written",
+                )
+            )
+        for name in subjects:
+            if name not in done and people.DAMAGE.search(name):
+                draft = places[name]
+                self.found.questions.append(
+                    Question(
+                        file=draft.account.grid.file,
+                        sheet=draft.account.grid.sheet,
+                        row=draft.row.number,
+                        what=f"{name!r} has damaged letters. What is the name?",
+                        meanwhile="kept as written",
+                    )
+                )
+
+    def _odd_ones(self, names: Sequence[str]) -> list[tuple[str, str]]:
+        """Names seen once that are a slip away from one seen more often."""
+        counts = Counter(name for draft in self.drafts for name in (*draft.subjects, *draft.teams))
+        often = [name for name in names if counts[name] > 1]
+        once = [name for name in names if counts[name] == 1]
+        return people.near_misses(once, often) if often and len(once) < 20_000 else []
+
+    # ------------------------------------------------------------ the tables
+    def _finish(self, sheets: Sequence[Sheet]) -> None:
+        self._footnotes(sheets)
+        stated = {key: _Stated.of(section) for key, section in self.sections.items()}
+        rookies = {
+            text.key(name)
+            for draft in self.drafts
+            for name, is_rookie in zip(draft.subjects, draft.rookies, strict=False)
+            if is_rookie
+        }
+        names = self._subset_names()
+        base = self._base_keys(stated)
+        base_cards = {
+            (draft.number, tuple(map(text.key, draft.subjects)))
+            for draft in self.drafts
+            if text.key(draft.section) in base
+        }
+        seen: dict[tuple[str, str, tuple[str, ...]], _Draft] = {}
+        for draft in self.drafts:
+            key = text.key(draft.section)
+            for rung in draft.rungs:
+                self.rungs.setdefault(key, {}).setdefault(text.key(rung.name), []).append(rung)
+            same = (key, text.key(draft.number), tuple(map(text.key, draft.subjects)))
+            if same in seen:
+                self._again(draft, seen[same])
+                continue
+            seen[same] = draft
+            said = stated[key]
+            is_parallel_row = bool(draft.rungs) and said.is_by_row(draft)
+            self.found.files.append(draft.account.grid.file)
+            self.found.cards.append(
+                self._card(
+                    draft, names[key], said, base, base_cards, rookies, is_parallel_row=is_parallel_row
+                )
+            )
+        self._parallels(names)
+        self._counts(names, stated)
+        self.found.teams = self.team_names.names()
+
+    def _again(self, draft: _Draft, first: _Draft) -> None:
+        if draft.rungs or first.rungs:
+            draft.account.take(draft.row, "parallel of a card")
+            return
+        draft.account.aside(draft.row, f"the same card stands in row {first.row.number} of the list already")
+
+    def _card(
+        self,
+        draft: _Draft,
+        subset: str,
+        said: _Stated,
+        base: set[str],
+        base_cards: set[tuple[str, tuple[str, ...]]],
+        rookies: set[str],
+        *,
+        is_parallel_row: bool,
+    ) -> Card:
+        is_signed = said.is_signed or draft.is_signed
+        has_relic = said.has_relic or draft.has_relic
+        is_base = text.key(draft.section) in base
+        variation = draft.variation or said.variation
+        shares = (draft.number, tuple(map(text.key, draft.subjects))) in base_cards
+        if is_signed and has_relic:
+            kind = "autograph relic"
+        elif is_signed:
+            kind = "autograph"
+        elif has_relic:
+            kind = "relic"
+        elif is_base or (variation and (said.same_numbers or shares)):
+            kind = "base"
+        else:
+            kind = "insert"
+        run = None if is_parallel_row else draft.print_run
+        return Card(
+            subset=subset,
+            kind=kind,
+            number=draft.number,
+            subjects=tuple(draft.subjects),
+            teams=tuple(draft.teams),
+            rookie=all(text.key(name) in rookies for name in draft.subjects),
+            print_run=run if run is not None else said.print_run,
+            signed=(draft.signed or said.signed) if is_signed else "",
+            relic=(draft.relic or said.relic) if has_relic else "",
+            variation=variation,
+            redemption=draft.redemption,
+            note=draft.note,
+            row=draft.row.number,
+        )
+
+    def _subset_names(self) -> dict[str, str]:
+        """Subsets' names as shown: those in capitals become titles, unless a file writes them otherwise."""
+        return {key: words.smart_case(section.name) for key, section in self.sections.items()}
+
+    def _base_keys(self, stated: dict[str, _Stated]) -> set[str]:
+        """The subsets that are the base set: by name, or numbered on from it, or the only plain one."""
+        plain = {
+            key: numbers
+            for key in self.sections
+            if not (stated[key].is_signed or stated[key].has_relic)
+            and (
+                numbers := [
+                    int(d.number) for d in self.drafts if text.key(d.section) == key and d.number.isdecimal()
+                ]
+            )
+            and len(numbers) == sum(text.key(d.section) == key for d in self.drafts)
+        }
+        base = {
+            key
+            for key, section in self.sections.items()
+            if words.BASE_NAME.match(words.fold(section.name))
+            and not (stated[key].is_signed or stated[key].has_relic)
+        }
+        if not base and plain:
+            first = next(iter(self.sections))
+            if first in plain and not stated[first].variation:
+                base = {first}
+        top = max((max(plain[key]) for key in base if key in plain), default=None)
+        grown = True
+        while top is not None and grown:
+            grown = False
+            for key, numbers in plain.items():
+                if key not in base and min(numbers) == top + 1 and not stated[key].variation:
+                    base.add(key)
+                    top = max(numbers)
+                    grown = True
+        return base
+
+    def _parallels(self, names: dict[str, str]) -> None:
+        for key, section in self.sections.items():
+            told: dict[str, list[Rung]] = {}
+            for rung in _listed(section.blurbs, self.formats):
+                told.setdefault(text.key(rung.name), []).append(rung)
+            for name, rungs in self.rungs.get(key, {}).items():
+                told.setdefault(name, []).extend(rungs)
+            for rungs in told.values():
+                runs = [rung.print_run for rung in rungs if rung.print_run is not None]
+                run = max(dict.fromkeys(runs), key=runs.count) if runs else None
+                if others := sorted({one for one in runs if one != run}):
+                    self.found.notes.append(
+                        f"{names[key]} {rungs[0].name}: most cards are numbered to {run}, some to"
+                        f" {text.listed([str(one) for one in others])}; the table holds one run, {run}"
+                    )
+                formats = tuple(dict.fromkeys(one for rung in rungs for one in rung.formats))
+                self.found.parallels.append(
+                    Parallel(subset=names[key], parallel=rungs[0].name, print_run=run, formats=formats, row=0)
+                )
+
+    def _footnotes(self, sheets: Sequence[Sheet]) -> None:
+        """What the footnotes say of single cards: redemptions and print runs, by number or by mark."""
+        for sheet in sheets:
+            mine = [draft for draft in self.drafts if draft.account is sheet.account]
+            for row in sheet.footnotes:
+                note = row.text
+                is_redemption = words.REDEMPTION.search(note) is not None
+                run = words.run_in(note)
+                if not is_redemption and run is None and not words.ROOKIE.search(note):
+                    continue
+                numbers = {_plain(found) for found in _VALUE.findall(note)}
+                hit = [
+                    draft
+                    for draft in mine
+                    if _plain(draft.number) in numbers and not draft.number.isdecimal()
+                ]
+                if not hit:
+                    mark = re.match(r"\s*([*†‡§]+)", note)
+                    hit = [draft for draft in mine if mark and draft.star == mark[1]]
+                for draft in hit:
+                    if is_redemption:
+                        draft.redemption = True
+                    elif run is not None:
+                        draft.print_run = run
+                    else:
+                        draft.rookies = [True] * len(draft.rookies)
+
+    def _counts(self, names: dict[str, str], stated: dict[str, _Stated]) -> None:
+        """A stated number of cards that the list does not have is said."""
+        have = Counter(text.key(card.subset) for card in self.found.cards)
+        for key, said in stated.items():
+            number = have[text.key(names[key])]
+            if said.cards is not None and said.cards != number:
+                account = next(d.account for d in self.drafts if text.key(d.section) == key)
+                account.remark(
+                    None,
+                    "count-differs",
+                    f"{names[key]}: the list says {said.cards} cards, {number} were found",
+                    "compare the rows set aside and the problems with the maker's list",
+                )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Stated:
+    """What a subset's heading, blurbs and group say of all its cards."""
+
+    is_signed: bool
+    has_relic: bool
+    signed: str
+    relic: str
+    variation: bool
+    same_numbers: bool
+    print_run: int | None
+    cards: int | None
+
+    @classmethod
+    def of(cls, section: Section) -> _Stated:
+        """Read a section's words; its list of parallels says nothing of the base version."""
+        blurbs = [blurb for blurb in section.blurbs if not words.PARALLEL_LIST.match(blurb)]
+        told = " ; ".join(_without_parallels(section.blurbs))
+        whole = f"{section.name} ; {told} ; {section.group}"
+        says_signed = words.SIGNED_WORDS.search(whole) is not None
+        says_relic = words.RELIC_WORDS.search(whole) is not None
+        not_numbered = re.search(r"\bunnumbered\b|\bnot (?:serial[\s-]*)?numbered\b", told, re.IGNORECASE)
+        cards = next((int(m[1]) for blurb in blurbs if (m := words.CARDS_COUNT.search(blurb))), None)
+        signed = "sticker" if words.ON_STICKER.search(told) else "card" if words.ON_CARD.search(told) else ""
+        relic = next((name for name, pattern in words.WORN if pattern.search(whole)), "")
+        run_words = " ; ".join(
+            b for b in _without_parallels(section.blurbs) if not words.SAME_NUMBERS.search(b)
+        )
+        return cls(
+            is_signed=says_signed,
+            has_relic=says_relic,
+            signed=signed,
+            relic=relic,
+            variation=words.VARIATION.search(f"{section.name} ; {told}") is not None
+            or words.SAME_NUMBERS.search(told) is not None,
+            same_numbers=words.SAME_NUMBERS.search(told) is not None,
+            print_run=None if not_numbered or "or less" in told.lower() else words.run_in(run_words),
+            cards=cards,
+        )
+
+    def is_by_row(self, draft: _Draft) -> bool:
+        """Whether the row's own run belongs to the parallel that it names."""
+        return any(rung.print_run is not None and rung.print_run == draft.print_run for rung in draft.rungs)
+
+
+def _without_parallels(blurbs: Sequence[str]) -> list[str]:
+    kept, in_list = [], False
+    for blurb in blurbs:
+        if found := words.PARALLEL_LIST.match(blurb):
+            in_list = not found["rest"].strip()
+            continue
+        if in_list and ladder.read_one(blurb) is not None and not words.CARDS_COUNT.search(blurb):
+            continue
+        in_list = False
+        kept.append(re.split(r"(?i)\bparallels?\s*[:–—-]", blurb)[0])
+    return kept
+
+
+def _listed(blurbs: Sequence[str], formats: Sequence[str]) -> list[Rung]:
+    """The parallels that a section's blurbs list, in a line or one a line."""
+    found: list[Rung] = []
+    in_list = False
+    for blurb in blurbs:
+        if match := words.PARALLEL_LIST.match(blurb):
+            rest = match["rest"].strip()
+            found += ladder.read_list(rest, formats)
+            in_list = not rest
+        elif in_list and not words.CARDS_COUNT.search(blurb):
+            found += ladder.read_list(blurb, formats)
+        elif len(parts := re.split(r"(?i)\bparallels?\s*[:–—-]\s*", blurb, maxsplit=1)) == 2:
+            found += ladder.read_list(parts[1], formats)
+    none = {"none", "no parallels", "n/a"}
+    return [rung for rung in found if text.key(rung.name) not in none]
+
+
+def _filled_down(lines: Sequence[Line], grid: Grid) -> dict[int, str]:
+    """Subset names for rows below the one that carries it: under a merged cell, or where most are blank."""
+    filled: dict[int, str] = {}
+    blank = [line for line in lines if line.header.has("subset") and not line.header.get(line.row, "subset")]
+    if not blank:
+        return filled
+    is_grouped = len(blank) * 2 > len(lines)
+    current = ""
+    spans = {
+        row
+        for first, column, last, _ in grid.spans
+        for row in range(first + 1, last + 1)
+        if any(line.header.named.get(column) == "subset" for line in lines[:1])
+    }
+    for line in lines:
+        current = line.header.get(line.row, "subset") or current
+        if current and (is_grouped or line.row.number in spans):
+            filled[line.row.number] = current
+    return filled
+
+
+def _header_of(header: Header, name: str = "subject") -> str:
+    if header.row is None:
+        return ""
+    return next((header.row.cell(place) for place, one in header.named.items() if one == name), "")
+
+
+def _signed_cell(cell: str) -> tuple[str, bool]:
+    if not cell or words.is_no(cell):
+        return "", False
+    if words.ON_STICKER.search(cell):
+        return "sticker", True
+    if words.ON_CARD.search(cell) or words.fold(cell) in {"card", "hard", "hard signed"}:
+        return "card", True
+    return "", True
+
+
+def _relic_cell(cell: str) -> tuple[str, bool]:
+    if not cell or words.is_no(cell):
+        return "", False
+    return next((name for name, pattern in words.WORN if pattern.search(cell)), ""), True
+
+
+def _plain(number: str) -> str:
+    return re.sub(r"[^A-Z0-9]", "", number.upper())

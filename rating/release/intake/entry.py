@@ -1,0 +1,633 @@
+"""The door of the intake: files in, every row accounted for, the tables staged and swapped in together."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+from rating import text, tomlfile
+from rating.errors import Problem, RatingError, Refused
+from rating.release import checklist, sheet
+from rating.release.checklist import Card, Odds, Parallel
+from rating.release.intake import (
+    checklists,
+    grid,
+    guards,
+    odds,
+    parallel_sheets,
+    proposals,
+    sheet_prose,
+    sold,
+    stage,
+)
+from rating.release.intake.account import Account
+from rating.release.intake.stage import Cells, Merged, Shape
+from rating.release.intake.values import (
+    Doubtful,
+    FormatWords,
+    Grid,
+    IntakeResult,
+    Proposal,
+    Question,
+    ReleaseWords,
+    SeasonWords,
+)
+from rating.release.intake.words import Columns
+from rating.release.market import Sale
+
+CHECKLIST, PARALLELS, ODDS, SOLD, KEY, SELL_SHEET = (
+    "checklist",
+    "parallels",
+    "odds",
+    "sold list",
+    "team key",
+    "sell sheet",
+)
+
+Correction = tuple[str, str, str]
+
+
+@dataclass(slots=True)
+class _Source:
+    """A file with its sheets, and what each of them was taken for."""
+
+    name: str
+    sha256: str
+    grids: list[Grid]
+    kinds: list[str] = field(default_factory=list)
+
+    def of(self, kind: str) -> list[Grid]:
+        return [one for one, other in zip(self.grids, self.kinds, strict=True) if other == kind]
+
+
+def take_in(
+    release_dir: Path,
+    files: Sequence[Path],
+    *,
+    season: SeasonWords,
+    today: date,
+    replace: bool = False,
+    yes: bool = False,
+    corrections: Mapping[str, Correction] | None = None,
+) -> IntakeResult:
+    """Take in what makers and markets published of a release.
+
+    Parameters
+    ----------
+    release_dir : the folder of the release, with its release.toml where there is one
+    files : checklists, odds, sold lists and sell sheets in any order; what each is, its contents tell
+    replace : whether the files go before hand edits that were made in the tables since
+    yes : whether what is sure in a sell sheet is written to release.toml and prices.csv
+    corrections : what a person said of doubtful titles: the card as subset, parallel and number
+
+    Raises
+    ------
+    RatingError
+        if a file is refused, or the tables cannot be written; then nothing is changed
+    """
+    if not release_dir.is_dir():
+        raise RatingError("there is no such release", where=str(release_dir), fix="add the release first")
+    if not files:
+        raise RatingError("no file is named", fix="name the maker's files after the release")
+    return _Intake(release_dir, season, today, is_replacing=replace, is_taking=yes).run(
+        files, corrections or {}
+    )
+
+
+class _Intake:
+    def __init__(
+        self, folder: Path, season: SeasonWords, today: date, *, is_replacing: bool, is_taking: bool
+    ) -> None:
+        self.folder, self.today = folder, today
+        self.is_replacing, self.is_taking = is_replacing, is_taking
+        stage.recover(folder)
+        self.record = stage.read_record(folder)
+        self.release, self.owner, columns = _described(folder)
+        self.season = _with_columns(season, columns)
+        self.accounts: list[Account] = []
+        self.questions: list[Question] = []
+        self.doubtful: list[Doubtful] = []
+        self.proposals: list[Proposal] = []
+        self.presales: list[Sale] = []
+        self.notes: list[str] = []
+        self.merged: list[Merged] = []
+        self.files: dict[str, bytes] = {}
+        self.matches: Counter[str] = Counter()
+        self.cards: Sequence[Card] = ()
+        self.parallels: Sequence[Parallel] = ()
+
+    def run(self, files: Sequence[Path], corrections: Mapping[str, Correction]) -> IntakeResult:
+        """Read everything, merge it with what is there, and put it in place."""
+        sources = _sources(files)
+        self._name_kinds(sources)
+        self._checklists(sources)
+        self._prose(sources)
+        self._odds(sources)
+        self._sold(sources, corrections)
+        self._left_over(sources)
+        for source in sources:
+            kinds = ", ".join(dict.fromkeys(kind for kind in source.kinds if kind))
+            self.record.add_source(source.name, source.sha256, kinds, self.today.isoformat())
+        self._put()
+        return self._result()
+
+    # ------------------------------------------------------------ what each sheet is
+    def _name_kinds(self, sources: Sequence[_Source]) -> None:
+        columns = {kind: Columns(kind, self.season.columns) for kind in ("checklist", "odds", "sold")}
+        for source in sources:
+            source.kinds = [self._kind(one, columns) for one in source.grids]
+            visible = {
+                kind
+                for one, kind in zip(source.grids, source.kinds, strict=True)
+                if kind and not one.is_hidden
+            }
+            for place, one in enumerate(source.grids):
+                kind = source.kinds[place]
+                if not one.is_hidden or kind in {"", KEY}:
+                    continue
+                if kind in visible:
+                    self._aside(
+                        source, place, f"a hidden sheet; the sheets in sight hold a {kind} of their own"
+                    )
+                else:
+                    self.notes.append(
+                        f"{one.file}: the sheet {one.sheet!r} is hidden; it was read as a {kind}"
+                    )
+
+    def _kind(self, one: Grid, columns: Mapping[str, Columns]) -> str:
+        if not one.rows:
+            return ""
+        tests: tuple[tuple[str, Callable[[], bool]], ...] = (
+            (SOLD, lambda: sold.has_header(one, columns["sold"])),
+            (ODDS, lambda: odds.is_odds(one, columns["odds"])),
+            (CHECKLIST, lambda: checklists.has_header(one, columns["checklist"])),
+            (PARALLELS, lambda: parallel_sheets.is_parallels(one, columns["checklist"])),
+            (KEY, lambda: bool(checklists.team_key(one))),
+            (SELL_SHEET, lambda: sheet_prose.is_sell_sheet(one)),
+            (SOLD, lambda: sold.looks_pasted(one)),
+            (CHECKLIST, lambda: checklists.looks_numbered(one)),
+        )
+        return next((kind for kind, is_one in tests if is_one()), "")
+
+    def _aside(self, source: _Source, place: int, why: str) -> None:
+        account = Account(source.grids[place], source.kinds[place] or "unknown")
+        account.aside_all(why)
+        self.accounts.append(account)
+        source.kinds[place] = "set aside"
+
+    def _left_over(self, sources: Sequence[_Source]) -> None:
+        for source in sources:
+            for place, kind in enumerate(source.kinds):
+                if kind == "":
+                    empty = not source.grids[place].rows
+                    why = (
+                        "the sheet is empty"
+                        if empty
+                        else "neither cards nor odds nor sales are recognised in it"
+                    )
+                    self._aside(source, place, why)
+
+    # ------------------------------------------------------------ checklists
+    def _checklists(self, sources: Sequence[_Source]) -> None:
+        grids = [one for source in sources for one in source.of(CHECKLIST)]
+        listed = [one for source in sources for one in source.of(PARALLELS)]
+        key: dict[str, str] = {}
+        for source in sources:
+            for one in source.of(KEY):
+                key.update(checklists.team_key(one))
+                account = Account(one, KEY)
+                for row in one.rows:
+                    account.take(row, "key")
+                self.accounts.append(account)
+        if (grids or listed) and self.owner != self.folder:
+            raise RatingError(
+                f"the checklist of this release is that of {self.owner.name}",
+                where="release.toml, checklist_of",
+                fix=f"take the checklist in for {self.owner.name}, or take checklist_of out",
+            )
+        found = checklists.read(grids, self.season, key=key, formats=self.release.formats)
+        self._gather(found.accounts, found.questions, found.notes)
+        if grids and not found.cards:
+            self.notes.append("no card could be taken from the checklist; the tables stay as they are")
+        if found.cards:
+            self._merge_cards(sources, found)
+        known = self._known_cards()
+        more = parallel_sheets.read(listed, self.season, cards=known, formats=self.release.formats)
+        self._gather(more.accounts, more.questions, ())
+        told = [*found.parallels, *more.parallels]
+        if told:
+            self._merge_parallels(_once(told), found.cards)
+        elif found.cards and (self.folder / PARALLELS_FILE).exists():
+            self.notes.append("the checklist states no parallels; parallels.csv stays as it is")
+        self.cards, self.parallels = known, self._known_parallels()
+        if found.teams and not self.season.teams:
+            self.notes.append(
+                f"season.toml has no teams yet; the file's own {text.count(len(found.teams), 'name')} are used:"
+                f" {text.listed(found.teams)}"
+            )
+
+    def _merge_cards(self, sources: Sequence[_Source], found: checklists.Found) -> None:
+        by_file: dict[str, list[str]] = {}
+        for card, file in zip(found.cards, found.files, strict=True):
+            if card.subset not in by_file.setdefault(file, []):
+                by_file[file].append(card.subset)
+        owners = self.record.owners()
+        new = {text.key(card.subset) for card in found.cards}
+        revised = {owners[key] for key in new if key in owners} | set(by_file)
+        self.kept_subsets = {key for key, file in owners.items() if file not in revised and key not in new}
+        if self.kept_subsets:
+            self.notes.append(
+                f"{text.count(len(self.kept_subsets), 'subset')} of other files"
+                f" ({text.listed(sorted({owners[key] for key in self.kept_subsets}))}) stay as they are"
+            )
+        self.record.subsets.update(
+            {source.sha256: by_file[source.name] for source in sources if source.name in by_file}
+        )
+        self._merge(stage.CHECKLIST, [_card_cells(card) for card in found.cards], self._is_other_subset)
+
+    def _merge_parallels(self, told: Sequence[Parallel], cards: Sequence[Card]) -> None:
+        new = {text.key(one.subset) for one in told}
+        is_other = self._is_other_subset if cards else (lambda row: text.key(row[0]) not in new)
+        self._merge(stage.PARALLELS, [_parallel_cells(one) for one in told], is_other)
+
+    kept_subsets: set[str] = set()  # noqa: RUF012 (replaced, never changed)
+
+    def _is_other_subset(self, row: Cells) -> bool:
+        return text.key(row[0]) in self.kept_subsets
+
+    def _known_cards(self) -> Sequence[Card]:
+        merged = next((one for one in self.merged if one.shape is stage.CHECKLIST), None)
+        if merged is not None:
+            return checklist.parse_checklist(_columns(merged))[0]
+        path = self.owner / "checklist.csv"
+        return checklist.read_checklist(path)[0] if path.exists() else ()
+
+    def _known_parallels(self) -> Sequence[Parallel]:
+        merged = next((one for one in self.merged if one.shape is stage.PARALLELS), None)
+        if merged is not None:
+            return [
+                Parallel(row[0], row[1], int(row[2]) if row[2].isdigit() else None, tuple(row[3].split()), 0)
+                for row in merged.rows
+            ]
+        path = self.owner / PARALLELS_FILE
+        return checklist.read_parallels(path)[0] if path.exists() else ()
+
+    # ------------------------------------------------------------ sell sheets
+    def _prose(self, sources: Sequence[_Source]) -> None:
+        grids = [one for source in sources for one in source.of(SELL_SHEET)]
+        if not grids:
+            return
+        found: list[Proposal] = []
+        for one in grids:
+            said = sheet_prose.read(
+                one,
+                self.season,
+                today=self.today,
+                cards=self.cards,
+                parallels=self.parallels,
+                formats=self.release.formats,
+            )
+            self._gather(said.accounts, (), said.notes)
+            found += said.proposals
+            self._compare_size(said.base_size, one)
+        done = proposals.apply(
+            self.folder, found, today=self.today, source=grids[0].file, is_taking=self.is_taking
+        )
+        self.proposals = done.proposals
+        self.files.update(done.files)
+        self.release = _with_packing(self.release, done.proposals)
+
+    def _compare_size(self, size: int | None, one: Grid) -> None:
+        base = sum(card.kind == "base" and not card.variation for card in self.cards)
+        if size is not None and base and size != base:
+            self.notes.append(
+                f"{one.file}: the base set is said to have {size} cards, the checklist has {base}"
+            )
+
+    # ------------------------------------------------------------ odds
+    def _odds(self, sources: Sequence[_Source]) -> None:
+        grids = [one for source in sources for one in source.of(ODDS)]
+        if not grids:
+            return
+        found = odds.read(
+            grids, self.season, cards=self.cards, parallels=self.parallels, formats=self.release.formats
+        )
+        self._gather(found.accounts, found.questions, ())
+        if not self.cards:
+            self.notes.append(
+                "there is no checklist yet; subsets and parallels of the odds stand as the file has them"
+            )
+        if not found.odds:
+            self.notes.append("no odds could be taken; odds.csv stays as it is")
+            return
+        formats = {one.format for one in found.odds}
+        before = {row[2] for row in stage.current(self.folder, stage.ODDS) or ()}
+        if others := sorted(before - formats):
+            self.notes.append(
+                f"the odds of {text.listed(others)}, of which the file says nothing, stay as they are"
+            )
+        self._merge(stage.ODDS, [_odds_cells(one) for one in found.odds], lambda row: row[2] not in formats)
+
+    # ------------------------------------------------------------ sold lists
+    def _sold(self, sources: Sequence[_Source], corrections: Mapping[str, Correction]) -> None:
+        grids = [one for source in sources for one in source.of(SOLD)]
+        if not grids:
+            return
+        if not self.cards:
+            raise RatingError(
+                "there is no checklist to match the sales to",
+                where=grids[0].file,
+                fix="take in the maker's checklist first, or together with the list",
+            )
+        self._remember(corrections)
+        found = sold.read(
+            grids,
+            self.season,
+            today=self.today,
+            cards=self.cards,
+            parallels=self.parallels,
+            release=self.release,
+            corrections=self.record.corrections,
+        )
+        self._gather(found.accounts, found.questions, found.notes)
+        self.doubtful = found.doubtful
+        self.presales = found.presales
+        self.matches.update(sale.match or "doubtful" for sale in found.sales)
+        before = stage.current(self.folder, stage.SALES) or []
+        again = {
+            source.name
+            for source in sources
+            if any(
+                one["file"] == source.name and one["sha256"] == source.sha256 for one in self.record.sources
+            )
+        }
+        others = [row for row in before if row[_SOURCE] not in again]
+        fresh, known = _new_ones([_sale_cells(one) for one in found.sales], others)
+        if known:
+            self.notes.append(f"{text.count(known, 'sale')} stood in sales.csv already, from another list")
+        self._merge(stage.SALES, fresh, lambda row: row[_SOURCE] not in again)
+
+    def _remember(self, corrections: Mapping[str, Correction]) -> None:
+        """Corrections: those given now, and those that a person made in sales.csv since."""
+        before = stage.current(self.folder, stage.SALES)
+        written = self.record.tables.get(stage.SALES.file)
+        known = {(card.subset, card.number) for card in self.cards}
+        for key, row in stage.keyed(stage.SALES, before or ()).items():
+            is_edited = (
+                written is not None and key in written.rows and written.rows[key] != stage.SALES.hash_of(row)
+            )
+            card = (row[1], row[2], row[3])
+            if (is_edited or row[-1] == "hand") and row[1] and (row[1], row[3]) in known:
+                self.record.corrections[sold.title_key(row[_TITLE])] = card
+        for title, (subset, parallel, number) in corrections.items():
+            if (subset, number) not in known:
+                raise ValueError(f"no card {subset} {number} for the title {title!r}")
+            self.record.corrections[sold.title_key(title)] = (subset, parallel, number)
+
+    # ------------------------------------------------------------ merging and writing
+    def _merge(self, shape: Shape, rows: Sequence[Cells], is_foreign: Callable[[Cells], bool]) -> None:
+        written = self.record.tables.get(shape.file)
+        path = self.folder / shape.file
+        is_current = (
+            written is not None and path.exists() and stage.sha256(path.read_bytes()) == written.sha256
+        )
+        self.merged.append(
+            stage.merge(
+                shape,
+                rows,
+                before=stage.current(self.folder, shape),
+                written=written,
+                is_current=is_current,
+                replace=self.is_replacing,
+                is_foreign=is_foreign,
+            )
+        )
+
+    def _put(self) -> None:
+        for one in self.merged:
+            self.files[one.shape.file] = one.content
+            one.written.sha256 = stage.sha256(one.content)
+            self.record.tables[one.shape.file] = one.written
+        if PRICES_FILE in self.files:
+            self.record.tables[PRICES_FILE] = stage.Written(sha256=stage.sha256(self.files[PRICES_FILE]))
+        self.files[stage.RECORD] = self.record.content()
+        changed = {
+            name: content
+            for name, content in self.files.items()
+            if not (self.folder / name).exists() or (self.folder / name).read_bytes() != content
+        }
+        self.written = tuple(sorted(changed))
+        if changed:
+            stage.swap(self.folder, changed)
+
+    def _gather(
+        self, accounts: Iterable[Account], questions: Iterable[Question], notes: Iterable[str]
+    ) -> None:
+        self.accounts += accounts
+        self.questions += questions
+        self.notes += notes
+
+    def _result(self) -> IntakeResult:
+        return IntakeResult(
+            tables={one.shape.file: len(one.rows) for one in self.merged},
+            set_aside=tuple(one for account in self.accounts for one in account.set_aside),
+            problems=tuple(one for account in self.accounts for one in account.problems),
+            changes=tuple(one for merged in self.merged for one in merged.changes),
+            questions=tuple(self.questions),
+            doubtful=tuple(self.doubtful),
+            proposals=tuple(self.proposals),
+            kept=tuple(one for merged in self.merged for one in merged.kept),
+            tallies=tuple(account.tally() for account in self.accounts),
+            matches=dict(self.matches),
+            presales=tuple((one.source, one.row, one.title) for one in self.presales),
+            notes=tuple(self.notes),
+            written=self.written,
+        )
+
+
+PARALLELS_FILE = "parallels.csv"
+PRICES_FILE = "prices.csv"
+_SOURCE = stage.SALES.columns.index("source")
+_TITLE = stage.SALES.columns.index("title")
+
+
+def _sources(files: Sequence[Path]) -> list[_Source]:
+    """The files read; every one that is refused is named, not only the first."""
+    found: list[_Source] = []
+    refused: list[Problem] = []
+    paths = {path.resolve(): path for path in files}
+    names = Counter(path.name for path in paths.values())
+    for path in paths.values():
+        try:
+            data = guards.read_bytes(path)
+            grids = grid.read_data(data, path.name)
+        except RatingError as fault:
+            if len(paths) == 1:
+                raise
+            refused.append(Problem(code="refused-file", file=fault.where, what=fault.what, fix=fault.fix))
+            continue
+        if names[path.name] > 1:
+            raise RatingError(
+                f"two files are called {path.name}",
+                where=str(path),
+                fix="rename one, so that rows can be told apart",
+            )
+        found.append(_Source(path.name, stage.sha256(data), grids))
+    if refused:
+        raise Refused(refused)
+    return found
+
+
+def _described(folder: Path) -> tuple[ReleaseWords, Path, dict[str, tuple[str, ...]]]:
+    """What release.toml says, the folder that holds the checklist, and the columns it names."""
+    path = folder / "release.toml"
+    if not path.exists():
+        return ReleaseWords(), folder, {}
+    table = tomlfile.read(path)
+    one = sheet.read(table, folder.name)
+    release = ReleaseWords(
+        title=one.title,
+        maker=one.maker,
+        line=one.line,
+        released_on=one.released_on,
+        formats=tuple(
+            FormatWords(
+                key=form.key,
+                name=form.name,
+                packs_per_box=form.packs_per_box,
+                boxes_per_case=form.boxes_per_case,
+            )
+            for form in one.formats
+        ),
+    )
+    owner = folder.parent / one.checklist_of if one.checklist_of else folder
+    return release, owner, columns_from(table.values.get("columns"), file=path.name)
+
+
+def columns_from(named: Any, *, file: str) -> dict[str, tuple[str, ...]]:
+    """The words that a [columns] table adds: `subject = ["Skater", "Signed by"]`.
+
+    Raises
+    ------
+    RatingError
+        if it is of another shape, or names a column that there is none of
+    """
+    from rating.release.intake.words import TABLES
+
+    if named is None:
+        return {}
+    fix = 'write it as subject = ["Skater", "Signed by"], under [columns]'
+    if not isinstance(named, dict):
+        raise RatingError("columns is no table", where=file, fix=fix)
+    known = sorted({name for table in TABLES.values() for name in table})
+    found: dict[str, tuple[str, ...]] = {}
+    for name, usual in named.items():
+        listed = [usual] if isinstance(usual, str) else usual
+        if name not in known:
+            raise RatingError(
+                f"columns.{name} is no column", where=file, fix=f"use one of {', '.join(known)}"
+            )
+        if not isinstance(listed, list) or not all(isinstance(one, str) and one.strip() for one in listed):
+            raise RatingError(f"columns.{name} is no list of words", where=file, fix=fix)
+        found[name] = tuple(listed)
+    return found
+
+
+def _with_columns(season: SeasonWords, columns: Mapping[str, tuple[str, ...]]) -> SeasonWords:
+    names = dict.fromkeys((*season.columns, *columns))
+    both = {name: (*season.columns.get(name, ()), *columns.get(name, ())) for name in names}
+    return replace(season, columns=both)
+
+
+def _with_packing(release: ReleaseWords, found: Sequence[Proposal]) -> ReleaseWords:
+    """The release with the packing that a sell sheet states, where release.toml states none yet."""
+    formats = {one.key: one for one in release.formats}
+    for one in found:
+        parts = one.where.split(".")
+        if len(parts) == 3 and parts[0] == "formats" and one.sure and isinstance(one.value, int):
+            known = formats.get(parts[1], FormatWords(key=parts[1]))
+            if parts[2] in {"packs_per_box", "boxes_per_case"} and getattr(known, parts[2]) is None:
+                known = replace(known, **{parts[2]: one.value})
+            formats[parts[1]] = known
+        elif one.where == "date" and isinstance(one.value, date) and release.released_on is None and one.sure:
+            release = replace(release, released_on=one.value)
+    return replace(release, formats=tuple(formats.values()))
+
+
+def _once(told: Sequence[Parallel]) -> list[Parallel]:
+    found: dict[tuple[str, str], Parallel] = {}
+    for one in told:
+        found.setdefault((text.key(one.subset), text.key(one.parallel)), one)
+    return list(found.values())
+
+
+def _new_ones(rows: Sequence[Cells], others: Sequence[Cells]) -> tuple[list[Cells], int]:
+    """The sales that other lists did not bring before, and how many they did."""
+    there = Counter(stage.SALES.key_of(row) for row in others)
+    fresh = []
+    for row in rows:
+        key = stage.SALES.key_of(row)
+        if there[key]:
+            there[key] -= 1
+        else:
+            fresh.append(row)
+    return fresh, len(rows) - len(fresh)
+
+
+def _columns(merged: Merged) -> Any:
+    from rating.release import tables
+
+    return tables.parse(
+        merged.content.decode(), merged.shape.columns, required=merged.shape.required, file=merged.shape.file
+    )
+
+
+# ---------------------------------------------------------------- values as cells
+def _yes(flag: bool) -> str:
+    return "yes" if flag else ""
+
+
+def _card_cells(card: Card) -> Cells:
+    return (
+        card.subset,
+        card.kind,
+        card.number,
+        " / ".join(card.subjects),
+        " / ".join(card.teams),
+        _yes(card.rookie),
+        str(card.print_run or ""),
+        card.signed,
+        card.relic,
+        _yes(card.variation),
+        _yes(card.redemption),
+        card.note,
+    )
+
+
+def _parallel_cells(one: Parallel) -> Cells:
+    return (one.subset, one.parallel, str(one.print_run or ""), " ".join(one.formats))
+
+
+def _odds_cells(one: Odds) -> Cells:
+    return (one.subset, one.parallel, one.format, f"{one.packs_per_copy:f}", one.note)
+
+
+def _sale_cells(one: Sale) -> Cells:
+    return (
+        one.day.isoformat(),
+        one.subset,
+        one.parallel,
+        one.number,
+        str(one.price),
+        "" if one.postage is None else str(one.postage),
+        one.currency,
+        one.how,
+        one.condition,
+        one.title,
+        one.source,
+        one.match,
+    )

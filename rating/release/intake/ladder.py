@@ -1,0 +1,129 @@
+"""Parallels as makers write them: a list in a blurb, a list in a cell, or a column each."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from rating import text
+from rating.release.intake import words
+
+_PARENS = re.compile(r"[(\[]([^)\]]*)[)\]]")
+_DASH = re.compile(r"\s+[–—-]\s+")
+_LOOSE_RUN = re.compile(r"\s+(\d{1,5})\s*\Z")
+_MARK_ONLY = re.compile(r"(?:x|✓|✔|•|yes|y|/|\*)\Z", re.IGNORECASE)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Rung:
+    """One parallel: its name, its print run where it has one, and the formats it is held to."""
+
+    name: str
+    print_run: int | None = None
+    formats: tuple[str, ...] = ()
+
+
+def read_list(listed: str, formats: Sequence[str] = ()) -> list[Rung]:
+    """The parallels of a list such as 'Mist, Amber /75, Driftwood /299 (retail only), Beacon 1/1'."""
+    found = []
+    for item in _items(listed):
+        rung = read_one(item, formats)
+        if rung is not None:
+            found.append(rung)
+    return found
+
+
+def _items(listed: str) -> list[str]:
+    """The list parted at commas, semicolons and line breaks that stand outside brackets and numbers."""
+    guarded = _PARENS.sub(
+        lambda m: m[0].replace(",", "\x01").replace(";", "\x02").replace(" and ", " \x03 "), listed
+    )
+    guarded = re.sub(r"(\d),(\d{3})\b", "\\1\x01\\2", guarded)
+    parts = re.split(r"\s*(?:[,;•|\n]|\s/\s(?!\d))\s*", guarded)
+    if len(parts) > 1 or re.search(r"/\s?\d|1/1", guarded):
+        parts = [piece for part in parts for piece in re.split(r"(?:^|\s)(?:and|&|plus)\s+", part)]
+    restored = (
+        part.replace("\x01", ",").replace("\x02", ";").replace("\x03", "and").strip(" .") for part in parts
+    )
+    return [part for part in restored if part]
+
+
+def read_one(item: str, formats: Sequence[str] = ()) -> Rung | None:
+    """One parallel out of a list, None where the words name none."""
+    told = [found[1] for found in _PARENS.finditer(item)]
+    name = _PARENS.sub(" ", item)
+    run = words.run_in(name)
+    if run is not None:
+        found = words.RUN.search(name)
+        assert found is not None
+        if not name[: found.start()].strip(" -–—:#"):
+            return None
+        told.append(name[found.end() :])
+        name = name[: found.start()]
+    elif loose := _LOOSE_RUN.search(name):
+        run, name = int(loose[1]), name[: loose.start()]
+    for part in told:
+        run = run if run is not None else words.run_in(part)
+        if run is None and re.fullmatch(r"\s*\d{1,5}\s*", part):
+            run = int(part)
+    pieces = _DASH.split(name, maxsplit=1)
+    if len(pieces) > 1 and formats_in(pieces[1], formats):
+        told.append(pieces[1])
+        name = pieces[0]
+    elif held := re.search(
+        r"\b(?:only in|exclusive to|in)\s+\w+.*\Z|\b(\w+)\s+(?:only|exclusives?)\s*\Z", name, re.IGNORECASE
+    ):
+        if formats_in(held[0], formats):
+            told.append(held[0])
+            name = name[: held.start()]
+    name = text.tidy(re.sub(r"\bparallels?\b\s*\Z", "", name.strip(" -–—:#/"), flags=re.IGNORECASE)).strip(
+        " -–—:#"
+    )
+    if not any(mark.isalpha() for mark in name) or len(name) > 60:
+        return None
+    held_to = tuple(dict.fromkeys(one for part in told for one in formats_in(part, formats)))
+    return Rung(name=words.smart_case(name), print_run=run, formats=held_to)
+
+
+def formats_in(part: str, formats: Sequence[str] = ()) -> tuple[str, ...]:
+    """The formats that a remark such as 'retail only' or 'Hobby/Jumbo exclusive' names, as keys."""
+    bare = words.fold(part)
+    if re.search(r"\b(?:all|every)\s+(?:formats?|products?|configurations?)\b", bare):
+        return ()
+    known = {words.fold(one).replace("-", " "): one for one in formats}
+    for one in words.FORMATS:
+        known.setdefault(one, text.slug_of(one))
+    found: list[tuple[int, str]] = []
+    taken: list[tuple[int, int]] = []
+    for word in sorted(known, key=len, reverse=True):
+        for place in re.finditer(rf"\b{re.escape(word)}\b", bare):
+            if not any(start <= place.start() < end for start, end in taken):
+                taken.append(place.span())
+                found.append((place.start(), known[word]))
+    return tuple(dict.fromkeys(key for _, key in sorted(found)))
+
+
+def read_column(title: str, cells: Sequence[str], formats: Sequence[str] = ()) -> Rung | None:
+    """The parallel that a column stands for: its title names it, its cells hold runs or marks.
+
+    None where the cells hold anything else.
+    """
+    filled = [cell for cell in cells if cell and not words.is_no(cell)]
+    if not title or not any(mark.isalpha() for mark in title):
+        return None
+    head = read_one(title, formats)
+    if head is None:
+        return None
+    runs = []
+    for cell in filled:
+        if _MARK_ONLY.fullmatch(cell.strip()):
+            continue
+        if not re.fullmatch(r"[#/]*\s*\d{1,5}(?:\s*(?:copies|/\s*\d{1,5}))?|1\s*(?:of|/)\s*1", cell.strip()):
+            return None
+        runs.append(words.run_cell(cell))
+    if not filled and head.print_run is None:
+        return None
+    whole = [run for run in runs if run]
+    commonest = max(set(whole), key=whole.count) if whole else None
+    return Rung(name=head.name, print_run=head.print_run or commonest, formats=head.formats)

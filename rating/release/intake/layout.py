@@ -1,0 +1,425 @@
+"""The layout of a checklist sheet: which rows are headings, headers, cards, footnotes and totals.
+
+A sheet is read from the top with a little memory: text rows wait until the next header or card says what they
+were, the last header's columns hold until another comes, and a footnote ends the subset above it.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field
+
+from rating import text
+from rating.release.intake import words
+from rating.release.intake.account import Account
+from rating.release.intake.values import Grid, Row
+from rating.release.intake.words import Columns
+
+_NUMBER = re.compile(r"#?\s?[A-Za-z0-9]{1,10}(?:\s?[-–./]\s?[A-Za-z0-9]{1,8}){0,3}[*†]?\Z")
+_GENERIC_SHEET = re.compile(
+    r"(?:sheet|tabelle|feuil|hoja|blad|foglio|munkalap)\s*\d*\Z|.*\b(?:checklist|master|cl|full|all|list|export|data|cards)\b.*",
+    re.IGNORECASE,
+)
+_TAIL = re.compile(r"\s*(?:[-–—:,|(\[]|\bis\b)\s*\Z")
+_CONTINUED = re.compile(r"\s*[-–(]*\s*\bcont(?:inued|['’]?d|\.)?\.?\s*\)?\s*\Z", re.IGNORECASE)
+
+
+@dataclass(slots=True)
+class Header:
+    """The columns that a header row named, by position; unknown ones wait to be told by their contents."""
+
+    row: Row | None
+    named: dict[int, str]
+    unknown: dict[int, str] = field(default_factory=dict)
+    parallels: dict[int, str] = field(default_factory=dict)
+
+    def get(self, row: Row, name: str) -> str:
+        """The cell of a row in a named column."""
+        return next((row.cell(place) for place, one in self.named.items() if one == name), "")
+
+    def has(self, name: str) -> bool:
+        """Whether a column is there."""
+        return name in self.named.values()
+
+
+@dataclass(slots=True)
+class Line:
+    """One row of cards with the columns that held for it, and a team that a heading gave."""
+
+    row: Row
+    header: Header
+    team: str = ""
+
+
+@dataclass(slots=True)
+class Section:
+    """A stretch of cards under one heading."""
+
+    name: str
+    blurbs: list[str] = field(default_factory=list)
+    group: str = ""
+    lines: list[Line] = field(default_factory=list)
+    is_closed: bool = False
+    heading: Row | None = None
+    is_guessed: bool = False
+
+
+@dataclass(slots=True)
+class Sheet:
+    """A sheet parted into sections, with the footnotes found in it."""
+
+    grid: Grid
+    account: Account
+    sections: list[Section]
+    footnotes: list[Row]
+    headers: list[Header]
+    orphans: list[Line]
+    titles: list[str]
+
+
+def is_number(cell: str) -> bool:
+    """Whether a cell may be a card's number: '12', 'DS-4', 'MV JT', 'RC-A', never a phrase."""
+    bare = re.sub(r"^(?:no\.?|nr\.?|card)\s+(?=\S*\d)", "", cell.strip(), flags=re.IGNORECASE)
+    if not bare or len(bare) > 20 or not _NUMBER.match(bare):
+        return False
+    if any(mark.isdigit() for mark in bare):
+        return True
+    letters = re.sub(r"[^A-Za-z]", "", bare)
+    return letters.isupper() and (len(letters) <= 4 or "-" in bare) and len(letters) <= 8
+
+
+def split_heading(line: str) -> tuple[str, str]:
+    """A heading's name, and the rest that says something of it: 'Deck Signatures (#/120)' in two."""
+    found = words.BLURB.search(line)
+    if not found:
+        return line, ""
+    name = line[: found.start()]
+    while (shorter := _TAIL.sub("", name)) != name:
+        name = shorter
+    rest = line[len(name) :].strip(" -–—:,|([")
+    return name.strip(), rest
+
+
+def read_sheet(
+    grid: Grid,
+    account: Account,
+    columns: Columns,
+    *,
+    is_team: Callable[[str], bool],
+) -> Sheet:
+    """A sheet's rows given their parts; cards get the section and the header that hold for them."""
+    return _Reader(grid, account, columns, is_team).read()
+
+
+class _Reader:
+    def __init__(
+        self, grid: Grid, account: Account, columns: Columns, is_team: Callable[[str], bool]
+    ) -> None:
+        self.grid, self.account, self.columns, self.is_team = grid, account, columns, is_team
+        self.header: Header | None = None
+        self.section: Section | None = None
+        self.sheet = Sheet(grid, account, [], [], [], [], [])
+        self.pending: list[list[Row]] = []  # text rows that wait, in blocks parted by blank rows
+        self.team = ""
+        self.group = ""
+        self.last = 0
+        self.spanned = {
+            (row, column): first
+            for first, column, last, _ in grid.spans
+            if last > first
+            for row in range(first + 1, min(last, first + 10_000) + 1)
+        }
+
+    def read(self) -> Sheet:
+        rows = self.grid.rows
+        if not any(self._header(row) for row in rows):
+            self._guess_header(rows)
+        for index, row in enumerate(rows):
+            after = rows[index + 1] if index + 1 < len(rows) else None
+            self._row(row, after)
+            self.last = row.number
+        for row in self._waiting():
+            self.account.aside(row, "a line of text after the last card")
+        return self.sheet
+
+    # ------------------------------------------------------------ one row
+    def _row(self, row: Row, after: Row | None) -> None:
+        if header := self._header(row):
+            self._begin(header)
+        elif words.TOTAL.match(row.filled[0]) or (
+            len(row.filled) > 1
+            and any(words.TOTAL.match(cell) for cell in row.filled[:3])
+            and not is_number(self._cell(row, "number") or "-")
+        ):
+            self.account.aside(row, "a line of totals")
+        elif self._is_text(row, after):
+            self._text(row)
+        else:
+            self._card(row)
+
+    def _header(self, row: Row) -> Header | None:
+        found = self.columns.of_row(row.cells)
+        names = set(found.values())
+        people = names & {"subject", "last", "first"}
+        filled = len(row.filled)
+        if len(found) < 2 or not (people or {"number", "team"} <= names or {"number", "subset"} <= names):
+            return None
+        if not ("number" in names and people) and len(found) * 2 < filled:
+            return None
+        if len(found) == 2 and any(cell[:1].isdigit() for cell in row.filled if not self.columns.name(cell)):
+            return None
+        unknown = {place: cell for place, cell in enumerate(row.cells) if place not in found and cell}
+        return Header(row, found, unknown)
+
+    def _begin(self, header: Header) -> None:
+        assert header.row is not None
+        self.account.take(header.row, "header")
+        self.header = header
+        self.sheet.headers.append(header)
+
+    def _cell(self, row: Row, name: str) -> str:
+        return self.header.get(row, name) if self.header else ""
+
+    def _is_text(self, row: Row, after: Row | None) -> bool:
+        """Whether a row speaks of cards rather than being one."""
+        filled = row.filled
+        if words.FOOTNOTE.match(filled[0]) and not is_number(filled[0]):
+            return True
+        if self.header is None:
+            return True
+        number = self._cell(row, "number")
+        subject = self._cell(row, "subject") or self._cell(row, "last")
+        if self.header.has("number"):
+            if is_number(number) and len(filled) > 1:
+                return False
+            if len(filled) == 1:
+                # a subject alone under the spanned number of the row above is the second person on a card
+                return not (subject and not number and self._is_spanned(row, "number"))
+            if number and not is_number(number):
+                return not (subject and self.header.has("team") and self._cell(row, "team"))
+            return not subject
+        if len(filled) == 1:
+            return not (subject and len(self.header.named) == 1)
+        return not subject
+
+    def _is_spanned(self, row: Row, name: str) -> bool:
+        assert self.header is not None
+        return any(
+            (row.number, place) in self.spanned for place, one in self.header.named.items() if one == name
+        )
+
+    # ------------------------------------------------------------ text
+    def _text(self, row: Row) -> None:
+        line = row.text
+        if words.FOOTNOTE.match(line):
+            self.sheet.footnotes.append(row)
+            self.account.take(row, "footnote")
+            if self.section is not None and self.section.lines and not self._waiting():
+                self.section.is_closed = True
+            return
+        if not self.pending or (row.number > self.last + 1 and self.pending[-1]):
+            self.pending.append([])
+        self.pending[-1].append(row)
+
+    def _waiting(self) -> list[Row]:
+        return [row for block in self.pending for row in block]
+
+    def _settle(self) -> None:
+        """Turn the waiting text into a new section, a team's heading, or titles."""
+        blocks, self.pending = [block for block in self.pending if block], []
+        rows = [row for block in blocks for row in block]
+        if not rows:
+            return
+        if len(rows) == 1 and self.is_team(rows[0].text) and self.header and not self.header.has("team"):
+            self.team = rows[0].text
+            self.account.take(rows[0], "team heading")
+            return
+        chosen = self._chosen(blocks)
+        if chosen is None:
+            for row in rows:
+                self._title(row)
+            return
+        place = rows.index(chosen)
+        for row in rows[:place]:
+            if words.GROUP_HEADING.match(row.text.strip(" :")):
+                self.group = row.text
+                self.account.take(row, "heading")
+            else:
+                self._title(row)
+        name, rest = split_heading(chosen.text)
+        blurbs = [rest] if rest else []
+        blurbs += [row.text for row in rows[place + 1 :]]
+        for row in rows[place + 1 :]:
+            self.account.take(row, "blurb")
+        self.account.take(chosen, "heading")
+        name = text.tidy(_CONTINUED.sub("", name)).strip(" :*")
+        self._open(name, blurbs, chosen)
+
+    def _chosen(self, blocks: Sequence[list[Row]]) -> Row | None:
+        """The heading among waiting text: the first name in the last block that has one."""
+        spare: Row | None = None
+        for block in reversed(blocks):
+            for row in block:
+                name, _ = split_heading(row.text)
+                if not name or not any(mark.isalpha() for mark in name) or len(name) > 80:
+                    continue
+                if len(name.split()) > 8 or name.endswith("."):
+                    continue  # a sentence
+                if words.TITLE_LIKE.search(row.text) or words.PARALLEL_LIST.match(row.text):
+                    continue
+                if words.GROUP_HEADING.match(name.strip(" :")) and not words.BASE_NAME.match(
+                    name.strip(" :")
+                ):
+                    spare = spare or row
+                    continue
+                return row
+        return spare
+
+    def _title(self, row: Row) -> None:
+        self.account.take(row, "title")
+        self.sheet.titles.append(row.text)
+
+    def _open(self, name: str, blurbs: list[str], heading: Row | None) -> None:
+        self.team = ""
+        for section in self.sheet.sections:
+            if text.key(section.name) == text.key(name):
+                section.blurbs += blurbs
+                section.is_closed = False
+                self.section = section
+                return
+        group = self.group if words.key_of_group(name) != words.key_of_group(self.group) else ""
+        self.section = Section(name, blurbs, group, heading=heading)
+        self.sheet.sections.append(self.section)
+
+    # ------------------------------------------------------------ cards
+    def _card(self, row: Row) -> None:
+        if self._waiting():
+            self._settle()
+        assert self.header is not None
+        line = Line(row, self.header, self.team)
+        if self.section is None:
+            self.section = Section("", is_guessed=True)
+            self.sheet.sections.append(self.section)
+            self._with_blurbs()
+        if self.section.is_closed and not self._goes_on(row):
+            self.account.aside(row, self._why_outside(row))
+            self.sheet.orphans.append(line)
+            return
+        self.section.is_closed = False
+        self.section.lines.append(line)
+        self.account.take(row, "card")
+
+    def _with_blurbs(self) -> None:
+        """Blurbs above a table without a heading speak of it all the same."""
+        assert self.section is not None
+        for title in self.sheet.titles:
+            if words.BLURB.search(title) and not words.TITLE_LIKE.search(title):
+                self.section.blurbs.append(title)
+
+    def _goes_on(self, row: Row) -> bool:
+        """Whether a card after a footnote goes on where its subset stopped."""
+        assert self.section is not None
+        numbers = [line.header.get(line.row, "number") for line in self.section.lines]
+        if not numbers or self.header is None or self.header.has("subset"):
+            return bool(self.header and self.header.has("subset"))
+        this, last = _parts(self._cell(row, "number")), _parts(numbers[-1])
+        return this[0] == last[0] and 0 < this[1] - last[1] <= 5
+
+    def _why_outside(self, row: Row) -> str:
+        number = self._cell(row, "number")
+        for section in self.sheet.sections:
+            for line in section.lines:
+                if number and line.header.get(line.row, "number") == number:
+                    return (
+                        f"duplicate card number, outside any subset: {number} stands in"
+                        f" {section.name or 'the list'}, row {line.row.number}"
+                    )
+        return "card outside any subset: it stands after the footnotes, under no heading"
+
+    # ------------------------------------------------------------ no header at all
+    def _guess_header(self, rows: Sequence[Row]) -> None:
+        """A table without a header: numbers first and names beside them, told by their contents."""
+        sample = [row for row in rows if len(row.filled) > 1][:400]
+        if len(sample) < 3:
+            return
+        width = max(len(row.cells) for row in sample)
+        named: dict[int, str] = {}
+        for place in range(width):
+            cells = [row.cell(place) for row in sample if row.cell(place)]
+            if len(cells) * 2 < len(sample):
+                continue
+            if (
+                "number" not in named.values()
+                and _share(cells, is_number) > 0.9
+                and len(set(cells)) > len(cells) * 0.5
+            ):
+                named[place] = "number"
+            elif "team" not in named.values() and _share(cells, self.is_team) > 0.7:
+                named[place] = "team"
+            elif "subject" not in named.values() and _share(cells, _is_name) > 0.8:
+                named[place] = "subject"
+        if {"number", "subject"} <= set(named.values()):
+            self.header = Header(None, named, {p: "" for p in range(width) if p not in named})
+            self.sheet.headers.append(self.header)
+
+
+def _share(cells: Sequence[str], test: Callable[[str], bool]) -> float:
+    return sum(map(test, cells)) / len(cells) if cells else 0.0
+
+
+def _is_name(cell: str) -> bool:
+    return (
+        bool(re.search(r"[^\W\d_]{2,}", cell)) and (" " in cell or "," in cell) and not re.search(r"\d", cell)
+    )
+
+
+def _parts(number: str) -> tuple[str, int]:
+    found = re.fullmatch(r"(.*?)(\d*)[a-z]?", number.strip())
+    assert found is not None
+    return found[1].upper().rstrip("- "), int(found[2] or 0)
+
+
+def sheet_subset(sheet: Sheet, *, repeated: set[str], several: bool) -> None:
+    """Give a sheet's only section the sheet's name, where that is its subset.
+
+    Parameters
+    ----------
+    repeated : headings that stand on several sheets, which are titles and no subsets
+    several : whether the workbook has several sheets of cards
+    """
+    with_cards = [section for section in sheet.sections if section.lines]
+    title = text.tidy(sheet.grid.sheet)
+    is_generic = not title or _GENERIC_SHEET.match(title) is not None
+    for section in with_cards:
+        if text.key(section.name) in repeated:
+            section.name, section.is_guessed = "", True
+    if len(with_cards) != 1:
+        for section in with_cards:
+            if section.is_guessed:
+                section.name = title if not is_generic else "Base"
+        return
+    section = with_cards[0]
+    if section.lines[0].header.has("subset"):
+        return
+    start = text.key(title)
+    if section.is_guessed:
+        section.name = title if title and (several or not is_generic) and not _is_plain(title) else "Base"
+    elif several and not is_generic and start and not text.key(section.name).startswith(start[:31]):
+        # the heading names something wider or narrower than the sheet: the heading is what the maker printed
+        section.group = section.group or title
+    for candidate in sheet.titles:
+        name, _ = split_heading(candidate)
+        if section.is_guessed and start and text.key(name).startswith(start) and len(name) < 80:
+            section.name = name  # a sheet's name is cut at 31 characters, its title is not
+
+
+def _is_plain(title: str) -> bool:
+    return (
+        re.fullmatch(
+            r"(?:sheet|tabelle|feuil|hoja|blad|foglio)\s*\d*|checklist|master|data|cards",
+            title,
+            re.IGNORECASE,
+        )
+        is not None
+    )

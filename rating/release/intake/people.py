@@ -1,0 +1,201 @@
+"""Names in foreign tables: subjects and teams parted, turned round, mended and given one spelling."""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from collections.abc import Iterable, Mapping, Sequence
+
+from rating import text
+from rating.release.intake.values import SeasonWords
+from rating.release.intake.words import fold
+
+_ROOKIE_MARK = re.compile(
+    r"\s*(?:[-–—,]\s*)?(?:\(\s*(?:RC|R|rookie(?: card)?)\s*\)|\[\s*(?:RC|rookie)\s*\]|(?<=\s)(?:RC|rookie card|rookie))\s*\Z",
+    re.IGNORECASE,
+)
+_STAR = re.compile(r"\s*([*†‡§]+)\s*\Z")
+_SUFFIX = re.compile(r"(?:jr|sr|ii|iii|iv)\.?\Z", re.IGNORECASE)
+_MARKED_END = re.compile(
+    r"\s*\((?:auto(?:graph)?|relic|sp|ssp|var(?:iation)?|exch|redemption)\)\s*\Z", re.IGNORECASE
+)
+DAMAGE = re.compile(r"\ufffd+|\?+|¿+")
+
+
+def parted(cell: str) -> list[str]:
+    """The people in a cell: 'A / B', 'A/B', 'A; B', one a line, 'Ann Bell & Cy Dorn'."""
+    parts = [part.strip() for part in re.split(r"\s*(?:/|;|\||\n|\s\+\s)\s*", cell)]
+    parts = [part for part in parts if part]
+    if len(parts) == 1:
+        pair = re.split(r"\s+(?:&|and|und|et|y|w/|with)\s+", cell, flags=re.IGNORECASE)
+        if len(pair) > 1 and all(len(one.split()) > 1 or "," in one for one in pair):
+            return [one.strip() for one in pair]
+    return parts
+
+
+def unmarked(name: str) -> tuple[str, bool, str]:
+    """A name without its marks, whether it was marked as a rookie's, and the star or dagger after it."""
+    star = ""
+    is_rookie = False
+    while True:
+        if found := _STAR.search(name):
+            star, name = found[1], name[: found.start()]
+        elif (found := _ROOKIE_MARK.search(name)) and found.start():
+            is_rookie, name = True, name[: found.start()]
+        elif found := _MARKED_END.search(name):
+            name = name[: found.start()]
+        else:
+            return name.strip().strip(","), is_rookie, star
+
+
+def turned(name: str) -> str:
+    """'Núñez-Holm, Maddoc' as 'Maddoc Núñez-Holm'; 'Bell, Cy, Jr.' as 'Cy Bell Jr.'."""
+    parts = [part.strip() for part in name.split(",") if part.strip()]
+    if len(parts) == 3 and _SUFFIX.match(parts[2]):
+        return f"{parts[1]} {parts[0]} {parts[2]}"
+    if len(parts) == 3 and _SUFFIX.match(parts[1]):
+        return f"{parts[2]} {parts[0]} {parts[1]}"
+    if len(parts) != 2:
+        return name
+    last, first = parts
+    if _SUFFIX.match(first):
+        return f"{last} {first}"
+    if (tail := last.split()) and len(tail) > 1 and _SUFFIX.match(tail[-1]):
+        return f"{first} {' '.join(tail[:-1])} {tail[-1]}"
+    return f"{first} {last}"
+
+
+def are_last_first(cells: Iterable[str]) -> bool:
+    """Whether a column of names is written 'Last, First'."""
+    with_comma = total = 0
+    for cell in cells:
+        for part in parted(cell):
+            total += 1
+            with_comma += bool(
+                re.fullmatch(r"[^,\d]+,\s*[^,\d]+(?:,\s*\w{1,3}\.?)?(?:\s*\(.*\))?\s*[*†]?(?:\s+RC)?", part)
+            )
+    return total > 0 and with_comma * 5 >= total * 3
+
+
+class Spellings:
+    """One spelling for each name: the commonest in the file, the season's where the file only shouts."""
+
+    def __init__(self, season: Iterable[str] = ()) -> None:
+        self._season = {text.key(name): name for name in season}
+        self._seen: dict[str, Counter[str]] = {}
+        self._best: dict[str, str] = {}
+
+    def see(self, name: str) -> None:
+        """Count a spelling."""
+        self._seen.setdefault(text.key(name), Counter())[name] += 1
+        self._best.clear()
+
+    def best(self, name: str) -> str:
+        """The spelling to show."""
+        key = text.key(name)
+        if key not in self._best:
+            spellings = self._seen.get(key, Counter([name]))
+            quiet = {one: number for one, number in spellings.items() if not _shouts(one)}
+            chosen = max((quiet or spellings).items(), key=lambda item: item[1])[0]
+            if _shouts(chosen) and key in self._season:
+                chosen = self._season[key]
+            self._best[key] = chosen
+        return self._best[key]
+
+    def names(self) -> list[str]:
+        """Every name once, as it is shown."""
+        return [self.best(next(iter(seen))) for seen in self._seen.values()]
+
+    def count(self, name: str) -> int:
+        """How often a name was seen."""
+        return sum(self._seen.get(text.key(name), Counter()).values())
+
+
+def _shouts(name: str) -> bool:
+    letters = [mark for mark in name if mark.isalpha()]
+    return len(letters) > 3 and (name.isupper() or name.islower())
+
+
+class Teams:
+    """The teams that a cell may mean: by name, code or other spelling; the file's own key goes first."""
+
+    def __init__(self, season: SeasonWords, key: Mapping[str, str] | None = None) -> None:
+        self._names: dict[str, str] = {}
+        self._codes: dict[str, str] = {}
+        self._folded: dict[str, str] = {}
+        for team in season.teams:
+            for spelling in (team.name, *team.aliases):
+                self._names.setdefault(text.key(spelling), team.name)
+                self._folded.setdefault(fold(spelling), team.name)
+            if team.code:
+                self._codes[team.code] = team.name
+        for code, name in (key or {}).items():
+            self._codes[code] = self._names.get(text.key(name), name)
+            self._names.setdefault(text.key(name), name)
+            self._folded.setdefault(fold(name), name)
+
+    def __bool__(self) -> bool:
+        return bool(self._names or self._codes)
+
+    @property
+    def names(self) -> list[str]:
+        """The names of the teams."""
+        return list(dict.fromkeys(self._names.values()))
+
+    def knows(self, cell: str) -> bool:
+        """Whether a cell is exactly a team's name, code or other spelling, capitals aside."""
+        return cell in self._codes or text.key(cell) in self._names or fold(cell) in self._folded
+
+    def named(self, cell: str) -> str:
+        """The team that a cell stands for; the cell itself where it is not known."""
+        if cell in self._codes:
+            return self._codes[cell]
+        if cell.upper() in self._codes and len(cell) < 6:
+            return self._codes[cell.upper()]
+        key = text.key(cell)
+        if key in self._names:
+            name = self._names[key]
+            # a plain name keeps the file's spelling for the count of the commonest; an alias does not
+            return cell if text.key(name) == key else name
+        return self._folded.get(fold(cell), cell)
+
+
+def restored(name: str, known: Sequence[str]) -> str:
+    """The one known name that a name with damaged letters can be, or nothing."""
+    if not DAMAGE.search(name):
+        return ""
+    pieces = DAMAGE.split(fold(name))
+    pattern = re.compile(r".{0,2}".join(re.escape(piece) for piece in pieces) + r"\Z")
+    wider = re.compile(r".{1,3}".join(re.escape(piece) for piece in pieces) + r"\Z")
+    fits = [one for one in known if pattern.match(fold(one)) or wider.match(fold(one))]
+    return fits[0] if len({text.key(one) for one in fits}) == 1 else ""
+
+
+def near_misses(names: Sequence[str], known: Sequence[str]) -> list[tuple[str, str]]:
+    """Names that differ from a known one by a letter or two, as (written, known)."""
+    from rapidfuzz import process
+    from rapidfuzz.distance import DamerauLevenshtein
+
+    keys = {text.key(one) for one in known}
+    folded = {fold(one): one for one in known}
+    choices = list(folded)
+    found = []
+    for name in names:
+        if text.key(name) in keys or len(name) < 5:
+            continue
+        bare = fold(name)
+        if bare in folded:
+            found.append((name, folded[bare]))  # only an accent differs
+            continue
+        allowed = 1 if len(bare) < 9 else 2
+        hit = process.extractOne(
+            bare, choices, scorer=DamerauLevenshtein.distance, score_cutoff=allowed, processor=None
+        )
+        if hit is not None and not _is_other(bare, str(hit[0])):
+            found.append((name, folded[str(hit[0])]))
+    return found
+
+
+def _is_other(one: str, other: str) -> bool:
+    """Names whose forenames are both usual and differ are two people: 'Ewan' and 'Owen' are no slip."""
+    return one.split()[-1:] == other.split()[-1:] and one[:1] != other[:1]

@@ -1,0 +1,209 @@
+"""What a sell sheet says, put beside release.toml and prices.csv; the sure of it written there when asked to."""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from datetime import date
+from decimal import Decimal
+from pathlib import Path
+from typing import Any
+
+from rating import text, tomlfile
+from rating.errors import RatingError
+from rating.release import market, tables
+from rating.release.intake.values import Proposal
+
+SHEET = "release.toml"
+PRICES = "prices.csv"
+_SAME = ("what", "per", "subset", "parallel")
+
+
+@dataclass(slots=True)
+class Done:
+    """The proposals, each with what is there already and whether it was taken, and the files as they would stand."""
+
+    proposals: list[Proposal] = field(default_factory=list)
+    files: dict[str, bytes] = field(default_factory=dict)
+
+
+def apply(folder: Path, found: Sequence[Proposal], *, today: date, source: str, is_taking: bool) -> Done:
+    """Compare proposals with the files of a release; with `is_taking` the sure and new ones go into them.
+
+    What a person wrote is never replaced: where a sell sheet says something else, both are shown.
+
+    Raises
+    ------
+    RatingError
+        if release.toml or prices.csv cannot be read
+    """
+    path = folder / SHEET
+    content = tomlfile.read_text(path) if path.exists() else "format = 1\n"
+    present = _plain(tomlfile.parse(content, file=SHEET).values)
+    prices = _Prices(folder / PRICES, min(today, _released(present, found) or today), source)
+    done = Done()
+    accepted: list[Proposal] = []
+    for one in found:
+        there = prices.there(one) if one.where == PRICES else _there(present, one)
+        is_new = one.sure and not there
+        if is_new and is_taking and one.where != PRICES:
+            accepted.append(one)
+        elif is_new and is_taking:
+            prices.add(one)
+        done.proposals.append(replace(one, there=there, taken=is_new and is_taking))
+    if accepted:
+        done.files[SHEET] = _edited(content, accepted).encode()
+    if prices.added:
+        done.files[PRICES] = prices.content()
+    return done
+
+
+def _released(present: Mapping[str, Any], found: Sequence[Proposal]) -> date | None:
+    """The release date: a sell sheet's prices were known on it, whenever the sheet is taken in."""
+    there = present.get("date")
+    if isinstance(there, date):
+        return there
+    return next((one.value for one in found if one.where == "date" and isinstance(one.value, date)), None)
+
+
+# ---------------------------------------------------------------- release.toml
+def _plain(values: Mapping[str, Any]) -> dict[str, Any]:
+    return {key: _plain(value) if isinstance(value, Mapping) else value for key, value in values.items()}
+
+
+def _there(present: Mapping[str, Any], one: Proposal) -> str:
+    """What release.toml says in the place of a proposal, in a line; nothing where it is silent."""
+    value: Any = present
+    for part in one.where.split("."):
+        value = value.get(part) if isinstance(value, Mapping) else None
+    if value is None or value == "":
+        return ""
+    if not one.where.endswith(".guarantees"):
+        return str(value)
+    assert isinstance(one.value, Mapping)
+    for promise in value if isinstance(value, list) else ():
+        if all(
+            text.key(str(promise.get(name, ""))) == text.key(str(one.value.get(name, ""))) for name in _SAME
+        ):
+            shown = {name: promise.get(name) for name in one.value if name != "words"}
+            return ", ".join(f"{name} {cell}" for name, cell in shown.items())
+    return ""
+
+
+def _edited(content: str, accepted: Sequence[Proposal]) -> str:
+    """The text of release.toml with values added; comments and all that stands there are kept.
+
+    Raises
+    ------
+    RatingError
+        if the text is no TOML that can be edited
+    """
+    import tomlkit  # loaded for an edit only
+    from tomlkit.exceptions import TOMLKitError
+
+    try:
+        document = tomlkit.parse(content)
+        for one in accepted:
+            *tables_above, name = one.where.split(".")
+            place: Any = document
+            for depth, part in enumerate(tables_above):
+                if part not in place:
+                    place[part] = tomlkit.table(is_super_table=depth == 0)
+                place = place[part]
+            if name != "guarantees":
+                _set(document, place, name, _toml(one.value))
+                continue
+            assert isinstance(one.value, Mapping)
+            promise = tomlkit.table()
+            for key, cell in one.value.items():
+                promise[key] = _toml(cell)
+            if name not in place:
+                place[name] = tomlkit.aot()
+            place[name].append(promise)
+        written = tomlkit.dumps(document)
+    except TOMLKitError as fault:
+        raise RatingError(
+            f"the file cannot be edited: {fault}", where=SHEET, fix="mend it by hand first"
+        ) from fault
+    written = _spaced(written)
+    back = _plain(tomlfile.parse(written, file=SHEET).values)
+    for one in accepted:
+        if not _there(back, one):
+            raise ValueError(f"{one.where} did not reach {SHEET}")
+    return written
+
+
+def _set(document: Any, place: Any, name: str, value: Any) -> None:
+    """Set a value; at the top it must stand before the first table."""
+    if place is not document or name in document:
+        place[name] = value
+        return
+    for position, (key, item) in enumerate(document.body):
+        if (key is not None and hasattr(item, "is_super_table")) or (
+            key is not None and isinstance(item, list) and not hasattr(item, "trivia")
+        ):
+            before = next((k for k, i in reversed(document.body[:position]) if k is not None), None)
+            if before is not None:
+                document._insert_after(before, name, value)  # noqa: SLF001 (the only way to place a key)
+                return
+            break
+    document[name] = value
+
+
+def _toml(value: Any) -> Any:
+    if isinstance(value, Decimal):
+        return int(value) if value == value.to_integral_value() else float(value)
+    return value
+
+
+def _spaced(written: str) -> str:
+    """A blank line before each new table, as people write them."""
+    lines = written.rstrip("\n").split("\n")
+    kept: list[str] = []
+    for line in lines:
+        if line.startswith("[") and kept and kept[-1].strip() and not kept[-1].lstrip().startswith("#"):
+            kept.append("")
+        kept.append(line)
+    return "\n".join(kept) + "\n"
+
+
+# ---------------------------------------------------------------- prices.csv
+class _Prices:
+    """prices.csv, to which rows are added at the end and none is ever changed."""
+
+    def __init__(self, path: Path, day: date, source: str) -> None:
+        self.path, self.day, self.source = path, day, source
+        self.before = path.read_bytes() if path.exists() else b""
+        self.known: tuple[market.Price, ...] = ()
+        self.columns: Sequence[str] = market.PRICE_COLUMNS
+        if self.before.strip(b"\xef\xbb\xbf\r\n "):
+            self.known, _ = market.read_prices(path)
+            header = next(csv.reader(io.StringIO(tables.read_text(path, file=path.name))))
+            self.columns = [text.key(name) for name in header]
+        self.added: list[dict[str, str]] = []
+
+    def there(self, one: Proposal) -> str:
+        """The list price that stands there for the same thing."""
+        assert isinstance(one.value, Mapping)
+        same = [
+            price
+            for price in self.known
+            if price.kind == "list" and (price.format, price.unit) == (one.value["format"], one.value["unit"])
+        ]
+        return next((f"{price.price} on {price.day}" for price in reversed(same)), "")
+
+    def add(self, one: Proposal) -> None:
+        """Add the list price, as of today or the release."""
+        assert isinstance(one.value, Mapping)
+        self.added.append({**one.value, "date": self.day.isoformat(), "source": self.source})
+
+    def content(self) -> bytes:
+        """The file with the new rows."""
+        rows = [[row.get(name, "") for name in self.columns] for row in self.added]
+        new = tables.to_text(self.columns, rows).encode()
+        if not self.before.strip(b"\xef\xbb\xbf\r\n "):
+            return new
+        end = b"" if self.before.endswith(b"\n") else b"\n"
+        return self.before + end + new.split(b"\n", 1)[1]

@@ -1,0 +1,483 @@
+"""Tables put in place together: staged beside the old ones, swapped in as one, hand edits kept.
+
+The swap is a journal: the new files are written to a hidden folder, the folder is renamed to its ready name (the
+one step that decides), then the files are moved into place and the folder removed. A kill before that step leaves
+the old tables; after it `recover` finishes the moves, and everything that takes in or opens a release calls it.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import os
+import shutil
+import tempfile
+from collections import Counter
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+from rating import text
+from rating.errors import RatingError
+from rating.release import tables
+from rating.release.intake.titles import plain_number
+from rating.release.intake.values import Change
+
+FORMAT = 1
+RECORD = "intake.json"
+READY = ".intake-ready"
+_NEW = ".intake-new-"
+_LIST = "files.json"
+_SHORT = 12
+
+Cells = tuple[str, ...]
+
+
+# ---------------------------------------------------------------- the swap
+def recover(folder: Path) -> bool:
+    """Finish a swap that was cut short, and clear away one that never got ready; whether there was one."""
+    ready = folder / READY
+    found = ready.is_dir()
+    if found:
+        _put(ready, folder)
+    for stray in folder.glob(f"{_NEW}*"):
+        shutil.rmtree(stray, ignore_errors=True)
+    return found
+
+
+def swap(folder: Path, files: Mapping[str, bytes]) -> None:
+    """Put several files of a folder in place together.
+
+    Raises
+    ------
+    RatingError
+        if there is no room or no right to write; the old files stay
+    """
+    recover(folder)
+    stage = None
+    try:
+        stage = Path(tempfile.mkdtemp(prefix=_NEW, dir=folder))
+        for name, content in files.items():
+            _write(stage / name, content)
+        _write(stage / _LIST, json.dumps(sorted(files)).encode())
+        _sync(stage)
+        stage.rename(folder / READY)
+        _sync(folder)
+    except OSError as fault:
+        if stage is not None:
+            shutil.rmtree(stage, ignore_errors=True)
+        raise RatingError(
+            f"the tables cannot be written: {fault.strerror}",
+            where=str(folder),
+            fix="make room, or see to the rights of the folder; nothing was changed",
+        ) from fault
+    except BaseException:
+        if stage is not None:
+            shutil.rmtree(stage, ignore_errors=True)
+        raise
+    try:
+        _put(folder / READY, folder)
+    except OSError as fault:
+        raise RatingError(
+            f"the new tables are staged but could not be moved into place: {fault.strerror}",
+            where=str(folder),
+            fix="close other programs that hold the tables open and run any command again; it finishes the move",
+        ) from fault
+    except BaseException:
+        _put(folder / READY, folder)
+        raise
+
+
+def _put(ready: Path, folder: Path) -> None:
+    listed = ready / _LIST
+    for name in json.loads(listed.read_bytes()) if listed.exists() else []:
+        source = ready / str(name)
+        target = folder / Path(str(name)).name
+        if source.exists():
+            mode = target.stat().st_mode & 0o777 if target.exists() else 0o644
+            source.chmod(mode)
+            os.replace(source, target)  # noqa: PTH105 - Path.replace cannot be told apart in a kill test
+    _sync(folder)
+    shutil.rmtree(ready)
+
+
+def _write(path: Path, content: bytes) -> None:
+    with path.open("wb") as file:
+        file.write(content)
+        file.flush()
+        os.fsync(file.fileno())
+
+
+def _sync(folder: Path) -> None:
+    """Make a folder's names durable, where the system can."""
+    try:
+        handle = os.open(folder, os.O_RDONLY)
+    except OSError:
+        return
+    try:
+        os.fsync(handle)
+    except OSError:
+        return  # some systems cannot sync a folder; the files themselves are synced
+    finally:
+        os.close(handle)
+
+
+# ---------------------------------------------------------------- the record
+@dataclass(slots=True)
+class Written:
+    """What an intake wrote of one table: the file's hash, and a short hash of each row as it was taken in."""
+
+    sha256: str = ""
+    rows: dict[str, str] = field(default_factory=dict)
+    edits: int = 0
+
+
+@dataclass(slots=True)
+class Record:
+    """intake.json: the sources and tables of earlier intakes, and what a person corrected."""
+
+    sources: list[dict[str, str]] = field(default_factory=list)
+    subsets: dict[str, list[str]] = field(default_factory=dict)  # of a source, by its hash
+    tables: dict[str, Written] = field(default_factory=dict)
+    corrections: dict[str, tuple[str, str, str]] = field(default_factory=dict)
+
+    def add_source(self, file: str, sha256: str, read_as: str, day: str) -> None:
+        """Note a source; the same file again keeps its first day, a revised one is a source of its own."""
+        if not any(one["file"] == file and one["sha256"] == sha256 for one in self.sources):
+            self.sources.append({"file": file, "sha256": sha256, "read_as": read_as, "taken_on": day})
+
+    def owners(self) -> dict[str, str]:
+        """The file that each subset came from last, by the subset's name as compared."""
+        return {
+            text.key(subset): one["file"]
+            for one in self.sources
+            for subset in self.subsets.get(one["sha256"], ())
+        }
+
+    def content(self) -> bytes:
+        """The file's text."""
+        shown = {
+            "format": FORMAT,
+            "sources": [
+                {**one, **({"subsets": self.subsets[one["sha256"]]} if one["sha256"] in self.subsets else {})}
+                for one in self.sources
+            ],
+            "tables": {
+                name: {
+                    "sha256": one.sha256,
+                    "edits": one.edits,
+                    "rows": [f"{key}:{value}" for key, value in one.rows.items()],
+                }
+                for name, one in sorted(self.tables.items())
+            },
+            "corrections": [[title, *card] for title, card in sorted(self.corrections.items())],
+        }
+        return (json.dumps(shown, ensure_ascii=False, indent=1) + "\n").encode()
+
+
+def read_record(folder: Path) -> Record:
+    """The record of earlier intakes; an empty one where there is none.
+
+    Raises
+    ------
+    RatingError
+        if the file is damaged or of a newer format
+    """
+    path = folder / RECORD
+    if not path.exists():
+        return Record()
+    try:
+        raw = json.loads(path.read_bytes())
+        if not isinstance(raw, dict):
+            raise TypeError("no object")
+        if isinstance(raw.get("format"), int) and raw["format"] > FORMAT:
+            raise RatingError(
+                f"the file has format {raw['format']}, this program reads format {FORMAT}",
+                where=RECORD,
+                fix="install a newer version of boxwright",
+            )
+        return Record(
+            sources=[
+                {name: str(one.get(name, "")) for name in ("file", "sha256", "read_as", "taken_on")}
+                for one in raw.get("sources", [])
+            ],
+            subsets={
+                str(one["sha256"]): [str(subset) for subset in one["subsets"]]
+                for one in raw.get("sources", [])
+                if "subsets" in one
+            },
+            tables={str(name): _written(one) for name, one in raw.get("tables", {}).items()},
+            corrections={
+                str(title): (str(subset), str(parallel), str(number))
+                for title, subset, parallel, number in raw.get("corrections", [])
+            },
+        )
+    except (ValueError, TypeError, AttributeError, KeyError) as fault:
+        raise RatingError(
+            "the record of earlier intakes is damaged",
+            where=RECORD,
+            fix="restore it from a backup, or delete it: rows of the tables then count as a person's own",
+        ) from fault
+    except OSError as fault:
+        raise RatingError(
+            f"the record cannot be read: {fault.strerror}", where=RECORD, fix="see to its rights"
+        ) from fault
+
+
+def _written(raw: Any) -> Written:
+    if isinstance(raw, str):  # a hash alone is allowed
+        return Written(sha256=raw)
+    rows = dict(str(one).split(":", 1) for one in raw.get("rows", []))
+    return Written(sha256=str(raw["sha256"]), rows=rows, edits=int(raw.get("edits", 0)))
+
+
+def sha256(content: bytes) -> str:
+    """The hash of a file's content."""
+    return hashlib.sha256(content).hexdigest()
+
+
+# ---------------------------------------------------------------- tables and hand edits
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Shape:
+    """How a table is told apart: its columns, those that name a row, and those that may be left out."""
+
+    file: str
+    columns: Cells
+    key: Cells
+    required: Cells
+    optional: Cells = ()
+
+    def key_of(self, cells: Cells) -> Cells:
+        """The cells that name a row, card numbers without the noughts a spreadsheet program takes away."""
+        return tuple(
+            plain_number(cells[self.columns.index(name)])
+            if name == "number"
+            else text.key(cells[self.columns.index(name)])
+            for name in self.key
+        )
+
+    def hash_of(self, cells: Cells) -> str:
+        """A short hash of a row; a number that only lost its noughts is the same row."""
+        marks = [
+            plain_number(cell) if name == "number" else cell
+            for name, cell in zip(self.columns, cells, strict=True)
+        ]
+        return sha256("\x1f".join(marks).encode())[:_SHORT]
+
+
+CHECKLIST = Shape(
+    file="checklist.csv",
+    columns=(
+        "subset", "kind", "number", "subjects", "teams", "rookie", "print_run", "signed", "relic", "variation",
+        "redemption", "note",
+    ),
+    key=("subset", "number"),
+    required=("subset", "kind", "number", "subjects"),
+)  # fmt: skip
+PARALLELS = Shape(
+    file="parallels.csv",
+    columns=("subset", "parallel", "print_run", "formats"),
+    key=("subset", "parallel"),
+    required=("subset", "parallel"),
+)
+ODDS = Shape(
+    file="odds.csv",
+    columns=("subset", "parallel", "format", "packs_per_copy", "note"),
+    key=("subset", "parallel", "format"),
+    required=("subset", "format", "packs_per_copy"),
+    optional=("note",),
+)
+SALES = Shape(
+    file="sales.csv",
+    columns=(
+        "date", "subset", "parallel", "number", "price", "postage", "currency", "how", "condition", "title", "source",
+        "match",
+    ),
+    key=("date", "title", "price"),
+    required=("date", "price", "title"),
+)  # fmt: skip
+
+
+@dataclass(slots=True)
+class Merged:
+    """A table as it will stand: its rows, what a hand edit kept, and the changes against the file as it was."""
+
+    shape: Shape
+    rows: list[Cells]
+    written: Written
+    kept: list[str]
+    changes: list[Change]
+    content: bytes
+
+
+def current(folder: Path, shape: Shape) -> list[Cells] | None:
+    """The rows of a table as it stands, None where there is none.
+
+    Raises
+    ------
+    RatingError
+        if the table cannot be read
+    """
+    path = folder / shape.file
+    if not path.exists():
+        return None
+    columns = tables.read(path, shape.columns, required=shape.required)
+    return list(zip(*(columns.cells[name] for name in shape.columns), strict=True))
+
+
+def keyed(shape: Shape, rows: Iterable[Cells]) -> dict[str, Cells]:
+    """The rows by a short hash of what names them; equal names are told apart by their order."""
+    seen: Counter[Cells] = Counter()
+    found: dict[str, Cells] = {}
+    for row in rows:
+        key = shape.key_of(row)
+        seen[key] += 1
+        mark = "\x1f".join((*key, str(seen[key])))
+        found[sha256(mark.encode())[:_SHORT]] = row
+    return found
+
+
+def merge(
+    shape: Shape,
+    new: Sequence[Cells],
+    *,
+    before: Sequence[Cells] | None,
+    written: Written | None,
+    is_current: bool,
+    replace: bool,
+    is_foreign: Callable[[Cells], bool] | None = None,
+) -> Merged:
+    """A table's new rows with the hand edits of the old ones kept.
+
+    Parameters
+    ----------
+    before : the rows as the table stands, None where there is none
+    written : what the last intake wrote, None where none did
+    is_current : whether the file is, byte for byte, what the last intake wrote
+    is_foreign : which old rows come from other sources and stay as they are
+    """
+    foreign = [row for row in before or () if is_foreign is not None and is_foreign(row)]
+    fresh = keyed(shape, [*foreign, *new])
+    old = keyed(shape, before or ())
+    known = written.rows if written else {}
+    taken = {key: shape.hash_of(row) for key, row in fresh.items()}
+    for key in keyed(shape, foreign):
+        if key in known:
+            taken[key] = known[key]
+        elif written is not None and not replace:
+            taken.pop(key, None)  # a person's own row of another source
+    kept: list[str] = []
+    rows = dict(fresh)
+    edits = 0
+    if before is not None and not replace and not (is_current and written and not written.edits):
+        rows, kept, edits = _with_edits(shape, fresh, old, known)
+    ordered = list(rows.values())
+    return Merged(
+        shape=shape,
+        rows=ordered,
+        written=Written(rows=taken, edits=edits),
+        kept=kept,
+        changes=_changes(shape, old, rows),
+        content=_text(shape, ordered),
+    )
+
+
+def _with_edits(
+    shape: Shape, fresh: Mapping[str, Cells], old: Mapping[str, Cells], known: Mapping[str, str]
+) -> tuple[dict[str, Cells], list[str], int]:
+    rows: dict[str, Cells] = {}
+    kept: list[str] = []
+    edits = 0
+    own: list[tuple[str, str]] = []  # a person's own rows, each with the one it stands after
+    last = ""
+    for key, row in old.items():
+        if key not in known or (key not in fresh and known[key] != shape.hash_of(row)):
+            if key not in fresh:
+                own.append((key, last))
+        last = key
+    for key, row in fresh.items():
+        there = old.get(key)
+        if there is None:
+            if key in known:
+                edits += 1
+                kept.append(f"{shape.file}: {_named(shape, row)} was deleted by hand and stays out")
+                continue
+            rows[key] = row
+        elif key in known and known[key] == shape.hash_of(there):
+            rows[key] = row
+        else:
+            rows[key] = there
+            if shape.hash_of(there) != shape.hash_of(row):
+                edits += 1
+                kept.append(f"{shape.file}: {_named(shape, row)} keeps {_difference(shape, there, row)}")
+    if not own:
+        return rows, kept, edits
+    after: dict[str, list[str]] = {}
+    for key, place in own:
+        edits += 1
+        after.setdefault(place if place in rows or any(place == k for k, _ in own) else "", []).append(key)
+        how = "was changed by hand and is gone from the file" if key in known else "was added by hand"
+        kept.append(f"{shape.file}: {_named(shape, old[key])} {how}; it stays")
+    return _threaded(rows, old, after), kept, edits
+
+
+def _threaded(
+    rows: Mapping[str, Cells], old: Mapping[str, Cells], after: Mapping[str, list[str]]
+) -> dict[str, Cells]:
+    found: dict[str, Cells] = {}
+
+    def put(key: str) -> None:
+        pending = [key]
+        while pending:
+            one = pending.pop(0)
+            found[one] = rows[one] if one in rows else old[one]
+            pending = [*after.get(one, ()), *pending]
+
+    for key in rows:
+        put(key)
+    for key in after.get("", ()):
+        if key not in found:
+            put(key)
+    return found
+
+
+def _named(shape: Shape, row: Cells) -> str:
+    shown = [row[shape.columns.index(name)] for name in shape.key]
+    return " ".join(cell for cell in shown if cell)
+
+
+def _difference(shape: Shape, kept: Cells, offered: Cells) -> str:
+    pairs = [
+        f"{name} {mine or 'blank'!s} (the file says {theirs or 'blank'!s})"
+        for name, mine, theirs in zip(shape.columns, kept, offered, strict=True)
+        if mine != theirs
+    ]
+    return "your " + text.listed(pairs)
+
+
+def _changes(shape: Shape, old: Mapping[str, Cells], new: Mapping[str, Cells]) -> list[Change]:
+    found = []
+    for key, row in new.items():
+        named = tuple(row[shape.columns.index(name)] for name in shape.key)
+        if key not in old:
+            found.append(Change(table=shape.file, how="added", key=named, after=row))
+        elif old[key] != row:
+            found.append(Change(table=shape.file, how="altered", key=named, before=old[key], after=row))
+    for key, row in old.items():
+        if key not in new:
+            named = tuple(row[shape.columns.index(name)] for name in shape.key)
+            found.append(Change(table=shape.file, how="removed", key=named, before=row))
+    return found
+
+
+def _text(shape: Shape, rows: Sequence[Cells]) -> bytes:
+    """The table as CSV; a column that may be left out is, where nothing stands in it."""
+    dropped = {
+        place
+        for place, name in enumerate(shape.columns)
+        if name in shape.optional and not any(row[place] for row in rows)
+    }
+    kept = [place for place in range(len(shape.columns)) if place not in dropped]
+    columns = [shape.columns[place] for place in kept]
+    return tables.to_text(columns, ([row[place] for place in kept] for row in rows)).encode()

@@ -1,0 +1,281 @@
+"""The values that pass between the readers: what the season knows, a grid of cells, and what was found."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date
+from decimal import Decimal
+from types import MappingProxyType
+from typing import Any
+
+from rating.errors import Problem
+
+_NOTHING: Mapping[str, Any] = MappingProxyType({})
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TeamWords:
+    """A team as the season shows it, with its code and other spellings."""
+
+    name: str
+    code: str = ""
+    aliases: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SeasonWords:
+    """What the season knows and an intake needs: names, marks and orders, nothing of its files.
+
+    `columns` adds words to the trade's usual ones: the column to the words that makers write over it.
+    `other_lines` are the names of the season's other releases, to tell their cards apart in sold lists.
+    """
+
+    teams: tuple[TeamWords, ...] = ()
+    currency: str = ""
+    date_order: str = "year first"
+    decimal_mark: str = "."
+    columns: Mapping[str, tuple[str, ...]] = field(default_factory=lambda: _NOTHING)
+    subjects: tuple[str, ...] = ()
+    other_lines: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ReleaseWords:
+    """What release.toml says that an intake can use; blank where it says nothing yet."""
+
+    title: str = ""
+    maker: str = ""
+    line: str = ""
+    released_on: date | None = None
+    formats: tuple[FormatWords, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FormatWords:
+    """A format's key and name, and how it is packed where that is known."""
+
+    key: str
+    name: str = ""
+    packs_per_box: int | None = None
+    boxes_per_case: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One row that is not blank: its number as a spreadsheet program shows it, and its cells as text.
+
+    `dates` are the columns whose cell was stored as a date, counted from 0.
+    """
+
+    number: int
+    cells: tuple[str, ...]
+    dates: frozenset[int] = frozenset()
+
+    @property
+    def text(self) -> str:
+        """The row as a person would quote it."""
+        return " | ".join(cell.replace("\n", " / ") for cell in self.cells if cell)
+
+    @property
+    def filled(self) -> list[str]:
+        """The cells that are not blank."""
+        return [cell for cell in self.cells if cell]
+
+    def cell(self, column: int) -> str:
+        """A cell by column, blank beyond the end."""
+        return self.cells[column] if column < len(self.cells) else ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Grid:
+    """One sheet, or one text table. `last` is the number of its last row that is not blank.
+
+    `spans` are merged cells as (first row, first column, last row, last column), columns from 0.
+    """
+
+    file: str
+    sheet: str
+    rows: tuple[Row, ...]
+    last: int
+    spans: tuple[tuple[int, int, int, int], ...] = ()
+    is_hidden: bool = False
+    problems: tuple[Problem, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SetAside:
+    """A row (or so many rows of a sheet) that was read and not taken, with the reason."""
+
+    file: str
+    sheet: str
+    row: int
+    text: str
+    why: str
+    rows: int = 1
+
+    def as_json(self) -> dict[str, Any]:
+        """The shape that scripts rely on."""
+        shown = {"file": self.file, "sheet": self.sheet, "row": self.row, "text": self.text, "why": self.why}
+        return shown if self.rows == 1 else {**shown, "rows": self.rows}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Question:
+    """Something only a person can decide; what was done meanwhile is said."""
+
+    file: str
+    sheet: str
+    row: int | None
+    what: str
+    meanwhile: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Doubtful:
+    """A sale whose card is not certain enough to be written, with the cards that it could be."""
+
+    file: str
+    row: int
+    title: str
+    why: str
+    guesses: tuple[tuple[str, str, str], ...] = ()  # subset, parallel and number
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Proposal:
+    """A value for release.toml or prices.csv found in a sell sheet, with the words it came from."""
+
+    where: str
+    value: str | int | Decimal | date | Mapping[str, Any]
+    words: str
+    sure: bool
+    taken: bool = False
+    there: str = ""  # what stands in the file already
+
+    @property
+    def shown(self) -> str:
+        """The value in a line."""
+        if isinstance(self.value, Mapping):
+            return ", ".join(f"{key} {value}" for key, value in self.value.items() if key != "words")
+        return str(self.value)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Change:
+    """A row of a table that is new, gone or different: the cells before and after."""
+
+    table: str
+    how: str  # added, removed or altered
+    key: tuple[str, ...]
+    before: tuple[str, ...] = ()
+    after: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tally:
+    """What became of the rows of one sheet; the numbers add up to `rows`."""
+
+    file: str
+    sheet: str
+    read_as: str
+    rows: int
+    taken: Mapping[str, int]
+    set_aside: int
+    problems: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class IntakeResult:
+    """What an intake did: the tables with their rows, what was left out and why, and what changed."""
+
+    tables: Mapping[str, int]
+    set_aside: tuple[SetAside, ...] = ()
+    problems: tuple[Problem, ...] = ()
+    changes: tuple[Change, ...] = ()
+    questions: tuple[Question, ...] = ()
+    doubtful: tuple[Doubtful, ...] = ()
+    proposals: tuple[Proposal, ...] = ()
+    kept: tuple[str, ...] = ()
+    tallies: tuple[Tally, ...] = ()
+    matches: Mapping[str, int] = field(default_factory=lambda: _NOTHING)
+    presales: tuple[tuple[str, int, str], ...] = ()  # file, row and title
+    notes: tuple[str, ...] = ()
+    written: tuple[str, ...] = ()
+
+    @property
+    def changed(self) -> dict[str, int]:
+        """How many rows were added, removed and altered."""
+        return {how: sum(one.how == how for one in self.changes) for how in ("added", "removed", "altered")}
+
+    def as_json(self) -> dict[str, Any]:
+        """The answer of `intake --json`."""
+        return {
+            "tables": dict(self.tables),
+            "set_aside": [one.as_json() for one in self.set_aside],
+            "problems": [
+                {
+                    "code": one.code,
+                    "severity": one.severity,
+                    "file": one.file,
+                    "sheet": one.sheet,
+                    "row": one.row,
+                    "what": one.what,
+                    "fix": one.fix,
+                }
+                for one in self.problems
+            ],
+            "changed": self.changed,
+            "changes": [
+                {
+                    "table": one.table,
+                    "how": one.how,
+                    "key": list(one.key),
+                    "before": list(one.before),
+                    "after": list(one.after),
+                }
+                for one in self.changes
+            ],
+            "questions": [
+                {"file": q.file, "sheet": q.sheet, "row": q.row, "what": q.what, "meanwhile": q.meanwhile}
+                for q in self.questions
+            ],
+            "doubtful": [
+                {
+                    "file": d.file,
+                    "row": d.row,
+                    "title": d.title,
+                    "why": d.why,
+                    "guesses": [" ".join(part for part in card if part) for card in d.guesses],
+                }
+                for d in self.doubtful
+            ],
+            "proposals": [
+                {
+                    "where": p.where,
+                    "value": p.shown,
+                    "words": p.words,
+                    "sure": p.sure,
+                    "taken": p.taken,
+                    "there": p.there,
+                }
+                for p in self.proposals
+            ],
+            "kept": list(self.kept),
+            "rows": [
+                {
+                    "file": t.file,
+                    "sheet": t.sheet,
+                    "read_as": t.read_as,
+                    "rows": t.rows,
+                    "taken": dict(t.taken),
+                    "set_aside": t.set_aside,
+                    "problems": t.problems,
+                }
+                for t in self.tallies
+            ],
+            "matches": dict(self.matches),
+            "presales": [{"file": file, "row": row, "title": title} for file, row, title in self.presales],
+            "notes": list(self.notes),
+            "written": list(self.written),
+        }

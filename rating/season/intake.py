@@ -1,0 +1,156 @@
+"""Taking files in for a release of a season, and what that does to its recorded review."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from rating import tenths, text, tomlfile
+from rating.errors import RatingError
+from rating.release import checklist
+from rating.release.intake import IntakeResult, SeasonWords, TeamWords, take_in
+from rating.release.intake.entry import columns_from
+from rating.release.intake.stage import read_record
+from rating.season import folder
+from rating.season.season import Grading, Season
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Effect:
+    """What new tables do to a release with a recorded review: the grades and the criteria that move."""
+
+    recorded_on: str
+    recorded: int | None
+    before: int | None
+    after: int | None
+    scores: tuple[tuple[str, int | None, int | None], ...]
+    facts_moved: bool
+    told: str
+
+
+def words_of(season: Season, slug: str) -> SeasonWords:
+    """What the season knows and an intake needs."""
+    others = [one for one in season.slugs if one != slug]
+    subjects: dict[str, None] = dict.fromkeys(one.subject for one in season.rookies or ())
+    for other in others:
+        path = folder.release_folder(season.path, other) / "checklist.csv"
+        if path.exists():
+            try:
+                cards, _ = checklist.read_checklist(path)
+            except RatingError:
+                continue  # a damaged checklist of another release is for `check` to report
+            subjects.update(dict.fromkeys(name for card in cards for name in card.subjects))
+    own, lines = "", set()
+    for key in season.slugs:
+        try:
+            line = folder.read_sheet(season.path, key)[0].line
+        except RatingError:
+            continue
+        if key == slug:
+            own = line
+        elif line:
+            lines.add(line)
+    table = tomlfile.read(season.path / folder.SEASON_FILE)
+    return SeasonWords(
+        teams=tuple(
+            TeamWords(name=one.name, code=one.code, aliases=one.aliases) for one in season.config.teams
+        ),
+        currency=season.config.currency,
+        date_order=season.config.date_order,
+        decimal_mark=season.config.decimal_mark,
+        columns=columns_from(table.values.get("columns"), file=folder.SEASON_FILE),
+        subjects=tuple(subjects),
+        other_lines=tuple(sorted(line for line in lines if text.key(line) != text.key(own))),
+    )
+
+
+def take_in_for(
+    season: Season,
+    slug: str,
+    files: Sequence[Path],
+    *,
+    replace: bool = False,
+    yes: bool = False,
+    corrections: Mapping[str, tuple[str, str, str]] | None = None,
+) -> tuple[IntakeResult, Effect | None]:
+    """Take files in for a release; with what that does to its recorded review, where it has one.
+
+    Raises
+    ------
+    RatingError
+        if there is no such release, or a file is refused
+    """
+    folder.read_sheet(season.path, slug)  # refuses a release that is not there
+    path = folder.release_folder(season.path, slug)
+    before = _grading(season, slug)
+    lists = [
+        one for one in read_record(path).sources if "checklist" in one["read_as"] or "odds" in one["read_as"]
+    ]
+    result = take_in(
+        path,
+        files,
+        season=words_of(season, slug),
+        today=season.today,
+        replace=replace,
+        yes=yes,
+        corrections=corrections,
+    )
+    if before is None or not result.changes:
+        return result, None
+    after = _grading(Season.open(season.path, today=season.today), slug)
+    return result, _effect(before, after, result, lists[-1]["taken_on"] if lists else "") if after else None
+
+
+def _grading(season: Season, slug: str) -> Grading | None:
+    """The grading from the files as they are, None without a recorded review or where they cannot be graded."""
+    if season.last_recorded(slug) is None:
+        return None
+    try:
+        return season.grade(slug)
+    except RatingError:
+        return None  # what is wrong with the files is told by `check`; the intake may well mend it
+
+
+def _effect(before: Grading, after: Grading, result: IntakeResult, list_of: str) -> Effect:
+    assert after.recorded is not None
+    then = {line.score.criterion: line.score.score for line in before.graded.lines}
+    now = {line.score.criterion: line.score.score for line in after.graded.lines}
+    moved = tuple(
+        (key, then.get(key), now.get(key))
+        for key in dict.fromkeys((*then, *now))
+        if then.get(key) != now.get(key)
+    )
+    changed = result.changed
+    cards = sum(one.table == "checklist.csv" for one in result.changes)
+    shown = text.count(cards, "card") if cards else text.count(sum(changed.values()), "row")
+    since = f"used the list of {list_of}" if list_of else f"is of {after.recorded.published_on}"
+    old, new = after.recorded.grade, after.graded.grade
+    if old == new:
+        what = f"the grade would stay at {_shown(new)}"
+    else:
+        what = f"the grade would go from {_shown(old)} to {_shown(new)}"
+    told = f"Your recorded review {since}; {shown} changed; {what}."
+    if moved:
+        told += " " + text.listed([f"{key} {_score(a)} to {_score(b)}" for key, a, b in moved]) + "."
+    if before.review.facts != after.review.facts and not moved:
+        told += " The facts behind it have changed."
+    if old != new or moved:
+        told += " 'boxwright grade RELEASE --record --because TEXT' would put that into the ledger."
+    return Effect(
+        recorded_on=after.recorded.published_on,
+        recorded=after.recorded.grade,
+        before=old,
+        after=new,
+        scores=moved,
+        facts_moved=before.review.facts != after.review.facts,
+        told=told,
+    )
+
+
+def _shown(grade: int | None) -> str:
+    return "no grade" if grade is None else tenths.show(grade)
+
+
+def _score(score: int | None) -> str:
+    return "open" if score is None else str(score)
