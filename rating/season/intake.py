@@ -103,7 +103,7 @@ def take_in_for(
 
 
 def _grading(season: Season, slug: str) -> Grading | None:
-    """The grading from the files as they are, None without a recorded review or where they cannot be graded."""
+    """The grading from the files as they are, None without a recorded review or a sound file."""
     if season.last_recorded(slug) is None:
         return None
     try:
@@ -113,7 +113,8 @@ def _grading(season: Season, slug: str) -> Grading | None:
 
 
 def _effect(before: Grading, after: Grading, result: IntakeResult, list_of: str) -> Effect:
-    assert after.recorded is not None
+    if after.recorded is None:
+        raise ValueError("an effect needs a recorded review")
     then = {line.score.criterion: line.score.score for line in before.graded.lines}
     now = {line.score.criterion: line.score.score for line in after.graded.lines}
     moved = tuple(

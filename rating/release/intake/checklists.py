@@ -447,9 +447,9 @@ class _Reader:
         if (one := line.header.get(line.row, "parallel")) and words.fold(one) not in words.BASE_VERSION:
             rung = ladder.read_one(one, self.formats)
             if rung is not None:
-                run = line.header.get(line.row, "print_run")
+                told = line.header.get(line.row, "print_run")
                 held = ladder.formats_in(line.header.get(line.row, "formats"), self.formats)
-                stated = rung.print_run or (words.run_cell(run) if run else None)
+                stated = rung.print_run or (words.run_cell(told) if told else None)
                 rungs.append(Rung(name=rung.name, print_run=stated, formats=rung.formats or held))
         return rungs
 

@@ -119,7 +119,7 @@ def _numeric(first: int, second: int, digits: str, today: date) -> Day | None:
     return Day(only) if only else None
 
 
-def order_of(cells: Iterable[str], today: date) -> str:
+def order_of(cells: Iterable[str]) -> str:
     """The order of day and month that a list shows by itself: a number above 12 tells; else nothing."""
     day_first = month_first = 0
     for cell in cells:
@@ -170,12 +170,12 @@ def currency_in(cell: str, season: str) -> str:
     return found[1] if found and found[1] == season else ""
 
 
-def amounts_in(cell: str, decimal_mark: str) -> list[Decimal]:
+def amounts_in(cell: str) -> list[Decimal]:
     """Every amount in a text."""
-    return [_amount(found[0], decimal_mark) for found in _AMOUNT.finditer(cell)]
+    return [_amount(found[0]) for found in _AMOUNT.finditer(cell)]
 
 
-def _amount(digits: str, decimal_mark: str) -> Decimal:
+def _amount(digits: str) -> Decimal:
     bare = re.sub(r"[\s'\u2019]", "", digits)
     if found := re.fullmatch(r"(.*?)[.,](\d{1,2})", bare):
         return Decimal(f"{re.sub('[.,]', '', found[1]) or '0'}.{found[2]}")
@@ -185,9 +185,9 @@ def _amount(digits: str, decimal_mark: str) -> Decimal:
     return Decimal(re.sub("[.,]", "", bare))
 
 
-def read_money(cell: str, season: str, decimal_mark: str) -> Money | None:
+def read_money(cell: str, season: str) -> Money | None:
     """The one amount in a cell; None where there is none or several."""
-    amounts = amounts_in(cell, decimal_mark)
+    amounts = amounts_in(cell)
     if len(amounts) != 1:
         return None
     return Money(amounts[0], currency_in(cell, season))

@@ -551,7 +551,10 @@ def _with_packing(release: ReleaseWords, found: Sequence[Proposal]) -> ReleaseWo
         if len(parts) == 3 and parts[0] == "formats" and one.sure and isinstance(one.value, int):
             known = formats.get(parts[1], FormatWords(key=parts[1]))
             if parts[2] in {"packs_per_box", "boxes_per_case"} and getattr(known, parts[2]) is None:
-                known = replace(known, **{parts[2]: one.value})
+                if parts[2] == "packs_per_box":
+                    known = replace(known, packs_per_box=one.value)
+                else:
+                    known = replace(known, boxes_per_case=one.value)
             formats[parts[1]] = known
         elif one.where == "date" and isinstance(one.value, date) and release.released_on is None and one.sure:
             release = replace(release, released_on=one.value)

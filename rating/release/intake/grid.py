@@ -220,9 +220,9 @@ def _slimmed(book: zipfile.ZipFile, name: str) -> bytes:
         return b""
     out = io.BytesIO()
     with zipfile.ZipFile(out, "w", zipfile.ZIP_STORED) as slim:
-        for part in book.infolist():
-            if not part.is_dir():
-                slim.writestr(part.filename, replaced.get(part.filename) or book.read(part))
+        for info in book.infolist():
+            if not info.is_dir():
+                slim.writestr(info.filename, replaced.get(info.filename) or book.read(info))
     return out.getvalue()
 
 
@@ -242,7 +242,7 @@ def _check_rows(data: bytes, where: str) -> None:
 
 def _sheet(book: Any, sheet: Any, name: str, *, has_padding: bool) -> Grid:
     sheet.reset_dimensions()  # a stale one would hide rows
-    raw = book._archive.read(sheet._worksheet_path)  # noqa: SLF001 - read-only sheets do not tell merges
+    raw = book._archive.read(sheet._worksheet_path)  # noqa: SLF001  (read-only sheets do not tell merges)
     spans = tuple(
         (int(m[2]), _column(m[1]), int(m[4]), _column(m[3]))
         for m in _MERGE.finditer(raw, max(raw.find(b"<mergeCells"), 0))

@@ -71,12 +71,15 @@ def read_one(item: str, formats: Sequence[str] = ()) -> Rung | None:
     if len(pieces) > 1 and formats_in(pieces[1], formats):
         told.append(pieces[1])
         name = pieces[0]
-    elif held := re.search(
-        r"\b(?:only in|exclusive to|in)\s+\w+.*\Z|\b(\w+)\s+(?:only|exclusives?)\s*\Z", name, re.IGNORECASE
-    ):
-        if formats_in(held[0], formats):
-            told.append(held[0])
-            name = name[: held.start()]
+    elif (
+        held := re.search(
+            r"\b(?:only in|exclusive to|in)\s+\w+.*\Z|\b(\w+)\s+(?:only|exclusives?)\s*\Z",
+            name,
+            re.IGNORECASE,
+        )
+    ) and formats_in(held[0], formats):
+        told.append(held[0])
+        name = name[: held.start()]
     name = text.tidy(re.sub(r"\bparallels?\b\s*\Z", "", name.strip(" -–—:#/"), flags=re.IGNORECASE)).strip(
         " -–—:#"
     )

@@ -135,16 +135,15 @@ class _Reader:
         rows = self.grid.rows
         if not any(self._header(row) for row in rows):
             self._guess_header(rows)
-        for index, row in enumerate(rows):
-            after = rows[index + 1] if index + 1 < len(rows) else None
-            self._row(row, after)
+        for row in rows:
+            self._row(row)
             self.last = row.number
         for row in self._waiting():
             self.account.aside(row, "a line of text after the last card")
         return self.sheet
 
     # ------------------------------------------------------------ one row
-    def _row(self, row: Row, after: Row | None) -> None:
+    def _row(self, row: Row) -> None:
         if header := self._header(row):
             self._begin(header)
         elif words.TOTAL.match(row.filled[0]) or (
@@ -153,7 +152,7 @@ class _Reader:
             and not is_number(self._cell(row, "number") or "-")
         ):
             self.account.aside(row, "a line of totals")
-        elif self._is_text(row, after):
+        elif self._is_text(row):
             self._text(row)
         else:
             self._card(row)
@@ -181,7 +180,7 @@ class _Reader:
     def _cell(self, row: Row, name: str) -> str:
         return self.header.get(row, name) if self.header else ""
 
-    def _is_text(self, row: Row, after: Row | None) -> bool:
+    def _is_text(self, row: Row) -> bool:
         """Whether a row speaks of cards rather than being one."""
         filled = row.filled
         if words.FOOTNOTE.match(filled[0]) and not is_number(filled[0]):

@@ -99,14 +99,14 @@ def stated_in(cell: str, default: Per = "pack") -> _Stated | None:
 def _unit(word: str, default: Per) -> Per:
     for name in ("pack", "box", "case"):
         if name in word:
-            return name  # type: ignore[return-value]
+            return name
     return default
 
 
 def unit_in(line: str) -> Per | None:
     """The unit that a title or header states for all its odds: 'Stated odds, per box'."""
     found = re.search(r"\b(?:per|every|each|a)\s+(?:\w+\s+)?(pack|box|case)\b", line, re.IGNORECASE)
-    return found[1].lower() if found else None  # type: ignore[return-value]
+    return found[1].lower() if found else None  # type: ignore[return-value]  # the pattern knows these words only
 
 
 def is_odds(grid: Grid, columns: Columns) -> bool:

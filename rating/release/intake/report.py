@@ -215,7 +215,7 @@ def _proposals(found: Sequence[Proposal]) -> Iterator[str]:
 def _is_same(one: Proposal) -> bool:
     """Whether what is there says the same: a list price of another day, or another quote."""
     if one.where == "prices.csv" and not isinstance(one.value, str | int):
-        price = one.value.get("price") if hasattr(one.value, "get") else None  # type: ignore[union-attr]  # a price row
+        price = one.value.get("price") if hasattr(one.value, "get") else None
         return one.there.split(" ")[0] == str(price)
     return text.key(one.there) == text.key(one.shown)
 

@@ -228,7 +228,7 @@ class _Reader:
     def _prices(self, rest: str, line: str) -> None:
         for pattern in (_PRICE, _PRICE_AFTER):
             for found in pattern.finditer(rest):
-                money = days.read_money(found["money"], self.season.currency, self.season.decimal_mark)
+                money = days.read_money(found["money"], self.season.currency)
                 if money is None or money.amount <= 0:
                     continue
                 if not self.format:
@@ -305,7 +305,7 @@ class _Reader:
     def _guarantee(self, what: dict[str, Any], per: str, clause: str, *, hard: bool, sure: bool) -> None:
         if not self.format:
             self._turn(self._only())
-        value = {
+        value: dict[str, Any] = {
             "what": what["what"],
             "count": what["count"],
             "per": per,
@@ -328,9 +328,10 @@ class _Reader:
                 or re.search(rf"\b{re.escape(single)}s?\b", bare)
             ):
                 return {"what": kind, "subset": subset}
-        kind = next((name for name, pattern in _NOUNS if pattern.search(phrase)), None)
-        if kind is None:
+        noun = next((name for name, pattern in _NOUNS if pattern.search(phrase)), None)
+        if noun is None:
             return None
+        kind = noun
         if kind == "parallel":
             for key, name in self.ladder.items():
                 if re.search(rf"\b{re.escape(key)}\b", bare):

@@ -230,9 +230,7 @@ class _Reader:
             ("date", lambda cell: days.read_day(cell, self.today) is not None),
             (
                 "price",
-                lambda cell: (
-                    days.read_money(cell, self.season.currency, self.season.decimal_mark) is not None
-                ),
+                lambda cell: days.read_money(cell, self.season.currency) is not None,
             ),
         ):
             if name in found.values() or (name == "price" and "total" in found.values()):
@@ -385,7 +383,7 @@ class _Reader:
         return usual
 
     def _order(self, entries: Sequence[_Entry]) -> str:
-        shown = days.order_of((e.day_cell for e in entries if not e.is_date), self.today)
+        shown = days.order_of(e.day_cell for e in entries if not e.is_date)
         self.ambiguous: list[tuple[_Entry, date, date]] = []
         self.is_shown = bool(shown)
         if shown and self.season.date_order not in {"year first", shown}:
@@ -514,7 +512,7 @@ class _Reader:
         if years and self.years and not years & self.years:
             return f"another product: {max(years)}"
         bare = f" {' '.join(titles.name_words(title))} "
-        own = {word for word in titles.name_words(self.release.line)}
+        own = set(titles.name_words(self.release.line))
         for line in self.season.other_lines:
             if f" {' '.join(titles.name_words(line))} " in bare and not (own and own <= set(bare.split())):
                 return f"another product: {line}"
@@ -538,7 +536,7 @@ class _Reader:
 
     # ------------------------------------------------------------ cells
     def _money(self, entry: _Entry, name: str) -> days.Money | None:
-        return days.read_money(entry.cells.get(name, ""), self.season.currency, self.season.decimal_mark)
+        return days.read_money(entry.cells.get(name, ""), self.season.currency)
 
     def _price(self, entry: _Entry) -> tuple[Decimal, Decimal | None, str] | str:
         """Price, postage and currency; words where the price cannot be read."""
@@ -546,15 +544,15 @@ class _Reader:
         cell, total_cell = cells.get("price", ""), cells.get("total", "")
         postage = self._postage(cells.get("postage", ""))
         inner = _POST_WORDS.search(cell) or re.search(r"\+", cell)
-        if inner and len(days.amounts_in(cell, self.season.decimal_mark)) == 2:
-            first, second = days.amounts_in(cell, self.season.decimal_mark)
+        if inner and len(days.amounts_in(cell)) == 2:
+            first, second = days.amounts_in(cell)
             paid: Decimal | None = first
             postage = postage if postage is not None else second
         elif inner and _FREE.search(cell):
-            paid = next(iter(days.amounts_in(cell, self.season.decimal_mark)), None)
+            paid = next(iter(days.amounts_in(cell)), None)
             postage = postage if postage is not None else Decimal(0)
         else:
-            if _RANGE.search(cell) and len(days.amounts_in(cell, self.season.decimal_mark)) == 2:
+            if _RANGE.search(cell) and len(days.amounts_in(cell)) == 2:
                 return f"the price is a range: {cell[:40]!r}"
             amount = self._money(entry, "price")
             paid = amount.amount if amount else None
@@ -586,7 +584,7 @@ class _Reader:
         """Postage in money; None where it is blank or says nothing that can be counted."""
         if not cell.strip():
             return None
-        amounts = days.amounts_in(cell, self.season.decimal_mark)
+        amounts = days.amounts_in(cell)
         if len(amounts) == 1 and not (_FREE.search(cell) and amounts[0] > 0 and "over" in cell.lower()):
             return amounts[0]
         return Decimal(0) if _FREE.search(cell) else None
