@@ -173,15 +173,15 @@ def day_of(review: Review) -> date:
 
 
 _FIELDS = tuple(field.name for field in fields(Review))
+_PARTS = {kind: tuple(field.name for field in fields(kind)) for kind in (Score, Left, Disclosed)}
 _OURS = {theirs: ours for ours, theirs in _JSON_NAMES.items()}
 
 
 def _plain(value: Any) -> Any:
     if isinstance(value, tuple):
         return [_plain(one) for one in value]
-    if isinstance(value, Score | Left | Disclosed):
-        return {field.name: _plain(getattr(value, field.name)) for field in fields(value)}
-    return value
+    names = _PARTS.get(type(value))
+    return value if names is None else {name: _plain(getattr(value, name)) for name in names}
 
 
 def _canonical(value: Any) -> Any:

@@ -90,11 +90,15 @@ def _one(
             return "end"
         if written == "-":
             reason = _reason("  why does it not apply? ", "")
+            if reason is None:
+                return "end"
             return Judgement(rater=who, criterion=one.key, score=None, reason=reason)
         if written.isascii() and written.isdigit() and int(written) <= 100:
             break
         typer.echo("  a whole number from 0 to 100, please")
     reason = _reason("  reason: ", before.reason if before and before.score is not None else "")
+    if reason is None:
+        return "end"
     return Judgement(
         rater=who,
         criterion=one.key,
@@ -104,12 +108,15 @@ def _one(
     )
 
 
-def _reason(prompt: str, before: str) -> str:
+def _reason(prompt: str, before: str) -> str | None:
+    """A reason that can be kept, None where the round ends: half an answer is not written."""
     from rating import text
     from rating.criterion import REASON_LIMIT
 
     while True:
         written = text.tidy(_read(prompt))
+        if written == "q":
+            return None
         if not written and before:
             return before
         if mark := text.bad_marks(written):

@@ -60,7 +60,7 @@ def grade(
     if ask:
         from rating.cli import asking
 
-        asking.ask(season, release, rater=rater, stage=stage)
+        asking.ask(season, release, rater=rater, stage=stage or season.default_stage(release))
     found = season.grade(release, stage=stage or None, on=day, reason_for_change=text.tidy(because))
     for problem in (*season.module_problems, *found.graded.problems):
         common.remark(str(problem))

@@ -87,6 +87,10 @@ class Ledger:
         """Whether there is a ledger yet."""
         return self.path.exists()
 
+    @property
+    def _journal(self) -> Path:
+        return self.path.with_name(f"{self.path.name}-journal")
+
     def append(self, review: Review, *, rubric: str, facts: str) -> Review:
         """Add a review; gives it back with the heads and superseded ids that it was stored with.
 
@@ -268,7 +272,8 @@ class Ledger:
             head = file.read(100)
         if head and not head.startswith(_HEADER):
             raise self._foreign()
-        if len(head) == 100:
+        # beside a journal the file is as an interrupted write left it: SQLite rolls it back when it opens it
+        if len(head) == 100 and not self._journal.exists():
             page = int.from_bytes(head[16:18]) or 0
             page = 65536 if page == 1 else page
             pages = int.from_bytes(head[28:32])
@@ -373,18 +378,20 @@ def _marks(number: int) -> str:
 
 
 def _check_triggers(db: sqlite3.Connection) -> list[tuple[int, str]]:
-    rows = db.execute("SELECT name FROM sqlite_master WHERE type = 'trigger'")
-    there = {row[0] for row in rows}
-    wanted = {f"{table}_no_{verb}" for table in schema.TABLES for verb in ("update", "delete")}
-    return [(0, f"the guard {name} was removed") for name in sorted(wanted - there)]
+    there = dict(db.execute("SELECT name, sql FROM sqlite_master WHERE type = 'trigger'"))
+    wanted = schema.guards()
+    found = [(0, f"the guard {name} was removed") for name in wanted if name not in there]
+    found += [
+        (0, f"the guard {name} was altered")
+        for name in wanted
+        if there.get(name, wanted[name]) != wanted[name]
+    ]
+    return found + [(0, f"the trigger {name} does not belong here") for name in there if name not in wanted]
 
 
 def _check_reviews(db: sqlite3.Connection) -> list[tuple[int, str]]:
     found: list[tuple[int, str]] = []
-    points = {
-        name: {one["key"]: one["points"] for one in json.loads(body)["criteria"]}
-        for name, body in db.execute("SELECT hash, body FROM rubric")
-    }
+    points = {name: _points(body) for name, body in db.execute("SELECT hash, body FROM rubric")}
     seen: set[str] = set()
     before = ""
     last = 0
@@ -396,10 +403,15 @@ def _check_reviews(db: sqlite3.Connection) -> list[tuple[int, str]]:
             found.append((seq, f"the review {identity[:12]} was altered"))
         try:
             review = reviews.from_text(body)
+            is_canonical = reviews.text_of(review) == body
+            wrong = _check_copies(db, seq, review, points.get(review.rubric, {}))
         except RatingError as fault:
             found.append((seq, fault.what))
             continue
-        if reviews.text_of(review) != body:
+        except (TypeError, ValueError, AttributeError, sqlite3.InterfaceError) as fault:
+            found.append((seq, f"the review {identity[:12]} holds what no review holds: {fault}"))
+            continue
+        if not is_canonical:
             found.append((seq, f"the review {identity[:12]} is not in its canonical form"))
         if any(head not in seen for head in (*review.heads, *review.supersedes)):
             found.append((seq, f"the review {identity[:12]} follows one that is not there"))
@@ -408,13 +420,20 @@ def _check_reviews(db: sqlite3.Connection) -> list[tuple[int, str]]:
         seen.add(identity)
         before = identity
         found += [
-            (seq, f"the copied {what} of the review {identity[:12]} differ from its text")
-            for what in _check_copies(db, seq, review, points.get(review.rubric, {}))
+            (seq, f"the copied {what} of the review {identity[:12]} differ from its text") for what in wrong
         ]
     entries = db.execute("SELECT count(*) FROM entry").fetchone()[0]
     if entries != len(seen):
         found.append((0, f"there are {len(seen)} reviews but {entries} copies"))
     return found
+
+
+def _points(body: str) -> dict[str, int]:
+    """The points of each criterion in a rubric's text, none where it is no rubric: hash or copies tell."""
+    try:
+        return {str(one["key"]): int(one["points"]) for one in json.loads(body)["criteria"]}
+    except (KeyError, TypeError, ValueError, RecursionError):
+        return {}
 
 
 def _check_copies(db: sqlite3.Connection, seq: int, review: Review, points: dict[str, int]) -> list[str]:

@@ -10,17 +10,39 @@ VERSION = 1
 # `review` holds the canonical texts; `entry`, `score` and `superseded` are copies for fast reading,
 # which `verify` compares with the texts
 TABLES = ("rubric", "facts", "review", "entry", "score", "superseded")
+# what an INSERT OR REPLACE would put in the place of another row: SQLite fires no DELETE trigger for it
+_TAKEN = {
+    "rubric": "hash = NEW.hash AND body IS NOT NEW.body",
+    "facts": "hash = NEW.hash AND body IS NOT NEW.body",
+    "review": "seq = NEW.seq OR id = NEW.id",
+    "entry": "review = NEW.review",
+    "score": "review = NEW.review AND criterion = NEW.criterion",
+    "superseded": "review = NEW.review AND superseded = NEW.superseded",
+}
+
+
+def guards() -> dict[str, str]:
+    """The triggers that let the tables only grow, by their names."""
+    refuse = "BEGIN SELECT RAISE(ABORT, 'the ledger is append-only; add a review that supersedes'); END"
+    found = {}
+    for table in TABLES:
+        whens = {
+            "update": f"BEFORE UPDATE ON {table}",
+            "delete": f"BEFORE DELETE ON {table}",
+            "replace": f"BEFORE INSERT ON {table} WHEN EXISTS (SELECT 1 FROM {table} WHERE {_TAKEN[table]})",
+        }
+        for verb, when in whens.items():
+            name = f"{table}_no_{verb}"
+            found[name] = f"CREATE TRIGGER {name} {when} {refuse}"
+    return found
 
 
 def create(db: sqlite3.Connection) -> None:
     """Lay out a new ledger inside the caller's transaction: the first released step, never edited."""
     for statement in _STEP_1:
         db.execute(statement)
-    for table in TABLES:
-        for verb in ("UPDATE", "DELETE"):
-            db.execute(f"""
-                CREATE TRIGGER {table}_no_{verb.lower()} BEFORE {verb} ON {table}
-                BEGIN SELECT RAISE(ABORT, 'the ledger is append-only; add a review that supersedes'); END""")
+    for statement in guards().values():
+        db.execute(statement)
     db.execute(f"PRAGMA application_id = {APPLICATION_ID}")
     db.execute(f"PRAGMA user_version = {VERSION}")
 

@@ -191,7 +191,7 @@ def _people(columns: Columns, name: str, fix: str) -> list[tuple[str, ...]]:
     column = columns.words(name, required=name == "subjects", limit=400)
     special = {cell: tuple(cell.split(" / ")) for cell in columns.different(name) if "/" in cell}
     for cell, parts in special.items():
-        if cell[0] == "/" or cell[-1] == "/" or not all(part.strip() for part in parts):
+        if any(part[:1] in {"", "/"} or part[-1] == "/" for part in parts):
             what = f"{name} is {cell!r}, with nothing on one side of the stroke"
             for index in (index for index, other in enumerate(column) if other == cell):
                 columns.complain(index, what, fix)

@@ -18,9 +18,9 @@ from rating.release.sheet import problems_of_guarantees
 
 _SCIENTIFIC = re.compile(r"\d+(?:[.,]\d+)?E[+-]?\d+\Z", re.IGNORECASE)
 _LETTER_E = re.compile(r"\d{1,3}E\d{1,3}\Z", re.IGNORECASE)
-_LIKE_A_DATE = re.compile(
-    r"(?:\d{1,2}-)?(?:jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)(?:-\d{1,4})?\Z", re.IGNORECASE
-)
+_MONTHS = "(?:Jan|Feb|Mar|Apr|May|Jun|Jul|Aug|Sep|Oct|Nov|Dec)"
+# what is left of 3-4 or MAR-1; a MAR-1 that is still there is a number like others
+_LIKE_A_DATE = re.compile(rf"\d{{1,2}}-{_MONTHS}\Z|{_MONTHS}-\d{{2}}\Z")
 # how far two spellings may be apart and still look like one name: one slip in a short name, two in a long one
 _SHORT, _LONG = 6, 14
 
@@ -91,16 +91,18 @@ def _guarantees(release: Release, folder: str) -> list[Problem]:
 def _dates(release: Release, folder: str) -> list[Problem]:
     sheet = release.sheet
     file = f"{folder}/release.toml"
+    found = []
     if sheet.released_on is None:
         what = "the release date is not known"
-        return [_remark("date-missing", file, None, what, "write date = 2031-03-12 once the maker says it")]
-    found = []
+        found.append(
+            _remark("date-missing", file, None, what, "write date = 2031-03-12 once the maker says it")
+        )
     if sheet.disclosure is None:
         what = "it does not say how the reviewer came by the product"
         fix = "fill in [disclosure]; without it nothing can be recorded"
         found.append(_remark("disclosure-missing", file, None, what, fix))
     for one in release.sales or ():
-        if (sheet.released_on - one.day).days > 400:
+        if sheet.released_on is not None and (sheet.released_on - one.day).days > 400:
             what = (
                 f"a sale on {one.day.isoformat()}, long before the release on {sheet.released_on.isoformat()}"
             )
@@ -147,6 +149,11 @@ def _damage(cards: Sequence[Card], folder: str) -> list[Problem]:
 def _zeros(folder: str, row: int | None, what: str) -> Problem:
     fix = "put the zeros back with 'boxwright check RELEASE --repair'; a spreadsheet program dropped them"
     return _error("zeros-lost", f"{folder}/checklist.csv", row, what, fix)
+
+
+def _short(file: str, row: int, card: Card, number: str) -> Problem:
+    what = f"a sale of {card.subset} {number}, the checklist has {card.number}: its zeros were dropped"
+    return _error("zeros-lost", file, row, what, "write the numbers of the sales as the checklist has them")
 
 
 def _teams(
@@ -291,12 +298,18 @@ def _sales(release: Release, folder: str) -> list[Problem]:
     file = f"{folder}/sales.csv"
     found = []
     dropped: dict[str, tuple[Card, str]] = {}
+    short: set[str] = set()
     for one in release.sales or ():
         subset, number = text.key(one.subset), text.key(one.number)
         if not one.subset:
             continue
         if (subset, number) not in numbers:
             card = bare.get((subset, one.number.lstrip("0"))) if one.number.isdigit() else None
+            if card is not None and len(card.number) > len(one.number):
+                if card.subset not in short:
+                    found.append(_short(file, one.row, card, one.number))
+                short.add(card.subset)
+                continue
             if card is not None:
                 dropped.setdefault(card.subset, (card, one.number))
                 continue

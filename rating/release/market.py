@@ -116,9 +116,10 @@ def read_sales(path: Path, *, file: str = "") -> tuple[tuple[Sale, ...], list[Pr
 
 
 def _day(cell: str) -> date:
-    if len(cell) != len("2031-03-12"):
+    day = date.fromisoformat(cell)
+    if day.isoformat() != cell:  # Python reads 20310312 and 2031-W11-3 as well
         raise ValueError(cell)
-    return date.fromisoformat(cell)
+    return day
 
 
 def _price(cell: str) -> Decimal:

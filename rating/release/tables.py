@@ -25,8 +25,10 @@ from rating.errors import Problem, RatingError
 Value = TypeVar("Value")
 
 # what tidy texts, joined by line ends, do not hold
-_UNTIDY = ("  ", " \n", "\n ", "\t", "\r", "\v", "\f")
+_UNTIDY = ("  ", " \n", "\n ", "\t", "\r", "\v", "\f", "\x1c", "\x1d", "\x1e", "\x1f")
 _OTHER_BLANK = re.compile(r"[^\S\x00-\x20]")
+# how a blank row may begin
+_MAY_BE_BLANK = re.compile(r"\n[,\s]")
 _FIELD_LIMIT = 32_767
 _SHOWN_PROBLEMS = 50
 
@@ -172,7 +174,7 @@ def read_text(path: Path, *, file: str) -> str:
     try:
         return data.decode("utf-8-sig")
     except UnicodeDecodeError as fault:
-        row = data.count(b"\n", 0, fault.start) + 1
+        row = fault.object.count(b"\n", 0, fault.start) + 1  # without the byte order mark
         raise RatingError(
             f"byte {fault.start + 1} is no UTF-8 text",
             where=f"{file}, row {row}",
@@ -200,7 +202,7 @@ def paused_collection() -> Iterator[None]:
 
 def _parse(content: str, columns: tuple[str, ...], required: tuple[str, ...], file: str) -> Columns:
     header, across, numbers, problems = _split(content) or _read_csv(content, file)
-    if not any(header):
+    if not any(name.strip() for name in header):
         raise RatingError(
             "the file is empty", where=file, fix=f"begin it with the header: {','.join(columns)}"
         )
@@ -229,7 +231,7 @@ _Split = tuple[list[str], Sequence[Sequence[str]], Sequence[int], list[Problem]]
 
 
 def _split(content: str) -> _Split | None:
-    """Header and columns of a text without quotes and with even rows, by splitting alone; else None.
+    """Header and columns of a text without quotes, with even rows, none blank, by splitting alone; else None.
 
     A large checklist is nearly always of this kind, and is read four times as fast as by the csv module.
     """
@@ -239,6 +241,8 @@ def _split(content: str) -> _Split | None:
     header = lines[0].split(",")
     commas = len(header) - 1
     if not commas or {line.count(",") for line in lines} != {commas} or max(map(len, lines)) > _FIELD_LIMIT:
+        return None
+    if _MAY_BE_BLANK.search(content) and not all(line.replace(",", "").strip() for line in lines):
         return None
     cells = ",".join(lines).split(",")
     width = len(header)
@@ -288,13 +292,15 @@ def _header_problems(
 
 
 def _even(body: list[list[str]], width: int, file: str) -> tuple[list[list[str]], list[int], list[Problem]]:
-    """Rows of the right width with their numbers; blank rows are passed over, others become problems."""
+    """Rows of the right width with their numbers; blank ones are passed over, others become problems."""
     kept, numbers, problems = [], [], []
     for number, row in enumerate(body, start=2):
+        if not any(cell.strip() for cell in row):
+            continue
         if len(row) == width:
             kept.append(row)
             numbers.append(number)
-        elif any(cell.strip() for cell in row):
+        else:
             what = f"the row has {len(row)} cells, the header {width}"
             fix = "put quotes around a text with a comma in it, or fill in the missing cells"
             problems.append(Problem(code="ragged-row", file=file, row=number, what=what, fix=fix))

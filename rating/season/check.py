@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from pathlib import Path
 
 from rating import standings, text, tomlfile
-from rating.errors import Problem, RatingError, Refused
+from rating.errors import Problem, RatingError, Refused, refuse_if_any
 from rating.release import checklist, checks, tables
 from rating.release.release import Release
 from rating.rubric import rubric as rubrics
@@ -52,18 +52,23 @@ def check(season: Season, slug: str = "") -> list[Problem]:
 
 def repair(season: Season, slug: str) -> list[str]:
     """Put back the leading zeros that a spreadsheet program dropped; gives what was done, in sentences."""
-    release, _ = folder.read_release(season.path, slug)
+    release, problems = folder.read_release(season.path, slug)
     if release.cards is None:
         return []
+    # what could not be read would not be written again
+    refuse_if_any(one for one in problems if one.file.endswith("/checklist.csv"))
     widths = {}
     for problem in _zeros(season, release, slug):
+        if not problem.file.endswith("checklist.csv"):
+            continue  # dropped in the sales, where only a person can tell which card was meant
         subset = next(card.subset for card in release.cards if card.row == problem.row)
         before = problem.what.rsplit(" ", 1)[-1]
         widths[subset] = len(before)
     if not widths:
         return []
     cards = checks.padded(release.cards, widths)
-    path = folder.release_folder(season.path, slug) / "checklist.csv"
+    owner = release.sheet.checklist_of or slug
+    path = folder.release_folder(season.path, owner) / "checklist.csv"
     tables.write_whole(path, checklist.checklist_text(cards).encode())
     return [
         f"{subset}: {text.count(sum(card.subset == subset for card in cards), 'number')} written with "

@@ -71,17 +71,12 @@ def start(folder: Path, *, name: str) -> list[Path]:
     RatingError
         if the folder already holds something, or cannot be written
     """
-    if mark := text.bad_marks(name):
-        raise RatingError(f"the season's name holds the invisible mark {mark}", fix="type the name anew")
+    _hold_name("the season's name", name)
     if folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
         raise RatingError(
             "there is something in that place already", where=str(folder), fix="name a new or an empty folder"
         )
-    written = []
-    for file in (SEASON_FILE, RUBRIC_FILE):
-        content = template(file, name=name)
-        tables.write_whole(folder / file, content.encode())
-        written.append(folder / file)
+    written = _lay_out(folder, {file: template(file, name=name) for file in (SEASON_FILE, RUBRIC_FILE)})
     (folder / RELEASES).mkdir(parents=True, exist_ok=True)
     return written
 
@@ -99,17 +94,42 @@ def add(season: Path, slug: str, *, title: str) -> list[Path]:
         raise RatingError(
             f"the release {slug} is there already", where=f"{RELEASES}/{slug}", fix="choose another name"
         )
-    if mark := text.bad_marks(title):
-        raise RatingError(f"the title holds the invisible mark {mark}", fix="type the title anew")
-    written = []
+    _hold_name("the title", title)
     header = tables.to_text(market.PRICE_COLUMNS, [])
-    for file, content in (
-        ("release.toml", template("release.toml", title=title)),
-        ("scores.toml", template("scores.toml")),
-        ("prices.csv", header),
-    ):
-        tables.write_whole(folder / file, content.encode())
-        written.append(folder / file)
+    contents = {
+        "release.toml": template("release.toml", title=title),
+        "scores.toml": template("scores.toml"),
+        "prices.csv": header,
+    }
+    return _lay_out(folder, contents)
+
+
+def _hold_name(what: str, name: str) -> None:
+    """Refuse a name that could not be read back from the file it is written to."""
+    if mark := text.bad_marks(name):
+        raise RatingError(f"{what} holds the invisible mark {mark}", fix="type it anew")
+    if not name.strip():
+        raise RatingError(f"{what} is blank", fix="write it in words")
+    if len(text.tidy(name)) > text.NAME_LIMIT:
+        raise RatingError(
+            f"{what} has {len(text.tidy(name))} characters", fix=f"shorten it to at most {text.NAME_LIMIT}"
+        )
+
+
+def _lay_out(folder: Path, contents: Mapping[str, str]) -> list[Path]:
+    """Write the files of a new folder; where one cannot be written, none of them stays."""
+    was_there = folder.exists()
+    written: list[Path] = []
+    try:
+        for file, content in contents.items():
+            tables.write_whole(folder / file, content.encode())
+            written.append(folder / file)
+    except BaseException:
+        for path in written:
+            path.unlink(missing_ok=True)
+        if not was_there and folder.is_dir() and not any(folder.iterdir()):
+            folder.rmdir()
+        raise
     return written
 
 
@@ -194,6 +214,15 @@ def read_release(season: Path, slug: str) -> tuple[Release, list[Problem]]:
     A table that is no CSV at all becomes a problem too, so that the other tables are still looked at.
     """
     described, problems = read_sheet(season, slug)
+    if described.checklist_of and not release_folder(season, described.checklist_of).is_dir():
+        problems.append(
+            Problem(
+                code="unknown-release",
+                file=f"{RELEASES}/{slug}/release.toml",
+                what=f"checklist_of names {described.checklist_of}, and there is no such release",
+                fix="write the folder name of the release whose checklist it shares, or take the line out",
+            )
+        )
     found: dict[str, Any] = {}
     for name, file, reader in _TABLES:
         owner = described.checklist_of if described.checklist_of and name in _CHECKLIST_TABLES else slug
@@ -258,9 +287,10 @@ def read_rookies(path: Path) -> tuple[tuple[Rookie, ...], list[Problem]]:
 
 
 def _day(cell: str) -> date | None:
-    if len(cell) != len("2031-03-12"):
+    day = date.fromisoformat(cell)
+    if day.isoformat() != cell:  # Python reads 20301001 and 2030-W40-2 as well
         raise ValueError(cell)
-    return date.fromisoformat(cell)
+    return day
 
 
 def default_environment() -> Mapping[str, str]:

@@ -130,9 +130,9 @@ class Season:
         found = []
         for one in self.config.earlier:
             path = self.path / one
-            if not path.resolve().is_relative_to(self.path.resolve()):
+            if self.path.resolve() not in path.resolve().parents:
                 raise RatingError(
-                    f"the earlier season {one} leaves the season folder",
+                    f"the earlier season {one} is not inside the season folder",
                     where=folder.SEASON_FILE,
                     fix="put it into the folder, for example as earlier/2030",
                 )

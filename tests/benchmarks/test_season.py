@@ -78,15 +78,13 @@ def test_an_append_takes_at_most_ten_durable_writes(ratio, one_review, tmp_path)
 
     def append():
         for _ in range(20):
-            ledger.append(
-                dataclasses.replace(review, reason_for_change=f"change {next(count)}"),
-                rubric=rubric,
-                facts=facts,
-            )
+            number = next(count)  # in turn over eighteen releases, as a season has
+            one = dataclasses.replace(review, release=f"r{number % 18}", reason_for_change=f"no. {number}")
+            ledger.append(one, rubric=rubric, facts=facts)
 
     def write():
         for _ in range(20):
-            os.pwrite(handle, block, 0)
+            os.write(handle, block)  # at the end: what is appended is new on the disk, on both sides
             os.fdatasync(handle)
 
     try:

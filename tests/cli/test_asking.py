@@ -28,7 +28,7 @@ class Terminal:
             close_fds=True,
         )
         os.close(slave)
-        self.seen = ""
+        self.seen = self.passed = ""
 
     def wait_for(self, words):
         end = time.monotonic() + 30
@@ -42,7 +42,7 @@ class Terminal:
             if time.monotonic() > end:
                 break
         assert words in self.seen, self.seen
-        self.seen = self.seen.split(words, 1)[1]
+        self.passed, self.seen = self.seen.split(words, 1)
 
     def answer(self, prompt, line):
         self.wait_for(prompt)
@@ -135,3 +135,64 @@ def test_another_rater_answers_for_themselves(own_season, scores):
     assert found["wren"]["chase"]["score"] == 5
     assert found["mo"]["chase"]["score"] == 72
     assert "As recorded on" in person.seen
+
+
+@pytest.mark.parametrize("end", ["q\n", "\x04"], ids=["q", "end of input"])
+@pytest.mark.parametrize("score", ["12", "-"])
+def test_a_round_that_ends_at_a_reason_writes_no_half_answer(own_season, scores, end, score):
+    """Neither q nor the end of input is taken for a reason."""
+    before = scores.read_bytes()
+    person = ask(own_season)
+    person.answer(SCORE, score)
+    person.wait_for(REASON if score != "-" else "why does it not apply? ")
+    os.write(person.master, end.encode())
+    assert person.ended() == 0
+    assert scores.read_bytes() == before
+
+
+def test_a_blank_reason_keeps_the_one_before(own_season, scores):
+    """Only the score changes; a comment beside it stays."""
+    text = scores.read_text(encoding="utf-8")
+    lines = text.splitlines()
+    place = lines.index("[mo.chase]") + 1
+    lines[place] += "  # not sure yet"
+    scores.write_text("\n".join(lines) + "\n", encoding="utf-8")
+    before = tomllib.loads(text)["mo"]["chase"]
+    person = ask(own_season)
+    person.answer(SCORE, "33")
+    person.answer(REASON, "")
+    person.wait_for("written.")
+    person.answer(SCORE, "q")
+    assert person.ended() == 0
+    after = scores.read_text(encoding="utf-8")
+    assert tomllib.loads(after)["mo"]["chase"] == before | {"score": 33}
+    assert "score = 33  # not sure yet" in after
+
+
+def test_the_question_shows_the_evidence_guidance_and_the_answer_before(own_season, scores):
+    """Facts first, then what 0, 25, 50, 75 and 100 look like, then what was said."""
+    person = ask(own_season)
+    person.wait_for("economics: ")
+    person.wait_for("content: ")
+    person.wait_for("chase, 1 of 7")
+    for score in (0, 25, 50, 75, 100):
+        person.wait_for(f"  {score:>3}  ")
+    person.wait_for(f"Now: {tomllib.loads(scores.read_text(encoding='utf-8'))['mo']['chase']['score']}.")
+    person.answer(SCORE, "q")
+    assert person.ended() == 0
+
+
+@pytest.mark.parametrize(("stage", "told"), [("launch", True), ("in-hand", False), ("", False)])
+def test_a_first_impression_is_said_until_the_cards_are_in_hand(own_season, scores, stage, told):
+    """By the stage that is declared, else the last recorded one: halyard was recorded as settled."""
+    more = ["--stage", stage] if stage else []
+    person = Terminal(["grade", "halyard", "--ask", *more, "--season", own_season])
+    for _ in range(6):
+        person.answer(SCORE, "")
+    person.wait_for("finish, 7 of 7")
+    if told:
+        person.wait_for("a first impression until the release is in-hand")
+    person.answer(SCORE, "q")
+    assert person.ended() == 0
+    assert "first impression" not in person.seen
+    assert told or "first impression" not in person.passed

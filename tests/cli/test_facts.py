@@ -1,0 +1,109 @@
+"""`facts`: what the files say, in sections, each by hand."""
+
+from __future__ import annotations
+
+import pytest
+
+
+def test_economics_by_hand(answer, small_season):
+    """A box of 14 packs of 8 at 200, with three autographs: 1.79 a card, 14.29 a pack, 66.67 a hit."""
+    got = answer("facts", "deep-harbour", "--season", small_season)
+    assert {"economics", "content", "people", "history"} <= set(got)
+    assert set(got["economics"]) == {"hobby"}
+    assert (got["headline"], got["class"]) == ("hobby", "middle")
+    hobby = got["economics"]["hobby"]
+    assert hobby["cards_per_box"] == 112
+    assert (hobby["box_price"], hobby["price_kind"], hobby["list_price"]) == (200, "street", 160)
+    assert (hobby["per_card"], hobby["per_pack"], hobby["per_hit"]) == (1.79, 14.29, 66.67)
+    # nothing is added to a price, as season.toml says
+    assert hobby["landed_box"] == 200
+    # at the list price: 160 / 112 = 1.43, 160 / 3 = 53.33
+    first = hobby["prices"][0]
+    assert (first["kind"], first["per_card"], first["per_hit"], first["day"]) == (
+        "list", 1.43, 53.33, "2031-03-01",
+    )  # fmt: skip
+
+
+def test_content_and_people_by_hand(answer, small_season):
+    """Seven cards: four base, an insert, two signed of 99 each; three of four teams and rookies."""
+    got = answer("facts", "deep-harbour", "--season", small_season)
+    content = got["content"]
+    assert content["kinds"] == {"base": 4, "insert": 1, "autograph": 2}
+    assert (content["cards"], content["rookies"], content["subjects"], content["signers"]) == (7, 4, 5, 2)
+    assert [(tier["name"], tier["versions"], tier["copies"]) for tier in content["tiers"]] == [
+        ("51 to 100", 2, 198)
+    ]
+    assert {team["team"]: (team["cards"], team["autographs"]) for team in content["teams"]} == {
+        "Brindle Quay Otters": (4, 2), "Gull Point Herons": (2, 0), "Saltmarsh Lanterns": (1, 0),
+    }  # fmt: skip
+    people = got["people"]
+    assert people["teams_missing"] == ["Tarn End Foxes"]
+    # Gil Ash belongs to the class from 1 April on only, after the release
+    assert (people["rookie_class"], people["rookies_missing"]) == (4, ["Fay Brook"])
+    assert people["rookies_in_base"] == ["Ada Finch", "Bo Larkin"]
+    assert people["rookies_signing"] == ["Ada Finch"]
+
+
+def test_landed_adds_what_the_season_says(answer, small_season):
+    """(200 + 15) x 1.1 x 1.08 = 255.42."""
+    path = small_season / "season.toml"
+    text = path.read_text(encoding="utf-8")
+    text = text.replace("tax = 0", "tax = 0.08").replace("shipping = 0", "shipping = 15")
+    path.write_text(text.replace("duty = 0", "duty = 0.1"), encoding="utf-8")
+    hobby = answer("facts", "deep-harbour", "--season", small_season)["economics"]["hobby"]
+    assert (hobby["box_price"], hobby["landed_box"]) == (200, 255.42)
+
+
+def test_a_section_that_cannot_be_computed_says_why(run, answer, small_season):
+    """As JSON `unknown` with the reason, in words as a sentence."""
+    got = answer("facts", "low-water", "--season", small_season)
+    assert got["content"] == {"unknown": "there is no checklist.csv yet"}
+    assert got["people"] == {"unknown": "there is no checklist.csv yet"}
+    assert got["economics"]["hobby"]["box_price"] is None
+    out = run("facts", "low-water", "--season", small_season)[1]
+    assert "Not known: there is no checklist.csv yet." in out
+    path = small_season / "releases" / "low-water" / "release.toml"
+    path.write_text('format = 1\ntitle = "A"\nmaker = "B"\nline = "C"\n', encoding="utf-8")
+    got = answer("facts", "low-water", "--season", small_season)
+    assert got["economics"] == {"unknown": "release.toml describes no format yet"}
+
+
+def test_the_text_says_a_sentence_for_each_section(run, small_season):
+    """With the cautions that go with prices; within a hundred columns."""
+    code, out, err = run("facts", "deep-harbour", "--season", small_season)
+    assert (code, err) == (0, "")
+    for name in ("Economics", "Content", "People", "History"):
+        assert f"\n{name}\n{'-' * len(name)}\n" in out
+    assert "66.67" in out
+    assert "investment advice" in " ".join(out.split())
+    assert max(map(len, out.splitlines())) <= 100
+
+
+@pytest.mark.parametrize("name", ["economics", "content", "people", "history"])
+def test_one_section_alone(run, answer, small_season, name):
+    """As JSON and in words; the cautions stand only beside prices."""
+    got = answer("facts", "deep-harbour", "--section", name, "--season", small_season)
+    assert {"economics", "content", "people", "history"} & set(got) == {name}
+    out = run("facts", "deep-harbour", "--section", name, "--season", small_season)[1]
+    assert ("investment advice" in " ".join(out.split())) == (name == "economics")
+
+
+def test_what_is_left_out_is_told(run, answer, small_season):
+    """A price in another currency, and one of tomorrow."""
+    with (small_season / "releases" / "deep-harbour" / "prices.csv").open("a", encoding="utf-8") as file:
+        file.write("2031-04-02,hobby,box,street,999,EUR,a shop\n2031-05-02,hobby,box,street,100,,a shop\n")
+    got = answer("facts", "deep-harbour", "--season", small_season)
+    assert got["economics"]["hobby"]["box_price"] == 200
+    told = " ".join(got["left_out"])
+    assert "USD" in told
+    assert "after the day" in told
+    assert "Left out: " in run("facts", "deep-harbour", "--season", small_season)[1]
+    later = answer("facts", "deep-harbour", "--today", "2031-05-02", "--season", small_season)
+    assert later["economics"]["hobby"]["box_price"] == 100
+
+
+def test_a_wrong_section_or_release_is_told(refused, small_season):
+    """With those there are."""
+    words = ("facts", "deep-harbour", "--section", "weather", "--season", small_season)
+    assert "economics, content, people, history" in refused(*words)
+    assert "fog-bank" in refused("facts", "fog-bank", "--season", small_season)

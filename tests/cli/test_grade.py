@@ -1,0 +1,339 @@
+"""`grade`: the grade by hand, its JSON, its words, stages, recording."""
+
+from __future__ import annotations
+
+import shutil
+import tomllib
+
+import pytest
+
+# worked out by hand in tests/conftest.py: score and points of every criterion that counts
+BY_HAND = {
+    "roster": (29, 10), "rookies": (53, 10), "signatures": (52, 13), "chase": (60, 7), "scarcity": (40, 8),
+    "outlay": (32, 6), "access": (39, 4), "returns": (45, 12), "building": (55, 5), "opening": (70, 5),
+    "design": (80, 6), "finish": (65, 4), "record": (50, 5),
+}  # fmt: skip
+
+
+def scores_of(season, slug="deep-harbour"):
+    return season / "releases" / slug / "scores.toml"
+
+
+def rewrite(path, old, new):
+    text = path.read_text(encoding="utf-8")
+    assert old in text
+    path.write_text(text.replace(old, new), encoding="utf-8")
+
+
+def test_the_json_answer_is_the_grade_by_hand(answer, small_season):
+    """Every key of the contract; scores hold only what counts, and the grade follows from them."""
+    got = answer("grade", "deep-harbour", "--season", small_season)
+    assert {
+        "release", "stage", "grade", "lowest", "highest", "rank", "verdict", "partial", "disclosure",
+        "scores", "not_applicable", "unknown", "recorded", "differs",
+    } <= set(got)  # fmt: skip
+    assert {one["criterion"]: (one["score"], one["points"]) for one in got["scores"]} == BY_HAND
+    total = sum(points for _, points in BY_HAND.values())
+    assert sum(score * points for score, points in BY_HAND.values()) / total == pytest.approx(
+        49.884, abs=1e-3
+    )
+    assert (got["grade"], got["lowest"], got["highest"]) == (49.9, 49.9, 49.9)
+    assert (got["verdict"], got["partial"], got["rank"]) == ("Buy the singles you want", False, 1)
+    assert (got["recorded"], got["differs"]) == (None, False)
+    assert got["disclosure"] == {"how_obtained": ["bought"], "sentence": "I bought a box."}
+    assert got["not_applicable"] == [{"criterion": "relics", "why": "the release has no relics, by design"}]
+    assert got["unknown"] == []
+
+
+def test_each_score_says_where_it_comes_from(answer, small_season):
+    """Computed with measure and evidence, judged with the person's words; a first impression doubts twice."""
+    got = answer("grade", "deep-harbour", "--season", small_season)
+    scores = {one["criterion"]: one for one in got["scores"]}
+    for one in scores.values():
+        assert {"criterion", "group", "score", "points", "basis", "reason", "spread", "evidence"} <= set(one)
+        assert all(isinstance(words, str) for words in one["evidence"])
+    assert scores["rookies"]["basis"] == "computed"
+    assert scores["rookies"]["measure"] == "0.475"
+    assert scores["rookies"]["reason"].startswith(
+        "3 of the 4 rookies of the class are in it: 2 in the base set"
+    )
+    assert scores["design"]["basis"] == "judged"
+    assert scores["design"]["reason"] == "The fronts breathe."
+    assert (scores["design"]["spread"], scores["finish"]["spread"], scores["returns"]["spread"]) == (
+        8,
+        16,
+        12,
+    )
+    seen = answer("grade", "deep-harbour", "--stage", "in-hand", "--season", small_season)
+    assert {one["criterion"]: one["spread"] for one in seen["scores"]}["finish"] == 8
+
+
+def test_the_text_shows_grade_reasons_and_what_lifts_and_costs(run, small_season):
+    """Within a hundred columns; the same numbers as the JSON."""
+    code, out, err = run("grade", "deep-harbour", "--season", small_season)
+    assert (code, err) == (0, "")
+    told = " ".join(out.split())
+    assert out.startswith("Marlow 2031 Deep Harbour, stage preview\n")
+    assert "bought. I bought a box." in out.splitlines()[1]
+    assert "Grade 49.9: Buy the singles you want." in told
+    assert "It takes place 1 of 1, place 1 of 1 in the class middle." in told
+    # points x (score - 50): design 180, opening 100, chase 70; roster -210, outlay -108, scarcity -80
+    assert "What lifts it most: design, opening and chase." in told
+    assert "What costs it most: roster, outlay and scarcity." in told
+    assert "design 80 (me): The fronts breathe." in told
+    assert "relics: the release has no relics, by design" in told
+    assert "Not recorded yet" in told
+    assert max(map(len, out.splitlines())) <= 100
+
+
+def test_the_unknown_bounds_the_grade_and_sets_it_apart(run, answer, small_season):
+    """2895 of 52 known points: 55.7; the 48 others at 0 give 29.0 (28.95 half-up), at 100 give 77.0."""
+    got = answer("grade", "low-water", "--season", small_season)
+    assert (got["grade"], got["lowest"], got["highest"]) == (55.7, 29.0, 77.0)
+    assert (got["partial"], got["rank"], got["verdict"]) == (True, None, None)
+    assert {one["criterion"]: one["why"] for one in got["unknown"]} == {
+        "roster": "there is no checklist.csv yet",
+        "rookies": "there is no checklist.csv yet",
+        "signatures": "there is no checklist.csv yet",
+        "relics": "there is no checklist.csv yet",
+        "outlay": "there is no price of a Hobby box yet",
+        "access": "the maker's price of a Hobby box is not known",
+    }
+    told = " ".join(run("grade", "low-water", "--season", small_season)[1].split())
+    assert "so far; too much is open for a verdict" in told
+    assert "Partial: what is unknown could make it 29.0 to 77.0." in told
+    assert "shown apart, without a rank" in told
+
+
+def test_nothing_scored_is_no_grade(run, answer, small_season):
+    """And no zero; nothing can be recorded."""
+    got = answer("grade", "spring-tide", "--season", small_season)
+    # a new line's declared 50 is the one score there is: 50 of 5 points
+    assert (got["grade"], got["rank"], [one["criterion"] for one in got["scores"]]) == (
+        50.0,
+        None,
+        ["record"],
+    )
+    rewrite(
+        small_season / "releases" / "spring-tide" / "release.toml", "2031-09-01", "2031-09-01\nsince = 2020"
+    )
+    got = answer("grade", "spring-tide", "--season", small_season)
+    assert (got["grade"], got["lowest"], got["highest"], got["rank"], got["scores"]) == (None,) * 4 + ([],)
+    assert (
+        "No grade: no criterion has a score yet." in run("grade", "spring-tide", "--season", small_season)[1]
+    )
+    code, _, err = run("grade", "spring-tide", "--record", "--season", small_season)
+    assert (code, "nothing to record" in err) == (1, True)
+
+
+@pytest.mark.parametrize(
+    ("slug", "odds", "stage"),
+    [("low-water", False, "announced"), ("deep-harbour", False, "preview"), ("deep-harbour", True, "launch")],
+)
+def test_the_stage_is_what_the_files_say(answer, small_season, slug, odds, stage):
+    """Odds make a launch, a checklist a preview, neither an announcement."""
+    if odds:
+        (small_season / "releases" / slug / "odds.csv").write_text(
+            "subset,parallel,format,packs_per_copy,note\nInk,,hobby,5,\n", encoding="utf-8"
+        )
+    assert answer("grade", slug, "--season", small_season)["stage"] == stage
+
+
+def test_a_recorded_stage_stays_until_another_is_declared(answer, run, small_season):
+    """`--stage` declares; without it the last recorded one counts."""
+    assert run("grade", "deep-harbour", "--stage", "in-hand", "--record", "--season", small_season)[0] == 0
+    assert answer("grade", "deep-harbour", "--season", small_season)["stage"] == "in-hand"
+    other = answer("grade", "deep-harbour", "--stage", "settled", "--season", small_season)
+    assert (other["stage"], other["differs"]) == ("settled", True)
+
+
+def test_recording_answers_with_the_review_it_made(run, answer, small_season):
+    """As JSON: the id on standard output, what happened on standard error."""
+    code, out, err = run("grade", "deep-harbour", "--record", "--json", "--season", small_season)
+    assert code == 0
+    assert err == "Recorded as of 2031-05-01, stage preview.\n"
+    got = answer("grade", "deep-harbour", "--season", small_season)
+    assert got["recorded"] is not None
+    assert got["recorded"] in out
+    assert got["differs"] is False
+    code, out, _ = run("grade", "deep-harbour", "--season", small_season)
+    assert out.rstrip().endswith("As recorded on 2031-05-01.")
+
+
+def test_recording_the_same_again_appends_nothing(run, small_season):
+    """Also on another day; the ledger keeps every byte."""
+    assert run("grade", "deep-harbour", "--record", "--on", "2031-04-01", "--season", small_season)[0] == 0
+    before = (small_season / "ledger.db").read_bytes()
+    code, out, _ = run("grade", "deep-harbour", "--record", "--season", small_season)
+    assert code == 0
+    assert out.rstrip().endswith("Unchanged since the last recorded review: nothing was appended.")
+    assert (small_season / "ledger.db").read_bytes() == before
+
+
+@pytest.mark.parametrize(
+    ("change", "told"),
+    [
+        (lambda s: rewrite(scores_of(s), "score = 80", "score = 81"), "the scores of design"),
+        (lambda s: rewrite(scores_of(s), "breathe.", "breathe!"), "the scores of design"),
+        (
+            lambda s: rewrite(s / "releases/deep-harbour/prices.csv", "200.00", "160.00"),
+            "the scores of outlay, access, signatures",
+        ),
+        (
+            lambda s: rewrite(s / "releases/deep-harbour/release.toml", "I bought a box.", "I bought two."),
+            "the disclosure",
+        ),
+        (lambda s: rewrite(s / "rubric.toml", "points = 13", "points = 12"), "the rubric"),
+    ],
+)
+def test_what_differs_from_the_recorded_review_is_named(run, answer, small_season, change, told):
+    """A score, a reason, a price, the disclosure, the rubric."""
+    assert run("grade", "deep-harbour", "--record", "--season", small_season)[0] == 0
+    change(small_season)
+    assert answer("grade", "deep-harbour", "--season", small_season)["differs"] is True
+    out = " ".join(run("grade", "deep-harbour", "--season", small_season)[1].split())
+    words = out.rsplit("This differs from the review recorded on 2031-05-01 (49.9): ", 1)[1]
+    for one in told.removeprefix("the scores of ").split(", "):
+        assert one in words
+
+
+def test_a_day_in_the_past_knows_only_the_prices_of_then(answer, run, small_season):
+    """On 2031-03-05 there was a list price only: no access yet, and the box at 160."""
+    on = ("--on", "2031-03-05", "--season", small_season)
+    got = answer("grade", "deep-harbour", *on)
+    assert {one["criterion"] for one in got["unknown"]} == {"access"}
+    assert run("grade", "deep-harbour", "--record", *on)[0] == 0
+    history = answer("ledger", "history", "deep-harbour", "--season", small_season)["reviews"]
+    assert [one["published_on"] for one in history] == ["2031-03-05"]
+
+
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        (("--on", "2031-05-02"), "2031-05-02 is after today, 2031-05-01"),
+        (("--today", "2031-04-01", "--on", "2031-04-02"), "2031-04-02 is after today, 2031-04-01"),
+        (("--on", "2031-03-31"), "the last review of deep-harbour is of 2031-04-01, after 2031-03-31"),
+        (("--on", "1 May 2031"), "'1 May 2031' is no date"),
+        (("--on", "20310501"), "'20310501' is no date"),
+    ],
+)
+def test_a_day_that_cannot_be_is_refused(run, small_season, words, told):
+    """After today, before the last review, or no day; the ledger stays as it was."""
+    assert run("grade", "deep-harbour", "--record", "--on", "2031-04-01", "--season", small_season)[0] == 0
+    before = (small_season / "ledger.db").read_bytes()
+    rewrite(scores_of(small_season), "score = 80", "score = 81")
+    code, out, err = run("grade", "deep-harbour", "--record", *words, "--season", small_season)
+    assert (code, out) == (1, "")
+    assert told in err
+    assert (small_season / "ledger.db").read_bytes() == before
+
+
+def test_today_is_flag_then_variable_then_file_for_a_recording(run, answer, small_season, monkeypatch):
+    """BOXWRIGHT_TODAY goes before season.toml, --today before both."""
+    monkeypatch.setenv("BOXWRIGHT_TODAY", "2031-04-10")
+    assert "as of 2031-04-10" in run("grade", "deep-harbour", "--record", "--season", small_season)[1]
+    words = ("grade", "high-water", "--record", "--today", "2031-04-12", "--season", small_season)
+    assert "as of 2031-04-12" in run(*words)[1]
+    monkeypatch.setenv("BOXWRIGHT_TODAY", "yesterday")
+    code, _, err = run("grade", "deep-harbour", "--season", small_season)
+    assert (code, "BOXWRIGHT_TODAY" in err) == (1, True)
+
+
+def test_the_season_is_option_then_variable_then_here(run, answer, small_season, tmp_path, monkeypatch):
+    """BOXWRIGHT_SEASON goes before the current folder, --season before both."""
+    other = tmp_path / "other"
+    shutil.copytree(small_season, other)
+    rewrite(scores_of(other), "score = 80", "score = 86")
+    monkeypatch.chdir(small_season / "releases")
+    assert answer("grade", "deep-harbour")["grade"] == 49.9
+    monkeypatch.setenv("BOXWRIGHT_SEASON", str(other))
+    assert answer("grade", "deep-harbour")["grade"] == 50.3
+    assert answer("grade", "deep-harbour", "--season", small_season)["grade"] == 49.9
+    monkeypatch.setenv("BOXWRIGHT_SEASON", str(tmp_path / "gone"))
+    assert run("grade", "deep-harbour")[0] == 1
+
+
+def test_a_review_without_disclosure_is_refused(run, small_season):
+    """It is graded and not recorded."""
+    path = small_season / "releases" / "deep-harbour" / "release.toml"
+    rewrite(path, 'how_obtained = ["bought"]\nsentence = "I bought a box."\n', "")
+    assert "nothing can be recorded without it" in run("grade", "deep-harbour", "--season", small_season)[1]
+    code, _, err = run("grade", "deep-harbour", "--record", "--season", small_season)
+    assert (code, "fill in [disclosure]" in err) == (1, True)
+    assert not (small_season / "ledger.db").exists()
+
+
+def test_an_overruled_score_keeps_the_computed_one(answer, run, small_season):
+    """Both are kept, with who overruled; the grade goes by the person's."""
+    with scores_of(small_season).open("a", encoding="utf-8") as file:
+        file.write(
+            '[me.roster]\nscore = 60\nreason = "The two names everybody wants are in it."\nspread = 3\n'
+        )
+    got = answer("grade", "deep-harbour", "--season", small_season)
+    roster = {one["criterion"]: one for one in got["scores"]}["roster"]
+    assert (roster["score"], roster["computed_score"], roster["basis"]) == (60, 29, "overruled")
+    assert (roster["spread"], roster["rater"]) == (3, "me")
+    assert any(words.startswith("computed 29: 3 of the 4 teams") for words in roster["evidence"])
+    # 4739 + 31 x 10 = 5049; 5049 / 95 = 53.147
+    assert got["grade"] == 53.1
+    assert "overruled 29" in run("grade", "deep-harbour", "--season", small_season)[1]
+
+
+def test_a_question_that_does_not_arise_leaves_the_grade(answer, small_season):
+    """(4739 - 55 x 5) / 90 = 49.6; it is not partial."""
+    rewrite(
+        scores_of(small_season),
+        '[me.building]\nscore = 55\nreason = "Two boxes and a few singles do it."',
+        '[me.building]\ndoes_not_apply = "There is no base set."',
+    )
+    got = answer("grade", "deep-harbour", "--season", small_season)
+    assert (got["grade"], got["partial"]) == (49.6, False)
+    assert {"criterion": "building", "why": "There is no base set."} in got["not_applicable"]
+
+
+@pytest.mark.parametrize(
+    ("rule", "design", "grade"),
+    # 4739 - 80 x 6 + design x 6, over 95
+    [("first", 80, 49.9), ("mean", 76, 49.6), ("median", 76, 49.6)],
+)
+def test_several_raters_are_combined_as_the_season_says(answer, small_season, rule, design, grade):
+    """First, mean or median; 80 and 71 make 75.5, half-up 76."""
+    with scores_of(small_season).open("a", encoding="utf-8") as file:
+        file.write('[kit.design]\nscore = 71\nreason = "Crowded."\n')
+    rewrite(small_season / "season.toml", 'published = "first"', f'published = "{rule}"')
+    got = answer("grade", "deep-harbour", "--season", small_season)
+    assert ({one["criterion"]: one["score"] for one in got["scores"]}["design"], got["grade"]) == (
+        design,
+        grade,
+    )
+
+
+def test_the_reason_for_a_change_is_kept(run, answer, small_season):
+    """With `--because`; hidden marks in it are refused."""
+    run("grade", "deep-harbour", "--record", "--on", "2031-04-01", "--season", small_season)
+    rewrite(scores_of(small_season), "score = 80", "score = 70")
+    words = ("grade", "deep-harbour", "--record", "--season", small_season, "--because")
+    assert run(*words, "It faded\u202e.")[0] == 1
+    assert run(*words, "  The ink   faded. ")[0] == 0
+    last = answer("ledger", "history", "deep-harbour", "--season", small_season)["reviews"][-1]
+    assert last["reason_for_change"] == "The ink faded."
+
+
+def test_grading_writes_nothing(run, small_season):
+    """Neither a ledger nor a file of the person's."""
+
+    def state():
+        return {path: path.read_bytes() for path in sorted(small_season.rglob("*")) if path.is_file()}
+
+    before = state()
+    for slug in ("deep-harbour", "high-water", "low-water", "spring-tide"):
+        assert run("grade", slug, "--season", small_season)[0] == 0
+    assert state() == before
+    assert tomllib.loads(scores_of(small_season).read_text(encoding="utf-8"))["me"]["design"]["score"] == 80
+
+
+def test_asking_needs_a_terminal(refused, small_season, monkeypatch):
+    """Without one it says where to write the scores; an unknown rater is named."""
+    assert "--ask needs a terminal" in refused("grade", "deep-harbour", "--ask", "--season", small_season)
+    words = ("grade", "deep-harbour", "--ask", "--rater", "zoe", "--season", small_season)
+    assert "name one of me, kit" in refused(*words)

@@ -1,0 +1,167 @@
+"""`ledger`: what was recorded, taking a release out, and proving that nothing was altered."""
+
+from __future__ import annotations
+
+import re
+import sqlite3
+
+import pytest
+
+
+@pytest.fixture
+def recorded(run, small_season):
+    """Three reviews: deep-harbour on 1 April and, changed, on 1 May; high-water on 2 April."""
+    for slug, day in (("deep-harbour", "2031-04-01"), ("high-water", "2031-04-02")):
+        assert run("grade", slug, "--record", "--on", day, "--season", small_season)[0] == 0
+    path = small_season / "releases" / "deep-harbour" / "scores.toml"
+    path.write_text(path.read_text(encoding="utf-8").replace("= 80", "= 90"), encoding="utf-8")
+    words = ("grade", "deep-harbour", "--record", "--stage", "in-hand", "--because", "Cards seen.")
+    assert run(*words, "--season", small_season)[0] == 0
+    return small_season
+
+
+def altered(season, *statements):
+    """Change the database behind the program's back, past its triggers."""
+    db = sqlite3.connect(season / "ledger.db")
+    for name, sql in db.execute("SELECT name, sql FROM sqlite_master WHERE type = 'trigger'").fetchall():
+        db.execute(f"DROP TRIGGER {name}")
+        statements = (*statements, sql)
+    for statement in statements:
+        db.execute(statement)
+    db.commit()
+    db.close()
+
+
+def test_history_answers_oldest_first(answer, recorded):
+    """4739 / 95 = 49.9; with 90 for design (4739 + 60) / 95 = 50.5; the later supersedes the earlier."""
+    got = answer("ledger", "history", "deep-harbour", "--season", recorded)
+    assert got["release"] == "deep-harbour"
+    first, second = got["reviews"]
+    assert (first["published_on"], first["stage"], first["grade"]) == ("2031-04-01", "preview", 49.9)
+    assert (second["published_on"], second["stage"], second["grade"]) == ("2031-05-01", "in-hand", 50.5)
+    assert (first["reason_for_change"], second["reason_for_change"]) == (None, "Cards seen.")
+    assert (first["supersedes"], second["supersedes"]) == ([], [first["review"]])
+    assert not first["withdrawn"]
+    for one in got["reviews"]:
+        assert re.fullmatch("[0-9a-f]{64}", one["review"])
+        assert re.fullmatch(r"\d{4}-\d\d-\d\dT\d\d:\d\d:\d\dZ", one["recorded_at"])
+
+
+def test_history_in_words(run, recorded):
+    """A table, and which of them stands."""
+    code, out, err = run("ledger", "history", "deep-harbour", "--season", recorded)
+    assert (code, err) == (0, "")
+    assert "2031-05-01  in-hand   50.5" in out
+    assert out.endswith("The last of 2 stands; the others are kept as they were.\n")
+
+
+def test_history_of_nothing_is_refused(refused, small_season, recorded):
+    """With the way to record something."""
+    assert "grade low-water --record" in refused("ledger", "history", "low-water", "--season", recorded)
+    (small_season / "ledger.db").unlink()
+    refused("ledger", "history", "deep-harbour", "--season", small_season)
+
+
+def test_a_withdrawal_is_a_review_of_its_own(run, answer, recorded):
+    """Kept with its reason; the one it supersedes does not come back, and a new one can follow."""
+    got = answer("ledger", "withdraw", "deep-harbour", "--reason", "Searched boxes.", "--season", recorded)
+    assert got == {"release": "deep-harbour", "withdrawn": True, "published_on": "2031-05-01"}
+    history = answer("ledger", "history", "deep-harbour", "--season", recorded)["reviews"]
+    assert [one["withdrawn"] for one in history] == [False, False, True]
+    assert history[-1]["reason_for_change"] == "Searched boxes."
+    assert run("ledger", "history", "deep-harbour", "--season", recorded)[1].endswith("It is withdrawn.\n")
+    rows = answer("standings", "--season", recorded)["standings"]
+    assert [one["release"] for one in rows] == ["high-water"]
+    before = answer("standings", "--as-of", "2031-04-30", "--season", recorded)["standings"]
+    assert {one["release"]: one["grade"] for one in before} == {"high-water": 50.3, "deep-harbour": 49.9}
+    assert answer("grade", "deep-harbour", "--season", recorded)["recorded"] is None
+    assert run("grade", "deep-harbour", "--record", "--season", recorded)[0] == 0
+    rows = answer("standings", "--season", recorded)["standings"]
+    assert {one["release"] for one in rows} == {"high-water", "deep-harbour"}
+    assert run("ledger", "verify", "--season", recorded)[0] == 0
+
+
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        (("low-water", "--reason", "So."), "no current review of low-water"),
+        (("deep-harbour", "--reason", "   "), "a withdrawal needs a reason"),
+        (("deep-harbour", "--reason", "So.", "--on", "2031-05-02"), "does not lie between"),
+        (("deep-harbour", "--reason", "So.", "--on", "2031-04-30"), "does not lie between"),
+        (("deep-harbour", "--reason", "So.", "--on", "soon"), "is no date"),
+        (("deep-harbour", "--reason", "So\u202e."), "U+202E"),
+    ],
+)
+def test_a_withdrawal_that_cannot_be_is_refused(refused, recorded, words, told):
+    """And the ledger stays as it was."""
+    before = (recorded / "ledger.db").read_bytes()
+    assert told in refused("ledger", "withdraw", *words, "--season", recorded)
+    assert (recorded / "ledger.db").read_bytes() == before
+
+
+def test_a_withdrawal_without_a_reason_is_a_wrong_call(run, recorded):
+    """Exit code 2."""
+    code, _, err = run("ledger", "withdraw", "deep-harbour", "--season", recorded)
+    assert (code, "--reason" in err) == (2, True)
+
+
+def test_an_unaltered_ledger_is_verified(run, answer, recorded):
+    """In words with the number of reviews, as JSON with no problems."""
+    code, out, _ = run("ledger", "verify", "--season", recorded)
+    assert (code, out) == (0, "3 reviews and every copy of their values are unaltered.\n")
+    assert answer("ledger", "verify", "--season", recorded) == {"problems": []}
+
+
+@pytest.mark.parametrize(
+    "statement",
+    [
+        "UPDATE review SET body = replace(body, 'The fronts breathe.', 'The fronts shine.') WHERE seq = 1",
+        "UPDATE review SET body = 'x' WHERE seq = 1",
+        "UPDATE review SET body = '{}' WHERE seq = 1",
+        "UPDATE entry SET grade = 999 WHERE review = 1",
+        "UPDATE score SET score = 100 WHERE review = 1 AND criterion = 'design'",
+        "UPDATE rubric SET body = replace(body, '130', '120')",
+        "UPDATE rubric SET body = 'x'",
+        "UPDATE rubric SET body = '[]'",
+        "UPDATE facts SET body = 'x'",
+        "DELETE FROM superseded",
+    ],
+)
+def test_what_was_altered_is_found(run, answer, recorded, statement):
+    """Exit code 1, and each problem has a code, what it is and how to mend it; never a traceback."""
+    altered(recorded, statement)
+    got = answer("ledger", "verify", "--season", recorded, code=1)
+    assert got["problems"]
+    for one in got["problems"]:
+        assert one["code"] == "ledger-altered"
+        assert one["what"]
+        assert one["fix"]
+    code, out, _ = run("ledger", "verify", "--season", recorded)
+    assert (code, "[ledger-altered]" in out) == (1, True)
+
+
+@pytest.mark.parametrize(
+    ("damage", "told"),
+    [
+        (lambda path: path.write_bytes(b"Dear diary"), "no ledger of boxwright"),
+        (lambda path: path.write_bytes(path.read_bytes()[:5000]), "cut short"),
+        (lambda path: (path.unlink(), sqlite3.connect(path).execute("CREATE TABLE a (b)")), "no ledger"),
+        (lambda path: sqlite3.connect(path).execute("PRAGMA user_version = 9"), "version 9"),
+        (lambda path: (path.unlink(), path.mkdir()), "is no file"),
+    ],
+)
+@pytest.mark.parametrize(
+    "words", [("standings",), ("ledger", "verify"), ("grade", "deep-harbour", "--record")]
+)
+def test_a_ledger_that_is_none_is_refused_by_every_command(refused, recorded, damage, told, words):
+    """Foreign, cut short, newer, a folder: one message, and it stays as it is."""
+    path = recorded / "ledger.db"
+    damage(path)
+    before = path.read_bytes() if path.is_file() else None
+    assert told in refused(*words, "--season", recorded)
+    assert (path.read_bytes() if path.is_file() else None) == before
+
+
+def test_without_a_ledger_there_is_nothing_to_verify(refused, small_season):
+    """It says how one comes about."""
+    assert "there is no ledger yet" in refused("ledger", "verify", "--season", small_season)

@@ -1,0 +1,116 @@
+"""Dated prices and sold cards, read from tidy CSV."""
+
+from __future__ import annotations
+
+from datetime import date
+from decimal import Decimal
+
+import pytest
+
+from rating.release import market
+from rating.release.market import Price, Sale
+
+PRICE_HEADER = "date,format,unit,kind,price,currency,source\n"
+SALE_HEADER = ",".join(market.SALE_COLUMNS) + "\n"
+
+
+def read(tmp_path, reader, content):
+    """What a reader makes of a text."""
+    path = tmp_path / "x.csv"
+    path.write_text(content, encoding="utf-8")
+    return reader(path)
+
+
+def test_a_price_is_read_exactly(tmp_path):
+    """Words in any capitals, the currency in capital letters, the amount as a decimal."""
+    found, problems = read(
+        tmp_path, market.read_prices, PRICE_HEADER + "2031-03-12,hobby,Box,STREET,164.95,usd,two shops\n"
+    )
+    assert problems == []
+    assert found == (
+        Price(date(2031, 3, 12), "hobby", "box", "street", Decimal("164.95"), "USD", "two shops", 2),
+    )
+
+
+@pytest.mark.parametrize(
+    ("column", "value", "what"),
+    [
+        (0, "", "date is blank"),
+        (0, "12.3.2031", "date is '12.3.2031'"),
+        (0, "2031-02-30", "date is '2031-02-30'"),
+        (0, "2031-W11-3", "date is '2031-W11-3'"),
+        (0, "20310312", "date is '20310312'"),
+        (0, "2031-03-12T00:00", "date is '2031-03-12T00:00'"),
+        (1, "", "format is blank"),
+        (2, "", "unit is blank"),
+        (2, "carton", "unit is 'carton'"),
+        (3, "asking", "kind is 'asking'"),
+        (3, "", "kind is blank"),
+        (4, "", "price is blank"),
+        (4, "0", "price is '0'"),
+        (4, "0.00", "price is '0.00'"),
+        (4, "-5", "price is '-5'"),
+        (4, "$5", "price is '$5'"),
+        (4, "164,95", None),
+        (4, "1e3", "price is '1e3'"),
+        (4, "nan", "price is 'nan'"),
+        (5, "dollars", "currency is 'dollars'"),
+        (5, "U$D", "currency is 'U$D'"),
+    ],
+)
+def test_a_bad_price_is_told_and_the_others_are_read(tmp_path, column, value, what):
+    """One problem in its row; a price that cannot be used is left out, not guessed."""
+    good = ["2031-03-12", "hobby", "box", "list", "160", "USD", "x"]
+    bad = [*good[:column], value, *good[column + 1 :]]
+    found, problems = read(tmp_path, market.read_prices, f"{PRICE_HEADER}{','.join(bad)}\n{','.join(good)}\n")
+    assert [one.row for one in problems] == [2]
+    assert problems[0].what == (what or "the row has 8 cells, the header 7")
+    assert found[-1].price == 160
+    assert len(found) == (2 if column in {1, 5} else 1)
+
+
+def test_a_sale_is_read_exactly(tmp_path):
+    """Postage may be nought or not known, and those are two things."""
+    found, problems = read(
+        tmp_path,
+        market.read_sales,
+        SALE_HEADER
+        + "2031-03-20,Base,Amber,001,4.50,0,USD,auction,raw,Halyard 001 amber,x,sure\n"
+        + "2031-03-21,,,,3,,,,,Halyard lot,,\n",
+    )
+    assert problems == []
+    assert found == (
+        Sale(
+            date(2031, 3, 20),
+            "Base",
+            "Amber",
+            "001",
+            Decimal("4.50"),
+            Decimal(0),
+            "USD",
+            "auction",
+            "raw",
+            "Halyard 001 amber",
+            "x",
+            "sure",
+            2,
+        ),
+        Sale(date(2031, 3, 21), "", "", "", Decimal(3), None, "", "", "", "Halyard lot", "", "", 3),
+    )
+
+
+@pytest.mark.parametrize(
+    ("line", "what"),
+    [
+        ("2031-03-20,,,,4,-1,,,,t,,", "postage is '-1'"),
+        ("2031-03-20,,,,4,,,haggle,,t,,", "how is 'haggle'"),
+        ("2031-03-20,,,,4,,,,mint,t,,", "condition is 'mint'"),
+        ("2031-03-20,,,,4,,,,,t,,maybe", "match is 'maybe'"),
+        ("2031-03-20,,,,0,,,,,t,,", "price is '0'"),
+        ("yesterday,,,,4,,,,,t,,", "date is 'yesterday'"),
+    ],
+)
+def test_a_bad_sale_is_told(tmp_path, line, what):
+    """Each with its row."""
+    _, problems = read(tmp_path, market.read_sales, f"{SALE_HEADER}{line}\n")
+    assert [(one.row, one.what) for one in problems] == [(2, what)]
