@@ -149,7 +149,8 @@ def test_parallels_are_read_with_their_formats(tmp_path):
     found, problems = read_text(
         tmp_path,
         checklist.read_parallels,
-        'subset,parallel,print_run,formats\nBase,Mist,,\nBase,Amber,75,"hobby, retail"\nBase,Red,1,hobby retail\n',
+        "subset,parallel,print_run,formats\nBase,Mist,,\n"
+        'Base,Amber,75,"hobby, retail"\nBase,Red,1,hobby retail\n',
     )
     assert problems == []
     assert found == (

@@ -138,7 +138,8 @@ def test_broken_toml_is_refused():
 def mismatches(*guarantees: str, cards: str = "8", packs: str = "14", boxes: str = "12") -> list[str]:
     """What does not fit in a format of its own; each guarantee is 'what count per certainty'."""
     head = BODY[: BODY.index("[formats.hobby]")]
-    body = f"{head}[formats.hobby]\ncards_per_pack = {cards}\npacks_per_box = {packs}\nboxes_per_case = {boxes}\n"
+    body = f"{head}[formats.hobby]\ncards_per_pack = {cards}\npacks_per_box = {packs}\n"
+    body += f"boxes_per_case = {boxes}\n"
     for one in guarantees:
         what, count, per, certainty = one.split(", ")
         body += "[[formats.hobby.guarantees]]\n"
