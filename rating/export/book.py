@@ -161,7 +161,11 @@ class Page:
     def words(self, row: int, column: int, words: str, form: Any = None) -> None:
         """Write text, as text; without any, an empty cell."""
         shown, form = cells.cell_text(words), form or self.look.words
-        if shown:
+        if cells.looks_like_markup(shown):
+            # in runs of its own making the writer escapes it, and it reads the same
+            runs = (shown[:1], shown[1:2], shown[2:])
+            _sound(self.sheet.write_rich_string(row, column, *runs, form), row, column)
+        elif shown:
             _sound(self.sheet.write_string(row, column, shown, form), row, column)
         else:
             self.blank(row, column, form)

@@ -14,14 +14,26 @@ CELL_LIMIT = 32_767
 NAME_LIMIT = 31
 CUT_REMARK = " … [cut: a cell holds no more]"
 
+# a stored value that reads so is taken for an error, whatever made it
+_ERRORS = {"#DIV/0!", "#N/A", "#NAME?", "#NULL!", "#NUM!", "#REF!", "#VALUE!"}
 _FORBIDDEN = str.maketrans(dict.fromkeys("[]:*?/\\", " "))
 _RESERVED = {"history"}
 
 
 def cell_text(words: str) -> str:
-    """Text as a cell holds it: line ends as LF, impossible marks written out, cut at the limit."""
+    """Text as a cell holds it: line ends as LF, impossible marks written out, cut at the limit.
+
+    The name of an error gets a blank after it, so that it stays text as the value of a formula.
+    """
     clean = text.printable(words.replace("\r\n", "\n").replace("\r", "\n"))
+    if clean in _ERRORS:
+        return f"{clean} "
     return _cut(clean, CELL_LIMIT, CUT_REMARK)
+
+
+def looks_like_markup(words: str) -> bool:
+    """Whether the writer would put text into the file as it is, taking it for its own rich text."""
+    return words.startswith("<r>") and words.endswith("</r>")
 
 
 def sheet_names(wanted: Iterable[str], *, taken: Iterable[str] = ()) -> list[str]:

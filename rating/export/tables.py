@@ -17,6 +17,7 @@ from rating.season.season import Season
 from rating.standings import Standing
 
 _GRADES = {"grade", "lowest", "highest"}
+Published = Sequence[tuple[Standing, Review]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,6 +66,11 @@ def standings_answer(season: Season, rows: Sequence[Standing], *, as_of: date) -
     }
 
 
+def disclosed(review: Review) -> str:
+    """How the reviewer came by one release, as it goes with whatever is published of it."""
+    return cautions.disclosure(review.disclosure.how_obtained, review.disclosure.sentence)
+
+
 def published(season: Season) -> list[tuple[Standing, Review]]:
     """The current reviews in the order of the standings, ranked as if those under embargo were not there.
 
@@ -87,14 +93,18 @@ def write_tables(season: Season, folder: Path, form: str) -> list[Path]:
     rating.errors.RatingError
         if the folder cannot be written
     """
-    writers: dict[str, Callable[[Season, Table], str]] = {"csv": _csv, "json": _json, "md": _markdown}
+    writers: dict[str, Callable[[Season, Published, Table], str]] = {
+        "csv": _csv,
+        "json": _json,
+        "md": _markdown,
+    }
     if form not in writers:
         raise ValueError(f"a format is one of {', '.join(writers)}, not {form!r}")
     found = published(season)
     paths = []
     for table in (_standings(found), _scores(found), _reasons(season, found)):
         path = folder / f"{table.name}.{form}"
-        write_whole(path, writers[form](season, table).encode())
+        write_whole(path, writers[form](season, found, table).encode())
         paths.append(path)
     return paths
 
@@ -131,7 +141,7 @@ def _standings(found: Sequence[tuple[Standing, Review]]) -> Table:
             _shown(one.lowest) if one.partial else "",
             _shown(one.highest) if one.partial else "",
             one.published_on,
-            cautions.disclosure(review.disclosure.how_obtained, review.disclosure.sentence),
+            disclosed(review),
         )
         for one, review in found
     ]
@@ -145,12 +155,12 @@ def _scores(found: Sequence[tuple[Standing, Review]]) -> Table:
         given = {score.criterion: score.score for score in review.scores}
         absent = {left.criterion for left in review.not_applicable}
         cells = [given.get(key, "does not apply" if key in absent else "") for key in keys]
-        rows.append((one.release, one.title, _shown(one.grade), *cells))
-    return Table("scores", ("release", "title", "grade", *keys), rows, ("grade", *keys))
+        rows.append((one.release, one.title, _shown(one.grade), *cells, disclosed(review)))
+    return Table("scores", ("release", "title", "grade", *keys, "disclosure"), rows, ("grade", *keys))
 
 
 def _reasons(season: Season, found: Sequence[tuple[Standing, Review]]) -> Table:
-    headers = ("release", "criterion", "score", "basis", "doubt", "rater", "reason")
+    headers = ("release", "criterion", "score", "basis", "doubt", "rater", "reason", "disclosure")
     rows: list[tuple[object, ...]] = []
     for one, review in found:
         rows += [
@@ -162,20 +172,21 @@ def _reasons(season: Season, found: Sequence[tuple[Standing, Review]]) -> Table:
                 score.spread,
                 season.config.rater_name(score.rater),
                 score.reason,
+                disclosed(review),
             )
             for score in review.scores
         ]
-        rows += [(one.release, left.criterion, "", "not known", "", "", left.why) for left in review.unknown]
-        rows += [
-            (one.release, left.criterion, "", "does not apply", "", "", left.why)
-            for left in review.not_applicable
-        ]
+        for basis, absent in (("not known", review.unknown), ("does not apply", review.not_applicable)):
+            rows += [
+                (one.release, left.criterion, "", basis, "", "", left.why, disclosed(review))
+                for left in absent
+            ]
     return Table("reasons", headers, rows, ("score", "doubt"))
 
 
-def _csv(season: Season, table: Table) -> str:
+def _csv(season: Season, found: Published, table: Table) -> str:
     """Text from people that a spreadsheet program would take for a formula gets an apostrophe before it."""
-    del season
+    del season, found  # a row a fact: each row carries its own disclosure
     moves = table.headers.index("moved") if "moved" in table.headers else None
     rows = [
         [
@@ -187,17 +198,36 @@ def _csv(season: Season, table: Table) -> str:
     return to_text(table.headers, rows)
 
 
-def _json(season: Season, table: Table) -> str:
+def _json(season: Season, found: Published, table: Table) -> str:
+    """The standings as the command answers them, so that one reader reads both; others a row an object."""
     answer: dict[str, Any] = {
         "format": 1,
         "season": season.config.name,
         "as_of": season.today.isoformat(),
-        "cautions": list(cautions.CAUTIONS),
-        table.name: [
-            {name: _json_cell(name, cell) for name, cell in zip(table.headers, row, strict=True)}
-            for row in table.rows
+        "disclosure": [
+            {
+                "release": one.release,
+                "how_obtained": list(review.disclosure.how_obtained),
+                "sentence": review.disclosure.sentence,
+            }
+            for one, review in found
         ],
+        "cautions": list(cautions.CAUTIONS),
     }
+    if table.name == "standings":
+        held = season.held_back()
+        told = standings_answer(season, [one for one, _ in found], as_of=season.today)
+        told["to_come"] = [one for one in told["to_come"] if one["release"] not in held]
+        answer |= told
+    else:
+        answer[table.name] = [
+            {
+                name: _json_cell(name, cell)
+                for name, cell in zip(table.headers, row, strict=True)
+                if name != "disclosure"
+            }
+            for row in table.rows
+        ]
     return json.dumps(answer, ensure_ascii=False, indent=2) + "\n"
 
 
@@ -207,20 +237,24 @@ def _json_cell(name: str, cell: object) -> object:
     return float(str(cell)) if name in _GRADES else cell
 
 
-def _markdown(season: Season, table: Table) -> str:
+def _markdown(season: Season, found: Published, table: Table) -> str:
     from tabulate import tabulate
 
     lines = [
         f"# {season.config.name}: {table.name}, as of {season.today.isoformat()}",
         "",
+        *(f"- {_markdown_cell(one.title)}. {_markdown_cell(disclosed(review))}" for one, review in found),
+        "",
         *(f"> {one}" for one in cautions.CAUTIONS),
         "",
     ]
-    cells = [[_markdown_cell(cell) for cell in row] for row in table.rows]
-    align = ["right" if name in table.right else "left" for name in table.headers]
+    # the disclosures stand above, once a release
+    headers = [name for name in table.headers if name != "disclosure"]
+    cells = [[_markdown_cell(cell) for cell in row[: len(headers)]] for row in table.rows]
+    align = ["right" if name in table.right else "left" for name in headers]
     shown = tabulate(
         cells,
-        headers=table.headers,
+        headers=headers,
         tablefmt="pipe",
         disable_numparse=True,
         colalign=align if cells else None,

@@ -55,6 +55,9 @@ def test_text_is_cut_where_a_cell_ends_and_says_so(mark, number):
 @example("\ufffe\uffff\x00\x1f")
 @example("_x0041_")
 @example("=1+1")
+@example("<r>bold & broken</r>")
+@example("<r><t>x</t></r>")
+@example("#N/A")
 def test_any_text_comes_back_as_text(words):
     """Lone surrogates, control marks and what looks like a formula or an escape: a typed string each time."""
     cell = reread(words)
@@ -66,6 +69,19 @@ def test_any_text_comes_back_as_text(words):
         assert cell.data_type == "s"
         # openpyxl leaves the escaped underscore of text such as _x0041_ as it is
         assert cell.value.replace("_x005F_", "_") == shown.replace("_x005F_", "_")
+
+
+@pytest.mark.parametrize("words", ["#N/A", "#REF!", "#DIV/0!", "<r>x</r>", "=1+1", "12"])
+def test_text_stored_beside_a_formula_is_text(words):
+    """A title that reads like an error is none: the stored value has the type of text (ECMA-376, t="str")."""
+    out = io.BytesIO()
+    book = Workbook(out, {"in_memory": True})
+    look = Look(book)
+    Page(book.add_worksheet(), look).formula(0, 0, '=B1&""', cell_text(words), look.words)
+    book.close()
+    sheet = zipfile.ZipFile(out).read("xl/worksheets/sheet1.xml")
+    assert b't="str"' in sheet
+    assert openpyxl.load_workbook(out, data_only=True).active["A1"].value == cell_text(words)
 
 
 @given(st.lists(anything, max_size=12), st.lists(anything, max_size=3))

@@ -153,8 +153,35 @@ def test_tables_say_the_same_digits_as_the_ledger(season, tmp_path, form):
     if form == "json":
         rows = json.loads(paths["standings"])["standings"]
         assert [row["grade"] for row in rows] == [one.grade / 10 for one in season.rank()]
+        assert [row["rank"] for row in rows] == [one.rank for one in season.rank()]
+        assert [row["movement"] for row in rows] == [one.movement for one in season.rank()]
     if form == "md":
         assert "not investment advice" in paths["reasons"]
+
+
+@pytest.mark.parametrize("form", ["csv", "json", "md"])
+def test_every_table_says_how_each_release_was_come_by(season, tmp_path, form):
+    """A file may travel alone: standings, scores and reasons each carry every disclosure in full."""
+    for path in write_tables(season, tmp_path, form):
+        content = path.read_text(encoding="utf-8").replace("\\", "").replace('""', '"')
+        for one in season.rank():
+            assert season.ledger.review(one.review).disclosure.sentence in content
+
+
+def test_what_is_to_come_under_embargo_is_not_announced(season, tmp_path):
+    """The list of releases to come leaves out what may not be spoken of yet."""
+    slug = next(one for one, _ in season.to_come() if one not in season.held_back())
+    path = season.path / "releases" / slug / "release.toml"
+    before = path.read_text(encoding="utf-8")
+    try:
+        path.write_text(before.replace("\ntitle =", "\nembargo = 2031-12-01\ntitle =", 1), encoding="utf-8")
+        held = Season.open(season.path)
+        assert slug in held.held_back()
+        table = next(one for one in write_tables(held, tmp_path, "json") if one.stem == "standings")
+        come = [row["release"] for row in json.loads(table.read_text(encoding="utf-8"))["to_come"]]
+        assert come == [one for one, _ in season.to_come() if one not in held.held_back()]
+    finally:
+        path.write_text(before, encoding="utf-8")
 
 
 def test_what_is_under_embargo_is_in_no_export(season, tmp_path):
