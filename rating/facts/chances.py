@@ -62,6 +62,14 @@ def at_least_one(one_in: float, packs: int) -> float:
     return -math.expm1(count * math.log1p(-1 / each))
 
 
+def none_in_packs(one_in: float, packs: int) -> float:
+    """Chance of none in a number of packs at odds of 1:X, independent packs assumed; good however small."""
+    each, count = _per_pack(one_in), whole(packs, "packs")
+    if each == 1:
+        return float(count == 0)
+    return math.exp(count * math.log1p(-1 / each))
+
+
 def packs_for_chance(one_in: float, chance: float) -> int:
     """The fewest packs that give at least the wanted chance of one at odds of 1:X.
 
@@ -185,7 +193,7 @@ def from_odds(one_in: float, packs: int) -> Outlook:
     each, count = odds(one_in), whole(packs, "packs")
     if each < 1:
         return Outlook(expected=count / each, none=math.exp(-count / each), model=AVERAGE)
-    return Outlook(expected=count / each, none=1 - at_least_one(each, count), model=INDEPENDENT)
+    return Outlook(expected=count / each, none=none_in_packs(each, count), model=INDEPENDENT)
 
 
 def from_pool(wanted: float, pool: float, draws: float, model: Model = "independent") -> Outlook:
@@ -458,7 +466,7 @@ def compare_opened(
     for (hits, packs, stated), x, counts, p, adjusted in zip(
         read, tested, counted, tests, holm(tests), strict=True
     ):
-        none = math.exp(-packs / x) if counts else 1 - at_least_one(x, packs)
+        none = math.exp(-packs / x) if counts else none_in_packs(x, packs)
         verdict: Verdict = "differs" if adjusted < level else "too few to tell" if none >= level else "fits"
         low, high = garwood(hits) if counts else clopper_pearson(hits, packs)
         opened.append(

@@ -30,6 +30,11 @@ Array = NDArray[np.float64]
 PerPack = Number | Mapping[int, Number]
 Way = Literal["singles", "boxes, then singles", "open until done", "complete set"]
 
+# Twice what the smallest double needs, and then some: whatever is still open there is a tie.
+_MOST_BITS = 80 << 5
+# A table of more rows than this is of no use to anybody; the best number of boxes may lie beyond it.
+_MOST_ROWS = 400
+
 
 @dataclass(frozen=True, slots=True)
 class _Packs:
@@ -114,16 +119,18 @@ def _signs(cards: int, least: int) -> list[int]:
     return factors
 
 
-def _rounded(ends: Callable[[int], tuple[int, int, int]]) -> float:
+def _rounded(ends: Callable[[int], tuple[int, int, int]], exact: Callable[[], Fraction]) -> float:
     """The double nearest to a number that lies between two whole numbers over 2^bits."""
     guard = 80
     # Ziv's way: if the two ends round apart, ask again with twice the bits.
-    while True:
+    while guard <= _MOST_BITS:
         low, high, bits = ends(guard)
         first, last = max(low, 0) / (1 << bits), high / (1 << bits)
         if first == last:
             return first
         guard *= 2
+    # A value midway between two doubles (1 - 2^-54 is one) is never decided by more bits.
+    return float(exact())
 
 
 def _series(
@@ -135,6 +142,16 @@ def _series(
     terms = list(map(floordiv, shifted, bottoms))
     total = sum(terms)
     return total, total + len(terms)
+
+
+def _exactly(factors: Iterable[int], tops: Iterable[int], bottoms: Iterable[int]) -> Fraction:
+    """The sum of factor * top / bottom as a fraction, slow and exact."""
+    return sum(map(Fraction, map(mul, factors, tops), bottoms), Fraction(0))
+
+
+def _exact_mean(packs: _Packs, least: int) -> Fraction:
+    bottoms = map(sub, repeat(packs.all_ways), packs.misses[least:])
+    return _exactly(_signs(packs.cards, least), repeat(packs.all_ways), bottoms)
 
 
 def _mean_packs(packs: _Packs, least: int, guard: int) -> tuple[int, int]:
@@ -160,7 +177,9 @@ def expected_packs(cards: int, per_pack: PerPack, *, reach: int | None = None) -
     """
     packs = _packs(cards, per_pack)
     least = _reach(reach, packs.cards)
-    return _rounded(lambda guard: (*_mean_packs(packs, least, guard), guard))
+    return _rounded(
+        lambda guard: (*_mean_packs(packs, least, guard), guard), lambda: _exact_mean(packs, least)
+    )
 
 
 def variance_of_packs(cards: int, per_pack: PerPack, *, reach: int | None = None) -> float:
@@ -174,14 +193,14 @@ def variance_of_packs(cards: int, per_pack: PerPack, *, reach: int | None = None
     if misses == (0,) * len(misses):
         return 0.0  # the first pack does it; no number of bits could round a nothing
 
+    tops, bottoms = [ways * (ways + q) for q in misses], [(ways - q) ** 2 for q in misses]
+
     def ends(guard: int) -> tuple[int, int, int]:
         low, high = _mean_packs(packs, least, guard)
-        first, last = _series(
-            factors, [ways * (ways + q) for q in misses], [(ways - q) ** 2 for q in misses], guard
-        )
+        first, last = _series(factors, tops, bottoms, guard)
         return first - (high * high >> guard) - 1, last - (low * low >> guard), guard
 
-    return _rounded(ends)
+    return _rounded(ends, lambda: _exactly(factors, tops, bottoms) - _exact_mean(packs, least) ** 2)
 
 
 def completed_within(cards: int, per_pack: PerPack, packs: int, *, reach: int | None = None) -> float:
@@ -214,7 +233,11 @@ def _done(model: _Packs, count: int, least: int) -> float:
                 high -= factor * (power + slack)
         return low, high, bits
 
-    return _rounded(ends)
+    def exact() -> Fraction:
+        missed = (q**count for q in model.misses[least:])
+        return 1 - Fraction(sum(map(mul, factors, missed)), model.all_ways**count)
+
+    return _rounded(ends, exact)
 
 
 def _power(base: int, exponent: int, bits: int) -> int:
@@ -232,13 +255,18 @@ def _power(base: int, exponent: int, bits: int) -> int:
 def packs_for_completion(cards: int, per_pack: PerPack, chance: float, *, reach: int | None = None) -> int:
     """The fewest packs that complete the set with at least the wanted chance (a quantile of the packs)."""
     model = _packs(cards, per_pack)
-    wanted, least = chance_between(chance, "the wanted chance"), _reach(reach, model.cards)
+    return _fewest(model, 1, chance, _reach(reach, model.cards))
+
+
+def _fewest(model: _Packs, at_once: int, chance: float, least: int) -> int:
+    """The fewest purchases, of so many packs at once, that give at least the wanted chance."""
+    wanted = chance_between(chance, "the wanted chance")
     low, high = 0, 1
-    while _done(model, high, least) < wanted:
+    while _done(model, high * at_once, least) < wanted:
         low, high = high, 2 * high
     while high - low > 1:
         middle = (low + high) // 2
-        if _done(model, middle, least) < wanted:
+        if _done(model, middle * at_once, least) < wanted:
             low = middle
         else:
             high = middle
@@ -314,7 +342,7 @@ def expected_draws(cards: int, sets: int = 1) -> float:
             total = sum((n << guard) // j for j in range(1, n + 1))
             return total, total + n, guard
 
-        return _rounded(ends)
+        return _rounded(ends, lambda: _exactly(repeat(n), repeat(1), range(1, n + 1)))
 
     def unfinished(time: Array) -> Array:
         # In unit time each card falls once on average, so the cards are independent of each other.
@@ -441,13 +469,25 @@ def expected_boxes(
 
     Parameters
     ----------
-    no_duplicates : no base card twice inside a box, as some makers collate; else independent packs
+    no_duplicates : no base card twice inside a box, as some makers collate (common practice, no source);
+        else independent packs
     """
     model, packs = _boxes(cards, per_pack, packs_per_box, no_duplicates)
     whole_box = model.all_ways**packs
     left = [whole_box - q**packs for q in model.misses[1:]]
     factors = _signs(model.cards, 1)
-    return _rounded(lambda guard: (*_series(factors, repeat(whole_box), left, guard), guard))
+    return _rounded(
+        lambda guard: (*_series(factors, repeat(whole_box), left, guard), guard),
+        lambda: _exactly(factors, repeat(whole_box), left),
+    )
+
+
+def boxes_for_completion(
+    cards: int, per_pack: PerPack, packs_per_box: int, chance: float, *, no_duplicates: bool = False
+) -> int:
+    """The fewest whole boxes that complete the set with at least the wanted chance (a quantile)."""
+    model, packs = _boxes(cards, per_pack, packs_per_box, no_duplicates)
+    return _fewest(model, packs, chance, 1)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -464,8 +504,9 @@ class BoxesThenSingles:
 class Completion:
     """The ways to a complete set and their expected cost.
 
-    `rows` has one entry for each number of boxes from 0; `best` is the cheapest of them. `until_done` is the
-    cost of whole boxes until the set is complete, `complete_set` that of buying one, None without a price.
+    `rows` has one entry for each number of boxes from 0; `best` is the cheapest of all, which may lie beyond
+    the rows unless their number was given. `until_done` is the cost of whole boxes until the set is complete,
+    `complete_set` that of buying one, None without a price.
     """
 
     rows: tuple[BoxesThenSingles, ...]
@@ -475,6 +516,16 @@ class Completion:
     complete_set: float | None
     cheapest: Way
     model: str
+
+
+def _where_boxes_stop_paying(all_singles: float, share: float, packs: int) -> int:
+    """The first b at which a further box saves no more than it costs; all singles are priced in boxes."""
+    saved = all_singles * (1.0 if share == 1 else -math.expm1(packs * math.log1p(-share)))
+    if saved <= 1:
+        return 0
+    if share == 1:
+        return 1
+    return math.ceil(math.log(saved) / (-packs * math.log1p(-share)))
 
 
 def best_boxes_then_singles(
@@ -496,8 +547,8 @@ def best_boxes_then_singles(
     box_price : of a box, in money; less what its other cards return, if that is to count
     single_price, postage : of one base card, mean over the set, and what posting it adds
     set_price : of a complete base set, posted
-    most_boxes : rows go up to this; by default to where boxes alone cost more than the best row, at most
-        to 400
+    most_boxes : the most boxes anybody would open, and the last row; by default there is no such limit, and
+        rows go to where boxes alone cost more than the best row, at most to 400
 
     Raises
     ------
@@ -507,25 +558,31 @@ def best_boxes_then_singles(
     Notes
     -----
     The expected cost of b boxes is b box_price + E[missing after b] (single_price + postage): every card is
-    as likely to be missing, so the mean price of a single serves.
+    as likely to be missing, so the mean price of a single serves. This cost is convex in b, so the best b is
+    where one more box first saves no more than its price.
     """
     box = positive(box_price, "the price of a box")
     each = not_negative(single_price, "the price of a single") + not_negative(postage, "postage")
     ready = None if set_price is None else not_negative(set_price, "the price of a complete set")
     model, packs = _boxes(cards, per_pack, packs_per_box, no_duplicates)
     share = float(model.mean / model.cards)
-    limit = 400 if most_boxes is None else whole(most_boxes, "the most boxes")
-    rows: list[BoxesThenSingles] = []
-    lowest = math.inf
-    for boxes in range(limit + 1):
-        if most_boxes is None and boxes * box > lowest:
-            break
+
+    def row(boxes: int) -> BoxesThenSingles:
         missing = model.cards * (1 - share) ** (boxes * packs)
         cost = boxes * box + missing * each
-        complete = _done(model, boxes * packs, 1)
-        rows.append(BoxesThenSingles(boxes=boxes, missing=missing, complete=complete, cost=cost))
-        lowest = min(lowest, cost)
-    best = min(rows, key=lambda row: row.cost)
+        return BoxesThenSingles(
+            boxes=boxes, missing=missing, complete=_done(model, boxes * packs, 1), cost=cost
+        )
+
+    turn = _where_boxes_stop_paying(model.cards * each / box, share, packs)
+    if most_boxes is None:
+        # The neighbours decide what rounding of the turn could not.
+        best = min(map(row, range(max(0, turn - 1), turn + 2)), key=lambda row: row.cost)
+        limit = min(_MOST_ROWS, math.floor(best.cost / box))
+        rows = tuple(map(row, range(limit + 1)))
+    else:
+        rows = tuple(map(row, range(whole(most_boxes, "the most boxes") + 1)))
+        best = min(rows, key=lambda row: row.cost)
     boxes_until_done = expected_boxes(cards, per_pack, packs_per_box, no_duplicates=no_duplicates)
     ways: dict[Way, float] = {
         "singles" if best.boxes == 0 else "boxes, then singles": best.cost,
@@ -534,7 +591,7 @@ def best_boxes_then_singles(
     if ready is not None:
         ways["complete set"] = ready
     return Completion(
-        rows=tuple(rows),
+        rows=rows,
         best=best,
         boxes_until_done=boxes_until_done,
         until_done=boxes_until_done * box,

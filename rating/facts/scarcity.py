@@ -4,7 +4,8 @@ Odds of 1:X per pack in format f mean Packs_f / X copies in that format, so each
 `sum over f of Packs_f / X_fj = copies_j`. X is known only to its rounding, so a line gives a strip and not
 a point, and lines agree when their strips have a point in common. F is the number of formats.
 
-Copies that follow from print runs are an upper bound: makers hold some back (`UPPER_BOUND` says it in words).
+Copies that follow from print runs are an upper bound: makers hold some back (common practice, no source;
+`UPPER_BOUND` says it in words).
 """
 
 from __future__ import annotations
@@ -19,7 +20,7 @@ import numpy as np
 from rating.facts.checked import not_negative, number, odds, positive, whole
 from rating.facts.strips import Rounding, Strips, leeway, odds_interval, stated_exactly
 
-UPPER_BOUND = "print runs are an upper bound of the copies in packs: makers hold some back"
+UPPER_BOUND = "print runs are an upper bound of the copies in packs: makers hold some back (common practice)"
 
 # No release comes near it; a larger count is a slip of the keyboard and would drown every other line.
 MOST_COPIES = 10**9

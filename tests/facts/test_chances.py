@@ -28,6 +28,23 @@ def test_the_ends_of_at_least_one_are_certain():
     assert chances.at_least_one(1, 0) == 0
 
 
+@pytest.mark.parametrize(("one_in", "packs"), [(2, 100), (1.5, 200), (24, 24), (24, 5000), (144000, 1)])
+def test_the_chance_of_none_is_good_however_small(one_in, packs):
+    """(1 - 1/N)^k in fractions, down to 1e-95, where 1 minus the chance of one would be 0."""
+    exact = float((1 - 1 / Fraction(one_in)) ** packs)
+    assert chances.none_in_packs(one_in, packs) == pytest.approx(exact, rel=1e-12, abs=0)
+    assert chances.from_odds(one_in, packs).none == pytest.approx(exact, rel=1e-12, abs=0)
+
+
+def test_no_packs_hold_none_for_certain():
+    """Nothing opened is none; at 1:1 a single pack never is."""
+    assert (chances.none_in_packs(24, 0), chances.none_in_packs(1, 0), chances.none_in_packs(1, 1)) == (
+        1,
+        1,
+        0,
+    )
+
+
 @pytest.mark.parametrize(
     ("one_in", "chance", "packs"),
     [(10, 0.1, 1), (2, 0.5, 1), (2, 0.75, 2), (2, 0.875, 3), (10, 0.271, 3), (10, 0.2710001, 4), (1, 0.9, 1)],
@@ -204,6 +221,7 @@ def test_more_than_one_a_pack_is_tested_as_a_count():
         (lambda: chances.at_least_one("24", 24), "must be a number, got '24'"),
         (lambda: chances.at_least_one(math.nan, 24), "finite number, got nan"),
         (lambda: chances.at_least_one(0.5, 24), "1:0.5 are more than one a pack"),
+        (lambda: chances.none_in_packs(0.5, 24), "1:0.5 are more than one a pack"),
         (lambda: chances.at_least_one(24, -1), "packs must be at least 0, got -1"),
         (lambda: chances.at_least_one(24, 2.5), "packs must be a whole number, got 2.5"),
         (lambda: chances.packs_for_chance(24, 0), "between 0 and 1, both excluded, got 0"),

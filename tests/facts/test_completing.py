@@ -97,6 +97,30 @@ def test_the_mean_is_the_sum_of_the_chances_of_not_being_done(reach):
     assert completing.variance_of_packs(12, 3, reach=reach) == pytest.approx(second - mean**2, abs=1e-10)
 
 
+@pytest.mark.parametrize(
+    ("cards", "per_pack", "packs", "exact"),
+    [
+        (1, 0.5, 54, 1 - Fraction(1, 2) ** 54),
+        (2, 1, 55, 1 - Fraction(1, 2) ** 54),
+        (2, 1, 54, 1 - Fraction(1, 2) ** 53),
+        (2, 1, 56, 1 - Fraction(1, 2) ** 55),
+    ],
+)
+def test_a_chance_midway_between_two_doubles_is_rounded_to_even(cards, per_pack, packs, exact):
+    """Only packs all alike, or all empty, leave the set open: 1 - 2^-54 is midway to 1 and rounds to it."""
+    assert completing.completed_within(cards, per_pack, packs) == float(exact)
+
+
+def test_means_midway_between_two_doubles_are_rounded_to_even():
+    """One card that falls at a rate of a takes 1/a packs, with variance (1 - a)/a^2, in packs or boxes."""
+    tie = 2**53 + 1
+    rate = Fraction(1, tie)
+    assert completing.expected_packs(1, rate) == float(tie) == 2**53
+    assert completing.expected_boxes(1, rate, 1) == float(tie)
+    # With a = 1/(2^53 + 1) the variance is 2^53 (2^53 + 1), whose last bit is midway as well.
+    assert completing.variance_of_packs(1, rate) == float(2**53 * tie) == 2**106
+
+
 @pytest.mark.parametrize("chance", [0.01, 0.5, 0.9, 0.999])
 def test_a_quantile_is_the_fewest_packs_with_that_chance(chance):
     """One pack less gives less than the wanted chance."""
@@ -210,6 +234,25 @@ def test_boxes_without_duplicates_are_large_packs():
     assert completing.chance_in_box(100, 8, 24).all_different == 1
 
 
+@pytest.mark.parametrize("no_duplicates", [False, True])
+@pytest.mark.parametrize("chance", [0.5, 0.9])
+def test_a_quantile_of_boxes_is_the_fewest_boxes(no_duplicates, chance):
+    """280 cards, 24 packs of 8, counted in packs, or without duplicates in packs of 192."""
+    boxes = completing.boxes_for_completion(280, 8, 24, chance, no_duplicates=no_duplicates)
+    done = {
+        b: completing.completed_within(280, 192, b)
+        if no_duplicates
+        else completing.completed_within(280, 8, 24 * b)
+        for b in (boxes - 1, boxes)
+    }
+    assert done[boxes - 1] < chance <= done[boxes]
+
+
+def test_a_box_that_holds_the_set_is_enough():
+    """192 different cards in a box complete a set of 100 at once, and with certainty."""
+    assert completing.boxes_for_completion(100, 8, 24, 0.999, no_duplicates=True) == 1
+
+
 def test_money_of_two_cards_is_what_a_pencil_says():
     """Two cards, boxes of one pack of one card at 10, singles at 99 and 1 postage: 10 b + 200 / 2^b."""
     plan = completing.best_boxes_then_singles(2, 1, 1, box_price=10, single_price=99, postage=1)
@@ -255,6 +298,32 @@ def test_rows_end_where_boxes_alone_cost_more_than_the_best_row():
     assert plan.best.boxes == 4
     assert plan.best.cost == pytest.approx(40 + 150 * 0.9**4)
     assert plan.rows[-1].boxes == 13
+
+
+def test_the_best_number_of_boxes_may_lie_beyond_the_rows():
+    """500 cards, one a box at 5, singles at 50,000: 5 b + 25e6 (499/500)^b is least where its slope is 0.
+
+    The derivative vanishes at b = ln(25e6 ln(500/499) / 5) / ln(500/499) = 4602.1, far beyond 400 rows.
+    """
+    plan = completing.best_boxes_then_singles(500, 1, 1, box_price=5, single_price=50_000)
+    slope = math.log(500 / 499)
+    assert abs(plan.best.boxes - math.log(25e6 * slope / 5) / slope) <= 1
+    assert plan.best.cost == pytest.approx(5 * plan.best.boxes + 25e6 * (499 / 500) ** plan.best.boxes)
+    assert len(plan.rows) == 401
+    capped = completing.best_boxes_then_singles(500, 1, 1, box_price=5, single_price=50_000, most_boxes=90)
+    assert (capped.best.boxes, len(capped.rows)) == (90, 91)
+
+
+@pytest.mark.parametrize("single", [0, 0.01, 0.4, 1, 3, 9.99, 10, 10.01, 25, 99, 400])
+@pytest.mark.parametrize(("cards", "per_pack", "packs"), [(10, 1, 1), (10, 2, 4), (4, 4, 1), (1, 0.5, 3)])
+def test_the_best_number_of_boxes_is_that_of_trying_all(cards, per_pack, packs, single):
+    """Every b up to 300 is priced by hand; boxes cost 10, and the dearest singles leave 300 far behind."""
+    plan = completing.best_boxes_then_singles(cards, per_pack, packs, box_price=10, single_price=single)
+    costs = [10 * b + single * cards * (1 - per_pack / cards) ** (b * packs) for b in range(301)]
+    assert plan.best.cost == pytest.approx(min(costs), rel=1e-12)
+    assert costs[plan.best.boxes] == pytest.approx(min(costs), rel=1e-12)
+    assert plan.best in plan.rows
+    assert 10 * len(plan.rows) > plan.best.cost
 
 
 def test_sums_in_whole_numbers_enclose_the_exact_value():
@@ -303,6 +372,11 @@ MONEY = {"box_price": 10, "single_price": 1}
             "postage must not be below 0",
         ),
         (lambda: completing.best_boxes_then_singles(9, 3, 0, **MONEY), "packs per box must be at least 1"),
+        (
+            lambda: completing.best_boxes_then_singles(9, 3, 4, **MONEY, most_boxes=-1),
+            "the most boxes must be",
+        ),
+        (lambda: completing.boxes_for_completion(9, 3, 4, 1), "between 0 and 1, both excluded, got 1"),
     ],
 )
 def test_wrong_calls_are_refused_with_a_sentence(call, match):

@@ -128,10 +128,12 @@ def test_packs_for_a_chance_invert_the_odds(chance, packs):
 
 
 def test_collation_matters_in_a_case():
-    """12 hits in a case of 288 packs, 24 opened: hypergeometric against binomial."""
+    """12 hits in a case of 288 packs, 24 opened: hypergeometric, binomial, and one guaranteed per box."""
     by_model = chances.by_model(288, 12, 24)
     assert by_model[chances.FINITE] == pytest.approx(0.6554680376, abs=1e-9)
     assert by_model[chances.INDEPENDENT] == pytest.approx(0.6399206107, abs=1e-9)
+    # One per box: the box of 24 draws one of the 12 hits of the case, whichever it is.
+    assert chances.from_pool(12, 12, 1, "finite").at_least_one == 1
     assert chances.counts_in_run(288, 12, 24)[1] == pytest.approx(0.3921944869, abs=1e-9)
     assert chances.hit_counts([1 / 24] * 24)[1] == pytest.approx(0.3757350149, abs=1e-9)
 
@@ -192,6 +194,7 @@ def test_one_parallel_gives_an_interval_of_packs(rounding, low, high):
     """1:24 of 100 subjects numbered to 99, under three conventions of rounding."""
     packs = scarcity.packs_from_lines([(24, 9900)], rounding=rounding)
     assert (packs.low, packs.high) == pytest.approx((low, high), rel=1e-12)
+    assert packs.estimate == pytest.approx((low + high) / 2, rel=1e-12)  # 237,600 where X is to the nearest
     assert scarcity.odds_of_copies(237600, 9900) == 24
 
 
@@ -207,6 +210,9 @@ def test_rounding_leaves_half_over_x(one_in, half_width):
 
 def test_intervals_intersect_where_the_mean_of_the_points_does_not_lie():
     """Five parallels leave 239,950 to 240,050; the mean of their points, 241,420, is outside."""
+    points = [one_in * copies for one_in, copies in FIVE_PARALLELS]
+    assert points == [249500, 237600, 240000, 240000, 240000]
+    assert sum(points) / 5 == 241420
     packs = scarcity.packs_from_lines(FIVE_PARALLELS)
     assert (packs.low, packs.high) == (239950, 240050)
     assert packs.consistent
