@@ -78,7 +78,10 @@ def current(entries: Sequence[Entry], *, as_of: date | None = None, stage: str =
         held = last.get(entry.release)
         if held is None or (entry.published_on, entry.seq) >= (held.published_on, held.seq):
             last[entry.release] = entry
-    return {release: entry for release, entry in last.items() if release not in withdrawn}
+    # a release reviewed anew after it was withdrawn has no review of an earlier stage any more
+    return {
+        release: entry for release, entry in last.items() if release not in withdrawn and not entry.withdrawn
+    }
 
 
 def is_apart(entry: Entry) -> bool:
@@ -175,7 +178,11 @@ def _before(
     if since is not None:
         return places(current(entries, as_of=since, stage=stage)).get
     limit = as_of.isoformat() if as_of is not None else "9999-12-31"
-    told = [one for one in entries if one.published_on <= limit and (not stage or one.stage == stage)]
+    told = [
+        one
+        for one in entries
+        if one.published_on <= limit and (not stage or one.stage == stage or one.withdrawn)
+    ]
     told.sort(key=lambda one: (one.published_on, one.seq))
     if not told:
         return lambda _: None
@@ -250,7 +257,9 @@ def notice(rows: Sequence[Standing]) -> str:
     if len(leaders) == 1 and len(ranked) > 1:
         gap = (first.grade or 0) - (ranked[1].grade or 0)
         head += f", {tenths.show(gap)} ahead of {title[ranked[1].release]}"
-    if 0 < len(new) < len(ranked):
+    if len(new) == len(ranked):
+        return f"{head}."
+    if new:
         told = [f"{title[one.release]} comes in at {one.place}" for one in new[:2]]
         return f"{head}; {text.listed(told)}."
     if moved:

@@ -100,8 +100,12 @@ def people(
 def _subsets(cards: Sequence[Card], parallels: Sequence[Parallel]) -> tuple[SubsetContent, ...]:
     ladder = Counter(text.key(one.subset) for one in parallels)
     groups: dict[str, list[Card]] = {}
+    names: dict[str, str] = {}  # each spelling of a subset to its first one
     for card in cards:
-        groups.setdefault(card.subset, []).append(card)
+        if card.subset not in names:
+            same = (one for one in groups if text.key(one) == text.key(card.subset))
+            names[card.subset] = next(same, card.subset)
+        groups.setdefault(names[card.subset], []).append(card)
     found = []
     for subset, members in groups.items():
         runs = [card.print_run for card in members if card.print_run is not None]

@@ -11,7 +11,7 @@ from datetime import date
 from decimal import Decimal
 from fractions import Fraction
 
-from rating import money, tenths
+from rating import money, tenths, text
 from rating.facts.values import (
     Buying,
     Economics,
@@ -21,6 +21,7 @@ from rating.facts.values import (
     SeasonContext,
     Unknown,
 )
+from rating.release.checklist import Card
 from rating.release.market import Price
 from rating.release.release import Release
 from rating.release.sheet import Format
@@ -98,6 +99,8 @@ def per_box(packed: Format, release: Release) -> tuple[dict[str, Decimal], str]:
         if what not in counts and what in stated:
             counts[what] = stated[what]
             source = "guarantees and odds" if promised else "odds"
+            if what != "numbered" and "both" in stated:
+                counts.setdefault("both", stated["both"])  # counted with both kinds, and still one card
     if "hits" not in counts and counts.keys() & {"autographs", "relics"}:
         both = counts.pop("both", Decimal(0))
         counts["hits"] = counts.get("autographs", Decimal(0)) + counts.get("relics", Decimal(0)) - both
@@ -125,15 +128,19 @@ def _from_odds(packed: Format, release: Release) -> dict[str, Decimal]:
     """Expected copies in a box by the odds; a subset's kind is that of its cards."""
     if packed.packs_per_box is None:
         return {}
-    kinds = {card.subset: card for card in release.cards or ()}
-    runs = {(one.subset, one.parallel): one.print_run for one in release.parallels or ()}
+    kinds: dict[str, Card] = {}
+    for card in release.cards or ():
+        kinds.setdefault(card.subset, card)
+    kinds = {text.key(subset): card for subset, card in kinds.items()}
+    runs = {(text.key(one.subset), text.key(one.parallel)): one.print_run for one in release.parallels or ()}
     found: dict[str, Fraction] = {}
     for line in release.odds or ():
-        card = kinds.get(line.subset)
-        if line.format != packed.key or card is None:
+        subset = text.key(line.subset)
+        if line.format != packed.key or subset not in kinds:
             continue
+        card = kinds[subset]
         copies = Fraction(packed.packs_per_box) / Fraction(line.packs_per_copy)
-        run = runs.get((line.subset, line.parallel)) if line.parallel else card.print_run
+        run = runs.get((subset, text.key(line.parallel))) if line.parallel else card.print_run
         for name, counts in (
             ("autographs", card.has_signature),
             ("relics", card.kind in {"relic", "autograph relic"}),

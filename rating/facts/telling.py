@@ -42,7 +42,8 @@ def _economics(economics: Economics, currency: str) -> str:
     if main.street_price and main.list_price and main.street_price != main.list_price:
         ratio = Fraction(main.street_price) / Fraction(main.list_price)
         way = "above" if ratio > 1 else "below"
-        words += f" That is {tenths.percent(abs(ratio - 1))} % {way} the maker's price."
+        apart = tenths.percent(abs(ratio - 1))
+        words += f" That is {apart} % {way} the maker's price." if apart else " That is the maker's price."
     if main.case_discount is not None and main.case_discount > 0:
         words += f" A box in a case is {tenths.percent(main.case_discount)} % cheaper."
     return words
@@ -61,20 +62,23 @@ def _content(content: Content) -> str:
         words += f" {most.team} have the most cards, {most.cards}."
     ones = next((one for one in content.tiers if one.high == 1), None)
     if ones is not None:
-        words += f" {text.count(ones.versions, 'card')} exist once."
+        words += f" {text.count(ones.versions, 'card exists', 'cards exist')} once."
     return words
 
 
 def _people(people: People, teams: int) -> str:
-    words = f"{len(people.teams_served)} of {text.count(teams, 'team')} have a card"
+    verb = "has" if len(people.teams_served) == 1 else "have"
+    words = f"{len(people.teams_served)} of {text.count(teams, 'team')} {verb} a card"
     if 0 < len(people.teams_missing) <= 3:
         words += f", {text.listed(people.teams_missing)} have none"
     if people.rookie_class is None:
         return f"{words}; the rookie class is not known, there is no rookies.csv."
     missing = people.rookies_missing
-    words += f"; {len(people.rookies_carded)} of the {people.rookie_class} rookies are in it"
+    verb = "is" if len(people.rookies_carded) == 1 else "are"
+    noun = text.count(people.rookie_class, "rookie")
+    words += f"; {len(people.rookies_carded)} of the {noun} {verb} in it"
     if 0 < len(missing) <= 3:
-        words += f", {text.listed(missing)} are missing"
+        words += f", {text.listed(missing)} {'is' if len(missing) == 1 else 'are'} missing"
     return words + "."
 
 

@@ -335,7 +335,8 @@ def to_text(columns: Sequence[str], rows: Iterable[Sequence[object]]) -> str:
 def _cell(value: object) -> str:
     if value is None or value is False:
         return ""
-    return "yes" if value is True else str(value)
+    # the writer puts quotes around LF, but before Python 3.13 not around CR, which ends a row as well
+    return "yes" if value is True else str(value).replace("\r\n", "\n").replace("\r", "\n")
 
 
 def write_whole(path: Path, content: bytes) -> None:

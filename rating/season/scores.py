@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import tomllib
 from collections.abc import Sequence
 from pathlib import Path
+from typing import Any
 
 from rating import tomlfile
 from rating.criterion import REASON_LIMIT
@@ -50,6 +52,7 @@ def _judgement(rater: str, criterion: str, table: Table) -> Judgement | None:
                 table.complain(name, "stands beside does_not_apply", "keep one of the two")
         table.raw("score")
         table.raw("reason")
+        table.text("note", limit=2000)
         table.finish()
         return Judgement(rater=rater, criterion=criterion, score=None, reason=absent)
     score = table.whole("score", high=100, required=True)
@@ -81,8 +84,10 @@ def write(path: Path, judgement: Judgement) -> None:
     """
     import tomlkit  # loaded for an edit only
     from tomlkit.exceptions import TOMLKitError
+    from tomlkit.items import InlineTable
 
     content = tomlfile.read_text(path) if path.exists() else "format = 1\n"
+    tomlfile.parse(content, file=path.name)
     try:
         document = tomlkit.parse(content)
     except TOMLKitError as fault:
@@ -92,21 +97,44 @@ def write(path: Path, judgement: Judgement) -> None:
         own = tomlkit.table(is_super_table=True)
         document[judgement.rater] = own
         own = document[judgement.rater]
+    _hold_table(own, path, judgement.rater)
     entry = own.get(judgement.criterion)
     if entry is None:
-        entry = tomlkit.table()
+        entry = tomlkit.inline_table() if isinstance(own, InlineTable) else tomlkit.table()
         own[judgement.criterion] = entry
         entry = own[judgement.criterion]
-    if judgement.score is None:
-        for name in ("score", "reason", "spread"):
-            entry.pop(name, None)
-        entry["does_not_apply"] = judgement.reason
-    else:
-        entry.pop("does_not_apply", None)
-        entry["score"] = judgement.score
-        entry["reason"] = judgement.reason
-        if judgement.spread is not None:
-            entry["spread"] = judgement.spread
+    _hold_table(entry, path, f"{judgement.rater}.{judgement.criterion}")
+    _put(entry, judgement)
     written = tomlkit.dumps(document)
-    tomlfile.parse(written, file=path.name)  # what would not be read again is not written
+    # what would be read again as something else is not written: tomlkit mixes up tables made by dotted keys
+    expected = tomllib.loads(content, parse_float=str)
+    _put(expected.setdefault(judgement.rater, {}).setdefault(judgement.criterion, {}), judgement)
+    if tomllib.loads(written, parse_float=str) != expected:
+        name = f"{judgement.rater}.{judgement.criterion}"
+        raise RatingError(
+            f"an answer to {name} cannot be put into this file without disturbing others",
+            where=path.name,
+            fix=f"write it by hand under the line [{name}], and give other answers such lines too",
+        )
     tables.write_whole(path, written.encode())
+
+
+def _put(entry: Any, judgement: Judgement) -> None:
+    """Put an answer into its table; what it does not say is taken out."""
+    said = {"score": judgement.score, "reason": judgement.reason, "spread": judgement.spread}
+    if judgement.score is None:
+        said = {"does_not_apply": judgement.reason}
+    for name in ("score", "reason", "spread", "does_not_apply"):
+        value = said.get(name)
+        if value is None:
+            entry.pop(name, None)
+        else:
+            entry[name] = value
+
+
+def _hold_table(found: object, path: Path, name: str) -> None:
+    """Refuse to write into what is no table."""
+    if not isinstance(found, dict):
+        raise RatingError(
+            f"{name} is not a table", where=path.name, fix=f"begin it with the line [{name}], or take it out"
+        )

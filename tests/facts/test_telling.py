@@ -1,0 +1,242 @@
+"""The one sentence of each section: with its numbers, and without what is not known."""
+
+from __future__ import annotations
+
+from datetime import date
+from decimal import Decimal
+
+import pytest
+
+from rating.facts import telling
+from rating.facts.facts import gather
+from rating.facts.values import (
+    SECTIONS,
+    Buying,
+    Edition,
+    History,
+    PriceClass,
+    Rookie,
+    SeasonContext,
+    as_json_values,
+    as_text_values,
+    stored,
+)
+from rating.release.checklist import Card
+from rating.release.market import Price
+from rating.release.release import Release
+from rating.release.sheet import Format, Guarantee, Sheet
+
+HOBBY = Format(
+    key="hobby",
+    name="Hobby",
+    cards_per_pack=Decimal(8),
+    packs_per_box=14,
+    boxes_per_case=12,
+    guarantees=(Guarantee(what="autograph", count=Decimal(4), per="box", hard=True),),
+)
+BLANK = History(line="Halyard", since=None, editions=())
+TEAMS = ("Otters", "Herons", "Rooks", "Foxes", "Gulls")
+
+
+def told(section, *prices, cards=None, teams=TEAMS, rookies=None, history=BLANK, tax="0", formats=(HOBBY,)):
+    """The sentence of one section."""
+    return telling.sentence(section, facts(prices, cards, teams, rookies, history, tax, formats))
+
+
+def facts(prices=(), cards=None, teams=TEAMS, rookies=None, history=BLANK, tax="0", formats=(HOBBY,)):
+    """The facts of a small release."""
+    sheet = Sheet(
+        slug="halyard",
+        title="Halyard",
+        maker="Wickfield",
+        line="Halyard",
+        released_on=date(2031, 3, 12),
+        formats=formats,
+        headline="hobby",
+        disclosure=None,
+    )
+    season = SeasonContext(
+        name="2031",
+        currency="USD",
+        teams=teams,
+        rookies=rookies,
+        classes=(PriceClass(name="all", below=None),),
+        buying=Buying(tax=Decimal(tax)),
+        aliases={},
+    )
+    rows = tuple(
+        Price(date(2031, 4, 1), "hobby", unit, kind, Decimal(amount), "", "x", place)
+        for place, (amount, kind, unit) in enumerate(prices)
+    )
+    return gather(Release(sheet=sheet, prices=rows, cards=cards), season, history, as_of=date(2031, 7, 15))
+
+
+def card(number, subset="Base", kind="base", subjects=("Ada",), teams=("Otters",), **more):
+    """A card."""
+    values = {"rookie": False, "print_run": None, "signed": "", "relic": "", "variation": False}
+    values |= {"redemption": False, "note": "", "row": 2} | more
+    return Card(subset=subset, kind=kind, number=number, subjects=subjects, teams=teams, **values)
+
+
+# 168 / 112 cards = 1.50, 168 / 4 hits = 42; 1680 x 1.06 = 1780.80; 168 / 160 = 1.05 and 168 / 224 = 0.75;
+# twelve boxes are 2016, a case of 1814.40 is a tenth cheaper
+USUAL = "A Hobby box goes for 168.00 USD (street price), that is 1.50 a card and 42.00 a hit."
+DEAR = "A Hobby box goes for 1,680.00 USD (street price), that is 15.00 a card and 420.00 a hit"
+PRICES = [
+    ([], "0", "There is no price of a Hobby box yet."),
+    ([("168", "list", "box")], "0", USUAL.replace("street", "list")),
+    ([("1680", "street", "box")], "0.06", f"{DEAR}; on your table it costs 1,780.80."),
+    (
+        [("160", "list", "box"), ("168", "street", "box"), ("1814.40", "street", "case")],
+        "0",
+        f"{USUAL} That is 5 % above the maker's price. A box in a case is 10 % cheaper.",
+    ),
+    (
+        [("224", "list", "box"), ("168", "street", "box"), ("2016", "street", "case")],
+        "0",
+        f"{USUAL} That is 25 % below the maker's price.",
+    ),
+    ([("167.99", "list", "box"), ("168", "street", "box")], "0", f"{USUAL} That is the maker's price."),
+]
+
+
+@pytest.mark.parametrize(("prices", "tax", "sentence"), PRICES)
+def test_prices_are_told_as_a_host_would(prices, tax, sentence):
+    """Worked out beside each."""
+    assert told("economics", *prices, tax=tax) == sentence
+
+
+def test_a_checklist_is_told_with_what_stands_out():
+    """Cards, subsets, hits, signers, the team that has most, what exists once."""
+    cards = (
+        card("1"),
+        card("2", teams=("Herons",)),
+        card("S1", "Ink", "autograph", ("Ada",), print_run=1),
+        card("S2", "Ink", "autograph", ("Bo",), print_run=99),
+        card("R1", "Cuts", "relic"),
+    )
+    assert told("content", cards=cards) == (
+        "5 cards in 3 subsets, 3 of them hits, by 2 signers. Otters have the most cards, 4. "
+        "1 card exists once."
+    )
+    twice = told("content", cards=(*cards, card("S3", "Ink", "autograph", ("Bo",), print_run=1)))
+    assert twice.endswith(" 2 cards exist once.")
+    assert told("content", cards=(card("1", teams=()),)) == "1 card in 1 subset."
+
+
+PEOPLE = [
+    (("Otters",), None, "1 of 1 team has a card; the rookie class is not known, there is no rookies.csv."),
+    (
+        ("Otters", "Herons"),
+        ("Ada",),
+        "1 of 2 teams has a card, Herons have none; 1 of the 1 rookie is in it.",
+    ),
+    (
+        ("Otters", "Herons", "Rooks"),
+        ("Ada", "Bo"),
+        "1 of 3 teams has a card, Herons and Rooks have none; 1 of the 2 rookies is in it, Bo is missing.",
+    ),
+    (TEAMS, ("Ada", "Bo", "Cy", "Di", "Eve"), "1 of 5 teams has a card; 1 of the 5 rookies is in it."),
+    (TEAMS, ("Bo", "Cy"), "1 of 5 teams has a card; 0 of the 2 rookies are in it, Bo and Cy are missing."),
+]
+
+
+@pytest.mark.parametrize(("teams", "rookies", "sentence"), PEOPLE)
+def test_people_are_told_with_who_is_missing(teams, rookies, sentence):
+    """By name up to three."""
+    members = None
+    if rookies is not None:
+        members = tuple(Rookie(subject=name, team="", since=None) for name in rookies)
+    assert told("people", cards=(card("1"),), teams=teams, rookies=members) == sentence
+
+
+def edition(**changes):
+    """An edition of the year before."""
+    values = {"season": "2030", "release": "halyard", "title": "Wickfield 2030 Halyard", "scores": {}}
+    values |= {"list_price": Decimal(150), "street_price": Decimal("172.50"), "grade": 585} | changes
+    return Edition(**values)
+
+
+BEFORE = "The edition before, Wickfield 2030 Halyard,"
+NEW = "No earlier edition of Halyard is known to the earlier seasons"
+
+
+@pytest.mark.parametrize(
+    ("history", "sentence"),
+    [
+        (BLANK, f"{NEW}."),
+        (
+            History(line="Halyard", since=2026, editions=()),
+            f"{NEW}, though it is said to run since 2026.",
+        ),
+        (
+            History(line="Halyard", since=2026, editions=(edition(), edition(title="older"))),
+            f"{BEFORE} listed at 150.00 and last went for 172.50; it was graded 58.5.",
+        ),
+        (
+            History(line="Halyard", since=None, editions=(edition(list_price=None, grade=None),)),
+            f"{BEFORE} has no list and street price on file.",
+        ),
+    ],
+)
+def test_the_past_is_told_by_the_edition_before(history, sentence):
+    """Its prices and grade, as far as they are on file."""
+    assert told("history", history=history) == sentence
+
+
+def test_what_is_not_known_says_why():
+    """A section that cannot be computed is told as such."""
+    assert told("content") == "Not known: there is no checklist.csv yet."
+    assert told("people") == "Not known: there is no checklist.csv yet."
+    assert told("economics", formats=()) == "Not known: release.toml describes no format yet."
+
+
+@pytest.mark.parametrize("section", SECTIONS)
+def test_every_section_has_one_line(section):
+    """No line ends, no blanks at the ends, and a full stop."""
+    said = told(section, ("168", "street", "box"), cards=(card("1"),))
+    assert said == said.strip()
+    assert "\n" not in said
+    assert said[-1] == "."
+
+
+def test_facts_are_stored_as_text_and_whole_numbers():
+    """Decimals become decimal text, dates ISO text; nothing is a float, and the tables stay outside."""
+
+    def floats(value):
+        if isinstance(value, dict):
+            return [one for inner in value.values() for one in floats(inner)]
+        if isinstance(value, list):
+            return [one for inner in value for one in floats(inner)]
+        return [value] if isinstance(value, float) else []
+
+    kept = stored(facts([("168.50", "street", "box")], (card("1"),)))
+    assert floats(kept) == []
+    main = kept["economics"]["formats"]["hobby"]
+    assert (main["box_price"], main["price_day"]) == ("168.5", "2031-04-01")
+    assert kept["released_on"] == "2031-03-12"
+    assert not {"cards", "parallels", "odds"} & set(kept)
+    assert stored(facts())["content"] == {"unknown": "there is no checklist.csv yet"}
+
+
+def test_a_decimal_is_text_when_stored_and_a_number_when_answered():
+    """Whole numbers stay whole."""
+    assert as_text_values((Decimal("1.50"), Decimal(3), date(2031, 1, 2))) == ["1.5", "3", "2031-01-02"]
+    assert as_json_values((Decimal("1.50"), Decimal("3.0"), None)) == [1.5, 3, None]
+    assert isinstance(as_json_values(Decimal("3.0")), int)
+
+
+@pytest.mark.parametrize(
+    ("listed", "street", "held"),
+    [
+        ("150", "172.50", "1.15"),
+        ("150", "50", "0.333333"),
+        (None, "5", None),
+        ("5", None, None),
+        ("0", "5", None),
+    ],
+)
+def test_what_an_edition_held_is_street_over_list(listed, street, held):
+    """172.50 / 150 = 1.15, to six digits; without both it is not known."""
+    values = [None if one is None else Decimal(one) for one in (listed, street, held)]
+    assert edition(list_price=values[0], street_price=values[1]).held == values[2]
