@@ -12,7 +12,7 @@ from typing import Any
 from rating import text, tomlfile
 from rating.errors import Problem, RatingError, Refused, refuse_if_any
 from rating.facts.values import Rookie
-from rating.release import checklist, market, sheet, tables
+from rating.release import checklist, market, sheet, swap, tables
 from rating.release.release import Release
 
 SEASON_FILE = "season.toml"
@@ -213,6 +213,7 @@ def read_release(season: Path, slug: str) -> tuple[Release, list[Problem]]:
 
     A table that is no CSV at all becomes a problem too, so that the other tables are still looked at.
     """
+    swap.recover(release_folder(season, slug))
     described, problems = read_sheet(season, slug)
     if described.checklist_of and not release_folder(season, described.checklist_of).is_dir():
         problems.append(

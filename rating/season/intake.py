@@ -8,6 +8,7 @@ from pathlib import Path
 
 from rating import tenths, text, tomlfile
 from rating.errors import RatingError
+from rating.ledger.ledger import Entry
 from rating.release import checklist
 from rating.release.intake import IntakeResult, SeasonWords, TeamWords, take_in
 from rating.release.intake.entry import columns_from
@@ -99,11 +100,14 @@ def take_in_for(
     if before is None or not result.changes:
         return result, None
     after = _grading(Season.open(season.path, today=season.today), slug)
-    return result, _effect(before, after, result, lists[-1]["taken_on"] if lists else "") if after else None
+    if after is None or after.recorded is None:
+        return result, None
+    list_of = lists[-1]["taken_on"] if lists else ""
+    return result, _effect(before, after, after.recorded, result, list_of)
 
 
 def _grading(season: Season, slug: str) -> Grading | None:
-    """The grading from the files as they are, None without a recorded review or a sound file."""
+    """The grading from the files as they are; None without a recorded review, or where it is impossible."""
     if season.last_recorded(slug) is None:
         return None
     try:
@@ -112,9 +116,7 @@ def _grading(season: Season, slug: str) -> Grading | None:
         return None  # what is wrong with the files is told by `check`; the intake may well mend it
 
 
-def _effect(before: Grading, after: Grading, result: IntakeResult, list_of: str) -> Effect:
-    if after.recorded is None:
-        raise ValueError("an effect needs a recorded review")
+def _effect(before: Grading, after: Grading, recorded: Entry, result: IntakeResult, list_of: str) -> Effect:
     then = {line.score.criterion: line.score.score for line in before.graded.lines}
     now = {line.score.criterion: line.score.score for line in after.graded.lines}
     moved = tuple(
@@ -125,8 +127,8 @@ def _effect(before: Grading, after: Grading, result: IntakeResult, list_of: str)
     changed = result.changed
     cards = sum(one.table == "checklist.csv" for one in result.changes)
     shown = text.count(cards, "card") if cards else text.count(sum(changed.values()), "row")
-    since = f"used the list of {list_of}" if list_of else f"is of {after.recorded.published_on}"
-    old, new = after.recorded.grade, after.graded.grade
+    since = f"used the list of {list_of}" if list_of else f"is of {recorded.published_on}"
+    old, new = recorded.grade, after.graded.grade
     if old == new:
         what = f"the grade would stay at {_shown(new)}"
     else:
@@ -139,8 +141,8 @@ def _effect(before: Grading, after: Grading, result: IntakeResult, list_of: str)
     if old != new or moved:
         told += " 'boxwright grade RELEASE --record --because TEXT' would put that into the ledger."
     return Effect(
-        recorded_on=after.recorded.published_on,
-        recorded=after.recorded.grade,
+        recorded_on=recorded.published_on,
+        recorded=recorded.grade,
         before=old,
         after=new,
         scores=moved,

@@ -26,6 +26,10 @@ class Account:
         self._clear(row)
         self._taken[row.number] = role
 
+    def take_card(self, row: Row) -> None:
+        """The row was used as a card; nothing was said of it before."""
+        self._taken[row.number] = "card"
+
     def aside(self, row: Row, why: str) -> None:
         """The row was read and is left out, for this reason."""
         self._clear(row)

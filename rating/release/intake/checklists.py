@@ -18,7 +18,8 @@ from rating.release.intake.values import FormatWords, Grid, Question, Row, Seaso
 from rating.release.intake.words import Columns
 
 _NOTE_RUN = re.compile(
-    r"\s*(?:(?:serial[\s-]*)?(?:numbered|limited|#['’]?d|print run)(?: to| of)?:?\s*)?[#/]*\s*(?:\d{1,5}\s*/\s*)?\d{1,5}"
+    r"\s*(?:(?:serial[\s-]*)?(?:numbered|limited|#['’]?d|print run)(?: to"
+    r"| of)?:?\s*)?[#/]*\s*(?:\d{1,5}\s*/\s*)?\d{1,5}"
     r"\s*(?:copies|made|exist)?\s*\Z|\s*(?:1\s*(?:of|/)\s*1|one[\s-]of[\s-]one)\s*\Z",
     re.IGNORECASE,
 )
@@ -28,6 +29,7 @@ _NOTE_REDEMPTION = re.compile(
     re.IGNORECASE,
 )
 _NOTE_VARIATION = re.compile(r"\s*(?:(?:image|photo)\s+)?variation\s*\Z", re.IGNORECASE)
+_BEFORE_NUMBER = re.compile(r"^(?:#|no\.?\s+|nr\.?\s+|card\s+)\s*", re.IGNORECASE)
 _VALUE = re.compile(r"(?:[A-Z]{1,6}\s?[-–]?\s?)?\d{1,4}[a-z]?|[A-Z]{1,5}-[A-Z]{1,5}")
 
 
@@ -49,6 +51,7 @@ class _Draft:
     """A card on its way: what the row said, before spellings are settled."""
 
     section: str
+    key: str  # the section's name as compared
     number: str
     subjects: list[str]
     teams: list[str]
@@ -90,6 +93,7 @@ def team_key(grid: Grid) -> dict[str, str]:
     """The codes and teams of a key sheet, empty where the sheet is none."""
     pairs: dict[str, str] = {}
     columns: dict[str, int] = {}
+    others = 0
     for row in grid.rows[:200]:
         if len(row.filled) < 2:
             continue
@@ -116,13 +120,19 @@ def team_key(grid: Grid) -> dict[str, str]:
         if not code or not name:
             continue
         if not _is_code(code) or len(name) <= len(code) or name.isdigit():
-            return {}
-        pairs[code] = name
-    return pairs if len(pairs) > 1 else {}
+            others += 1
+        else:
+            pairs[code] = name
+    return pairs if len(pairs) > 1 and others * 5 <= len(pairs) else {}
 
 
 def _is_code(cell: str) -> bool:
-    return re.fullmatch(r"[A-Z][A-Z0-9&.]{0,4}", cell) is not None
+    return (
+        0 < len(cell) < 6
+        and cell[0].isalpha()
+        and cell == cell.upper()
+        and all(mark.isalnum() or mark in "&.-" for mark in cell)
+    )
 
 
 def read(
@@ -143,6 +153,8 @@ class _Reader:
         self.columns = Columns("checklist", season.columns)
         self.found = Found()
         self.drafts: list[_Draft] = []
+        self.keys: dict[str, str] = {}
+        self.team_lists: dict[tuple[str, int], list[str]] = {}
         self.sections: dict[str, Section] = {}
         self.rungs: dict[str, dict[str, list[Rung]]] = {}
         self.subject_names = Spellings(season.subjects)
@@ -166,14 +178,22 @@ class _Reader:
         self._finish(sheets)
         return self.found
 
+    def _key(self, name: str) -> str:
+        if name not in self.keys:
+            self.keys[name] = text.key(name)
+        return self.keys[name]
+
     # ------------------------------------------------------------ rows
     def _sheet(self, sheet: Sheet) -> None:
         lines = [line for section in sheet.sections for line in section.lines]
+        under: dict[int, list[Line]] = {}
+        for line in lines:
+            under.setdefault(id(line.header), []).append(line)
         for header in sheet.headers:
-            self._tell_unknown(header, [line for line in lines if line.header is header], sheet.account)
-        last_first = people.are_last_first(
-            cell for line in lines if (cell := line.header.get(line.row, "subject"))
-        ) or any("last first" in words.header_key(_header_of(header)) for header in sheet.headers)
+            self._tell_unknown(header, under.get(id(header), []), sheet.account)
+        last_first = people.are_last_first(cell for line in lines if (cell := line.get("subject"))) or any(
+            "last first" in words.header_key(_header_of(header)) for header in sheet.headers
+        )
         teamed = self._team_in_name(lines)
         for section in sheet.sections:
             filled = _filled_down(section.lines, sheet.grid)
@@ -237,7 +257,7 @@ class _Reader:
         """The mark between a name and its team where both stand in one column."""
         if not lines or any(line.header.has("team") or line.team for line in lines) or not self.teams:
             return ""
-        cells = [line.header.get(line.row, "subject") for line in lines]
+        cells = [line.get("subject") for line in lines]
         for mark in (" - ", " – ", " — ", ", ", " (", " | "):
             fits = sum(
                 mark in cell and self.teams.knows(cell.rsplit(mark, 1)[1].strip(" )")) for cell in cells
@@ -256,8 +276,8 @@ class _Reader:
         filled: dict[int, str],
         before: _Draft | None,
     ) -> _Draft | None:
-        row, get, account = line.row, line.header.get, sheet.account
-        number = get(row, "number")
+        row, get, account = line.row, line.get, sheet.account
+        number = get("number")
         place = next((p for p, name in line.header.named.items() if name == "number"), -1)
         if place in row.dates:
             account.problem(
@@ -270,7 +290,7 @@ class _Reader:
         subjects, rookies, star, team_cell = self._subjects(line, last_first, teamed)
         subset = section.name
         if line.header.has("subset"):
-            subset = get(row, "subset") or filled.get(row.number, "")
+            subset = get("subset") or filled.get(row.number, "")
             if not subset:
                 account.aside(row, "card outside any subset: the column of subsets is blank")
                 return None
@@ -293,17 +313,17 @@ class _Reader:
         return draft
 
     def _subjects(self, line: Line, last_first: bool, teamed: str) -> tuple[list[str], list[bool], str, str]:
-        row, get = line.row, line.header.get
-        cell = get(row, "subject")
+        get = line.get
+        cell = get("subject")
         if line.header.has("last"):
-            first, last = get(row, "first"), get(row, "last")
+            first, last = get("first"), get("last")
             firsts, lasts = people.parted(first), people.parted(last)
             if len(firsts) == len(lasts):
                 cell = " / ".join(f"{a} {b}" for a, b in zip(firsts, lasts, strict=True))
             else:
                 cell = text.tidy(f"{first} {last}")
-            cell = cell or get(row, "subject")
-        team = get(row, "team") or line.team
+            cell = cell or get("subject")
+        team = get("team") or line.team
         if teamed and teamed in cell:
             cell, team = cell.rsplit(teamed, 1)
             team = team.strip(" )")
@@ -330,6 +350,12 @@ class _Reader:
         return subjects, rookies, star, team
 
     def _team_list(self, cell: str, number: int) -> list[str]:
+        known = self.team_lists.get((cell, number))
+        if known is None:
+            known = self.team_lists[cell, number] = self._teams_in(cell, number)
+        return list(known)
+
+    def _teams_in(self, cell: str, number: int) -> list[str]:
         if not cell or words.fold(cell) in {"-", "–", "—"}:
             return []
         if self.teams.knows(cell):
@@ -372,13 +398,12 @@ class _Reader:
         team_cell: str,
         account: Account,
     ) -> _Draft:
-        row, get = line.row, line.header.get
-        note = get(row, "note")
-        run = words.run_cell(cell) if (cell := get(row, "print_run")) and not words.is_no(cell) else None
-        if run is None and words.is_yes(get(row, "print_run") or "no") and get(row, "print_run") == "1":
-            run = 1
+        row, get = line.row, line.get
+        note = get("note")
+        cell = get("print_run")
+        run = None if not cell or (words.is_no(cell) and cell != "0") else words.run_cell(cell)
         redemption = variation = False
-        left = []
+        left: list[str] = []
         for piece in re.split(r"\s*[;,\n]\s*", note) if note else []:
             if _NOTE_RUN.match(piece):
                 run = words.run_cell(piece) or run
@@ -390,16 +415,16 @@ class _Reader:
                 variation = True
             elif piece:
                 left.append(piece)
-        mark = get(row, "rookie")
+        mark = get("rookie")
         if (
             mark
             and not words.is_no(mark)
             and (words.is_yes(mark) or re.match(r"r\b|rc|rook", mark, re.IGNORECASE))
         ):
             rookies = [True] * len(rookies)
-        if (cell := get(row, "redemption")) and not words.is_no(cell):
+        if (cell := get("redemption")) and not words.is_no(cell):
             redemption = True
-        if (cell := get(row, "variation")) and not words.is_no(cell):
+        if (cell := get("variation")) and not words.is_no(cell):
             variation = (
                 variation
                 or bool(words.VARIATION.search(cell))
@@ -407,13 +432,14 @@ class _Reader:
             )
             if not variation:
                 left.append("SP" if words.is_yes(cell) else cell)
-        signed, is_signed = _signed_cell(get(row, "signed"))
-        relic, has_relic = _relic_cell(get(row, "relic"))
+        cell = get("signed")
+        signed, is_signed = _signed_cell(cell) if cell else ("", False)
+        cell = get("relic")
+        relic, has_relic = _relic_cell(cell) if cell else ("", False)
         return _Draft(
             section=subset,
-            number=re.sub(r"^(?:#|no\.?\s+|nr\.?\s+|card\s+)\s*", "", number, flags=re.IGNORECASE).strip(
-                " *†"
-            ),
+            key=self._key(subset),
+            number=_BEFORE_NUMBER.sub("", number).strip(" *†"),
             subjects=subjects,
             teams=self._team_list(team_cell, len(subjects)),
             rookies=rookies,
@@ -442,23 +468,23 @@ class _Reader:
                     words.run_cell(cell) if re.search(r"\d", cell) else None
                 )
                 rungs.append(Rung(name=name, print_run=run, formats=head.formats if head else ()))
-        if listed := line.header.get(line.row, "parallels"):
+        if listed := line.get("parallels"):
             rungs += ladder.read_list(listed, self.formats)
-        if (one := line.header.get(line.row, "parallel")) and words.fold(one) not in words.BASE_VERSION:
+        if (one := line.get("parallel")) and words.fold(one) not in words.BASE_VERSION:
             rung = ladder.read_one(one, self.formats)
             if rung is not None:
-                told = line.header.get(line.row, "print_run")
-                held = ladder.formats_in(line.header.get(line.row, "formats"), self.formats)
-                stated = rung.print_run or (words.run_cell(told) if told else None)
+                cell = line.get("print_run")
+                held = ladder.formats_in(line.get("formats"), self.formats)
+                stated = rung.print_run or (words.run_cell(cell) if cell else None)
                 rungs.append(Rung(name=rung.name, print_run=stated, formats=rung.formats or held))
         return rungs
 
     def _section_of(self, subset: str, section: Section) -> None:
         """Sections of the same name are one subset; a column's names have no blurbs of their own."""
-        key = text.key(subset)
+        key = self._key(subset)
         if key in self.sections:
             known = self.sections[key]
-            if known is not section and text.key(section.name) == key:
+            if known is not section and self._key(section.name) == key:
                 known.blurbs += [blurb for blurb in section.blurbs if blurb not in known.blurbs]
             return
         is_own = text.key(section.name) == key
@@ -485,7 +511,8 @@ class _Reader:
                         mended[name, whole] += 1
         for (name, whole), number in mended.items():
             self.found.notes.append(
-                f"{name!r} has damaged letters and can only be {whole}; written so ({text.count(number, 'card')})"
+                f"{name!r} has damaged letters and can only be {whole}; written so "
+                f"({text.count(number, 'card')})"
             )
         for draft in self.drafts:
             draft.subjects[:] = [self.subject_names.best(name) for name in draft.subjects]
@@ -548,7 +575,7 @@ class _Reader:
         self._footnotes(sheets)
         stated = {key: _Stated.of(section) for key, section in self.sections.items()}
         rookies = {
-            text.key(name)
+            self._key(name)
             for draft in self.drafts
             for name, is_rookie in zip(draft.subjects, draft.rookies, strict=False)
             if is_rookie
@@ -556,16 +583,16 @@ class _Reader:
         names = self._subset_names()
         base = self._base_keys(stated)
         base_cards = {
-            (draft.number, tuple(map(text.key, draft.subjects)))
+            (draft.number, tuple(map(self._key, draft.subjects)))
             for draft in self.drafts
-            if text.key(draft.section) in base
+            if draft.key in base
         }
         seen: dict[tuple[str, str, tuple[str, ...]], _Draft] = {}
         for draft in self.drafts:
-            key = text.key(draft.section)
+            key = draft.key
             for rung in draft.rungs:
                 self.rungs.setdefault(key, {}).setdefault(text.key(rung.name), []).append(rung)
-            same = (key, text.key(draft.number), tuple(map(text.key, draft.subjects)))
+            same = (key, self._key(draft.number), tuple(map(self._key, draft.subjects)))
             if same in seen:
                 self._again(draft, seen[same])
                 continue
@@ -601,9 +628,9 @@ class _Reader:
     ) -> Card:
         is_signed = said.is_signed or draft.is_signed
         has_relic = said.has_relic or draft.has_relic
-        is_base = text.key(draft.section) in base
+        is_base = draft.key in base
         variation = draft.variation or said.variation
-        shares = (draft.number, tuple(map(text.key, draft.subjects))) in base_cards
+        shares = (draft.number, tuple(map(self._key, draft.subjects))) in base_cards
         if is_signed and has_relic:
             kind = "autograph relic"
         elif is_signed:
@@ -621,7 +648,7 @@ class _Reader:
             number=draft.number,
             subjects=tuple(draft.subjects),
             teams=tuple(draft.teams),
-            rookie=all(text.key(name) in rookies for name in draft.subjects),
+            rookie=all(self._key(name) in rookies for name in draft.subjects),
             print_run=run if run is not None else said.print_run,
             signed=(draft.signed or said.signed) if is_signed else "",
             relic=(draft.relic or said.relic) if has_relic else "",
@@ -637,16 +664,13 @@ class _Reader:
 
     def _base_keys(self, stated: dict[str, _Stated]) -> set[str]:
         """The subsets that are the base set: by name, or numbered on from it, or the only plain one."""
+        numbered: dict[str, list[str]] = {}
+        for draft in self.drafts:
+            numbered.setdefault(draft.key, []).append(draft.number)
         plain = {
-            key: numbers
-            for key in self.sections
-            if not (stated[key].is_signed or stated[key].has_relic)
-            and (
-                numbers := [
-                    int(d.number) for d in self.drafts if text.key(d.section) == key and d.number.isdecimal()
-                ]
-            )
-            and len(numbers) == sum(text.key(d.section) == key for d in self.drafts)
+            key: [int(number) for number in numbers]
+            for key, numbers in numbered.items()
+            if not (stated[key].is_signed or stated[key].has_relic) and all(map(str.isdecimal, numbers))
         }
         base = {
             key
@@ -718,12 +742,14 @@ class _Reader:
 
     def _counts(self, names: dict[str, str], stated: dict[str, _Stated]) -> None:
         """A stated number of cards that the list does not have is said."""
-        have = Counter(text.key(card.subset) for card in self.found.cards)
+        have = Counter(self._key(card.subset) for card in self.found.cards)
+        accounts: dict[str, Account] = {}
+        for draft in self.drafts:
+            accounts.setdefault(draft.key, draft.account)
         for key, said in stated.items():
-            number = have[text.key(names[key])]
+            number = have[self._key(names[key])]
             if said.cards is not None and said.cards != number:
-                account = next(d.account for d in self.drafts if text.key(d.section) == key)
-                account.remark(
+                accounts[key].remark(
                     None,
                     "count-differs",
                     f"{names[key]}: the list says {said.cards} cards, {number} were found",
@@ -809,7 +835,7 @@ def _listed(blurbs: Sequence[str], formats: Sequence[str]) -> list[Rung]:
 def _filled_down(lines: Sequence[Line], grid: Grid) -> dict[int, str]:
     """Subset names for rows below the one that carries it: under a merged cell, or where most are blank."""
     filled: dict[int, str] = {}
-    blank = [line for line in lines if line.header.has("subset") and not line.header.get(line.row, "subset")]
+    blank = [line for line in lines if line.header.has("subset") and not line.get("subset")]
     if not blank:
         return filled
     is_grouped = len(blank) * 2 > len(lines)
@@ -821,7 +847,7 @@ def _filled_down(lines: Sequence[Line], grid: Grid) -> dict[int, str]:
         if any(line.header.named.get(column) == "subset" for line in lines[:1])
     }
     for line in lines:
-        current = line.header.get(line.row, "subset") or current
+        current = line.get("subset") or current
         if current and (is_grouped or line.row.number in spans):
             filled[line.row.number] = current
     return filled

@@ -138,15 +138,18 @@ def order_of(cells: Iterable[str]) -> str:
 
 # ---------------------------------------------------------------- money
 _MARKS = (
-    ("US$", "USD"), ("US $", "USD"), ("USD", "USD"), ("CA$", "CAD"), ("C$", "CAD"), ("C $", "CAD"), ("CAD", "CAD"),
-    ("AU$", "AUD"), ("AU $", "AUD"), ("A$", "AUD"), ("AUD", "AUD"), ("NZ$", "NZD"), ("NZ $", "NZD"), ("NZD", "NZD"),
+    ("US$", "USD"), ("US $", "USD"), ("USD", "USD"), ("CA$", "CAD"), ("C$", "CAD"), ("C $", "CAD"),
+    ("CAD", "CAD"), ("AU$", "AUD"), ("AU $", "AUD"), ("A$", "AUD"), ("AUD", "AUD"), ("NZ$", "NZD"),
+    ("NZ $", "NZD"), ("NZD", "NZD"),
     ("HK$", "HKD"), ("S$", "SGD"), ("€", "EUR"), ("EUR", "EUR"), ("£", "GBP"), ("GBP", "GBP"), ("¥", "JPY"),
-    ("JPY", "JPY"), ("CHF", "CHF"), ("SEK", "SEK"), ("NOK", "NOK"), ("DKK", "DKK"), ("ZŁ", "PLN"), ("PLN", "PLN"),
+    ("JPY", "JPY"), ("CHF", "CHF"), ("SEK", "SEK"), ("NOK", "NOK"), ("DKK", "DKK"), ("ZŁ", "PLN"),
+    ("PLN", "PLN"),
     ("R$", "BRL"), ("MX$", "MXN"), ("₹", "INR"), ("KČ", "CZK"),
 )  # fmt: skip
 _DOLLARS = {"USD", "CAD", "AUD", "NZD", "HKD", "SGD"}
 _AMOUNT = re.compile(
-    r"(?<![\d.,])\d{1,3}(?:[.,'\u2019\s]\d{3})+(?:[.,]\d{1,2})?(?!\d)|(?<![\d.,])\d+(?:[.,]\d{1,2})?(?!\d)|(?<!\d)[.,]\d{2}(?!\d)"
+    r"(?<![\d.,])\d{1,3}(?:[.,'\u2019\s]\d{3})+(?:[.,]\d{1,2})?(?!\d)"
+    r"|(?<![\d.,])\d+(?:[.,]\d{1,2})?(?!\d)|(?<!\d)[.,]\d{2}(?!\d)"
 )
 
 
@@ -170,24 +173,25 @@ def currency_in(cell: str, season: str) -> str:
     return found[1] if found and found[1] == season else ""
 
 
-def amounts_in(cell: str) -> list[Decimal]:
+def amounts_in(cell: str, decimal_mark: str) -> list[Decimal]:
     """Every amount in a text."""
-    return [_amount(found[0]) for found in _AMOUNT.finditer(cell)]
+    return [_amount(found[0], decimal_mark) for found in _AMOUNT.finditer(cell)]
 
 
-def _amount(digits: str) -> Decimal:
+def _amount(digits: str, decimal_mark: str) -> Decimal:
     bare = re.sub(r"[\s'\u2019]", "", digits)
     if found := re.fullmatch(r"(.*?)[.,](\d{1,2})", bare):
         return Decimal(f"{re.sub('[.,]', '', found[1]) or '0'}.{found[2]}")
-    if found := re.fullmatch(r"(\d{1,3})[.,](\d{3})", bare):
-        # '1.234' or '1,234': thousands, since no price has three decimals
-        return Decimal(found[1] + found[2])
+    if found := re.fullmatch(r"(\d{1,3})([.,])(\d{3})", bare):
+        # '1.234' or '1,234' are thousands, since no price has three decimals; '0.125' is none
+        is_part = found[1] == "0" and found[2] == decimal_mark
+        return Decimal(f"0.{found[3]}") if is_part else Decimal(found[1] + found[3])
     return Decimal(re.sub("[.,]", "", bare))
 
 
-def read_money(cell: str, season: str) -> Money | None:
+def read_money(cell: str, season: str, decimal_mark: str) -> Money | None:
     """The one amount in a cell; None where there is none or several."""
-    amounts = amounts_in(cell)
+    amounts = amounts_in(cell, decimal_mark)
     if len(amounts) != 1:
         return None
     return Money(amounts[0], currency_in(cell, season))

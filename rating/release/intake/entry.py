@@ -11,7 +11,7 @@ from typing import Any
 
 from rating import text, tomlfile
 from rating.errors import Problem, RatingError, Refused
-from rating.release import checklist, sheet
+from rating.release import checklist, sheet, swap, tables
 from rating.release.checklist import Card, Odds, Parallel
 from rating.release.intake import (
     checklists,
@@ -93,9 +93,9 @@ def take_in(
         raise RatingError("there is no such release", where=str(release_dir), fix="add the release first")
     if not files:
         raise RatingError("no file is named", fix="name the maker's files after the release")
-    return _Intake(release_dir, season, today, is_replacing=replace, is_taking=yes).run(
-        files, corrections or {}
-    )
+    with tables.paused_collection():
+        intake = _Intake(release_dir, season, today, is_replacing=replace, is_taking=yes)
+        return intake.run(files, corrections or {})
 
 
 class _Intake:
@@ -104,7 +104,7 @@ class _Intake:
     ) -> None:
         self.folder, self.today = folder, today
         self.is_replacing, self.is_taking = is_replacing, is_taking
-        stage.recover(folder)
+        swap.recover(folder)
         self.record = stage.read_record(folder)
         self.release, self.owner, columns = _described(folder)
         self.season = _with_columns(season, columns)
@@ -119,6 +119,8 @@ class _Intake:
         self.matches: Counter[str] = Counter()
         self.cards: Sequence[Card] = ()
         self.parallels: Sequence[Parallel] = ()
+        self.kept_subsets: set[str] = set()
+        self.written: tuple[str, ...] = ()
 
     def run(self, files: Sequence[Path], corrections: Mapping[str, Correction]) -> IntakeResult:
         """Read everything, merge it with what is there, and put it in place."""
@@ -226,7 +228,8 @@ class _Intake:
         self.cards, self.parallels = known, self._known_parallels()
         if found.teams and not self.season.teams:
             self.notes.append(
-                f"season.toml has no teams yet; the file's own {text.count(len(found.teams), 'name')} are used:"
+                f"season.toml has no teams yet; the file's own {text.count(len(found.teams), 'name')} "
+                f"are used:"
                 f" {text.listed(found.teams)}"
             )
 
@@ -253,8 +256,6 @@ class _Intake:
         new = {text.key(one.subset) for one in told}
         is_other = self._is_other_subset if cards else (lambda row: text.key(row[0]) not in new)
         self._merge(stage.PARALLELS, [_parallel_cells(one) for one in told], is_other)
-
-    kept_subsets: set[str] = set()  # noqa: RUF012 (replaced, never changed)
 
     def _is_other_subset(self, row: Cells) -> bool:
         return text.key(row[0]) in self.kept_subsets
@@ -422,7 +423,7 @@ class _Intake:
         }
         self.written = tuple(sorted(changed))
         if changed:
-            stage.swap(self.folder, changed)
+            swap.swap(self.folder, changed)
 
     def _gather(
         self, accounts: Iterable[Account], questions: Iterable[Question], notes: Iterable[str]
@@ -550,11 +551,10 @@ def _with_packing(release: ReleaseWords, found: Sequence[Proposal]) -> ReleaseWo
         parts = one.where.split(".")
         if len(parts) == 3 and parts[0] == "formats" and one.sure and isinstance(one.value, int):
             known = formats.get(parts[1], FormatWords(key=parts[1]))
-            if parts[2] in {"packs_per_box", "boxes_per_case"} and getattr(known, parts[2]) is None:
-                if parts[2] == "packs_per_box":
-                    known = replace(known, packs_per_box=one.value)
-                else:
-                    known = replace(known, boxes_per_case=one.value)
+            if parts[2] == "packs_per_box" and known.packs_per_box is None:
+                known = replace(known, packs_per_box=one.value)
+            elif parts[2] == "boxes_per_case" and known.boxes_per_case is None:
+                known = replace(known, boxes_per_case=one.value)
             formats[parts[1]] = known
         elif one.where == "date" and isinstance(one.value, date) and release.released_on is None and one.sure:
             release = replace(release, released_on=one.value)
@@ -582,8 +582,6 @@ def _new_ones(rows: Sequence[Cells], others: Sequence[Cells]) -> tuple[list[Cell
 
 
 def _columns(merged: Merged) -> Any:
-    from rating.release import tables
-
     return tables.parse(
         merged.content.decode(), merged.shape.columns, required=merged.shape.required, file=merged.shape.file
     )

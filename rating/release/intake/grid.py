@@ -1,4 +1,4 @@
-"""A foreign workbook or text file as grids of text: one value for every layout, rows numbered as people see them."""
+"""A foreign workbook or text file as grids of text, its rows numbered as people see them."""
 
 from __future__ import annotations
 
@@ -10,29 +10,28 @@ import warnings
 import zipfile
 import zlib
 from collections import Counter
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from datetime import date, datetime, time
 from pathlib import Path
+from types import MappingProxyType
 from typing import Any
 from xml.etree.ElementTree import ParseError
+from xml.parsers import expat
 
 from rating import text
 from rating.errors import Problem, RatingError
-from rating.release.intake import guards
+from rating.release.intake import guards, sheet_xml
+from rating.release.intake.sheet_xml import Styles
 from rating.release.intake.values import Grid, Row
 
-_ROWS_LIMIT = 100_000
-_CELLS_LIMIT = 1_000_000
-_PADDED_LIMIT = 5_000_000
 _CELL_LIMIT = 32_767
-_MERGE = re.compile(rb'<mergeCell\b[^>]*?\bref="([A-Z]{1,3})(\d{1,7}):([A-Z]{1,3})(\d{1,7})"')
-_ROW_NUMBER = re.compile(rb'<row\b[^>]*?\br="(\d{1,8})"')
-_EMPTY_CELL = re.compile(rb"<c\b[^>]*/>")
-_EMPTY_ROW = re.compile(rb"<row\b[^>]*(?:/>|>\s*</row>)")
-_UNCOMPUTED = re.compile(
-    rb'<c\b[^>]*?\br="([A-Z]{1,3}\d{1,7})"[^>]*><f\b(?:[^>]*/>|[^>]*>[^<]*</f>)(?:<v\s*/>|<v></v>)?</c>'
-)
 _ZEROS = re.compile(r"0{2,}\Z")
+_OWN_FORMATS = 164  # number formats below are the program's own
+_BLANK_SHEET = (
+    b'<worksheet xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"><dimension '
+    b'ref="A1"/><sheetData/></worksheet>'
+)
+_NOTHING: Mapping[int, str] = MappingProxyType({})
 _DELIMITERS = ("\t", ";", ",", "|")
 # UTF-8 read as cp1252 leaves these first letters; the pair says that the whole cell was misread
 _MISREAD = re.compile(r"[ÂÃÄÅÆÇÈÐÑ][\u0080-\u00bf€‚ƒ„…†‡ˆ‰Š‹ŒŽ‘’“”•–—˜™š›œžŸ]|â[€„‚†]|ï¿½")
@@ -108,7 +107,7 @@ def delimiter_of(content: str) -> str:
     sample = content[:60_000]
     best, best_worth = "\n", 0.0
     for mark in _DELIMITERS:
-        if mark not in sample:
+        if mark not in sample or (mark in ",;" and _is_prose(sample, mark)):
             continue
         widths = Counter(len(row) for row in _loosely(sample, mark) if any(row))
         rows = sum(widths.values())
@@ -123,6 +122,14 @@ def delimiter_of(content: str) -> str:
         if worth > best_worth:
             best, best_worth = mark, worth
     return best
+
+
+def _is_prose(sample: str, mark: str) -> bool:
+    """Whether commas stand in sentences: a blank after nearly each, and lines that end with a stop."""
+    lines = [line for line in sample.splitlines() if line.strip()]
+    with_blank = sample.count(f"{mark} ") + sample.count(f"{mark}\n")
+    stops = sum(line.rstrip().endswith((".", "!", ":")) for line in lines)
+    return with_blank * 5 >= sample.count(mark) * 4 and stops * 10 >= len(lines) * 3
 
 
 def _loosely(content: str, delimiter: str) -> list[list[str]]:
@@ -153,17 +160,13 @@ def _parsed(content: str, delimiter: str, name: str) -> Iterator[list[str]]:
 def _workbook(data: bytes, name: str) -> list[Grid]:
     import openpyxl
 
-    with guards.check_workbook(data, name) as parts:
-        slim = _slimmed(parts, name)
-        styles = _part(parts, "xl/styles.xml")
-    with warnings.catch_warnings():
+    with guards.check_workbook(data, name) as parts, warnings.catch_warnings():
         warnings.simplefilter("ignore")  # remarks on styles and extensions, which are not read
         try:
-            book = openpyxl.load_workbook(
-                io.BytesIO(slim or data), read_only=True, data_only=True, keep_links=False
-            )
-            has_padding = re.search(rb'formatCode="0{2,}', styles) is not None
-            return [_sheet(book, sheet, name, has_padding=has_padding) for sheet in book.worksheets]
+            book = openpyxl.load_workbook(_slim(parts), read_only=True, data_only=True, keep_links=False)
+            styles = _styles(book)
+            texts = _texts(book)
+            return [_sheet(parts, sheet, texts, styles, name) for sheet in book.worksheets]
         except RatingError:
             raise
         except (
@@ -176,6 +179,7 @@ def _workbook(data: bytes, name: str) -> list[Grid]:
             EOFError,
             OSError,
             ParseError,
+            expat.ExpatError,
             RecursionError,
             zlib.error,
             zipfile.BadZipFile,
@@ -187,116 +191,66 @@ def _workbook(data: bytes, name: str) -> list[Grid]:
             ) from fault
 
 
-def _part(book: zipfile.ZipFile, part: str) -> bytes:
-    try:
-        return book.read(part)
-    except KeyError:
-        return b""
+def _slim(parts: zipfile.ZipFile) -> io.BytesIO:
+    """The workbook for openpyxl: its texts, styles and names, with a blank page in place of each sheet.
 
-
-def _slimmed(book: zipfile.ZipFile, name: str) -> bytes:
-    """The workbook without rows and cells that hold nothing, where there are very many; else nothing.
-
-    A sheet that somebody formatted to its last row has a million of them.
+    openpyxl walks through a sheet that does not state its size while it opens a workbook, however long it is.
     """
-    replaced: dict[str, bytes] = {}
-    for part in book.namelist():
-        if not part.lower().startswith("xl/worksheets/") or not part.lower().endswith(".xml"):
-            continue
-        data = book.read(part)
-        if data.count(b"<row") > _ROWS_LIMIT or data.count(b"<c ") > _CELLS_LIMIT:
-            data = _EMPTY_ROW.sub(b"", _EMPTY_CELL.sub(b"", data))
-            replaced[part] = data
-        rows, cells = data.count(b"<row"), data.count(b"<c ")
-        if rows > _ROWS_LIMIT or cells > _CELLS_LIMIT:
-            raise RatingError(
-                f"the sheet has {rows:,} rows and {cells:,} cells, at most {_ROWS_LIMIT:,} and"
-                f" {_CELLS_LIMIT:,} are read",
-                where=f"{name}, part {part}",
-                fix="copy the table alone into a new workbook or CSV, and take that in",
-            )
-        _check_rows(data, f"{name}, part {part}")
-    if not replaced:
-        return b""
     out = io.BytesIO()
     with zipfile.ZipFile(out, "w", zipfile.ZIP_STORED) as slim:
-        for info in book.infolist():
-            if not info.is_dir():
-                slim.writestr(info.filename, replaced.get(info.filename) or book.read(info))
-    return out.getvalue()
+        for part in parts.infolist():
+            lower = part.filename.lower()
+            if part.is_dir() or not lower.endswith((".xml", ".rels")):
+                continue
+            is_sheet = lower.startswith("xl/worksheets/") and lower.endswith(".xml")
+            slim.writestr(part.filename, _BLANK_SHEET if is_sheet else parts.read(part))
+    out.seek(0)
+    return out
 
 
-def _check_rows(data: bytes, where: str) -> None:
-    """Row numbers must rise: readers drop a row whose number was there before, without a word."""
-    last = 0
-    for found in _ROW_NUMBER.finditer(data):
-        number = int(found[1])
-        if number <= last:
-            raise RatingError(
-                f"row {number} stands after row {last}",
-                where=where,
-                fix="open the file in a spreadsheet program, save it again and take that in",
-            )
-        last = number
+def _texts(book: Any) -> Sequence[str]:
+    """The shared texts that openpyxl read for its sheets."""
+    return next((one._shared_strings for one in book.worksheets), ())  # noqa: SLF001 (it offers no other way)
 
 
-def _sheet(book: Any, sheet: Any, name: str, *, has_padding: bool) -> Grid:
-    sheet.reset_dimensions()  # a stale one would hide rows
-    raw = book._archive.read(sheet._worksheet_path)  # noqa: SLF001  (read-only sheets do not tell merges)
-    spans = tuple(
-        (int(m[2]), _column(m[1]), int(m[4]), _column(m[3]))
-        for m in _MERGE.finditer(raw, max(raw.find(b"<mergeCells"), 0))
+def _styles(book: Any) -> Styles:
+    formats = book._number_formats  # noqa: SLF001 (read-only workbooks show styles by the cell alone)
+    noughts: dict[int, int] = {}
+    for place, style in enumerate(book._cell_styles):  # noqa: SLF001 (the same)
+        number = style.numFmtId - _OWN_FORMATS
+        form = formats[number].split(";")[0] if 0 <= number < len(formats) else ""
+        if _ZEROS.match(form):
+            noughts[place] = len(form)
+    return Styles(
+        dates=book._date_formats,  # noqa: SLF001 (the same)
+        durations=book._timedelta_formats,  # noqa: SLF001 (the same)
+        noughts=noughts,
+        epoch=book.epoch,
     )
+
+
+def _sheet(parts: zipfile.ZipFile, sheet: Any, texts: Sequence[str], styles: Styles, name: str) -> Grid:
+    path = sheet._worksheet_path  # noqa: SLF001 (openpyxl followed the relations to it)
+    found = sheet_xml.read(parts.read(path), texts, styles, where=f"{name}, part {path}")
     problems = [
         Problem(
             code="uncomputed-formula",
             file=name,
             sheet=sheet.title,
-            row=int(re.sub(rb"\D", b"", m[1])),
-            what=f"cell {m[1].decode()} holds a formula without its result",
+            row=row,
+            what=f"cell {place} holds a formula without its result",
             fix="open the workbook in a spreadsheet program, save it and take it in again",
         )
-        for m in _UNCOMPUTED.finditer(raw)
+        for place, row in found.uncomputed[:50]
     ]
-    del raw
     return _grid(
-        enumerate(_checked(sheet, name, has_padding=has_padding), start=1),
+        found.rows,
         file=name,
         sheet=sheet.title,
-        spans=spans,
+        spans=tuple(found.spans),
         is_hidden=sheet.sheet_state != "visible",
-        problems=tuple(text_problem for text_problem in problems[:50]),
+        problems=tuple(problems),
     )
-
-
-def _checked(sheet: Any, name: str, *, has_padding: bool) -> Iterator[Sequence[Any]]:
-    padded = 0
-    for row in sheet.iter_rows(values_only=not has_padding):
-        padded += len(row)
-        if padded > _PADDED_LIMIT:
-            raise RatingError(
-                f"the sheet is {len(row):,} columns wide",
-                where=f"{name}, sheet {sheet.title}",
-                fix="delete the columns beyond the table, save it and take it in again",
-            )
-        yield [_shown_number(cell) for cell in row] if has_padding and row else row
-
-
-def _shown_number(cell: Any) -> Any:
-    """A cell's value; a whole number under a format such as 000 as it is shown."""
-    value = cell.value
-    if isinstance(value, int | float) and not isinstance(value, bool) and value == int(value) and value >= 0:
-        form = str(cell.number_format or "").split(";")[0]
-        if _ZEROS.match(form):
-            return str(int(value)).zfill(len(form))
-    return value
-
-
-def _column(letters: bytes) -> int:
-    number = 0
-    for letter in letters:
-        number = number * 26 + letter - 64
-    return number - 1
 
 
 def _grid(
@@ -309,6 +263,7 @@ def _grid(
     problems: tuple[Problem, ...] = (),
 ) -> Grid:
     known: dict[str, str] = {}
+    altered: dict[str, str] = {}
     kept: list[Row] = []
     for number, values in rows:
         cells: list[str] = []
@@ -320,6 +275,8 @@ def _grid(
                 clean = known.get(value)
                 if clean is None:
                     clean = known[value] = _clean(value)
+                    if _MISREAD.search(value) and clean != (as_written := text.tidy(value)):
+                        altered[clean] = as_written
                 cells.append(clean)
             else:
                 if isinstance(value, date):
@@ -328,7 +285,8 @@ def _grid(
         while cells and not cells[-1]:
             cells.pop()
         if cells:
-            kept.append(Row(number, tuple(cells), frozenset(dates)))
+            raw = {p: altered[cell] for p, cell in enumerate(cells) if cell in altered} if altered else {}
+            kept.append(Row(number, tuple(cells), frozenset(dates), raw or _NOTHING))
     last = kept[-1].number if kept else 0
     mended = sum(1 for raw in known if _MISREAD.search(raw) and "ï¿½" not in raw)
     if mended:

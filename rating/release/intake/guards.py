@@ -115,7 +115,7 @@ def check_workbook(data: bytes, name: str) -> zipfile.ZipFile:
     """
     try:
         book = zipfile.ZipFile(io.BytesIO(data))
-    except (zipfile.BadZipFile, ValueError, OSError, NotImplementedError) as fault:
+    except (zipfile.BadZipFile, ValueError, OSError, RuntimeError) as fault:
         raise _damaged(name, "", str(fault)) from fault
     _check_list(book, name)
     for part in book.infolist():
@@ -199,7 +199,7 @@ def _check_part(book: zipfile.ZipFile, part: zipfile.ZipInfo, name: str) -> None
                         fix="do not open this file; ask who sent it for a clean one",
                     )
                 tail = bite[-32:]
-    except (zipfile.BadZipFile, zlib.error, EOFError, NotImplementedError, RuntimeError, OSError) as fault:
+    except (zipfile.BadZipFile, zlib.error, EOFError, RuntimeError, OSError) as fault:
         raise _damaged(name, part.filename, str(fault)) from fault
     if size != part.file_size:
         raise _damaged(name, part.filename, f"{size:,} bytes where {part.file_size:,} are stated")

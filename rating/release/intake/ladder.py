@@ -10,8 +10,29 @@ from rating import text
 from rating.release.intake import words
 
 _PARENS = re.compile(r"[(\[]([^)\]]*)[)\]]")
+_HELD_TO = re.compile(
+    r"(?:(?:only in|exclusive to|found in|exclusively in)\s+(?P<names>[\w/,& -]{3,60}?)"
+    r"|(?P<before>[\w/,& -]{3,60}?)\s+(?:only|exclusives?))\Z",
+    re.IGNORECASE,
+)
+_HELD = re.compile(
+    r"\b(?:only in|exclusive to|in)\s+\w+.*\Z|\b(\w+)\s+(?:only|exclusives?)\s*\Z", re.IGNORECASE
+)
+_NO_FORMATS = {
+    "rookies", "rookie", "veterans", "legends", "base", "base-cards", "redemption", "redemptions",
+    "autographs", "stars", "one", "relics", "inserts", "select-cards", "selected-cards",
+}  # fmt: skip
 _DASH = re.compile(r"\s+[–—-]\s+")
 _LOOSE_RUN = re.compile(r"\s+(\d{1,5})\s*\Z")
+_UNNUMBERED = re.compile(
+    r"\s*[-–—:,]?\s*\b(?:un-?numbered|not (?:serial[\s-]*)?numbered|no (?:print run"
+    r"|serial number(?:ing)?|numbering))\b",
+    re.IGNORECASE,
+)
+_NO_PARALLEL = re.compile(
+    r"\b(?:year|season|page|size|weight|age|height|position|pos|price|value|grade|rank|row|count|total|jersey|uniform)\b",
+    re.IGNORECASE,
+)
 _MARK_ONLY = re.compile(r"(?:x|✓|✔|•|yes|y|/|\*)\Z", re.IGNORECASE)
 
 
@@ -52,11 +73,9 @@ def _items(listed: str) -> list[str]:
 def read_one(item: str, formats: Sequence[str] = ()) -> Rung | None:
     """One parallel out of a list, None where the words name none."""
     told = [found[1] for found in _PARENS.finditer(item)]
-    name = _PARENS.sub(" ", item)
+    name = _UNNUMBERED.sub(" ", _PARENS.sub(" ", item))
     run = words.run_in(name)
-    if run is not None:
-        found = words.RUN.search(name)
-        assert found is not None
+    if run is not None and (found := words.RUN.search(name)) is not None:
         if not name[: found.start()].strip(" -–—:#"):
             return None
         told.append(name[found.end() :])
@@ -71,13 +90,7 @@ def read_one(item: str, formats: Sequence[str] = ()) -> Rung | None:
     if len(pieces) > 1 and formats_in(pieces[1], formats):
         told.append(pieces[1])
         name = pieces[0]
-    elif (
-        held := re.search(
-            r"\b(?:only in|exclusive to|in)\s+\w+.*\Z|\b(\w+)\s+(?:only|exclusives?)\s*\Z",
-            name,
-            re.IGNORECASE,
-        )
-    ) and formats_in(held[0], formats):
+    elif (held := _HELD.search(name)) and formats_in(held[0], formats):
         told.append(held[0])
         name = name[: held.start()]
     name = text.tidy(re.sub(r"\bparallels?\b\s*\Z", "", name.strip(" -–—:#/"), flags=re.IGNORECASE)).strip(
@@ -104,6 +117,11 @@ def formats_in(part: str, formats: Sequence[str] = ()) -> tuple[str, ...]:
             if not any(start <= place.start() < end for start, end in taken):
                 taken.append(place.span())
                 found.append((place.start(), known[word]))
+    if not found and (told := _HELD_TO.match(part.strip())):
+        # a format that nobody named before: 'pegboard only'
+        names = re.split(r"\s*(?:/|,|&|\band\b)\s*", told["names"] or told["before"])
+        keys = [text.slug_of(re.sub(r"\b(?:box(?:es)?|packs?)\b", " ", name)) for name in names]
+        return tuple(key for key in keys if key and key not in _NO_FORMATS)
     return tuple(dict.fromkeys(key for _, key in sorted(found)))
 
 
@@ -128,5 +146,10 @@ def read_column(title: str, cells: Sequence[str], formats: Sequence[str] = ()) -
     if not filled and head.print_run is None:
         return None
     whole = [run for run in runs if run]
-    commonest = max(set(whole), key=whole.count) if whole else None
-    return Rung(name=head.name, print_run=head.print_run or commonest, formats=head.formats)
+    commonest = max(set(whole), key=whole.count) if whole else 0
+    is_marked = any(mark in cell for cell in filled for mark in "/#")
+    is_plain = bool(commonest) and not is_marked and head.print_run is None
+    # plain numbers are a print run only where most cards have the same one
+    if is_plain and (whole.count(commonest) * 5 < len(whole) * 3 or _NO_PARALLEL.search(title)):
+        return None
+    return Rung(name=head.name, print_run=head.print_run or commonest or None, formats=head.formats)

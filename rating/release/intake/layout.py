@@ -18,7 +18,8 @@ from rating.release.intake.words import Columns
 
 _NUMBER = re.compile(r"#?\s?[A-Za-z0-9]{1,10}(?:\s?[-–./]\s?[A-Za-z0-9]{1,8}){0,3}[*†]?\Z")
 _GENERIC_SHEET = re.compile(
-    r"(?:sheet|tabelle|feuil|hoja|blad|foglio|munkalap)\s*\d*\Z|.*\b(?:checklist|master|cl|full|all|list|export|data|cards)\b.*",
+    r"(?:sheet|tabelle|feuil|hoja|blad|foglio|munkalap)\s*\d*\Z|.*\b(?:checklist|master|cl"
+    r"|full|all|list|export|data|cards)\b.*",
     re.IGNORECASE,
 )
 _TAIL = re.compile(r"\s*(?:[-–—:,|(\[]|\bis\b)\s*\Z")
@@ -33,14 +34,22 @@ class Header:
     named: dict[int, str]
     unknown: dict[int, str] = field(default_factory=dict)
     parallels: dict[int, str] = field(default_factory=dict)
+    _places: dict[str, int] = field(default_factory=dict)
+
+    def place(self, name: str) -> int | None:
+        """Where a named column stands, None where there is none."""
+        if len(self._places) < len(self.named):  # columns may be told later, by their contents
+            self._places = {one: place for place, one in self.named.items()}
+        return self._places.get(name)
 
     def get(self, row: Row, name: str) -> str:
         """The cell of a row in a named column."""
-        return next((row.cell(place) for place, one in self.named.items() if one == name), "")
+        place = self.place(name)
+        return "" if place is None else row.cell(place)
 
     def has(self, name: str) -> bool:
         """Whether a column is there."""
-        return name in self.named.values()
+        return self.place(name) is not None
 
 
 @dataclass(slots=True)
@@ -50,6 +59,11 @@ class Line:
     row: Row
     header: Header
     team: str = ""
+
+    def get(self, name: str) -> str:
+        """The cell in a named column, blank where there is none."""
+        place = self.header.place(name)
+        return "" if place is None else self.row.cell(place)
 
 
 @dataclass(slots=True)
@@ -145,24 +159,26 @@ class _Reader:
     # ------------------------------------------------------------ one row
     def _row(self, row: Row) -> None:
         if header := self._header(row):
-            self._begin(header)
-        elif words.TOTAL.match(row.filled[0]) or (
-            len(row.filled) > 1
-            and any(words.TOTAL.match(cell) for cell in row.filled[:3])
-            and not is_number(self._cell(row, "number") or "-")
+            self._begin(header, row)
+            return
+        filled = row.filled
+        if words.TOTAL.match(filled[0]) or (
+            any(map(words.TOTAL.match, filled[1:3])) and not is_number(self._cell(row, "number") or "-")
         ):
             self.account.aside(row, "a line of totals")
-        elif self._is_text(row):
+        elif self._is_text(row, filled):
             self._text(row)
         else:
             self._card(row)
 
     def _header(self, row: Row) -> Header | None:
         found = self.columns.of_row(row.cells)
+        if len(found) < 2:
+            return None
         names = set(found.values())
         people = names & {"subject", "last", "first"}
         filled = len(row.filled)
-        if len(found) < 2 or not (people or {"number", "team"} <= names or {"number", "subset"} <= names):
+        if not (people or {"number", "team"} <= names or {"number", "subset"} <= names):
             return None
         if not ("number" in names and people) and len(found) * 2 < filled:
             return None
@@ -171,18 +187,16 @@ class _Reader:
         unknown = {place: cell for place, cell in enumerate(row.cells) if place not in found and cell}
         return Header(row, found, unknown)
 
-    def _begin(self, header: Header) -> None:
-        assert header.row is not None
-        self.account.take(header.row, "header")
+    def _begin(self, header: Header, row: Row) -> None:
+        self.account.take(row, "header")
         self.header = header
         self.sheet.headers.append(header)
 
     def _cell(self, row: Row, name: str) -> str:
         return self.header.get(row, name) if self.header else ""
 
-    def _is_text(self, row: Row) -> bool:
+    def _is_text(self, row: Row, filled: Sequence[str]) -> bool:
         """Whether a row speaks of cards rather than being one."""
-        filled = row.filled
         if words.FOOTNOTE.match(filled[0]) and not is_number(filled[0]):
             return True
         if self.header is None:
@@ -203,10 +217,8 @@ class _Reader:
         return not subject
 
     def _is_spanned(self, row: Row, name: str) -> bool:
-        assert self.header is not None
-        return any(
-            (row.number, place) in self.spanned for place, one in self.header.named.items() if one == name
-        )
+        place = self.header.place(name) if self.header else None
+        return place is not None and (row.number, place) in self.spanned
 
     # ------------------------------------------------------------ text
     def _text(self, row: Row) -> None:
@@ -230,10 +242,19 @@ class _Reader:
         rows = [row for block in blocks for row in block]
         if not rows:
             return
-        if len(rows) == 1 and self.is_team(rows[0].text) and self.header and not self.header.has("team"):
-            self.team = rows[0].text
-            self.account.take(rows[0], "team heading")
+        if self.is_team(rows[-1].text) and self.header and not self.header.has("team"):
+            team = rows.pop()
+            blocks = [left for block in blocks if (left := [row for row in block if row is not team])]
+            self.account.take(team, "team heading")
+            if rows:
+                self._settle_text(blocks)
+            self.team = team.text
             return
+        self._settle_text(blocks)
+
+    def _settle_text(self, blocks: Sequence[list[Row]]) -> None:
+        """Turn text into a new section with what is said of it, or into titles."""
+        rows = [row for block in blocks for row in block]
         chosen = self._chosen(blocks)
         if chosen is None:
             for row in rows:
@@ -258,14 +279,19 @@ class _Reader:
     def _chosen(self, blocks: Sequence[list[Row]]) -> Row | None:
         """The heading among waiting text: the first name in the last block that has one."""
         spare: Row | None = None
+        dated: Row | None = None
         for block in reversed(blocks):
             for row in block:
                 name, _ = split_heading(row.text)
                 if not name or not any(mark.isalpha() for mark in name) or len(name) > 80:
                     continue
-                if len(name.split()) > 8 or name.endswith("."):
-                    continue  # a sentence
-                if words.TITLE_LIKE.search(row.text) or words.PARALLEL_LIST.match(row.text):
+                if len(name.split()) > 8 or name.endswith(".") or name[0].islower():
+                    continue  # a sentence, or words about the cards
+                if words.PARALLEL_LIST.match(row.text):
+                    continue
+                if words.TITLE_LIKE.search(row.text):
+                    if self.section is not None and self._is_dated_heading(row):
+                        dated = dated or row
                     continue
                 if words.GROUP_HEADING.match(name.strip(" :")) and not words.BASE_NAME.match(
                     name.strip(" :")
@@ -273,7 +299,12 @@ class _Reader:
                     spare = spare or row
                     continue
                 return row
-        return spare
+        return spare or dated
+
+    def _is_dated_heading(self, row: Row) -> bool:
+        """Whether a line below the first cards that names a year is a subset's, such as 'Class of 2031'."""
+        bare = words.YEAR.sub(" ", row.text)
+        return not words.TITLE_LIKE.search(bare) and row.text not in self.sheet.titles
 
     def _title(self, row: Row) -> None:
         self.account.take(row, "title")
@@ -295,33 +326,35 @@ class _Reader:
     def _card(self, row: Row) -> None:
         if self._waiting():
             self._settle()
-        assert self.header is not None
-        line = Line(row, self.header, self.team)
-        if self.section is None:
-            self.section = Section("", is_guessed=True)
-            self.sheet.sections.append(self.section)
-            self._with_blurbs()
-        if self.section.is_closed and not self._goes_on(row):
+        header = self.header
+        if header is None:
+            raise ValueError(f"row {row.number} was taken for a card before any header")
+        line = Line(row, header, self.team)
+        section = self.section
+        if section is None:
+            section = self.section = Section("", self._loose_blurbs(), is_guessed=True)
+            self.sheet.sections.append(section)
+        if section.is_closed and not self._goes_on(row, section, header):
             self.account.aside(row, self._why_outside(row))
             self.sheet.orphans.append(line)
             return
-        self.section.is_closed = False
-        self.section.lines.append(line)
-        self.account.take(row, "card")
+        section.is_closed = False
+        section.lines.append(line)
+        self.account.take_card(row)
 
-    def _with_blurbs(self) -> None:
+    def _loose_blurbs(self) -> list[str]:
         """Blurbs above a table without a heading speak of it all the same."""
-        assert self.section is not None
-        for title in self.sheet.titles:
-            if words.BLURB.search(title) and not words.TITLE_LIKE.search(title):
-                self.section.blurbs.append(title)
+        return [
+            title
+            for title in self.sheet.titles
+            if words.BLURB.search(title) and not words.TITLE_LIKE.search(title)
+        ]
 
-    def _goes_on(self, row: Row) -> bool:
+    def _goes_on(self, row: Row, section: Section, header: Header) -> bool:
         """Whether a card after a footnote goes on where its subset stopped."""
-        assert self.section is not None
-        numbers = [line.header.get(line.row, "number") for line in self.section.lines]
-        if not numbers or self.header is None or self.header.has("subset"):
-            return bool(self.header and self.header.has("subset"))
+        numbers = [line.get("number") for line in section.lines]
+        if not numbers or header.has("subset"):
+            return header.has("subset")
         this, last = _parts(self._cell(row, "number")), _parts(numbers[-1])
         return this[0] == last[0] and 0 < this[1] - last[1] <= 5
 
@@ -329,7 +362,7 @@ class _Reader:
         number = self._cell(row, "number")
         for section in self.sheet.sections:
             for line in section.lines:
-                if number and line.header.get(line.row, "number") == number:
+                if number and line.get("number") == number:
                     return (
                         f"duplicate card number, outside any subset: {number} stands in"
                         f" {section.name or 'the list'}, row {line.row.number}"
@@ -374,9 +407,9 @@ def _is_name(cell: str) -> bool:
 
 
 def _parts(number: str) -> tuple[str, int]:
-    found = re.fullmatch(r"(.*?)(\d*)[a-z]?", number.strip())
-    assert found is not None
-    return found[1].upper().rstrip("- "), int(found[2] or 0)
+    bare = re.sub(r"(?<=\d)[a-z]\Z", "", number.strip())
+    letters = bare.rstrip("0123456789")
+    return letters.upper().rstrip("- "), int(bare[len(letters) :] or 0)
 
 
 def sheet_subset(sheet: Sheet, *, repeated: set[str], several: bool) -> None:

@@ -19,14 +19,16 @@ Per = Literal["pack", "box", "case"]
 
 _NUMBER = r"\d{1,3}(?:[,.'\u2019\s]\d{3})+(?:[.,]\d{1,2})?|\d+(?:[.,]\d+)?"
 _RATIO = re.compile(
-    rf"(?:approx\.?|approximately|about|ca\.?|~|≈|avg\.?)?\s*1\s*(?::|/|\s+in\s+|\s+per\s+|in\s+)\s*(?P<n>{_NUMBER})\s*(?P<unit>[a-z ]*)\Z",
+    rf"(?:approx\.?|approximately|about|ca\.?|~|≈|avg\.?)?\s*1\s*(?::|/|\s+in\s+|\s+per\s+"
+    rf"|in\s+)\s*(?P<n>{_NUMBER})\s*(?P<unit>[a-z ]*)\Z",
     re.IGNORECASE,
 )
 _WORDED = re.compile(
     rf"(?:one|1)\s+(?:in|per)\s+(?:every\s+)?(?P<n>{_NUMBER})\s*(?P<unit>[a-z ]*)\Z", re.IGNORECASE
 )
 _EACH = re.compile(
-    rf"(?P<n>{_NUMBER}|one|two|three|four|five|six)\s*(?:cards?\s*)?(?:per|a|an|in (?:every|each)|every|each|/)\s*(?P<unit>hobby box|retail box|box|case|pack|boxes|packs)\.?\Z",
+    rf"(?P<n>{_NUMBER}|one|two|three|four|five|six)\s*(?:cards?\s*)?(?:per|a|an|in (?:every"
+    rf"|each)|every|each|/)\s*(?P<unit>hobby box|retail box|box|case|pack|boxes|packs)\.?\Z",
     re.IGNORECASE,
 )
 _EVERY_OTHER = re.compile(
@@ -34,10 +36,12 @@ _EVERY_OTHER = re.compile(
     re.IGNORECASE,
 )
 _PLAIN = re.compile(rf"(?P<n>{_NUMBER})\Z")
+_NUMBERED = re.compile(rf"(?:#?\s*\d*\s*/)?\s*(?:{_NUMBER})", re.IGNORECASE)
 _UNIT = re.compile(r"\bper\s+(?:\w+\s+)?(pack|box|case)\b|\b(packs?|box(?:es)?|cases?)\b", re.IGNORECASE)
 _SMALL = {"one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6}
 _NAME_NOISE = re.compile(
-    r"\b(?:stated|odds|per|packs?|box(?:es)?|cases?|pack odds|ratio|avg|average|insertion|the|1:x|in|a|each)\b|[():/]",
+    r"\b(?:stated|odds|per|packs?|box(?:es)?|cases?|pack odds|ratio|avg|average|insertion"
+    r"|the|1:x|in|a|each)\b|[():/]",
     re.IGNORECASE,
 )
 
@@ -96,17 +100,17 @@ def stated_in(cell: str, default: Per = "pack") -> _Stated | None:
     raise ValueError(cell)
 
 
+_UNITS: tuple[Per, ...] = ("pack", "box", "case")
+
+
 def _unit(word: str, default: Per) -> Per:
-    for name in ("pack", "box", "case"):
-        if name in word:
-            return name
-    return default
+    return next((name for name in _UNITS if name in word), default)
 
 
 def unit_in(line: str) -> Per | None:
     """The unit that a title or header states for all its odds: 'Stated odds, per box'."""
     found = re.search(r"\b(?:per|every|each|a)\s+(?:\w+\s+)?(pack|box|case)\b", line, re.IGNORECASE)
-    return found[1].lower() if found else None  # type: ignore[return-value]  # the pattern knows these words only
+    return _unit(found[1].lower(), "pack") if found else None
 
 
 def is_odds(grid: Grid, columns: Columns) -> bool:
@@ -116,14 +120,7 @@ def is_odds(grid: Grid, columns: Columns) -> bool:
         if len(row.filled) < 2:
             continue
         rows += 1
-        ratios += any(
-            re.search(
-                r"\b1\s*(?::|in\s)\s*\d|\b(?:one|1)\s+(?:in|per)\s+(?:every\s)?|\bper (?:box|case|pack)\b",
-                cell,
-                re.IGNORECASE,
-            )
-            for cell in row.filled[1:]
-        )
+        ratios += any(map(_is_ratio, row.filled[1:]))
     if rows and ratios * 2 >= rows:
         return True
     named = [columns.of_row(row.cells) for row in grid.rows[:30]]
@@ -196,10 +193,10 @@ class _Reader:
             if self.header is None or len(row.filled) == 1:
                 self._text(row)
                 continue
-            filled_down = self._odds_row(row, filled_down, sheet_format)
+            filled_down = self._odds_row(row, self.header, filled_down, sheet_format)
 
     def _header(self, row: Row, below: Sequence[Row]) -> _Header | None:
-        if len(row.filled) < 2 or any(re.search(r"\b1\s*:\s*\d|\b1 in \d", cell) for cell in row.filled):
+        if len(row.filled) < 2 or any(map(_is_ratio, row.filled)):
             return None
         named = self.columns.of_row(row.cells)
         formats: dict[int, tuple[str, Per]] = {}
@@ -266,11 +263,10 @@ class _Reader:
             self.account.take(row, "title")
 
     # ------------------------------------------------------------ a row
-    def _odds_row(self, row: Row, filled_down: str, sheet_format: str) -> str:
-        assert self.header is not None
-        get = {name: row.cell(place) for place, name in self.header.named.items()}
+    def _odds_row(self, row: Row, header: _Header, filled_down: str, sheet_format: str) -> str:
+        get = {name: row.cell(place) for place, name in header.named.items()}
         subset_cell, parallel_cell = get.get("subset", ""), get.get("parallel", "")
-        if not subset_cell and "subset" in self.header.named.values():
+        if not subset_cell and "subset" in header.named.values():
             subset_cell = filled_down
         subset, parallel = self._line(subset_cell, parallel_cell, row)
         if not subset:
@@ -279,13 +275,13 @@ class _Reader:
         if (run := get.get("print_run", "")) and not words.is_no(run):
             self._compare_run(row, subset, parallel, words.run_cell(run))
         cells: list[tuple[str, str, Per]] = []
-        if self.header.formats:
-            cells = [(key, row.cell(place), unit) for place, (key, unit) in self.header.formats.items()]
+        if header.formats:
+            cells = [(key, row.cell(place), unit) for place, (key, unit) in header.formats.items()]
         else:
             named = get.get("format", "")
             key = self._format_key(named) if named else sheet_format or self._only_format()
-            place = next(p for p, name in self.header.named.items() if name == "odds")
-            unit = unit_in(self.header.row.cell(place)) or self.unit
+            place = next(p for p, name in header.named.items() if name == "odds")
+            unit = unit_in(header.row.cell(place)) or self.unit
             cells = [(key, row.cell(place), unit)]
         self._take(row, subset, parallel, cells, get.get("note", ""))
         return subset_cell
@@ -494,6 +490,14 @@ class _Reader:
                 meanwhile=meanwhile,
             )
         )
+
+
+def _is_ratio(cell: str) -> bool:
+    """Whether a cell is odds beyond doubt: '1:24', '2 per box', never '24' or '1/24'."""
+    try:
+        return stated_in(cell) is not None and not _NUMBERED.fullmatch(cell.strip())
+    except ValueError:
+        return False
 
 
 def _is_odds_column(cells: Sequence[str]) -> bool:

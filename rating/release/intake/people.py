@@ -11,19 +11,23 @@ from rating.release.intake.values import SeasonWords
 from rating.release.intake.words import fold
 
 _ROOKIE_MARK = re.compile(
-    r"\s*(?:[-–—,]\s*)?(?:\(\s*(?:RC|R|rookie(?: card)?)\s*\)|\[\s*(?:RC|rookie)\s*\]|(?<=\s)(?:RC|rookie card|rookie))\s*\Z",
+    r"\s*(?:[-–—,]\s*)?(?:\(\s*(?:RC|R|rookie(?: card)?)\s*\)|\[\s*(?:RC|rookie)\s*\]"
+    r"|(?<=\s)(?:RC|rookie card|rookie))\s*\Z",
     re.IGNORECASE,
 )
+_PARTED = re.compile(r"[/;|\n+&]|\s(?:and|und|et|y|w/|with)\s", re.IGNORECASE)
 _STAR = re.compile(r"\s*([*†‡§]+)\s*\Z")
 _SUFFIX = re.compile(r"(?:jr|sr|ii|iii|iv)\.?\Z", re.IGNORECASE)
 _MARKED_END = re.compile(
     r"\s*\((?:auto(?:graph)?|relic|sp|ssp|var(?:iation)?|exch|redemption)\)\s*\Z", re.IGNORECASE
 )
-DAMAGE = re.compile(r"\ufffd+|\?+|¿+")
+DAMAGE = re.compile(r"[ÂÃÄÅ]?\ufffd+|[ÂÃÄÅ]?\?+|¿+")
 
 
 def parted(cell: str) -> list[str]:
     """The people in a cell: 'A / B', 'A/B', 'A; B', one a line, 'Ann Bell & Cy Dorn'."""
+    if not _PARTED.search(cell):
+        return [cell.strip()] if cell.strip() else []
     parts = [part.strip() for part in re.split(r"\s*(?:/|;|\||\n|\s\+\s)\s*", cell)]
     parts = [part for part in parts if part]
     if len(parts) == 1:
@@ -84,15 +88,22 @@ class Spellings:
         self._season = {text.key(name): name for name in season}
         self._seen: dict[str, Counter[str]] = {}
         self._best: dict[str, str] = {}
+        self._keys: dict[str, str] = {}
+
+    def _key(self, name: str) -> str:
+        if name not in self._keys:
+            self._keys[name] = text.key(name)
+        return self._keys[name]
 
     def see(self, name: str) -> None:
         """Count a spelling."""
-        self._seen.setdefault(text.key(name), Counter())[name] += 1
-        self._best.clear()
+        self._seen.setdefault(self._key(name), Counter())[name] += 1
+        if self._best:
+            self._best.clear()
 
     def best(self, name: str) -> str:
         """The spelling to show."""
-        key = text.key(name)
+        key = self._key(name)
         if key not in self._best:
             spellings = self._seen.get(key, Counter([name]))
             quiet = {one: number for one, number in spellings.items() if not _shouts(one)}
@@ -164,7 +175,7 @@ def restored(name: str, known: Sequence[str]) -> str:
     """The one known name that a name with damaged letters can be, or nothing."""
     if not DAMAGE.search(name):
         return ""
-    pieces = DAMAGE.split(fold(name))
+    pieces = [fold(piece) for piece in DAMAGE.split(name)]
     pattern = re.compile(r".{0,2}".join(re.escape(piece) for piece in pieces) + r"\Z")
     wider = re.compile(r".{1,3}".join(re.escape(piece) for piece in pieces) + r"\Z")
     fits = [one for one in known if pattern.match(fold(one)) or wider.match(fold(one))]
@@ -178,7 +189,10 @@ def near_misses(names: Sequence[str], known: Sequence[str]) -> list[tuple[str, s
 
     keys = {text.key(one) for one in known}
     folded = {fold(one): one for one in known}
-    choices = list(folded)
+    by_word: dict[str, list[str]] = {}
+    for one in folded:
+        for word in one.split():
+            by_word.setdefault(word, []).append(one)
     found = []
     for name in names:
         if text.key(name) in keys or len(name) < 5:
@@ -188,6 +202,13 @@ def near_misses(names: Sequence[str], known: Sequence[str]) -> list[tuple[str, s
             found.append((name, folded[bare]))  # only an accent differs
             continue
         allowed = 1 if len(bare) < 9 else 2
+        # a slip leaves one of the words whole; only those that share one are compared
+        parts = bare.split()
+        choices = (
+            list(folded)
+            if len(parts) == 1
+            else list(dict.fromkeys(one for word in parts for one in by_word.get(word, ())))
+        )
         hit = process.extractOne(
             bare, choices, scorer=DamerauLevenshtein.distance, score_cutoff=allowed, processor=None
         )

@@ -1,4 +1,4 @@
-"""What a sell sheet says, put beside release.toml and prices.csv; the sure of it written there when asked to."""
+"""What a sell sheet says beside release.toml and prices.csv, and the sure of it written there when asked."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ _SAME = ("what", "per", "subset", "parallel")
 
 @dataclass(slots=True)
 class Done:
-    """The proposals, each with what is there already and whether it was taken, and the files as they would stand."""
+    """The proposals with what is there already and whether they were taken; the files as they would stand."""
 
     proposals: list[Proposal] = field(default_factory=list)
     files: dict[str, bytes] = field(default_factory=dict)
@@ -82,12 +82,10 @@ def _there(present: Mapping[str, Any], one: Proposal) -> str:
         return ""
     if not one.where.endswith(".guarantees"):
         return str(value)
-    assert isinstance(one.value, Mapping)
+    wanted = one.table
     for promise in value if isinstance(value, list) else ():
-        if all(
-            text.key(str(promise.get(name, ""))) == text.key(str(one.value.get(name, ""))) for name in _SAME
-        ):
-            shown = {name: promise.get(name) for name in one.value if name != "words"}
+        if all(text.key(str(promise.get(name, ""))) == text.key(str(wanted.get(name, ""))) for name in _SAME):
+            shown = {name: promise.get(name) for name in wanted if name != "words"}
             return ", ".join(f"{name} {cell}" for name, cell in shown.items())
     return ""
 
@@ -115,9 +113,8 @@ def _edited(content: str, accepted: Sequence[Proposal]) -> str:
             if name != "guarantees":
                 _set(document, place, name, _toml(one.value))
                 continue
-            assert isinstance(one.value, Mapping)
             promise = tomlkit.table()
-            for key, cell in one.value.items():
+            for key, cell in one.table.items():
                 promise[key] = _toml(cell)
             if name not in place:
                 place[name] = tomlkit.aot()
@@ -186,18 +183,13 @@ class _Prices:
 
     def there(self, one: Proposal) -> str:
         """The list price that stands there for the same thing."""
-        assert isinstance(one.value, Mapping)
-        same = [
-            price
-            for price in self.known
-            if price.kind == "list" and (price.format, price.unit) == (one.value["format"], one.value["unit"])
-        ]
+        thing = (one.table["format"], one.table["unit"])
+        same = [price for price in self.known if price.kind == "list" and (price.format, price.unit) == thing]
         return next((f"{price.price} on {price.day}" for price in reversed(same)), "")
 
     def add(self, one: Proposal) -> None:
         """Add the list price, as of today or the release."""
-        assert isinstance(one.value, Mapping)
-        self.added.append({**one.value, "date": self.day.isoformat(), "source": self.source})
+        self.added.append({**one.table, "date": self.day.isoformat(), "source": self.source})
 
     def content(self) -> bytes:
         """The file with the new rows."""

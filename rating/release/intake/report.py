@@ -73,9 +73,8 @@ def _tally(one: Tally) -> str:
     other = sum(number for role, number in one.taken.items() if role not in _ROLES)
     parts = [*main]
     if other:
-        parts.append(
-            f"{other:,} headings, notes and blank rows" if main else f"{text.count(other, 'line')} read"
-        )
+        around = text.count(other, "row of headings, notes or blanks", "rows of headings, notes and blanks")
+        parts.append(around if main else f"{text.count(other, 'line')} read")
     if one.set_aside:
         parts.append(f"{one.set_aside:,} set aside")
     if one.problems:
@@ -126,7 +125,10 @@ def _problems(found: Sequence[Problem]) -> Iterator[str]:
     errors = [one for one in found if one.severity == "error"]
     remarks = [one for one in found if one.severity != "error"]
     if errors:
-        yield f"{text.count(len(errors), 'row')} could not be taken and {'needs' if len(errors) == 1 else 'need'} you:"
+        yield (
+            f"{text.count(len(errors), 'row')} could not be taken and "
+            f"{'needs' if len(errors) == 1 else 'need'} you:"
+        )
         yield from _some([f"  {_place(one)}: {one.what}. {_sentence(one.fix)}" for one in errors])
     if remarks:
         yield "Worth a look:"
@@ -146,7 +148,10 @@ def _aside(found: Sequence[SetAside]) -> Iterator[str]:
     if not found:
         return
     whole = sum(one.rows for one in found)
-    yield f"Set aside, {text.count(whole, 'row')}; nothing of {'it' if whole == 1 else 'them'} is in the tables:"
+    yield (
+        f"Set aside, {text.count(whole, 'row')}; nothing of {'it' if whole == 1 else 'them'} "
+        f"is in the tables:"
+    )
     by_why: dict[str, list[SetAside]] = {}
     for one in found:
         by_why.setdefault(one.why, []).append(one)
@@ -172,7 +177,10 @@ def _doubtful(result: IntakeResult) -> Iterator[str]:
         f"{text.count(number, 'sale')} could not be matched for certain; "
         f"{'it stands' if number == 1 else 'they stand'} in sales.csv with a blank subset."
     )
-    yield "Fill in subset, parallel and number there (or answer with --ask): it is remembered for the next list."
+    yield (
+        "Fill in subset, parallel and number there (or answer with --ask): it is remembered "
+        "for the next list."
+    )
     rows = []
     for one in result.doubtful:
         guess = (
@@ -215,8 +223,7 @@ def _proposals(found: Sequence[Proposal]) -> Iterator[str]:
 def _is_same(one: Proposal) -> bool:
     """Whether what is there says the same: a list price of another day, or another quote."""
     if one.where == "prices.csv" and not isinstance(one.value, str | int):
-        price = one.value.get("price") if hasattr(one.value, "get") else None
-        return one.there.split(" ")[0] == str(price)
+        return one.there.split(" ")[0] == str(one.table.get("price"))
     return text.key(one.there) == text.key(one.shown)
 
 

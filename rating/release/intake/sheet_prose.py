@@ -16,7 +16,8 @@ from rating.release.intake.account import Account
 from rating.release.intake.values import FormatWords, Grid, Proposal, SeasonWords
 
 _COUNTS = {
-    "a": 1, "an": 1, "one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8, "nine": 9,
+    "a": 1, "an": 1, "one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8,
+    "nine": 9,
     "ten": 10, "eleven": 11, "twelve": 12, "fourteen": 14, "sixteen": 16, "eighteen": 18, "twenty": 20,
     "twenty-four": 24,
 }  # fmt: skip
@@ -25,21 +26,35 @@ _COUNT = _N.format("n")
 _PER = r"(?:per|in (?:a|an|each|every|the)|to (?:a|the|each)|a|each|every|/)"
 _UNITS = {"pack": r"packs?", "box": r"box(?:es)?", "case": r"cases?"}
 _PACKING = (
-    ("cards_per_pack", re.compile(rf"\b{_COUNT}[\s-]*cards?\s*{_PER}\s*packs?\b|\bpacks? of {_N.format('m')}(?: cards)?\b|\b{_N.format('k')}-card packs?\b", re.IGNORECASE)),
-    ("packs_per_box", re.compile(rf"\b{_COUNT}[\s-]*packs?\s*{_PER}\s*box(?:es)?\b|\bbox(?:es)? of {_N.format('m')} packs\b|\b{_N.format('k')}-pack box(?:es)?\b|\b{_N.format('j')} packs of\b", re.IGNORECASE)),
-    ("boxes_per_case", re.compile(rf"\b{_COUNT}[\s-]*box(?:es)?\s*{_PER}\s*cases?\b|\bcases? of {_N.format('m')}(?: boxes)?\b|\b{_N.format('k')}-box cases?\b", re.IGNORECASE)),
+    ("cards_per_pack", re.compile(
+        rf"\b{_COUNT}[\s-]*cards?\s*{_PER}\s*packs?\b|\bpacks? of {_N.format('m')}(?: cards)?\b"
+        rf"|\b{_N.format('k')}-card packs?\b"
+        , re.IGNORECASE)),
+    ("packs_per_box", re.compile(
+        rf"\b{_COUNT}[\s-]*packs?\s*{_PER}\s*box(?:es)?\b"
+        rf"|\bbox(?:es)? of {_N.format('m')} packs\b|\b{_N.format('k')}-pack box(?:es)?\b"
+        rf"|\b{_N.format('j')} packs of\b"
+        , re.IGNORECASE)),
+    ("boxes_per_case", re.compile(
+        rf"\b{_COUNT}[\s-]*box(?:es)?\s*{_PER}\s*cases?\b"
+        rf"|\bcases? of {_N.format('m')}(?: boxes)?\b|\b{_N.format('k')}-box cases?\b"
+        , re.IGNORECASE)),
 )  # fmt: skip
 _PRICE = re.compile(
-    r"(?P<money>(?:\b(?:US|CA|AU|NZ|C|A)\s?)?[$€£¥]\s?\d[\d.,' ]*\d|(?:\b(?:US|CA|AU|NZ|C|A)\s?)?[$€£¥]\s?\d|\b\d[\d.,]*\s?(?:€|EUR|USD|GBP|CHF)\b)\s*(?:\(?(?:S?RP|MSRP)\)?\s*)?"
+    r"(?P<money>(?:\b(?:US|CA|AU|NZ|C|A)\s?)?[$€£¥]\s?\d[\d.,' ]*\d|(?:\b(?:US|CA|AU|NZ|C"
+    r"|A)\s?)?[$€£¥]\s?\d|\b\d[\d.,]*\s?(?:€|EUR|USD|GBP|CHF)\b)\s*(?:\(?(?:S?RP"
+    r"|MSRP)\)?\s*)?"
     r"(?:a|per|each|/|for a|for each|an?)?\s*(?:hobby |retail |sealed )?(?P<unit>pack|box|case)\b",
     re.IGNORECASE,
 )
 _PRICE_AFTER = re.compile(
-    r"\b(?P<unit>pack|box|case)(?:\s+(?:price|srp|msrp|list))?\s*(?::|=|at|for|is|-|–)\s*(?P<money>[$€£]\s?\d[\d.,]*\d)",
+    r"\b(?P<unit>pack|box|case)(?:\s+(?:price|srp|msrp|list))?\s*(?::|=|at|for|is|-"
+    r"|–)\s*(?P<money>[$€£]\s?\d[\d.,]*\d)",
     re.IGNORECASE,
 )
 _SHIPS = re.compile(
-    r"\b(?:ships?|shipping|releases?d?|release date|in stores?|on sale|street date|launch(?:es)?|available|arrives?|out)\b",
+    r"\b(?:ships?|shipping|releases?d?|release date|in stores?|on sale|street date"
+    r"|launch(?:es)?|available|arrives?|out)\b",
     re.IGNORECASE,
 )
 _BASE_SIZE = re.compile(
@@ -54,13 +69,23 @@ _LOOSE = re.compile(
     r"\b(?:approximately|approx\.?|about|roughly|up to|may|rarely|some|select)\b|~", re.IGNORECASE
 )
 _WITHIN = re.compile(
-    rf"\b(?:in|per|every|each|a|find)\s+(?:(?:each|every|per|a|an|one)\s+)?(?P<other>other|second|2nd|third|fourth|{_N.format('k')})?\s*(?:hobby |retail |sealed )?(?P<unit>packs?|box(?:es)?|cases?)\b",
+    rf"\b(?:in|per|every|each|a|find)\s+(?:(?:each|every|per|a|an|one)\s+)?(?P<other>other"
+    rf"|second|2nd|third|fourth|{_N.format('k')})?\s*(?:hobby |retail "
+    rf"|sealed )?(?P<unit>packs?|box(?:es)?|cases?)\b",
     re.IGNORECASE,
 )
 _NOUNS: tuple[tuple[str, re.Pattern[str]], ...] = (
-    ("autograph relic", re.compile(r"\b(?:auto(?:graph(?:ed)?)?s?|signed)\s+(?:relics?|patch(?:es)?|memorabilia|jerseys?)\b|\b(?:relic|patch|jersey|memorabilia)\s+auto(?:graph)?s?\b", re.IGNORECASE)),
+    ("autograph relic", re.compile(
+        r"\b(?:auto(?:graph(?:ed)?)?s?|signed)\s+(?:relics?|patch(?:es)?|memorabilia"
+        r"|jerseys?)\b|\b(?:relic|patch|jersey|memorabilia)\s+auto(?:graph)?s?\b"
+        , re.IGNORECASE)),
     ("autograph", re.compile(r"\bauto(?:graph(?:ed)?)?s?\b|\bsignatures?\b|\bsigned\b", re.IGNORECASE)),
-    ("relic", re.compile(r"\brelics?\b|\bmemorabilia\b|\bpatch(?:es)?\b|\bswatch(?:es)?\b|\bjerseys?\b", re.IGNORECASE)),
+    (
+        "relic",
+        re.compile(
+            r"\brelics?\b|\bmemorabilia\b|\bpatch(?:es)?\b|\bswatch(?:es)?\b|\bjerseys?\b", re.IGNORECASE
+        ),
+    ),
     ("hit", re.compile(r"\bhits?\b", re.IGNORECASE)),
     ("numbered", re.compile(r"\b(?:serial[\s-]*)?numbered\b|#['’]?d\b", re.IGNORECASE)),
     ("insert", re.compile(r"\binserts?\b", re.IGNORECASE)),
@@ -228,7 +253,7 @@ class _Reader:
     def _prices(self, rest: str, line: str) -> None:
         for pattern in (_PRICE, _PRICE_AFTER):
             for found in pattern.finditer(rest):
-                money = days.read_money(found["money"], self.season.currency)
+                money = days.read_money(found["money"], self.season.currency, self.season.decimal_mark)
                 if money is None or money.amount <= 0:
                     continue
                 if not self.format:
@@ -331,15 +356,14 @@ class _Reader:
         noun = next((name for name, pattern in _NOUNS if pattern.search(phrase)), None)
         if noun is None:
             return None
-        kind = noun
-        if kind == "parallel":
+        if noun == "parallel":
             for key, name in self.ladder.items():
                 if re.search(rf"\b{re.escape(key)}\b", bare):
-                    return {"what": kind, "parallel": name}
+                    return {"what": noun, "parallel": name}
             own = re.match(r"\s*([A-Z][\w' ]*?)\s+parallels?\b", phrase)
             if own and text.key(own[1]) not in {"base", "exclusive", "color", "colour"}:
-                return {"what": kind, "parallel": own[1]}
-        return {"what": kind}
+                return {"what": noun, "parallel": own[1]}
+        return {"what": noun}
 
     def _place(self, found: re.Match[str] | None) -> tuple[str, Decimal]:
         """Where a promise holds: the unit, and in how many of them it comes once."""

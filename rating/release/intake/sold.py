@@ -19,37 +19,59 @@ from rating.release.intake.words import Columns, fold
 from rating.release.market import Sale
 
 _ASKING = re.compile(
-    r"\b(?:asking|ask|for sale|unsold|not sold|active|current bid|watching|listed at|buy now price|still listed|relisted|no sale|open|live)\b",
+    r"\b(?:asking|ask|for sale|unsold|not sold|active|current bid|watching|listed at"
+    r"|buy now price|still listed|relisted|no sale|open|live)\b",
     re.IGNORECASE,
 )
 _REMOVED = re.compile(
-    r"\b(?:listing (?:was )?(?:removed|ended|deleted)|removed|cancel(?:l)?ed|ended early|withdrawn|deleted|no longer available|refunded|returned|unpaid|void(?:ed)?|not paid)\b",
+    r"\b(?:listing (?:was )?(?:removed|ended|deleted)|removed|cancel(?:l)?ed|ended early"
+    r"|withdrawn|deleted|no longer available|refunded|returned|unpaid|void(?:ed)?"
+    r"|not paid)\b",
     re.IGNORECASE,
 )
 _LOT = re.compile(
-    r"\blots?\b|\bbundle\b|\bbulk\b|\bjob lot\b|\b(?:u|you|your)[\s-]*(?:pick|choose|choice)\b|\bpick (?:your|from|a|any|one)\b|\bchoose (?:your|from)\b|\bchoice of\b"
-    r"|\bcomplete your set\b|\bteam set\b|\bteam lot\b|\bplayer lot\b|(?<![\w#/.])x\s?(?:[2-9]|[1-9]\d+)\b(?!/)|(?<![\w#/.])(?:[2-9]|[1-9]\d+)\s?x(?=\s)|\b(?:[2-9]|[1-9]\d+)[\s-](?:card|ct|count)s?\b(?! (?:set|per))"
-    r"|\(\s*(?:[2-9]|[1-9]\d+)\s*\)(?!\s*/)|\bpair of\b|\bset of (?:[2-9]|[1-9]\d+)\b|\brunning list\b|\bseveral\b|\bassorted\b|\bstarter collection\b",
+    r"\blots?\b|\bbundle\b|\bbulk\b|\bjob lot\b|\b(?:u|you|your)[\s-]*(?:pick|choose"
+    r"|choice)\b|\bpick (?:your|from|a|any|one)\b|\bchoose (?:your|from)\b|\bchoice of\b"
+    r"|\bcomplete your set\b|\bteam set\b|\bteam lot\b|\bplayer lot\b"
+    r"|(?<![\w#/.])x\s?(?:[2-9]|[1-9]\d+)\b(?!/)|(?<![\w#/.])(?:[2-9]|[1-9]\d+)\s?x(?=\s)"
+    r"|(?<![\w#/.-])(?<!#\s)(?<!\bno\.\s)(?<!\bno\s)(?<!\bof\s)(?<!/\s)(?!(?:19"
+    r"|20)\d\d\b)(?:[2-9]|[1-9]\d+)(?:[\s-](?:cards|ct|count)\b|-card\b|\scard\s(?=lot"
+    r"|bundle|collection|group|assort))(?! (?:set|per))"
+    r"|\(\s*(?:[2-9]|[1-9]\d+)\s*\)(?!\s*/)|\bpair of\b|\bset of (?:[2-9]|[1-9]\d+)\b"
+    r"|\brunning list\b|\bseveral\b|\bassorted\b|\bstarter collection\b",
     re.IGNORECASE,
 )
 _SET = re.compile(
-    r"\b(?:complete|full|entire|whole|master|factory|hand[\s-]*collated|near)[\s-]+(?:\w+[\s-]+){0,3}?set\b|\bset\s+(?:complete|break\s*up)\b|\bcomplete\s+(?:run|insert|rainbow)\b|\brainbow\s+(?:set|complete)\b"
-    r"|#?\b1\s?(?:-|–|to|thru|through)\s?#?\d{2,4}\b(?=.*\bset\b)|\bset\b.*#?\b1\s?(?:-|–|to|thru|through)\s?#?\d{2,4}\b",
+    r"\b(?:complete|full|entire|whole|master|factory|hand[\s-]*collated"
+    r"|near)[\s-]+(?:\w+[\s-]+){0,3}?set\b|\bset\s+(?:complete|break\s*up)\b"
+    r"|\bcomplete\s+(?:run|insert|rainbow)\b|\brainbow\s+(?:set|complete)\b"
+    r"|#?\b1\s?(?:-|–|to|thru|through)\s?#?\d{2,4}\b(?=.*\bset\b)|\bset\b.*#?\b1\s?(?:-|–"
+    r"|to|thru|through)\s?#?\d{2,4}\b",
     re.IGNORECASE,
 )
 _SEALED = re.compile(
-    r"\b(?:hobby|retail|jumbo|blaster|mega|hanger|fat|value|cello|display|sealed|wax|booster|inner|master|collector)s?[\s-]+(?:\w+[\s-]+)?(?:box(?:es)?|cases?|packs?|tins?|blasters?)\b"
-    r"|\b(?:box|case|packs?|tin|blaster|hanger)\b.{0,30}\b(?:sealed|unopened)\b|\b(?:sealed|unopened)\b.{0,30}\b(?:box(?:es)?|cases?|packs?|wax|tin)\b|\b(?:factory\s+)?sealed\b|\bunopened\b|\bcase of \d+\b",
+    r"\b(?:hobby|retail|jumbo|blaster|mega|hanger|fat|value|cello|display|sealed|wax"
+    r"|booster|inner|master|collector)s?[\s-]+(?:\w+[\s-]+)?(?:box(?:es)?|cases?|packs?"
+    r"|tins?|blasters?)\b"
+    r"|\b(?:box|case|packs?|tin|blaster|hanger)\b.{0,30}\b(?:sealed|unopened)\b"
+    r"|\b(?:sealed|unopened)\b.{0,30}\b(?:box(?:es)?|cases?|packs?|wax|tin)\b"
+    r"|\b(?:factory\s+)?sealed\b|\bunopened\b|\bcase of \d+\b",
     re.IGNORECASE,
 )
 _SEALED_HARD = re.compile(r"\b(?:sealed|unopened)\b", re.IGNORECASE)
 _BREAK = re.compile(
-    r"\b(?:box|case|group|team|live|random|hit)[\s-]+breaks?\b|\bbreak\s*(?:spots?|#\d+|slots?)\b|\b(?:team|random)\s+(?:spot|slot)\b|\bpersonal break\b|\brip and ship\b|\brazz\b",
+    r"\b(?:box|case|group|team|live|random|hit)[\s-]+breaks?\b|\bbreak\s*(?:spots?|#\d+"
+    r"|slots?)\b|\b(?:team|random)\s+(?:spot|slot)\b|\bpersonal break\b|\brip and ship\b"
+    r"|\brazz\b",
     re.IGNORECASE,
 )
 _NOT_CARD = re.compile(
-    r"\b(?:reprint(?:ed)?|custom(?:\s+made)?|facsimile|proxy|replica|digital|fan[\s-]?made|novelty|art card|aceo|copy of|homemade)\b"
-    r"|\b(?:empty|wrapper|wrappers|poster|sticker sheet|binder|album|supplies|toploaders? only|box only|display box only|magnet|pin\b|figurine|t-?shirt|puck\b|ticket)\b",
+    r"\b(?:reprint(?:ed)?|custom(?:\s+made)?|facsimile|proxy|replica|digital|fan[\s-]?made"
+    r"|novelty|art card|aceo|copy of|homemade)\b"
+    r"|\b(?:empty|wrapper|wrappers|poster|sticker sheet|binder|album|supplies"
+    r"|toploaders? only|box only|display box only|magnet|pin\b|figurine|t-?shirt|puck\b"
+    r"|ticket|(?:jersey|shirt|cap|hat)?\s?size\s(?:xs|s|m|l|xl|xxl|\d+)|bobblehead"
+    r"|8\s?x\s?10)\b",
     re.IGNORECASE,
 )
 _PRESALE = re.compile(r"\bpre[\s-]*(?:sale|sell|order|release)s?\b", re.IGNORECASE)
@@ -57,12 +79,14 @@ _FREE = re.compile(r"\b(?:free|gratis|included|incl\.?|inclusive|none|no charge|
 _OFFER = re.compile(r"\boffer|\bobo\b|\baccepted\b|\bnegotiat", re.IGNORECASE)
 _AUCTION = re.compile(r"\bauction|\bbids?\b|\bhammer", re.IGNORECASE)
 _FIXED = re.compile(
-    r"\bfixed|\bbuy[\s-]*(?:it[\s-]*)?now\b|\bbin\b|\bstore\b|\bshop\b|\bbuy now\b|\bset price\b|\bimmediate\b",
+    r"\bfixed|\bbuy[\s-]*(?:it[\s-]*)?now\b|\bbin\b|\bstore\b|\bshop\b|\bbuy now\b"
+    r"|\bset price\b|\bimmediate\b",
     re.IGNORECASE,
 )
 _RANGE = re.compile(r"\d\s*(?:to|–|-)\s*[^\d\s]{0,4}\s?\d", re.IGNORECASE)
 _POST_WORDS = re.compile(
-    r"(?:[+&]|plus|and)?\s*(?:[^\d\s]{0,4}\s*[\d.,]+\s*)?(?:postage|shipping|delivery|p\s*&\s*p|s\s*&\s*h|ship\b)",
+    r"(?:[+&]|plus|and)?\s*(?:[^\d\s]{0,4}\s*[\d.,]+\s*)?(?:postage|shipping|delivery"
+    r"|p\s*&\s*p|s\s*&\s*h|ship\b)",
     re.IGNORECASE,
 )
 _NOT_SOLD_PRICE = re.compile(r"^(?:n\.?/?a\.?|-+|–|—|none|tbd|\?+|unknown)?$", re.IGNORECASE)
@@ -92,7 +116,7 @@ class _Entry:
 
 
 def has_header(grid: Grid, columns: Columns) -> bool:
-    """Whether a sheet has the header of a sold list: a title and a price with something more, or date and price."""
+    """Whether a sheet has a sold list's header: title, price and something more, or date and price."""
     for row in grid.rows[:60]:
         names = set(columns.of_row(row.cells).values())
         if "title" in names and names & {"price", "total"} and len(names) > 2:
@@ -230,7 +254,9 @@ class _Reader:
             ("date", lambda cell: days.read_day(cell, self.today) is not None),
             (
                 "price",
-                lambda cell: days.read_money(cell, self.season.currency) is not None,
+                lambda cell: (
+                    days.read_money(cell, self.season.currency, self.season.decimal_mark) is not None
+                ),
             ),
         ):
             if name in found.values() or (name == "price" and "total" in found.values()):
@@ -243,9 +269,11 @@ class _Reader:
 
     def _cells(self, row: Row, header: Mapping[int, str]) -> _Entry:
         cells = {name: row.cell(place) for place, name in header.items()}
-        place = next((place for place, name in header.items() if name == "date"), -1)
+        places = {name: place for place, name in header.items()}
+        # a title stays as its seller wrote it, damaged letters and all, so that it is found again
+        title = row.written.get(places.get("title", -1), cells.get("title", ""))
         return _Entry(
-            row, cells, cells.get("title", "").replace("\n", " "), cells.get("date", ""), place in row.dates
+            row, cells, title.replace("\n", " "), cells.get("date", ""), places.get("date", -1) in row.dates
         )
 
     # ------------------------------------------------------------ pasted text
@@ -327,7 +355,8 @@ class _Reader:
         """A line such as '3/14/2031  2031 Halyard ... 41/75  $12.50 + 4.99  auction' in its parts."""
         rest = line
         if found := re.search(
-            r"[+]\s*(?:US |CA |AU )?[$€£]?\s?\d+(?:[.,]\d\d)?(?:\s*(?:shipping|postage|delivery|s&h|p&p|ship))?|\bfree (?:shipping|postage|delivery)\b",
+            r"[+]\s*(?:US |CA |AU )?[$€£]?\s?\d+(?:[.,]\d\d)?(?:\s*(?:shipping|postage|delivery"
+            r"|s&h|p&p|ship))?|\bfree (?:shipping|postage|delivery)\b",
             rest,
             re.IGNORECASE,
         ):
@@ -335,7 +364,8 @@ class _Reader:
             rest = f"{rest[: found.start()]} | {rest[found.end() :]}"
         prices = list(
             re.finditer(
-                r"(?:\b(?:US|CA|AU|C|A|NZ)\s?)?[$€£]\s?\d[\d.,]*|\b\d[\d.,]*\s?(?:€|EUR|USD|GBP)\b|(?<![\d/#.])\d+[.,]\d\d(?![\d/.])",
+                r"(?:\b(?:US|CA|AU|C|A|NZ)\s?)?[$€£]\s?\d[\d.,]*|\b\d[\d.,]*\s?(?:€|EUR|USD|GBP)\b"
+                r"|(?<![\d/#.])\d+[.,]\d\d(?![\d/.])",
                 rest,
             )
         )
@@ -355,8 +385,10 @@ class _Reader:
 
     def _cut_date(self, rest: str, cells: dict[str, str]) -> str:
         pattern = re.compile(
-            r"(?:sold\s*(?:on)?:?\s*)?(?:\b\d{4}[-/.]\d{1,2}[-/.]\d{1,2}\b|\b\d{1,2}\s*[./-]\s*\d{1,2}\s*[./-]\s*(?:\d{4}|\d{2})\b(?!/)"
-            r"|\b\d{1,2}(?:st|nd|rd|th|\.)?[\s-]+[^\W\d_]{3,9}\.?,?[\s-]+\d{4}\b|\b[^\W\d_]{3,9}\.?\s+\d{1,2}(?:st|nd|rd|th)?,?\s+\d{4}\b)",
+            r"(?:sold\s*(?:on)?:?\s*)?(?:\b\d{4}[-/.]\d{1,2}[-/.]\d{1,2}\b"
+            r"|\b\d{1,2}\s*[./-]\s*\d{1,2}\s*[./-]\s*(?:\d{4}|\d{2})\b(?!/)"
+            r"|\b\d{1,2}(?:st|nd|rd|th|\.)?[\s-]+[^\W\d_]{3,9}\.?,?[\s-]+\d{4}\b"
+            r"|\b[^\W\d_]{3,9}\.?\s+\d{1,2}(?:st|nd|rd|th)?,?\s+\d{4}\b)",
             re.IGNORECASE,
         )
         for found in pattern.finditer(rest):
@@ -368,27 +400,31 @@ class _Reader:
     # ------------------------------------------------------------ what holds for the whole list
     def _usual_currency(self, entries: Sequence[_Entry]) -> str:
         seen: Counter[str] = Counter()
+        own = self.season.currency
         for entry in entries:
             for name in ("currency", "price", "total"):
-                if code := days.currency_in(entry.cells.get(name, ""), self.season.currency):
+                if code := days.currency_in(entry.cells.get(name, ""), own):
                     seen[code] += 1
                     break
-        if self.season.currency and (not seen or self.season.currency in seen):
-            return self.season.currency
-        usual = seen.most_common(1)[0][0] if seen else self.season.currency
-        if usual and not self.season.currency:
+        usual = seen.most_common(1)[0][0] if seen else own
+        if own and (own in seen or sum(seen.values()) * 2 <= len(entries)):
+            return own
+        if usual != own:
+            why = f"most prices are in {usual}" if own else "the season has no currency yet"
             self.found.notes.append(
-                f"{self.grid.file}: the season has no currency yet; {usual} is taken from the list's own marks"
+                f"{self.grid.file}: {why}; {usual} is taken for the prices without a mark of their own"
             )
         return usual
 
     def _order(self, entries: Sequence[_Entry]) -> str:
         shown = days.order_of(e.day_cell for e in entries if not e.is_date)
         self.ambiguous: list[tuple[_Entry, date, date]] = []
+        self.late: list[tuple[_Entry, date]] = []
         self.is_shown = bool(shown)
         if shown and self.season.date_order not in {"year first", shown}:
             self.found.notes.append(
-                f"{self.grid.file}: dates are written {shown}, although the season reads {self.season.date_order}"
+                f"{self.grid.file}: dates are written {shown}, although the season reads "
+                f"{self.season.date_order}"
             )
         return shown or (self.season.date_order if self.season.date_order != "year first" else "")
 
@@ -536,7 +572,7 @@ class _Reader:
 
     # ------------------------------------------------------------ cells
     def _money(self, entry: _Entry, name: str) -> days.Money | None:
-        return days.read_money(entry.cells.get(name, ""), self.season.currency)
+        return days.read_money(entry.cells.get(name, ""), self.season.currency, self.season.decimal_mark)
 
     def _price(self, entry: _Entry) -> tuple[Decimal, Decimal | None, str] | str:
         """Price, postage and currency; words where the price cannot be read."""
@@ -544,15 +580,15 @@ class _Reader:
         cell, total_cell = cells.get("price", ""), cells.get("total", "")
         postage = self._postage(cells.get("postage", ""))
         inner = _POST_WORDS.search(cell) or re.search(r"\+", cell)
-        if inner and len(days.amounts_in(cell)) == 2:
-            first, second = days.amounts_in(cell)
+        if inner and len(days.amounts_in(cell, self.season.decimal_mark)) == 2:
+            first, second = days.amounts_in(cell, self.season.decimal_mark)
             paid: Decimal | None = first
             postage = postage if postage is not None else second
         elif inner and _FREE.search(cell):
-            paid = next(iter(days.amounts_in(cell)), None)
+            paid = next(iter(days.amounts_in(cell, self.season.decimal_mark)), None)
             postage = postage if postage is not None else Decimal(0)
         else:
-            if _RANGE.search(cell) and len(days.amounts_in(cell)) == 2:
+            if _RANGE.search(cell) and len(days.amounts_in(cell, self.season.decimal_mark)) == 2:
                 return f"the price is a range: {cell[:40]!r}"
             amount = self._money(entry, "price")
             paid = amount.amount if amount else None
@@ -584,7 +620,7 @@ class _Reader:
         """Postage in money; None where it is blank or says nothing that can be counted."""
         if not cell.strip():
             return None
-        amounts = days.amounts_in(cell)
+        amounts = days.amounts_in(cell, self.season.decimal_mark)
         if len(amounts) == 1 and not (_FREE.search(cell) and amounts[0] > 0 and "over" in cell.lower()):
             return amounts[0]
         return Decimal(0) if _FREE.search(cell) else None
@@ -599,27 +635,34 @@ class _Reader:
         if day.day is not None:
             found = day.day
         else:
-            as_day, as_month = day.read_as("day first"), day.read_as("month first")
-            assert as_day is not None
-            assert as_month is not None
+            # day first and month first; both are dates, or the day would be certain
+            both = [one for order in ("day first", "month first") if (one := day.read_as(order)) is not None]
+            fits = [one for one in both if one <= self.today]
             if self.order:
-                found = as_day if self.order == "day first" else as_month
+                found = both[0] if self.order == "day first" else both[-1]
                 if not self.is_shown:
-                    self.ambiguous.append((entry, as_day, as_month))
-            else:
-                fits = [one for one in (as_day, as_month) if one <= self.today]
-                if len(fits) != 1:
-                    return f"the date {cell!r} could be {as_day} or {as_month}"
+                    self.ambiguous.append((entry, both[0], both[-1]))
+            elif len(fits) == 1:
                 found = fits[0]
+            else:
+                return f"the date {cell!r} could be {both[0]} or {both[-1]}"
         if found > self.today:
-            self.account.remark(
-                entry.row, "late-date", f"the date {found} lies after today, {self.today}", "see to the date"
-            )
+            self.late.append((entry, found))
         if found.year < 1990:
             return f"the date is {text.printable(cell[:40])!r}"
         return found
 
     def _ask_dates(self) -> None:
+        if self.late:
+            entry, day = self.late[0]
+            number = len(self.late)
+            self.account.remark(
+                entry.row,
+                "late-date",
+                f"{text.count(number, 'date')} {'lies' if number == 1 else 'lie'} after today, {self.today};"
+                f" the first is {day}",
+                "see to the dates, or to the clock",
+            )
         if not self.ambiguous:
             return
         entry, as_day, as_month = self.ambiguous[0]

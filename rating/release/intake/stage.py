@@ -1,20 +1,13 @@
-"""Tables put in place together: staged beside the old ones, swapped in as one, hand edits kept.
-
-The swap is a journal: the new files are written to a hidden folder, the folder is renamed to its ready name (the
-one step that decides), then the files are moved into place and the folder removed. A kill before that step leaves
-the old tables; after it `recover` finishes the moves, and everything that takes in or opens a release calls it.
-"""
+"""What an intake wrote, row by row, and the new tables merged with the edits made by hand since."""
 
 from __future__ import annotations
 
 import hashlib
 import json
-import os
-import shutil
-import tempfile
 from collections import Counter
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
@@ -26,101 +19,9 @@ from rating.release.intake.values import Change
 
 FORMAT = 1
 RECORD = "intake.json"
-READY = ".intake-ready"
-_NEW = ".intake-new-"
-_LIST = "files.json"
 _SHORT = 12
 
 Cells = tuple[str, ...]
-
-
-# ---------------------------------------------------------------- the swap
-def recover(folder: Path) -> bool:
-    """Finish a swap that was cut short, and clear away one that never got ready; whether there was one."""
-    ready = folder / READY
-    found = ready.is_dir()
-    if found:
-        _put(ready, folder)
-    for stray in folder.glob(f"{_NEW}*"):
-        shutil.rmtree(stray, ignore_errors=True)
-    return found
-
-
-def swap(folder: Path, files: Mapping[str, bytes]) -> None:
-    """Put several files of a folder in place together.
-
-    Raises
-    ------
-    RatingError
-        if there is no room or no right to write; the old files stay
-    """
-    recover(folder)
-    stage = None
-    try:
-        stage = Path(tempfile.mkdtemp(prefix=_NEW, dir=folder))
-        for name, content in files.items():
-            _write(stage / name, content)
-        _write(stage / _LIST, json.dumps(sorted(files)).encode())
-        _sync(stage)
-        stage.rename(folder / READY)
-        _sync(folder)
-    except OSError as fault:
-        if stage is not None:
-            shutil.rmtree(stage, ignore_errors=True)
-        raise RatingError(
-            f"the tables cannot be written: {fault.strerror}",
-            where=str(folder),
-            fix="make room, or see to the rights of the folder; nothing was changed",
-        ) from fault
-    except BaseException:
-        if stage is not None:
-            shutil.rmtree(stage, ignore_errors=True)
-        raise
-    try:
-        _put(folder / READY, folder)
-    except OSError as fault:
-        raise RatingError(
-            f"the new tables are staged but could not be moved into place: {fault.strerror}",
-            where=str(folder),
-            fix="close other programs that hold the tables open and run any command again; it finishes the move",
-        ) from fault
-    except BaseException:
-        _put(folder / READY, folder)
-        raise
-
-
-def _put(ready: Path, folder: Path) -> None:
-    listed = ready / _LIST
-    for name in json.loads(listed.read_bytes()) if listed.exists() else []:
-        source = ready / str(name)
-        target = folder / Path(str(name)).name
-        if source.exists():
-            mode = target.stat().st_mode & 0o777 if target.exists() else 0o644
-            source.chmod(mode)
-            os.replace(source, target)  # noqa: PTH105  (a kill test tells it apart)
-    _sync(folder)
-    shutil.rmtree(ready)
-
-
-def _write(path: Path, content: bytes) -> None:
-    with path.open("wb") as file:
-        file.write(content)
-        file.flush()
-        os.fsync(file.fileno())
-
-
-def _sync(folder: Path) -> None:
-    """Make a folder's names durable, where the system can."""
-    try:
-        handle = os.open(folder, os.O_RDONLY)
-    except OSError:
-        return
-    try:
-        os.fsync(handle)
-    except OSError:
-        return  # some systems cannot sync a folder; the files themselves are synced
-    finally:
-        os.close(handle)
 
 
 # ---------------------------------------------------------------- the record
@@ -189,14 +90,7 @@ def read_record(folder: Path) -> Record:
         return Record()
     try:
         raw = json.loads(path.read_bytes())
-        if not isinstance(raw, dict):
-            raise TypeError("no object")  # noqa: TRY301  (told like any other damage)
-        if isinstance(raw.get("format"), int) and raw["format"] > FORMAT:
-            raise RatingError(
-                f"the file has format {raw['format']}, this program reads format {FORMAT}",
-                where=RECORD,
-                fix="install a newer version of boxwright",
-            )
+        _check_format(raw.get("format"))
         return Record(
             sources=[
                 {name: str(one.get(name, "")) for name in ("file", "sha256", "read_as", "taken_on")}
@@ -225,6 +119,15 @@ def read_record(folder: Path) -> Record:
         ) from fault
 
 
+def _check_format(form: Any) -> None:
+    if isinstance(form, int) and form > FORMAT:
+        raise RatingError(
+            f"the file has format {form}, this program reads format {FORMAT}",
+            where=RECORD,
+            fix="install a newer version of boxwright",
+        )
+
+
 def _written(raw: Any) -> Written:
     if isinstance(raw, str):  # a hash alone is allowed
         return Written(sha256=raw)
@@ -238,6 +141,9 @@ def sha256(content: bytes) -> str:
 
 
 # ---------------------------------------------------------------- tables and hand edits
+_compared = lru_cache(maxsize=65_536)(text.key)
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Shape:
     """How a table is told apart: its columns, those that name a row, and those that may be left out."""
@@ -250,27 +156,26 @@ class Shape:
 
     def key_of(self, cells: Cells) -> Cells:
         """The cells that name a row, card numbers without the noughts a spreadsheet program takes away."""
-        return tuple(
-            plain_number(cells[self.columns.index(name)])
-            if name == "number"
-            else text.key(cells[self.columns.index(name)])
-            for name in self.key
-        )
+        found = []
+        for name in self.key:
+            cell = cells[self.columns.index(name)]
+            found.append(plain_number(cell) if name == "number" else _compared(cell))
+        return tuple(found)
 
     def hash_of(self, cells: Cells) -> str:
         """A short hash of a row; a number that only lost its noughts is the same row."""
-        marks = [
-            plain_number(cell) if name == "number" else cell
-            for name, cell in zip(self.columns, cells, strict=True)
-        ]
+        marks = list(cells)
+        if "number" in self.columns:
+            place = self.columns.index("number")
+            marks[place] = plain_number(cells[place])
         return sha256("\x1f".join(marks).encode())[:_SHORT]
 
 
 CHECKLIST = Shape(
     file="checklist.csv",
     columns=(
-        "subset", "kind", "number", "subjects", "teams", "rookie", "print_run", "signed", "relic", "variation",
-        "redemption", "note",
+        "subset", "kind", "number", "subjects", "teams", "rookie", "print_run", "signed", "relic",
+        "variation", "redemption", "note",
     ),
     key=("subset", "number"),
     required=("subset", "kind", "number", "subjects"),
@@ -291,8 +196,8 @@ ODDS = Shape(
 SALES = Shape(
     file="sales.csv",
     columns=(
-        "date", "subset", "parallel", "number", "price", "postage", "currency", "how", "condition", "title", "source",
-        "match",
+        "date", "subset", "parallel", "number", "price", "postage", "currency", "how", "condition", "title",
+        "source", "match",
     ),
     key=("date", "title", "price"),
     required=("date", "price", "title"),
@@ -301,7 +206,7 @@ SALES = Shape(
 
 @dataclass(slots=True)
 class Merged:
-    """A table as it will stand: its rows, what a hand edit kept, and the changes against the file as it was."""
+    """A table as it will stand: its rows, what a hand edit kept, and the changes against the file before."""
 
     shape: Shape
     rows: list[Cells]

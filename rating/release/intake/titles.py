@@ -1,9 +1,9 @@
 """Free-text titles of listings matched to a subset, a parallel and a card.
 
 A title is taken apart once: print run, slab, number, people, teams; what is left are words. Every version (a
-subset with a parallel, or its base version) is scored by how much of its own name is there and how many of the
-title's words it leaves unexplained; every card by people, number, run and team. The best one counts if the next
-is far enough behind. The weights are in one place below and were set by hand, not fitted to a list.
+subset with a parallel, or its base version) is scored by how much of its own name is there and how many words
+it leaves unexplained; every card by people, number, run and team. The best one counts if the next is far
+enough behind. The weights are in one place below and were set by hand, not fitted to a list.
 """
 
 from __future__ import annotations
@@ -13,10 +13,12 @@ import re
 from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import NamedTuple
 
 from rating.release.checklist import Card, Parallel
 from rating.release.intake.grid import mended
+from rating.release.intake.title_words import FINISHES, NOISE, OPTIONAL, RELIC, SAME, SIGNED
 from rating.release.intake.values import ReleaseWords, SeasonWords
 from rating.release.intake.words import fold
 
@@ -39,275 +41,43 @@ _SPAN_OF_YEARS = re.compile(
 )
 _YEAR = re.compile(r"(?<![\d/#-])((?:19|20)\d\d)(?![\d/])")
 _SERIAL = re.compile(
-    r"(?:#|no\.?\s?|serial\s*|numbered\s*|ser\.?\s*#?)?'?d?\s*(?<![\d.])(?P<copy>\d{1,5})\s*(?:/|\bof\b|\bout of\b)\s*#?(?P<run>\d{1,5})(?![\d/])",
+    r"(?:#|no\.?\s?|serial\s*|numbered\s*"
+    r"|ser\.?\s*#?)?'?d?\s*(?<![\d.])(?P<copy>\d{1,5})\s*(?:/|\bof\b"
+    r"|\bout of\b)\s*#?(?P<run>\d{1,5})(?![\d/])",
     re.IGNORECASE,
 )
 _RUN_ONLY = re.compile(
-    r"(?:#['’]?\s?d?|numbered|serial(?:ly)?[\s-]*(?:numbered)?|limited|ltd|print run|pr|out of|no['’]?d|num['’]?d|(?:ser|s)/n)\s*(?:to|of|out of)?\s*:?\s*[#/]+\s*(\d{1,5})\b"
-    r"|(?:#['’]\s?d|numbered|serial numbered|limited|print run|out of|num['’]d|#d)\s*(?:to|of|out of|:)?\s*(\d{1,5})\b|(?<![\w/])/\s?(\d{1,5})\b",
+    r"(?:#['’]?\s?d?|numbered|serial(?:ly)?[\s-]*(?:numbered)?|limited|ltd|print run|pr"
+    r"|out of|no['’]?d|num['’]?d|(?:ser|s)/n)\s*(?:to|of"
+    r"|out of)?\s*:?\s*[#/]+\s*(\d{1,5})\b"
+    r"|(?:#['’]\s?d|numbered|serial numbered|limited|print run|out of|num['’]d|#d)\s*(?:to"
+    r"|of|out of|:)?\s*(\d{1,5})\b|(?<![\w/])/\s?(\d{1,5})\b",
     re.IGNORECASE,
 )
 _ONE_OF_ONE = re.compile(
     r"\b1\s*(?:/|of|-of-)\s*1\b|\bone[\s-]of[\s-](?:one|a[\s-]kind)\b|\b1of1\b", re.IGNORECASE
 )
 _SLAB = re.compile(
-    r"\b(?:slab(?:bed)?|graded|encapsulated|gem\s*(?:mint|mt)?|mint|pristine|grade|black label|authenticated)\s*[-:#]?\s*(?:gem\s*)?(?:mint\s*|mt\s*)?"
+    r"\b(?:slab(?:bed)?|graded|encapsulated|gem\s*(?:mint|mt)?|mint|pristine|grade"
+    r"|black label|authenticated)\s*[-:]?\s*(?:gem\s*)?(?:mint\s*|mt\s*)?"
     r"(?P<grade>10|[1-9](?:\.5)?)(?![\d/.])|\b(?:slab(?:bed)?|graded|encapsulated|gem\s+(?:mint|mt))\b",
     re.IGNORECASE,
 )
-_GRADER = re.compile(r"\b([A-Z]{2,4})[\s-]?(10|[5-9](?:\.5)?)\b(?![/\d.])(?:\s*(?:gem|mint|mt|nm|pristine))?")
+_GRADER = re.compile(
+    r"(?<![\w#/-])([A-Z]{2,4})[\s-]?(10|[5-9](?:\.5)?)\b(?![/\d.])(?:\s*(?:gem|mint|mt|nm|pristine))?",
+    re.IGNORECASE,
+)
 _RAW = re.compile(
-    r"\b(?:ungraded|un-graded|raw|not graded|no grade|grade(?:able)?[\s-]*ready|ready to (?:be )?grade|(?:slab|grading)[\s-]*ready)\b",
+    r"\b(?:ungraded|un-graded|raw|not graded|no grade|grade(?:able)?[\s-]*ready"
+    r"|ready to (?:be )?grade|(?:slab|grading)[\s-]*ready)\b",
     re.IGNORECASE,
 )
 _EXPLICIT = re.compile(
-    r"(?:#\s*|\b(?:card|no|nr|number|n°|num)\b\.?\s*#?\s*)(?P<n>[A-Za-z]{0,6}[\s-]?\d{1,4}[A-Za-z]?|[A-Za-z]{1,5}-[A-Za-z]{1,5})(?![\w/])",
+    r"(?:#\s*|\b(?:card|no|nr|number|n°"
+    r"|num)\b\.?\s*#?\s*)(?P<n>[A-Za-z]{0,6}[\s-]?\d{1,4}[A-Za-z]?"
+    r"|[A-Za-z]{1,5}-[A-Za-z]{1,5})(?![\w/])",
     re.IGNORECASE,
 )
-
-_SAME = {
-    "sig": "signature", "sigs": "signature", "signatures": "signature", "autos": "auto", "autograph": "auto",
-    "autographs": "auto", "autographed": "auto", "au": "auto", "autod": "auto", "sign": "signature",
-    "mem": "relic", "memorabilia": "relic", "gu": "relic", "jsy": "jersey", "image": "photo", "img": "photo",
-    "pic": "photo", "var": "variation", "variant": "variation", "vari": "variation", "sp": "variation",
-    "ssp": "variation", "rc": "rookie", "rcs": "rookie", "rookies": "rookie", "rook": "rookie", "rooks": "rooks",
-    "duo": "dual", "double": "dual", "trio": "triple", "patches": "patch", "swatches": "swatch",
-    "gld": "gold", "slvr": "silver", "grn": "green", "blk": "black", "wht": "white", "blu": "blue",
-    "prpl": "purple", "orng": "orange", "yllw": "yellow", "brnz": "bronze", "snapphire": "sapphire",
-}  # fmt: skip
-_AUTO = {"auto", "signature", "signed", "autograph"}
-_RELIC = {"relic", "jersey", "swatch", "material", "patch"}
-_OPTIONAL = {"base", "set", "card", "the", "of", "and", "insert", "a", "in", "subset", "s"}
-_NOISE = {
-    "card",
-    "cards",
-    "the",
-    "of",
-    "and",
-    "in",
-    "on",
-    "for",
-    "to",
-    "a",
-    "an",
-    "with",
-    "from",
-    "by",
-    "at",
-    "rare",
-    "hot",
-    "invest",
-    "investment",
-    "wow",
-    "look",
-    "nice",
-    "gem",
-    "mint",
-    "nm",
-    "mt",
-    "near",
-    "case",
-    "hit",
-    "pack",
-    "fresh",
-    "pulled",
-    "new",
-    "free",
-    "ship",
-    "shipping",
-    "fast",
-    "ssp",
-    "hof",
-    "star",
-    "ex",
-    "excellent",
-    "clean",
-    "centered",
-    "sharp",
-    "beautiful",
-    "gorgeous",
-    "great",
-    "must",
-    "see",
-    "read",
-    "desc",
-    "description",
-    "rookie",
-    "rc",
-    "rcs",
-    "no",
-    "number",
-    "numbered",
-    "serial",
-    "d",
-    "limited",
-    "edition",
-    "print",
-    "run",
-    "ltd",
-    "short",
-    "non",
-    "original",
-    "genuine",
-    "authentic",
-    "real",
-    "color",
-    "match",
-    "colour",
-    "true",
-    "first",
-    "ever",
-    "low",
-    "pop",
-    "top",
-    "loader",
-    "toploader",
-    "sleeve",
-    "holder",
-    "one",
-    "ones",
-    "not",
-    "plus",
-    "obo",
-    "best",
-    "offer",
-    "l",
-    "k",
-    "sale",
-    "sold",
-    "bin",
-    "auction",
-    "listing",
-    "insert",
-    "set",
-    "subset",
-    "parallel",
-    "version",
-    "base",
-    "official",
-    "roller",
-    "hockey",
-    "trading",
-    "tcg",
-    "collectible",
-    "collectibles",
-    "sports",
-    "sport",
-    "ungraded",
-    "raw",
-    "pre",
-    "presale",
-    "preorder",
-    "order",
-    "presell",
-    "release",
-    "player",
-    "team",
-    "club",
-    "league",
-    "season",
-    "full",
-    "edge",
-    "super",
-    "big",
-    "awesome",
-    "stunning",
-    "investor",
-    "pc",
-    "jersey",
-    "ready",
-    "graded",
-    "slab",
-    "slabbed",
-    "grade",
-    "gradable",
-    "gradeable",
-    "redemption",
-    "unredeemed",
-    "redeemed",
-    "expired",
-    "unscratched",
-    "exch",
-    "only",
-    "made",
-    "just",
-    "out",
-    "prospect",
-    "condition",
-    "good",
-    "very",
-    "estate",
-    "collection",
-    "wo",
-    "nr",
-    "mojo",
-    "fire",
-    "sick",
-    "sweet",
-}
-_FINISHES = {
-    "gold",
-    "silver",
-    "red",
-    "blue",
-    "green",
-    "purple",
-    "orange",
-    "black",
-    "white",
-    "pink",
-    "yellow",
-    "bronze",
-    "copper",
-    "platinum",
-    "ruby",
-    "emerald",
-    "sapphire",
-    "aqua",
-    "teal",
-    "camo",
-    "holo",
-    "foil",
-    "prism",
-    "cracked",
-    "ice",
-    "shimmer",
-    "wave",
-    "pulsar",
-    "sparkle",
-    "rainbow",
-    "neon",
-    "lava",
-    "mosaic",
-    "velocity",
-    "hyper",
-    "disco",
-    "checkerboard",
-    "scope",
-    "laser",
-    "sepia",
-    "negative",
-    "refractor",
-    "chrome",
-    "speckle",
-    "glitter",
-    "diamond",
-    "zebra",
-    "tiger",
-    "marble",
-    "nebula",
-    "galaxy",
-    "magenta",
-    "cyan",
-    "plate",
-    "printing",
-    "amethyst",
-    "crimson",
-    "scarlet",
-    "navy",
-    "violet",
-    "turquoise",
-}
 
 
 class Version(NamedTuple):
@@ -360,11 +130,11 @@ class _CardWords(NamedTuple):
 
 def stem(word: str) -> str:
     """A word as titles' words are compared: one spelling for abbreviations, no plural."""
-    if word in _SAME:
-        return _SAME[word]
+    if word in SAME:
+        return SAME[word]
     if len(word) > 3 and word[-1] == "s" and word[-2] != "s":
         single = word[:-1]
-        return _SAME.get(single, single)
+        return SAME.get(single, single)
     return word
 
 
@@ -373,6 +143,7 @@ def name_words(name: str) -> tuple[str, ...]:
     return tuple(_TOKEN.findall(fold(name).replace("'", "")))
 
 
+@lru_cache(maxsize=65_536)
 def plain_number(number: str) -> str:
     """A card number as it is compared: 'MV-05' is MV5, '041' is 41."""
     return re.sub(r"(?<!\d)0+(?=\d)", "", re.sub(r"[^A-Z0-9]", "", number.upper()))
@@ -404,6 +175,7 @@ class Matcher:
             self._add(card)
         self.prefixes = {m[1] for one in self._cards if (m := re.match(r"([A-Z]+)\d", one.number))}
         self._version_scores: dict[tuple[frozenset[str], frozenset[str]], dict[Version, float]] = {}
+        self._known: dict[str, Match] = {}
         self._fuzzy_names: dict[str, str] = {}
         self._fuzzy_words: dict[str, str] = {}
 
@@ -464,10 +236,15 @@ class Matcher:
             uses.update(set(stems))
         uses.update({one for stems in self._parallel_stems.values() for one in stems})
         self._weight = {
-            one: 0.4 if one in _AUTO | _RELIC | {"rookie", "variation"} else 1.0 if number == 1 else 0.6
+            one: 0.4 if one in SIGNED | RELIC | {"rookie", "variation"} else 1.0 if number == 1 else 0.6
             for one, number in uses.items()
         }
         self.vocabulary = set(uses)
+        self._surfaces = {
+            word
+            for name in (*self._kind, *(version.parallel for version in self._parallel_stems))
+            for word in name_words(name)
+        }
         self._initials: dict[str, str] = {}
         self._glued: dict[str, tuple[str, ...]] = {}
         for subset in self._kind:
@@ -484,12 +261,13 @@ class Matcher:
 
     def _stems(self, name: str) -> tuple[str, ...]:
         found = [stem(word) for word in name_words(name)]
-        kept = [one for one in found if one not in _OPTIONAL and one not in self.product]
+        kept = [one for one in found if one not in OPTIONAL and one not in self.product]
         return tuple(dict.fromkeys(kept or [one for one in found if one not in {"base", "set", "card"}]))
 
     def _teams(self, cards: Sequence[Card], season: SeasonWords) -> None:
         names = {team for card in cards for team in card.teams}
         self._team_words: dict[str, set[str]] = {}
+        self._short_team_words: set[str] = set()
         self._team_codes: dict[str, str] = {}
         known = {fold(team.name): team for team in season.teams}
         for name in names:
@@ -505,6 +283,8 @@ class Matcher:
                 for word in words[:-1]:
                     if len(word) > 3:
                         self._team_words.setdefault(word, set()).add(name)
+                    else:
+                        self._short_team_words.add(word)
 
     def _learn(self, titles: Iterable[str]) -> None:
         """Words that stand in most titles, or with very many different people, are the list's own noise."""
@@ -518,7 +298,7 @@ class Matcher:
             self.noise = {
                 word
                 for word, number in counts.items()
-                if number * 100 >= total * 3 and word not in _FINISHES and stem(word) not in self.vocabulary
+                if number * 100 >= total * 3 and word not in FINISHES and stem(word) not in self.vocabulary
             }
             if not self.product:
                 self.product = {
@@ -561,13 +341,10 @@ class Matcher:
             if is_grade or word.startswith(("slab", "graded", "encaps", "gem")):
                 title.is_slabbed = is_grade or not word.startswith("gem")
                 bare = f"{bare[: found.start()]} {bare[found.end() :]}"
-        if (
-            (found := _GRADER.search(bare))
-            and not self._is_own(found[1], found[2])
-            and bare[: found.start()][-1:] != "#"
-        ):
-            title.is_slabbed = True
-            bare = f"{bare[: found.start()]} {bare[found.end() :]}"
+        for found in _GRADER.finditer(bare):
+            if not self._is_own(found[1].upper(), found[2]):
+                title.is_slabbed = True
+                return f"{bare[: found.start()]} {bare[found.end() :]}"
         return bare
 
     def _is_own(self, letters: str, grade: str) -> bool:
@@ -578,6 +355,10 @@ class Matcher:
             or plain_number(letters + grade) in self._by_number
             or letters in {"NO", "RC", "SP", "SSP", "LOT", "OF", "THE", "NR", "CARD", "PR", "SN", "AUTO"}
             or fold(letters) in self._name_vocabulary
+            or fold(letters) in NOISE
+            or fold(letters) in self._team_words
+            or fold(letters) in self.noise
+            or fold(letters) in self.product
             or stem(fold(letters)) in self.vocabulary
         )
 
@@ -590,17 +371,25 @@ class Matcher:
             if 0 < copy <= run:
                 title.run = run
                 return f"{line[: found.start()]} {line[found.end() :]}"
-        if found := _RUN_ONLY.search(line):
+        for found in _RUN_ONLY.finditer(line):
+            if plain_number(found[0]) in self._by_number and "/" not in found[0]:
+                continue  # '#D8' is a card where the checklist has a D-8
             digits = next(value for value in found.groups() if value)
             title.run = int(digits) or None
             return f"{line[: found.start()]} {line[found.end() :]}"
         return line
 
     def _explicit(self, line: str, title: _Title) -> str:
-        while found := _EXPLICIT.search(line):
+        place = 0
+        while found := _EXPLICIT.search(line, place):
             number = plain_number(found["n"])
+            is_known = number in self._by_number
+            if not is_known and (_YEAR.search(found["n"]) or (found[0][0] != "#" and not number.isdigit())):
+                place = found.end()
+                continue
             title.numbers.add(number)
             line = f"{line[: found.start()]} {line[found.end() :]}"
+            place = found.start()
         for prefix in sorted(self.prefixes, key=len, reverse=True):
             if found := re.search(
                 rf"(?<![A-Za-z0-9]){prefix}\s?[-–#]?\s?(\d{{1,4}})(?![\w/])", line, re.IGNORECASE
@@ -640,7 +429,8 @@ class Matcher:
         rest: list[str | None] = list(tokens)
         self._sequences(tokens, rest, title, self._forward)
         self._sequences(tokens, rest, title, self._backward)
-        if not title.people:
+        is_damaged = any(word and ("\ufffd" in word or "?" in word) for word in rest)
+        if not title.people or is_damaged:
             mended_tokens = [self._name_like(word) for word in tokens]
             if mended_tokens != tokens:
                 self._sequences(mended_tokens, rest, title, self._forward)
@@ -693,6 +483,9 @@ class Matcher:
                     fits = [one for one in people if fold(self.names[one]).startswith(initial)]
                     if fits:
                         people, start = fits, place - 1
+                elif len(people) > 1:
+                    near = self._by_first_name(people, attempt, place, place + longest)
+                    people = people if near is None else [near]
                 worth = PERSON_BY_INITIAL if start < place else PERSON_BY_LAST_NAME
                 for person in people:
                     title.people[person] = worth
@@ -701,6 +494,20 @@ class Matcher:
                 if attempt is not tokens:
                     title.is_fuzzy = True
                 return
+
+    def _by_first_name(
+        self, people: Sequence[int], tokens: Sequence[str], start: int, end: int
+    ) -> int | None:
+        """The one of several people of a last name whose forename stands beside it, a slip away."""
+        from rapidfuzz.distance import OSA
+
+        for word in (*tokens[start - 1 : start], *tokens[end : end + 1]):
+            if len(word) < 3:
+                continue
+            fits = [one for one in people if OSA.distance(fold(self.names[one].split()[0]), word) <= 1]
+            if len(fits) == 1:
+                return fits[0]
+        return None
 
     def _name_like(self, word: str) -> str:
         """The name's word that a damaged or misspelt word must be; the word itself where none is close."""
@@ -720,18 +527,21 @@ class Matcher:
             one = stem(word)
             if one == "rookie":
                 title.is_rookie = True
-            if one in self.vocabulary or one in _AUTO or one in _RELIC:
+            is_team = word in self._team_words
+            if (
+                one in self.vocabulary and not (is_team and word not in self._surfaces)
+            ) or one in SIGNED | RELIC:
                 stems.add(one)
-            elif word in self._team_words:
+            elif is_team:
                 title.teams |= self._team_words[word]
             elif word.isdigit():
                 if word.startswith("0") or plain_number(word) in self._by_number:
                     title.loose.add(plain_number(word))
             elif word.upper() in self._team_codes and (shouted or word.upper() in raw):
                 title.teams.add(self._team_codes[word.upper()])
-            elif word in self._initials and not (len(word) < 3 and word in _NOISE):
+            elif word in self._initials and not (len(word) < 3 and word in NOISE):
                 hinted.add(self._initials[word])
-            elif word in _NOISE or word in self.noise or len(word) < 3 or any(m.isdigit() for m in word):
+            elif self._says_nothing(word):
                 if one == "variation":
                     stems.add(one)
             elif close := self._word_like(word):
@@ -740,10 +550,19 @@ class Matcher:
                 title.unknown.append(word)
         title.stems, title.hinted = frozenset(stems), frozenset(hinted)
 
+    def _says_nothing(self, word: str) -> bool:
+        return (
+            word in NOISE
+            or word in self.noise
+            or word in self._short_team_words
+            or len(word) < 3
+            or any(mark.isdigit() or mark in "\ufffd?" for mark in word)
+        )
+
     def _word_like(self, word: str) -> str:
         if word not in self._fuzzy_words:
             self._fuzzy_words[word] = self._abbreviated(word) or _closest(
-                word, self.vocabulary | _AUTO | _RELIC
+                word, self.vocabulary | SIGNED | RELIC
             )
         return self._fuzzy_words[word]
 
@@ -761,6 +580,11 @@ class Matcher:
     # ------------------------------------------------------------ scores
     def match(self, raw: str) -> Match:
         """The card that a title names, with how certain that is."""
+        if raw not in self._known:
+            self._known[raw] = self._matched(raw)
+        return self._known[raw]
+
+    def _matched(self, raw: str) -> Match:
         title = self._read(raw)
         places = self._candidates(title)
         if not places:
@@ -837,7 +661,7 @@ class Matcher:
             score += SUBSET * cover + NO_SUBSET * (1 - cover)
         if is_plain:
             self._cover(self._subset_stems[subset], stems, explained)
-        says_signed, says_relic = stems & _AUTO, stems & _RELIC
+        says_signed, says_relic = stems & SIGNED, stems & RELIC
         if parallel:
             ladder = self._cover(self._parallel_stems[version], stems, explained)
             score += PARALLEL * ladder + NO_PARALLEL * (1 - ladder)
@@ -942,7 +766,7 @@ class Matcher:
             return "it could be more than one card"
         if best < ENOUGH:
             return "too little in the title fits"
-        foreign = [word for word in title.unknown if word in _FINISHES]
+        foreign = [word for word in title.unknown if word in FINISHES]
         if foreign and not version.parallel:
             return f"{foreign[0]!r} is no parallel on the checklist"
         return ""
@@ -980,6 +804,7 @@ def _is_thinned(short: str, long: str) -> bool:
 def _closest(word: str, vocabulary: Iterable[str]) -> str:
     """The one word of a vocabulary that a damaged or misspelt word stands for, or nothing."""
     from rapidfuzz import fuzz, process
+    from rapidfuzz.distance import OSA
 
     if "\ufffd" in word or "?" in word:
         pattern = re.compile(
@@ -992,7 +817,10 @@ def _closest(word: str, vocabulary: Iterable[str]) -> str:
     if len(word) < 4:
         return ""
     hits = process.extract(word, list(vocabulary), scorer=fuzz.ratio, score_cutoff=80, limit=2)
-    if not hits or (len(hits) > 1 and hits[0][1] == hits[1][1]):
+    if not hits:  # two letters that changed places weigh more in a short word
+        slips = [one for one in vocabulary if len(one) > 3 and OSA.distance(one, word, score_cutoff=1) <= 1]
+        return slips[0] if len(slips) == 1 else ""
+    if len(hits) > 1 and hits[0][1] == hits[1][1]:
         return ""
     return str(hits[0][0])
 

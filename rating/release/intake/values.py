@@ -12,6 +12,7 @@ from typing import Any
 from rating.errors import Problem
 
 _NOTHING: Mapping[str, Any] = MappingProxyType({})
+_UNALTERED: Mapping[int, str] = MappingProxyType({})
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -65,12 +66,14 @@ class FormatWords:
 class Row:
     """One row that is not blank: its number as a spreadsheet program shows it, and its cells as text.
 
-    `dates` are the columns whose cell was stored as a date, counted from 0.
+    `dates` are the columns whose cell was stored as a date, counted from 0; `written` holds the cells, by
+    column, whose damaged letters were mended, as they stand in the file.
     """
 
     number: int
     cells: tuple[str, ...]
     dates: frozenset[int] = frozenset()
+    written: Mapping[int, str] = field(default_factory=lambda: _UNALTERED)
 
     @property
     def text(self) -> str:
@@ -152,6 +155,11 @@ class Proposal:
     sure: bool
     taken: bool = False
     there: str = ""  # what stands in the file already
+
+    @property
+    def table(self) -> Mapping[str, Any]:
+        """The value where it is a table of its own, such as a promise or a price."""
+        return self.value if isinstance(self.value, Mapping) else _NOTHING
 
     @property
     def shown(self) -> str:

@@ -423,7 +423,8 @@ TABLES = {"checklist": CHECKLIST, "odds": ODDS, "sold": SOLD}
 # ---------------------------------------------------------------- what headings and blurbs say
 SIGNED_WORDS = re.compile(
     r"\b(?:signatures|autographs?|autographed|autos?|signed|signers?|sigs)\b"
-    r"|\bsignature\b(?=\s*(?:$|[-,;:(/]|series|relics?|patch|edition|cards?|materials?|rookies?|jerseys?|cuts?))",
+    r"|\bsignature\b(?=\s*(?:$|[-,;:(/]|series|relics?|patch|edition|cards?|materials?"
+    r"|rookies?|jerseys?|cuts?))",
     re.IGNORECASE,
 )
 ON_STICKER = re.compile(r"\bstickers?\b", re.IGNORECASE)
@@ -431,7 +432,8 @@ ON_CARD = re.compile(
     r"\bon[\s-]*card\b|\bon\s+the\s+cards?\b|\bhard[\s-]*signed\b|\bdirectly on\b", re.IGNORECASE
 )
 RELIC_WORDS = re.compile(
-    r"\b(?:relics?|memorabilia|patch(?:es)?|swatch(?:es)?|jerseys?|game[\s-]*used|(?:game|player|event|match|race)"
+    r"\b(?:relics?|memorabilia|patch(?:es)?|swatch(?:es)?|jerseys?|game[\s-]*used|(?:game"
+    r"|player|event|match|race)"
     r"[\s-]*worn|materials?|mem)\b",
     re.IGNORECASE,
 )
@@ -455,7 +457,8 @@ WORN = (
 )
 VARIATION = re.compile(r"\bvariations?\b|\bimage var\b|\bphoto var\b", re.IGNORECASE)
 SAME_NUMBERS = re.compile(
-    r"\b(?:same|shares?|sharing|identical)\b[^.;]{0,30}\bnumber(?:s|ing)?\b|\bnumbered\s+(?:as|like)\s+(?:the\s+)?base\b"
+    r"\b(?:same|shares?|sharing|identical)\b[^.;]{0,30}\bnumber(?:s|ing)?\b"
+    r"|\bnumbered\s+(?:as|like)\s+(?:the\s+)?base\b"
     r"|\bparallels?\s+(?:the\s+)?base\s+(?:set\s+)?number",
     re.IGNORECASE,
 )
@@ -466,28 +469,36 @@ DUAL = re.compile(
     r"\b(?:dual|duo|double|triple|trio|quad|combo|tandem|pair|multi|six|eight)\w*\b", re.IGNORECASE
 )
 GROUP_HEADING = re.compile(
-    r"(?:the\s+)?(?:autographs?|autographed cards|relics?|memorabilia|inserts?|insert (?:sets?|cards)|base cards?"
-    r"|autograph(?:ed)? relics?|autographs? (?:and|&) relics?|hits|chase cards|checklist|parallels|subsets?|contents)"
+    r"(?:the\s+)?(?:autographs?|autographed cards|relics?|memorabilia|inserts?"
+    r"|insert (?:sets?|cards)|base cards?"
+    r"|autograph(?:ed)? relics?|autographs? (?:and|&) relics?|hits|chase cards|checklist"
+    r"|parallels|subsets?|contents)"
     r"(?:\s+(?:sets?|cards|subsets?|checklist))?\Z",
     re.IGNORECASE,
 )
 BASE_NAME = re.compile(
-    r"(?:the\s+)?base(?:\s+(?:set|cards?|checklist|veterans?|rookies?|legends|i{1,3}|common|commons|series|main))*\Z",
+    r"(?:the\s+)?base(?:\s+(?:set|cards?|checklist|veterans?|rookies?|legends|i{1,3}"
+    r"|common|commons|series|main))*\Z",
     re.IGNORECASE,
 )
+YEAR = re.compile(r"\b(?:19|20)\d\d\b")
 TITLE_LIKE = re.compile(
-    r"\b(?:19|20)\d\d\b|©|\bcompany\b|\binc\b\.?|\bltd\b\.?|\bllc\b|\bchecklist\b|\bsubject to change\b|\bpreliminary\b"
+    r"\b(?:19|20)\d\d\b|©|\bcompany\b|\binc\b\.?|\bltd\b\.?|\bllc\b|\bchecklist\b"
+    r"|\bsubject to change\b|\bpreliminary\b"
     r"|\bas of\b|\bupdated\b|\bpage\s+\d+|\bconfidential\b|\bmaster list\b|\btrading cards\b|\bversion\s+\d",
     re.IGNORECASE,
 )
 FOOTNOTE = re.compile(
-    r"\s*(?:[*†‡§¹²³]|\(\*\)|©|\(c\)\s|notes?\s*:|n\.?b\.?\s*:|all rights reserved|no purchase|odds are|disclaimer"
+    r"\s*(?:[*†‡§¹²³]|\(\*\)|©|\(c\)\s|notes?\s*:|n\.?b\.?\s*:|all rights reserved"
+    r"|no purchase|odds are|disclaimer"
     r"|subject to change|legend\s*:|key\s*:|e\s*&\s*o\s*e|printed in|checklist (?:is )?subject)",
     re.IGNORECASE,
 )
 TOTAL = re.compile(
-    r"\s*(?:sub|grand|set|sum|section|overall)?[\s-]*totals?\b(?!\s+(?:eclipse|access|recall|control))|\s*sum\s*:?\s*\d"
-    r"|\s*(?:number of|total number of|#\s*of|count of|card count)\b.{0,20}\d|\s*count\s*:\s*\d|\s*\d+\s+cards?\s+(?:in\s+)?total",
+    r"\s*(?:sub|grand|set|sum|section|overall)?[\s-]*totals?\b(?!\s+(?:eclipse|access"
+    r"|recall|control))|\s*sum\s*:?\s*\d"
+    r"|\s*(?:number of|total number of|#\s*of|count of|card count)\b.{0,20}\d"
+    r"|\s*count\s*:\s*\d|\s*\d+\s+cards?\s+(?:in\s+)?total",
     re.IGNORECASE,
 )
 CARDS_COUNT = re.compile(
@@ -495,33 +506,39 @@ CARDS_COUNT = re.compile(
 )
 RUN = re.compile(
     r"(?:(?:serial[\s-]*)?(?:numbered|#['’]?d|no['’]?d|num['’]?d|sequenced|limited|edition|print[\s-]*run)"
-    r"\s*(?:to|of|out of|at|:|=)?\s*[#/]?\s*(?:only\s+)?/?(?P<a>\d{1,3}(?:,\d{3})+|\d{1,5})\b(?!\s*(?:cards|per\b))"
+    r"\s*(?:to|of|out of|at|:|=)?\s*[#/]?\s*(?:only\s+)?/?(?P<a>\d{1,3}(?:,\d{3})+"
+    r"|\d{1,5})\b(?!\s*(?:cards|per\b))"
     r"|#\s*/\s*(?P<b>\d{1,5})\b|(?<![\d/])/\s?(?P<c>\d{1,3}(?:,\d{3})+|\d{1,5})\b(?!/)"
     r"|\b(?P<d>1)\s*(?:/|of|-of-)\s*1\b|\b(?P<e>one)[\s-]of[\s-](?:a[\s-]kind|one)s?\b"
     r"|\b(?P<f>\d{1,5})\s+copies\b(?!\s+or)|\bprint\s*run\s*(?:of|:)?\s*(?P<g>\d{1,5})\b)",
     re.IGNORECASE,
 )
 PARALLEL_LIST = re.compile(
-    r"\s*(?:(?:available|also|all|set|base|card)\s+)*(?:in\s+)?(?:parallels?|parallel (?:versions|sets|cards)|versions"
-    r"|colou?rs|also (?:comes |available |found )?in)\b\s*(?:\([^)]*\)\s*)?(?:[:–—-]|are\b|include\b|available\b|\Z)\s*(?P<rest>.*)",
+    r"\s*(?:(?:available|also|all|set|base|card)\s+)*(?:in\s+)?(?:parallels?"
+    r"|parallel (?:versions|sets|cards)|versions"
+    r"|colou?rs|also (?:comes |available |found )?in)\b\s*(?:\([^)]*\)\s*)?(?:[:–—-]|are\b"
+    r"|include\b|available\b|\Z)\s*(?P<rest>.*)",
     re.IGNORECASE | re.DOTALL,
 )
 BLURB = re.compile(
-    r"\b\d{1,4}[\s-]*(?:different\s+)?cards?\b|\bnumbered\b|#\s*/\s*\d|\bsigned on\b|\bmaterial\b|\bparallels?\b\s*[:–—-]"
-    r"|\bsame numbers\b|\bprint run\b|\b(?:hobby|retail)\s+(?:only|exclusive)\b|\bexclusive to\b|[\s(]/\s?\d+\b|\b1/1\b"
-    r"|\bworn\b|\bon[\s-]card\b|\bsticker\b|\bexcept as noted\b|\blimited to\b|\bcopies\b|\bodds\b|\b1\s*:\s*\d|\bserial\b"
+    r"\b\d{1,4}[\s-]*(?:different\s+)?cards?\b|\bnumbered\b|#\s*/\s*\d|\bsigned on\b"
+    r"|\bmaterial\b|\bparallels?\b\s*[:–—-]"
+    r"|\bsame numbers\b|\bprint run\b|\b(?:hobby|retail)\s+(?:only|exclusive)\b"
+    r"|\bexclusive to\b|[\s(]/\s?\d+\b|\b1/1\b"
+    r"|\b(?:\w+[\s-])?worn\b|\bon[\s-]card\b|\bsticker\b|\bexcept as noted\b"
+    r"|\blimited to\b|\bcopies\b|\bodds\b|\b1\s*:\s*\d|\bserial\b"
     r"|\bredemptions?\b|\bshort[\s-]prints?\b|\bone of one\b|\bsee below\b|\bunnumbered\b|\bnot numbered\b",
     re.IGNORECASE,
 )
 FORMATS = (
-    "hobby", "retail", "jumbo", "blaster", "mega", "hanger", "fat pack", "value", "choice", "online", "first day",
-    "breaker", "collector", "gravity", "cello", "super", "delight", "premium", "select", "starter", "gift", "tin",
-    "booster", "club", "display", "direct", "international", "winter", "summer", "monster", "super jumbo",
+    "hobby", "retail", "jumbo", "blaster", "mega", "hanger", "fat pack", "value", "online", "breaker",
+    "collector", "cello", "super", "premium", "starter", "gift", "tin", "booster", "club", "display",
+    "direct", "international", "winter", "summer", "super jumbo",
 )  # fmt: skip
 BASE_VERSION = (
-    "base version", "base", "regular", "common", "standard", "base card", "basic", "base parallel", "non parallel",
-    "unnumbered", "main", "normal", "base cards", "regular version", "no parallel", "none", "n/a", "-", "–", "—",
-    "original",
+    "base version", "base", "regular", "common", "standard", "base card", "basic", "base parallel",
+    "non parallel", "unnumbered", "main", "normal", "base cards", "regular version", "no parallel", "none",
+    "n/a", "-", "–", "—", "original",
 )  # fmt: skip
 TRUE_WORDS = ("y", "yes", "x", "true", "1", "✓", "✔", "•", "*", "●", "√", "ja", "oui", "si")
 FALSE_WORDS = ("", "n", "no", "false", "0", "-", "–", "—", "none", "n/a", "nein", "non")
@@ -547,8 +564,8 @@ DASHES = (
 
 _KEEP = re.compile(r"[^\w#/'&°:]+")
 _SPECIAL = str.maketrans(
-    {"ø": "o", "ł": "l", "đ": "d", "ð": "d", "þ": "th", "ß": "ss", "æ": "ae", "œ": "oe", "ı": "i", "’": "'", "`": "'",
-     "‘": "'", "´": "'", "ʼ": "'"}
+    {"ø": "o", "ł": "l", "đ": "d", "ð": "d", "þ": "th", "ß": "ss", "æ": "ae", "œ": "oe", "ı": "i", "’": "'",
+     "`": "'", "‘": "'", "´": "'", "ʼ": "'"}
 )  # fmt: skip
 
 
@@ -568,12 +585,13 @@ def header_key(cell: str) -> str:
 class Columns:
     """Which column a header's words stand for; a season's words go before the trade's."""
 
-    def __init__(self, kind: str, extra: Mapping[str, Sequence[str]] = {}) -> None:
+    def __init__(self, kind: str, extra: Mapping[str, Sequence[str]] | None = None) -> None:
         self._names: dict[str, str] = {}
+        self._told: dict[str, str] = {}
         for name, usual in TABLES[kind].items():
             for word in usual:
                 self._names.setdefault(header_key(word), name)
-        for name, more in extra.items():
+        for name, more in (extra or {}).items():
             if name in TABLES[kind]:
                 for word in more:
                     self._names[header_key(word)] = name
@@ -582,17 +600,20 @@ class Columns:
         """The column that a header cell names, or nothing."""
         if not cell or len(cell) > 60:
             return ""
-        key = header_key(cell)
-        if key in self._names:
-            return self._names[key]
-        bare = header_key(re.sub(r"\([^)]*\)", " ", cell))  # 'Player (Last, First)', 'Price (USD)'
-        return self._names.get(bare, "")
+        if cell not in self._told:
+            key = header_key(cell)
+            if key not in self._names and "(" in cell:
+                key = header_key(re.sub(r"\([^)]*\)", " ", cell))  # 'Player (Last, First)', 'Price (USD)'
+            self._told[cell] = self._names.get(key, "")
+        return self._told[cell]
 
     def of_row(self, cells: Sequence[str]) -> dict[int, str]:
         """The columns that a row names, by position; the first of two equal ones counts."""
         found: dict[int, str] = {}
+        told = self._told
         for position, cell in enumerate(cells):
-            if (name := self.name(cell)) and name not in found.values():
+            name = told[cell] if cell in told else self.name(cell)
+            if name and name not in found.values():
                 found[position] = name
         return found
 
@@ -632,7 +653,7 @@ def run_cell(cell: str) -> int | None:
 
 
 def smart_case(name: str) -> str:
-    """A name written in capitals as a title: 'DECK SIGNATURES' becomes 'Deck Signatures'; others as they are."""
+    """A name in capitals as a title: 'DECK SIGNATURES' becomes 'Deck Signatures'; others as they are."""
     letters = [mark for mark in name if mark.isalpha()]
     if len(letters) < 4 or any(mark.islower() for mark in letters):
         return name

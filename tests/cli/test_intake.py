@@ -1,0 +1,112 @@
+"""boxwright intake, as a person and a script use it."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+
+from rating.cli import main
+
+HALYARD = Path(__file__).resolve().parents[1] / "release" / "intake" / "data" / "halyard"
+
+
+@pytest.fixture
+def season(tmp_path, capsys, monkeypatch):
+    """A new season with a new release, as `start` and `add` leave them."""
+    path = tmp_path / "season"
+    assert main(["start", str(path), "--name", "Harbour league"]) == 0
+    monkeypatch.setenv("BOXWRIGHT_SEASON", str(path))
+    monkeypatch.setenv("BOXWRIGHT_TODAY", "2031-07-15")
+    assert main(["add", "halyard", "--title", "Wickfield 2031 Halyard Roller Hockey"]) == 0
+    capsys.readouterr()
+    return path
+
+
+def test_an_evening_with_a_new_release(season, capsys):
+    """Right after `add`, before anything is filled in, the files of a maker are taken in."""
+    files = [str(HALYARD / name) for name in ("checklist.xlsx", "odds.xlsx", "sold.csv", "sell_sheet.txt")]
+    assert main(["intake", "halyard", *files, "--yes"]) == 0
+    told = capsys.readouterr().out
+    assert "checklist.csv: new, 423 cards." in told
+    assert all(len(line) <= 100 for line in told.splitlines())
+    folder = season / "releases" / "halyard"
+    for name in ("checklist.csv", "odds.csv", "parallels.csv"):
+        assert (folder / name).read_bytes() == (HALYARD / "tidy" / name).read_bytes()
+    text = (folder / "release.toml").read_text(encoding="utf-8")
+    text = text.replace('maker = ""', 'maker = "Wickfield"').replace('line = ""', 'line = "Halyard"')
+    (folder / "release.toml").write_text(text, encoding="utf-8")
+    assert main(["facts", "halyard"]) == 0
+    assert main(["grade", "halyard"]) == 0
+
+
+def test_scripts_get_the_whole_answer(season, capsys):
+    """Tables, rows set aside, problems and changes."""
+    assert main(["intake", "halyard", str(HALYARD / "checklist.xlsx"), "--json"]) == 0
+    told = json.loads(capsys.readouterr().out)
+    assert told["tables"] == {"checklist.csv": 423, "parallels.csv": 23}
+    assert told["changed"] == {"added": 446, "removed": 0, "altered": 0}
+    assert [(one["sheet"], one["row"]) for one in told["set_aside"]] == [
+        ("Master CL", 480),
+        ("Master CL", 481),
+    ]
+    assert told["problems"] == []
+
+
+def test_a_problem_ends_with_one(season, tmp_path, capsys):
+    """And is told with its row."""
+    path = tmp_path / "list.csv"
+    path.write_text("Card,Player,Team\n1,Pell Skelwith,Bells\n2,,Bells\n3,Una Tarn,Bells\n", encoding="utf-8")
+    assert main(["intake", "halyard", str(path)]) == 1
+    assert "list.csv, row 3: the card has no name" in capsys.readouterr().out
+
+
+def test_a_refused_file_ends_with_one_and_writes_nothing(season, tmp_path, capsys):
+    """What, where and how to mend it on standard error."""
+    path = tmp_path / "list.xlsx"
+    path.write_bytes(b"%PDF-1.7")
+    assert main(["intake", "halyard", str(path)]) == 1
+    told = capsys.readouterr()
+    assert told.out == ""
+    assert "this is a PDF, not a table" in told.err
+    assert not (season / "releases" / "halyard" / "intake.json").exists()
+
+
+def test_asking_needs_a_terminal(season, capsys):
+    """Elsewhere it says what to do instead."""
+    assert main(["intake", "halyard", str(HALYARD / "checklist.xlsx"), "--ask"]) == 1
+    assert "--ask needs a terminal" in capsys.readouterr().err
+
+
+def test_answers_at_the_terminal_are_taken_and_remembered(season, tmp_path, capsys, monkeypatch):
+    """The first guess is chosen for a doubtful title; the next run has no doubt."""
+    from rating.cli import common
+
+    sold = tmp_path / "sold.csv"
+    sold.write_text(
+        "Date,Title,Price\n2031-04-01,2031 Halyard Ulric Wetherill 7/33,$5.00\n", encoding="utf-8"
+    )
+    assert main(["intake", "halyard", str(HALYARD / "checklist.xlsx")]) == 0
+    monkeypatch.setattr(common, "is_terminal", lambda: True)
+    monkeypatch.setattr("typer.prompt", lambda *_, **__: "1")
+    assert main(["intake", "halyard", str(sold), "--ask"]) == 0
+    assert "hand" in (season / "releases" / "halyard" / "sales.csv").read_text(encoding="utf-8")
+    capsys.readouterr()
+    assert main(["intake", "halyard", str(sold), "--json"]) == 0
+    told = json.loads(capsys.readouterr().out)
+    assert told["doubtful"] == []
+    assert told["matches"] == {"hand": 1}
+
+
+def test_a_revised_list_says_what_it_does_to_the_review(own_season, tmp_path, capsys, monkeypatch):
+    """After the report, in a sentence."""
+    monkeypatch.setenv("BOXWRIGHT_SEASON", str(own_season))
+    text = (own_season / "releases" / "halyard" / "checklist.csv").read_text(encoding="utf-8")
+    path = tmp_path / "revised.csv"
+    lines = [line for line in text.splitlines() if not line.startswith("Deck Signatures,")]
+    path.write_text("\n".join(lines) + "\n", encoding="utf-8")
+    assert main(["intake", "halyard", str(path), "--replace"]) == 0
+    told = " ".join(capsys.readouterr().out.split())
+    assert "Your recorded review" in told
+    assert "the grade would go from" in told

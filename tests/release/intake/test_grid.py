@@ -1,0 +1,152 @@
+"""Workbooks and text in any encoding become grids of text with the rows numbered as people see them."""
+
+from __future__ import annotations
+
+import datetime as dt
+import io
+
+import openpyxl
+import pytest
+import xlsxwriter
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from rating.errors import RatingError
+from rating.release.intake import grid
+
+TABLE = "Card,Player\n1,Zeb Núñez-Holm\n2,Orla Łowicz\n"
+LATIN = "Card,Player\n1,Zeb Núñez-Holm\n2,Jean Étoile\n"
+
+
+def rows(found):
+    return [(row.number, row.cells) for row in found.rows]
+
+
+@pytest.mark.parametrize(
+    "encoding", ["utf-8", "utf-8-sig", "utf-16", "utf-16-le", "utf-16-be"], ids=lambda name: name
+)
+@pytest.mark.parametrize("mark", [",", ";", "\t", "|"], ids=["comma", "semicolon", "tab", "stroke"])
+@pytest.mark.parametrize("end", ["\n", "\r\n"], ids=["lf", "crlf"])
+def test_text_is_read_in_every_usual_encoding_and_delimiter(encoding, mark, end):
+    """With and without a mark at its start."""
+    content = TABLE.replace(",", mark).replace("\n", end).encode(encoding)
+    (found,) = grid.read_data(content, "list.csv")
+    assert rows(found) == [(1, ("Card", "Player")), (2, ("1", "Zeb Núñez-Holm")), (3, ("2", "Orla Łowicz"))]
+
+
+def test_text_in_cp1252_is_read():
+    """What is no UTF-8 is taken for the old encoding."""
+    (found,) = grid.read_data(LATIN.encode("cp1252"), "list.csv")
+    assert rows(found)[2] == (3, ("2", "Jean Étoile"))
+
+
+def test_letters_misread_before_are_mended_and_told():
+    """UTF-8 that somebody read as cp1252 and saved again."""
+    (found,) = grid.read_data(TABLE.encode().decode("cp1252", "replace").encode(), "list.csv")
+    assert rows(found)[1] == (2, ("1", "Zeb Núñez-Holm"))
+    assert found.rows[1].written == {1: "Zeb NÃºÃ±ez-Holm"}
+    assert [one.code for one in found.problems] == ["misread-letters"]
+
+
+def test_quoted_cells_keep_their_delimiters_and_breaks():
+    """'Last, First' stays one cell."""
+    (found,) = grid.read_data(b'Card,Player\n1,"Skelwith, Pell"\n2,"Una\nTarnhowes"\n', "list.csv")
+    assert rows(found)[1:] == [(2, ("1", "Skelwith, Pell")), (3, ("2", "Una\nTarnhowes"))]
+
+
+def test_blank_rows_count_and_trailing_blanks_do_not():
+    """Rows are numbered as an editor shows them; the last is the last that holds something."""
+    (found,) = grid.read_data(b"\n\nCard,Player\n\n1,Pell\n,,\n\n", "list.csv")
+    assert [row.number for row in found.rows] == [3, 5]
+    assert found.last == 5
+
+
+def test_invisible_marks_and_odd_blanks_are_taken_out():
+    """A name compares as it looks."""
+    (found,) = grid.read_data("Card,Player\n1,Pell\u00a0\u200bSkel\u202ewith \n".encode(), "list.csv")
+    assert rows(found)[1] == (2, ("1", "Pell Skelwith"))
+
+
+def test_a_damaged_utf16_file_is_refused():
+    """Half a letter at the end."""
+    with pytest.raises(RatingError, match="utf-16"):
+        grid.read_data(b"\xff\xfeC\x00a\x00\x00\xd8", "list.csv")
+
+
+def test_cells_of_a_workbook_are_told_as_a_person_sees_them(workbook):
+    """Whole numbers without a point, padded ones with their noughts, dates as dates, yes for true."""
+    values = ["Card", 7, 7.5, True, dt.date(2031, 3, 12), dt.datetime(2031, 3, 12, 14, 5)]
+    (found,) = grid.read_data(workbook({"A": [values]}, formats={"A": {"B1": "000"}}), "x.xlsx")
+    assert found.rows[0].cells == ("Card", "007", "7.5", "yes", "2031-03-12", "2031-03-12")
+    assert found.rows[0].dates == {4, 5}
+
+
+def test_merged_cells_and_hidden_sheets_are_known(workbook):
+    """As (first row, first column, last row, last column)."""
+    data = workbook({"A": [["x", None]], "B": [["y"]]}, merged={"A": ["A1:B3"]}, hidden=("B",))
+    first, second = grid.read_data(data, "x.xlsx")
+    assert first.spans == ((1, 0, 3, 1),)
+    assert (first.is_hidden, second.is_hidden) == (False, True)
+
+
+def test_shared_and_rich_texts_are_read():
+    """Texts of the workbook's table, with runs of different letters joined."""
+    out = io.BytesIO()
+    book = xlsxwriter.Workbook(out)
+    sheet = book.add_worksheet("Base")
+    sheet.write_row(0, 0, ["Card", "Player"])
+    sheet.write_rich_string(1, 1, "Pell ", book.add_format({"bold": True}), "Skel", "with")
+    sheet.write_number(1, 0, 12)
+    book.close()
+    (found,) = grid.read_data(out.getvalue(), "x.xlsx")
+    assert rows(found) == [(1, ("Card", "Player")), (2, ("12", "Pell Skelwith"))]
+
+
+CELL = st.one_of(
+    st.none(),
+    st.integers(-(10**9), 10**9),
+    st.floats(-1e9, 1e9, allow_nan=False).map(lambda number: round(number, 4)),
+    st.booleans(),
+    st.text(st.characters(codec="utf-8", exclude_categories=("Cc", "Cs", "Co", "Cn", "Cf")), max_size=12),
+    st.dates(dt.date(1950, 1, 1), dt.date(2090, 1, 1)),
+)
+
+
+@given(st.lists(st.lists(CELL, max_size=6), min_size=1, max_size=8))
+@settings(max_examples=40)
+def test_the_cells_are_those_that_openpyxl_reads(values):
+    """The pass over the XML gives what the library gives, cell by cell and row by row."""
+    book = openpyxl.Workbook()
+    for row in values:
+        book.active.append(
+            [f"'{cell}" if isinstance(cell, str) and cell[:1] == "=" else cell for cell in row]
+        )
+    out = io.BytesIO()
+    book.save(out)
+    (found,) = grid.read_data(out.getvalue(), "x.xlsx")
+    sheet = openpyxl.load_workbook(io.BytesIO(out.getvalue()), read_only=True, data_only=True).active
+    theirs = []
+    for number, row in enumerate(sheet.iter_rows(values_only=True), start=1):
+        cells = [shown(cell) for cell in row]
+        while cells and not cells[-1]:
+            cells.pop()
+        if cells:
+            theirs.append((number, tuple(cells)))
+    assert rows(found) == theirs
+
+
+def shown(cell):
+    """A value of openpyxl's in the words of a grid."""
+    from rating import text
+
+    if cell is None:
+        return ""
+    if isinstance(cell, bool):
+        return "yes" if cell else "no"
+    if isinstance(cell, float) and cell == int(cell):
+        return str(int(cell))
+    if isinstance(cell, float):
+        return f"{cell:.12g}"
+    if isinstance(cell, dt.datetime):
+        return cell.date().isoformat()
+    return grid.mended(text.tidy(str(cell)))
