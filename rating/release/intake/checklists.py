@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 
 from rating import text
 from rating.release.checklist import Card, Parallel
-from rating.release.intake import ladder, layout, people, words
+from rating.release.intake import card_notes, ladder, layout, people, words
 from rating.release.intake.account import Account
 from rating.release.intake.ladder import Rung
 from rating.release.intake.layout import Header, Line, Section, Sheet
@@ -17,18 +17,6 @@ from rating.release.intake.people import Spellings, Teams
 from rating.release.intake.values import FormatWords, Grid, Question, Row, SeasonWords
 from rating.release.intake.words import Columns
 
-_NOTE_RUN = re.compile(
-    r"\s*(?:(?:serial[\s-]*)?(?:numbered|limited|#['’]?d|print run)(?: to"
-    r"| of)?:?\s*)?[#/]*\s*(?:\d{1,5}\s*/\s*)?\d{1,5}"
-    r"\s*(?:copies|made|exist)?\s*\Z|\s*(?:1\s*(?:of|/)\s*1|one[\s-]of[\s-]one)\s*\Z",
-    re.IGNORECASE,
-)
-_NOTE_ROOKIE = re.compile(r"\s*\(?\s*(?:RC|rookie(?: card)?)\s*\)?\s*\Z", re.IGNORECASE)
-_NOTE_REDEMPTION = re.compile(
-    r"\s*(?:\(?(?:issued as |available as |live as )?(?:a )?(?:redemption|exch(?:ange)?)(?: card)?\)?)\s*\Z",
-    re.IGNORECASE,
-)
-_NOTE_VARIATION = re.compile(r"\s*(?:(?:image|photo)\s+)?variation\s*\Z", re.IGNORECASE)
 _BEFORE_NUMBER = re.compile(r"^(?:#|no\.?\s+|nr\.?\s+|card\s+)\s*", re.IGNORECASE)
 _VALUE = re.compile(r"(?:[A-Z]{1,6}\s?[-–]?\s?)?\d{1,4}[a-z]?|[A-Z]{1,5}-[A-Z]{1,5}")
 
@@ -64,6 +52,7 @@ class _Draft:
     variation: bool
     redemption: bool
     note: str
+    sticker: str  # a note of 'sticker', which is how the card is signed if it is signed
     star: str
     row: Row
     account: Account
@@ -166,6 +155,7 @@ class _Reader:
             account = Account(grid, "checklist")
             self.found.accounts.append(account)
             sheets.append(layout.read_sheet(grid, account, self.columns, is_team=self.teams.knows))
+        layout.tell_apart(section for sheet in sheets for section in sheet.sections)
         headings = Counter(
             text.key(section.name) for sheet in sheets for section in sheet.sections if section.name
         )
@@ -399,22 +389,13 @@ class _Reader:
         account: Account,
     ) -> _Draft:
         row, get = line.row, line.get
-        note = get("note")
         cell = get("print_run")
         run = None if not cell or (words.is_no(cell) and cell != "0") else words.run_cell(cell)
-        redemption = variation = False
-        left: list[str] = []
-        for piece in re.split(r"\s*[;,\n]\s*", note) if note else []:
-            if _NOTE_RUN.match(piece):
-                run = words.run_cell(piece) or run
-            elif _NOTE_ROOKIE.match(piece):
-                rookies = [True] * len(rookies)
-            elif _NOTE_REDEMPTION.match(piece):
-                redemption = True
-            elif _NOTE_VARIATION.match(piece):
-                variation = True
-            elif piece:
-                left.append(piece)
+        told = card_notes.read(get("note"))
+        run = run if told.print_run is None else told.print_run
+        redemption, variation, left = told.redemption, told.variation, told.left
+        if told.is_rookie:
+            rookies = [True] * len(rookies)
         mark = get("rookie")
         if (
             mark
@@ -444,13 +425,14 @@ class _Reader:
             teams=self._team_list(team_cell, len(subjects)),
             rookies=rookies,
             print_run=run,
-            signed=signed,
-            relic=relic,
-            is_signed=is_signed,
-            has_relic=has_relic,
+            signed=signed or told.signed,
+            relic=relic or told.relic,
+            is_signed=is_signed or told.is_signed,
+            has_relic=has_relic or told.has_relic,
             variation=variation,
             redemption=redemption,
             note="; ".join(left).replace("\n", " "),
+            sticker=told.sticker,
             star=star or ("*" if number.endswith("*") else ""),
             row=row,
             account=account,
@@ -650,11 +632,11 @@ class _Reader:
             teams=tuple(draft.teams),
             rookie=all(self._key(name) in rookies for name in draft.subjects),
             print_run=run if run is not None else said.print_run,
-            signed=(draft.signed or said.signed) if is_signed else "",
+            signed=(draft.signed or ("sticker" if draft.sticker else said.signed)) if is_signed else "",
             relic=(draft.relic or said.relic) if has_relic else "",
             variation=variation,
             redemption=draft.redemption,
-            note=draft.note,
+            note=draft.note if is_signed else "; ".join(filter(None, (draft.note, draft.sticker))),
             row=draft.row.number,
         )
 

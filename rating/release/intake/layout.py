@@ -7,7 +7,7 @@ were, the last header's columns hold until another comes, and a footnote ends th
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
 
 from rating import text
@@ -23,6 +23,8 @@ _GENERIC_SHEET = re.compile(
     re.IGNORECASE,
 )
 _TAIL = re.compile(r"\s*(?:[-–—:,|(\[]|\bis\b)\s*\Z")
+# before the words that follow a name; a hyphen inside a word is none
+_KIND_MARK = re.compile(r"\s-+(?=\s|\w)|\s*[–—:(\[]")
 _CONTINUED = re.compile(r"\s*[-–(]*\s*\bcont(?:inued|['’]?d|\.)?\.?\s*\)?\s*\Z", re.IGNORECASE)
 
 
@@ -77,6 +79,7 @@ class Section:
     is_closed: bool = False
     heading: Row | None = None
     is_guessed: bool = False
+    full: str = ""  # the name with its kind words, as the heading wrote it
 
 
 @dataclass(slots=True)
@@ -104,15 +107,41 @@ def is_number(cell: str) -> bool:
 
 
 def split_heading(line: str) -> tuple[str, str]:
-    """A heading's name, and the rest that says something of it: 'Deck Signatures (#/120)' in two."""
+    """A heading's name, and the rest that says something of it: 'Deck Signatures (#/120)' in two.
+
+    Kind words after a dash, a colon or a bracket belong to the rest: 'Harbour Ink: dual autographs' is of
+    the subset Harbour Ink.
+    """
+    whole = _before_blurb(line)
+    name = _without_kinds(whole)
+    if name == line:
+        return line, ""
+    return name.strip(), line[len(name) :].strip(" -–—:,|([")
+
+
+def _before_blurb(line: str) -> str:
+    """A heading up to where it begins to speak of print runs, cards and material."""
     found = words.BLURB.search(line)
     if not found:
-        return line, ""
+        return line
     name = line[: found.start()]
     while (shorter := _TAIL.sub("", name)) != name:
         name = shorter
-    rest = line[len(name) :].strip(" -–—:,|([")
-    return name.strip(), rest
+    return name
+
+
+def _without_kinds(name: str) -> str:
+    """A name without the kind words after its last dashes; 'Base: autographs' is a name of its own."""
+    bare = _CONTINUED.sub("", name)
+    while marks := list(_KIND_MARK.finditer(bare)):
+        head, tail = bare[: marks[-1].start()].rstrip(" ,"), bare[marks[-1].end() :]
+        title = words.fold(head.strip())
+        if not words.are_kinds(tail) or not title or words.BASE_NAME.match(title):
+            break
+        if words.GROUP_HEADING.match(title):
+            break
+        bare, name = head, head
+    return name
 
 
 def read_sheet(
@@ -189,8 +218,20 @@ class _Reader:
 
     def _begin(self, header: Header, row: Row) -> None:
         self.account.take(row, "header")
+        if self.section is None and self._are_titles_above(row):
+            self.pending.append([])  # what stands between the header and the cards is nearer to them
         self.header = header
         self.sheet.headers.append(header)
+
+    def _are_titles_above(self, row: Row) -> bool:
+        """Whether the text above the first header is titles, so that a heading may follow below it."""
+        if not self.pending or not self.pending[-1]:
+            return False
+        above = self.pending[-1][-1].text
+        name, rest = split_heading(above)
+        if rest or words.BASE_NAME.match(words.fold(name)):
+            return False  # a heading, or what is said below one
+        return row.number > self.last + 1 or words.TITLE_LIKE.search(above) is not None
 
     def _cell(self, row: Row, name: str) -> str:
         return self.header.get(row, name) if self.header else ""
@@ -273,16 +314,19 @@ class _Reader:
         for row in rows[place + 1 :]:
             self.account.take(row, "blurb")
         self.account.take(chosen, "heading")
-        name = text.tidy(_CONTINUED.sub("", name)).strip(" :*")
-        self._open(name, blurbs, chosen)
+        name, full = (
+            text.tidy(_CONTINUED.sub("", one)).strip(" :*") for one in (name, _before_blurb(chosen.text))
+        )
+        self._open(name, full, blurbs, chosen)
 
     def _chosen(self, blocks: Sequence[list[Row]]) -> Row | None:
         """The heading among waiting text: the first name in the last block that has one."""
         spare: Row | None = None
         dated: Row | None = None
         for block in reversed(blocks):
-            for row in block:
-                name, _ = split_heading(row.text)
+            first: Row | None = None
+            for row, below in zip(block, (*block[1:], None), strict=True):
+                name, rest = split_heading(row.text)
                 if not name or not any(mark.isalpha() for mark in name) or len(name) > 80:
                     continue
                 if len(name.split()) > 8 or name.endswith(".") or name[0].islower():
@@ -298,7 +342,16 @@ class _Reader:
                 ):
                     spare = spare or row
                     continue
-                return row
+                if self.section is None:
+                    if words.BASE_NAME.match(words.fold(name)):
+                        return row  # the lines above it are titles
+                    if not rest and below is not None and _is_product(below.text):
+                        continue  # the maker's name above the product's
+                first = first or row
+                if self.section is not None:
+                    break
+            if first is not None:
+                return first
         return spare or dated
 
     def _is_dated_heading(self, row: Row) -> bool:
@@ -310,16 +363,19 @@ class _Reader:
         self.account.take(row, "title")
         self.sheet.titles.append(row.text)
 
-    def _open(self, name: str, blurbs: list[str], heading: Row | None) -> None:
+    def _open(self, name: str, full: str, blurbs: list[str], heading: Row) -> None:
         self.team = ""
+        is_continued = _CONTINUED.search(_before_blurb(heading.text)) is not None
         for section in self.sheet.sections:
-            if text.key(section.name) == text.key(name):
+            if text.key(section.name) == text.key(name) and (
+                is_continued or text.key(section.full) == text.key(full)
+            ):
                 section.blurbs += blurbs
                 section.is_closed = False
                 self.section = section
                 return
         group = self.group if words.key_of_group(name) != words.key_of_group(self.group) else ""
-        self.section = Section(name, blurbs, group, heading=heading)
+        self.section = Section(name, blurbs, group, heading=heading, full=full)
         self.sheet.sections.append(self.section)
 
     # ------------------------------------------------------------ cards
@@ -396,6 +452,11 @@ class _Reader:
             self.sheet.headers.append(self.header)
 
 
+def _is_product(line: str) -> bool:
+    """Whether a line is a product's title, a year first, and says nothing of cards."""
+    return words.YEAR.match(line.lstrip(" ©")) is not None and not words.BLURB.search(line)
+
+
 def _share(cells: Sequence[str], test: Callable[[str], bool]) -> float:
     return sum(map(test, cells)) / len(cells) if cells else 0.0
 
@@ -410,6 +471,18 @@ def _parts(number: str) -> tuple[str, int]:
     bare = re.sub(r"(?<=\d)[a-z]\Z", "", number.strip())
     letters = bare.rstrip("0123456789")
     return letters.upper().rstrip("- "), int(bare[len(letters) :] or 0)
+
+
+def tell_apart(sections: Iterable[Section]) -> None:
+    """Give subsets back their kind words where their names are one without: an ink and its relics."""
+    named: dict[str, list[Section]] = {}
+    for section in sections:
+        if section.full:
+            named.setdefault(text.key(section.name), []).append(section)
+    for alike in named.values():
+        if len({text.key(section.full) for section in alike}) > 1:
+            for section in alike:
+                section.name = section.full
 
 
 def sheet_subset(sheet: Sheet, *, repeated: set[str], several: bool) -> None:

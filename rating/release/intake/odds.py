@@ -166,8 +166,10 @@ class _Reader:
         for one in parallels:
             self.ladders.setdefault(one.subset, {})[text.key(one.parallel)] = one
         self.runs: dict[str, set[int | None]] = {}
+        self.kinds: dict[str, set[str]] = {}
         for card in cards:
             self.runs.setdefault(card.subset, set()).add(card.print_run)
+            self.kinds.setdefault(card.subset, set()).add(card.kind)
         self.seen: dict[tuple[str, str, str], tuple[Decimal, Row]] = {}
         self.asked: set[tuple[str, str]] = set()
 
@@ -253,7 +255,7 @@ class _Reader:
             self.unit = unit
         name, _ = layout.split_heading(line)
         if self.header is not None and len(row.filled) == 1 and name and row.cells[0]:
-            self.subset = words.smart_case(name)
+            self.subset = self._subset_named(line) or words.smart_case(name)
             self.account.take(row, "heading")
             return
         if self._subset_named(line):
@@ -416,7 +418,14 @@ class _Reader:
 
     def _subset_named(self, name: str) -> str:
         key = _bare(name)
-        return next((one for one in self.subsets if _bare(one) == key), "")
+        if exact := next((one for one in self.subsets if _bare(one) == key), ""):
+            return exact
+        # a name followed by the kind that its cards are: 'Harbour Ink (autographs)'
+        for one in sorted(self.subsets, key=len, reverse=True):
+            stem = _bare(one) + " "
+            if key.startswith(stem) and words.are_kinds(key.removeprefix(stem)):
+                return one if _kind_said(key.removeprefix(stem)) in self.kinds[one] else ""
+        return ""
 
     def _known_parallel(self, subset: str, name: str) -> str:
         rung = ladder.read_one(name)
@@ -519,6 +528,13 @@ def _bare(name: str) -> str:
     kept = re.sub(r"[^\w ]+", " ", words.fold(name))
     kept = re.sub(r"\b(?:cards?|set|parallels?|the|insert|subset)\b", " ", kept)
     return " ".join(kept.split()) or " ".join(words.fold(name).split())
+
+
+def _kind_said(said: str) -> str:
+    """The kind of card that kind words name."""
+    signed = "autograph" if words.SIGNED_WORDS.search(said) else ""
+    relic = "relic" if words.RELIC_WORDS.search(said) else ""
+    return f"{signed} {relic}".strip() or "insert"
 
 
 def _shown(subset: str, parallel: str) -> str:

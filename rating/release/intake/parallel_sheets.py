@@ -27,6 +27,12 @@ def is_parallels(grid: Grid, columns: Columns) -> bool:
     return any(_header(row, columns) for row in grid.rows[:40])
 
 
+def _known(written: str, subsets: dict[str, str]) -> str:
+    """The checklist's name of a subset, written whole or with words about its cards after it."""
+    name, _ = layout.split_heading(written)
+    return subsets.get(text.key(written), "") or subsets.get(text.key(name), "")
+
+
 def _header(row: Row, columns: Columns) -> dict[int, str]:
     named = {
         place: "parallel" if name == "parallels" else name
@@ -62,7 +68,7 @@ def read(
                 continue
             if not header or (len(row.filled) == 1 and "subset" not in header.values()):
                 name, _ = layout.split_heading(row.text)
-                subset = subsets.get(text.key(name), "") or (words.smart_case(name) if header else "")
+                subset = _known(row.text, subsets) or (words.smart_case(name) if header else "")
                 account.take(row, "heading" if subset else "title")
                 continue
             if words.TOTAL.match(row.filled[0]):
@@ -70,7 +76,7 @@ def read(
                 continue
             get = {name: row.cell(place) for place, name in header.items()}
             if written := get.get("subset", ""):
-                subset = subsets.get(text.key(written), words.smart_case(written))
+                subset = _known(written, subsets) or words.smart_case(written)
             rung = ladder.read_one(get.get("parallel", ""), keys)
             if rung is None or words.fold(rung.name) in words.BASE_VERSION:
                 account.aside(row, "it names no parallel")

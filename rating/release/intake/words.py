@@ -476,6 +476,21 @@ GROUP_HEADING = re.compile(
     r"(?:\s+(?:sets?|cards|subsets?|checklist))?\Z",
     re.IGNORECASE,
 )
+# what a heading says after its name: kinds, and the words that go with them
+KINDS = frozenset(
+    (
+        "autograph", "autographs", "autographed", "auto", "autos", "signature", "signatures", "signed",
+        "relic", "relics", "memorabilia", "swatch", "swatches", "patch", "patches", "material", "materials",
+        "insert", "inserts",
+    )
+)  # fmt: skip
+BESIDE_KINDS = frozenset(
+    (
+        "and", "or", "of", "with", "a", "the", "all", "card", "cards", "set", "sets", "subset", "subsets",
+        "dual", "double", "triple", "quad", "multi", "single", "rookie", "rookies", "veteran", "veterans",
+        "game", "match", "player", "event", "worn", "used", "jersey", "jerseys", "hand", "hard",
+    )
+)  # fmt: skip
 BASE_NAME = re.compile(
     r"(?:the\s+)?base(?:\s+(?:set|cards?|checklist|veterans?|rookies?|legends|i{1,3}"
     r"|common|commons|series|main))*\Z",
@@ -626,6 +641,12 @@ def is_yes(cell: str) -> bool:
 def is_no(cell: str) -> bool:
     """Whether a mark in a column means no."""
     return fold(cell).strip() in FALSE_WORDS
+
+
+def are_kinds(said: str) -> bool:
+    """Whether words name kinds of cards and nothing else: 'dual autographs', 'relics'."""
+    found = re.findall(r"[^\W\d_]+", fold(said))
+    return not KINDS.isdisjoint(found) and KINDS.union(BESIDE_KINDS).issuperset(found)
 
 
 def run_in(words: str) -> int | None:

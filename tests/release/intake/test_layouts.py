@@ -122,3 +122,93 @@ def test_parallels_on_a_sheet_of_their_own_are_taken(intake, workbook, table):
     listed += [["Base", "Amber", 75, "Hobby"]]
     intake(("list.xlsx", workbook({"Base": cards, "Parallels": listed})))
     assert table("parallels.csv") == "subset,parallel,print_run,formats\nBase,Mist,,\nBase,Amber,75,hobby\n"
+
+
+CARDS = "H-1,Una Tarn,Bells\nH-2,Pell Skelwith,Bells\n"
+HEADER = "Card,Player,Team\n"
+
+
+def subsets(written):
+    """Each subset with its kind, in the order of the list."""
+    rows = (line.split(",") for line in written.splitlines()[1:])
+    return list(dict.fromkeys((row[0], row[1]) for row in rows))
+
+
+@pytest.mark.parametrize(
+    "above",
+    [
+        "GREYLOCK PRESS\n2031 BULWARK ROLLER HOCKEY\n\n",
+        "2031 BULWARK ROLLER HOCKEY\nGREYLOCK PRESS\n\n",
+        "GREYLOCK PRESS\n2031 BULWARK ROLLER HOCKEY\n",
+        "GREYLOCK PRESS\n\n",
+    ],
+)
+@pytest.mark.parametrize(
+    ("heading", "subset"),
+    [("BASE — 2 cards", ("Base", "base")), ("HARBOUR INK — autographs", ("Harbour Ink", "autograph"))],
+)
+def test_a_heading_below_the_header_names_the_subset_and_the_titles_above_do_not(
+    intake, table, above, heading, subset
+):
+    """The text nearest to the cards is theirs."""
+    result = intake(("list.csv", above + HEADER + heading + "\n" + CARDS))
+    assert subsets(table("checklist.csv")) == [subset]
+    (tally,) = result.tallies
+    assert sum(tally.taken.values()) + tally.set_aside + tally.problems == tally.rows
+    assert tally.taken["title"] == len(above.split("\n")) - 1 - above.count("\n\n")
+
+
+def test_the_maker_above_the_product_is_no_subset_where_no_heading_follows(intake, table):
+    """A list with titles alone is the base set."""
+    intake(("list.csv", "GREYLOCK PRESS\n2031 BULWARK ROLLER HOCKEY\n\n" + HEADER + CARDS))
+    assert {name for name, _ in subsets(table("checklist.csv"))} == {"Base"}
+
+
+def test_a_heading_above_the_header_keeps_what_is_said_below_it(intake, table):
+    """A sentence between the header and the cards does not take the heading's place."""
+    intake(("list.csv", "HARBOUR INK (numbered to 50)\n\n" + HEADER + "Signed by hand\n" + CARDS))
+    assert subsets(table("checklist.csv")) == [("Harbour Ink", "autograph")]
+
+
+@pytest.mark.parametrize(
+    ("heading", "subset"),
+    [
+        ("HARBOUR INK — autographs", ("Harbour Ink", "autograph")),
+        ("HARBOUR INK: autographs", ("Harbour Ink", "autograph")),
+        ("Twin Moorings - Dual Autographs", ("Twin Moorings", "autograph")),
+        ("QUAY CLOTH – relics (numbered to 9)", ("Quay Cloth", "relic")),
+        ("QUAY CLOTH: signed relics", ("Quay Cloth", "autograph relic")),
+        ("LAMPLIT — inserts", ("Lamplit", "insert")),
+        # no kind words after a mark: the whole is the name
+        ("Marsh Hands Autographs", ("Marsh Hands Autographs", "autograph")),
+        ("Night — Day", ("Night — Day", "insert")),
+        ("Base — autographs", ("Base — autographs", "autograph")),
+    ],
+)
+def test_kind_words_after_a_name_are_read_and_are_no_part_of_it(intake, table, heading, subset):
+    """After a dash, a colon or in brackets they say what the cards are."""
+    intake(
+        ("list.csv", "BASE\n" + HEADER + "1,Una Tarn,Bells\n2,Ida Oxley,Bells\n\n" + heading + "\n" + CARDS)
+    )
+    assert subsets(table("checklist.csv")) == [("Base", "base"), subset]
+
+
+def test_two_subsets_that_differ_in_their_kind_words_alone_keep_them(intake, table):
+    """An ink and its relics do not run together."""
+    signed = "Harbour - autographs\n" + CARDS
+    relics = "\nHarbour - relics\n" + CARDS.replace("H-", "HR-")
+    intake(("list.csv", "BASE\n" + HEADER + "1,Una Tarn,Bells\n\n" + signed + relics))
+    assert subsets(table("checklist.csv")) == [
+        ("Base", "base"),
+        ("Harbour - autographs", "autograph"),
+        ("Harbour - relics", "relic"),
+    ]
+
+
+@pytest.mark.parametrize("named", ["Harbour Ink", "HARBOUR INK — autographs", "Harbour Ink Autographs"])
+def test_odds_may_name_a_subset_with_its_kind_words(intake, table, named):
+    """They mean the subset whose cards are of that kind."""
+    listed = "BASE\n" + HEADER + "1,Una Tarn,Bells\n\nHARBOUR INK — autographs\n" + CARDS
+    result = intake(("list.csv", listed), ("odds.csv", f"Set,Parallel,Hobby,Retail\n{named},,1:31,1:90\n"))
+    assert table("odds.csv").splitlines()[1].startswith("Harbour Ink,,hobby,31")
+    assert [one.code for one in result.problems if one.code == "unknown-subset"] == []
