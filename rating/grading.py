@@ -10,6 +10,7 @@ from typing import Any
 from rating import review as reviews
 from rating import tenths
 from rating.core import exact
+from rating.core.exact import is_apart
 from rating.criterion import REASON_LIMIT, Finding, NotApplicable
 from rating.errors import Problem
 from rating.facts import values
@@ -19,9 +20,6 @@ from rating.registry import Module
 from rating.review import STAGES, Disclosed, Left, Review, Score
 from rating.rubric.rubric import Rubric, Weighted
 from rating.text import tidy
-
-# more unknown points than this share, and a release is shown apart, without a rank
-APART_ABOVE = (1, 4)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -41,7 +39,7 @@ class Line:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Graded:
-    """A grading that is not recorded. Grades and points are whole tenths; the half-width is in tenths too."""
+    """A grading that is not recorded. Grades, points and the half-width are whole tenths."""
 
     lines: tuple[Line, ...]
     not_applicable: tuple[Left, ...]
@@ -50,6 +48,8 @@ class Graded:
     lowest: int | None
     highest: int | None
     half_width: int | None
+    unknown_points: int
+    applying_points: int
     verdict: str
     ranked_apart: bool
     problems: tuple[Problem, ...]
@@ -58,12 +58,6 @@ class Graded:
     def is_partial(self) -> bool:
         """Whether something that applies is unknown."""
         return bool(self.unknown)
-
-
-def is_apart(unknown_points: int, applying_points: int) -> bool:
-    """Whether so much is unknown that a grade gets no rank."""
-    share, whole = APART_ABOVE
-    return unknown_points * whole > applying_points * share
 
 
 def grade(
@@ -188,8 +182,7 @@ def _combined(
     unknown: Sequence[Left],
     problems: Sequence[Problem],
 ) -> Graded:
-    points = {one.key: one.points for one in rubric.criteria}
-    open_points = sum(points[one.criterion] for one in unknown)
+    open_points = [rubric.by_key[one.criterion].points for one in unknown]
     scores: list[int | None] = [line.score.score for line in lines]
     weights = [line.points for line in lines]
     value = exact.grade_tenths(scores, weights) if lines else None
@@ -197,11 +190,11 @@ def _combined(
     half_width = None
     if value is not None:
         scores += [None] * len(unknown)
-        every = weights + [points[one.criterion] for one in unknown]
-        bounds = exact.grade_bounds(scores, every, [True] * len(scores))
+        bounds = exact.grade_bounds(scores, weights + open_points, [True] * len(scores))
         lowest, highest = bounds if bounds is not None else (None, None)
         half_width = exact.half_width_tenths([line.score.spread for line in lines], weights)
-    apart = value is None or is_apart(open_points, open_points + sum(weights))
+    applying = sum(open_points) + sum(weights)
+    apart = value is None or is_apart(sum(open_points), applying)
     return Graded(
         lines=tuple(lines),
         not_applicable=tuple(absent),
@@ -210,6 +203,8 @@ def _combined(
         lowest=lowest,
         highest=highest,
         half_width=half_width,
+        unknown_points=sum(open_points),
+        applying_points=applying,
         verdict="" if value is None or apart else rubric.verdict(value),
         ranked_apart=apart,
         problems=tuple(problems),

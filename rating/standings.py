@@ -8,6 +8,7 @@ from datetime import date
 from decimal import Decimal
 
 from rating import tenths, text
+from rating.core import exact
 from rating.core.rank import competition_ranks, tied
 from rating.ledger.ledger import Entry, Scored
 from rating.rubric.rubric import verdict_of
@@ -86,7 +87,7 @@ def current(entries: Sequence[Entry], *, as_of: date | None = None, stage: str =
 
 def is_apart(entry: Entry) -> bool:
     """Whether more than a quarter of the points that apply are unknown, or nothing is known at all."""
-    return entry.grade is None or entry.unknown_points * 4 > entry.applying_points
+    return entry.grade is None or exact.is_apart(entry.unknown_points, entry.applying_points)
 
 
 def places(entries: Mapping[str, Entry]) -> dict[str, int]:

@@ -13,6 +13,8 @@ from fractions import Fraction
 from typing import SupportsIndex
 
 LOWEST, HIGHEST = 0, 100
+# more unknown points than this share of those that apply, and a release is shown apart, without a rank
+APART_ABOVE = (1, 4)
 
 
 def grade_tenths(
@@ -101,6 +103,12 @@ def grade_halfwidth(spreads: Sequence[float], weights: Sequence[float]) -> float
     pairs = [(Fraction(weight), Fraction(spread)) for weight, spread in zip(weights, spreads, strict=True)]
     total = sum(weight for weight, _ in pairs)
     return math.sqrt(sum((weight * spread / total) ** 2 for weight, spread in pairs))
+
+
+def is_apart(unknown_points: int, applying_points: int) -> bool:
+    """Whether so much of what applies is unknown that a grade gets no rank."""
+    share, whole = APART_ABOVE
+    return unknown_points * whole > applying_points * share
 
 
 def half_width_tenths(spreads: Sequence[int], weights_tenths: Sequence[int]) -> int | None:

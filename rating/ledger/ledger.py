@@ -19,27 +19,6 @@ from rating.review import Review
 BUSY_WAIT_MS = 5000
 _HEADER = b"SQLite format 3\0"
 
-_ENTRY_COLUMNS = (
-    "review",
-    "release",
-    "title",
-    "released_on",
-    "class",
-    "log_price",
-    "product_format",
-    "stage",
-    "published_on",
-    "recorded_at",
-    "rubric",
-    "facts",
-    "grade",
-    "lowest",
-    "highest",
-    "unknown_points",
-    "applying_points",
-    "withdrawn",
-)
-
 
 class Entry(NamedTuple):
     """The copied values of one review, enough to rank it. Grades and points are tenths, dates ISO text."""
@@ -63,6 +42,11 @@ class Entry(NamedTuple):
     applying_points: int
     withdrawn: int
     id: str
+
+
+# the columns of the table `entry`; the id stands in `review`
+_COLUMN_NAMES = {"seq": "review", "price_class": "class"}
+_ENTRY_COLUMNS = tuple(_COLUMN_NAMES.get(name, name) for name in Entry._fields if name != "id")
 
 
 class Scored(NamedTuple):

@@ -77,7 +77,7 @@ def read_prices(path: Path, *, file: str = "") -> tuple[tuple[Price, ...], list[
         path, PRICE_COLUMNS, required=("date", "format", "unit", "kind", "price"), file=file
     )
     cells = (
-        columns.read("date", _day, blank=date.min, fix="write the date as 2031-03-12", required=True),
+        columns.read("date", tables.day, blank=date.min, fix="write the date as 2031-03-12", required=True),
         columns.words("format", required=True),
         columns.one_of("unit", UNITS, required=True),
         columns.one_of("kind", PRICE_KINDS, required=True),
@@ -95,7 +95,7 @@ def read_sales(path: Path, *, file: str = "") -> tuple[tuple[Sale, ...], list[Pr
     """The sales of sales.csv with the problems of its rows; rows that cannot be used are left out."""
     columns = tables.read(path, SALE_COLUMNS, required=("date", "price", "title"), file=file)
     cells = (
-        columns.read("date", _day, blank=date.min, fix="write the date as 2031-03-12", required=True),
+        columns.read("date", tables.day, blank=date.min, fix="write the date as 2031-03-12", required=True),
         columns.words("subset"),
         columns.words("parallel"),
         columns.words("number", limit=40),
@@ -113,13 +113,6 @@ def read_sales(path: Path, *, file: str = "") -> tuple[tuple[Sale, ...], list[Pr
     )
     sales = map(Sale._make, zip(*cells, strict=True))
     return tuple(one for one in sales if one.day > date.min and one.price), columns.problems
-
-
-def _day(cell: str) -> date:
-    day = date.fromisoformat(cell)
-    if day.isoformat() != cell:  # Python reads 20310312 and 2031-W11-3 as well
-        raise ValueError(cell)
-    return day
 
 
 def _price(cell: str) -> Decimal:

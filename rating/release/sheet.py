@@ -30,7 +30,6 @@ GUARANTEED = (
     "rookie",
     "base",
 )
-HITS = ("autograph", "relic", "autograph relic", "hit")
 PER = ("pack", "box", "case")
 
 

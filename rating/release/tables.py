@@ -16,6 +16,7 @@ import unicodedata
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field
+from datetime import date
 from pathlib import Path
 from typing import TypeVar
 
@@ -131,6 +132,14 @@ def yes(cell: str) -> bool:
     if text.key(cell) != "yes":
         raise ValueError(cell)
     return True
+
+
+def day(cell: str) -> date:
+    """A day as it is written in a tidy table, 2031-03-12; ValueError for anything else."""
+    found = date.fromisoformat(cell)
+    if found.isoformat() != cell:  # Python reads 20310312 and 2031-W11-3 as well
+        raise ValueError(cell)
+    return found
 
 
 def whole(low: int = 0, high: int = 1_000_000) -> Callable[[str], int]:

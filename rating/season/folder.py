@@ -270,7 +270,7 @@ def read_rookies(path: Path) -> tuple[tuple[Rookie, ...], list[Problem]]:
     cells = (
         columns.words("subject", required=True),
         columns.words("team"),
-        columns.read("since", _day, blank=None, fix="write the date as 2030-10-01, or leave it blank"),
+        columns.read("since", _since, blank=None, fix="write the date as 2030-10-01, or leave it blank"),
     )
     rookies = tuple(
         Rookie(subject=subject, team=team, since=since)
@@ -287,11 +287,8 @@ def read_rookies(path: Path) -> tuple[tuple[Rookie, ...], list[Problem]]:
     return rookies, columns.problems
 
 
-def _day(cell: str) -> date | None:
-    day = date.fromisoformat(cell)
-    if day.isoformat() != cell:  # Python reads 20301001 and 2030-W40-2 as well
-        raise ValueError(cell)
-    return day
+def _since(cell: str) -> date | None:
+    return tables.day(cell)
 
 
 def default_environment() -> Mapping[str, str]:

@@ -20,6 +20,7 @@ from rating.grading import Graded, Occasion
 from rating.ledger.ledger import Entry, Ledger
 from rating.raters import Judgement
 from rating.registry import Module
+from rating.release import tables
 from rating.release.release import Release
 from rating.release.sheet import Sheet
 from rating.review import STAGES, Disclosed, Review
@@ -145,9 +146,15 @@ class Season:
             found.append(Season.open(path))
         return found
 
+    @cached_property
+    def current(self) -> dict[str, Entry]:
+        """The entry that counts now for each release that was recorded and not withdrawn."""
+        return standings.current(self.entries)
+
     def forget(self) -> None:
         """Read the ledger anew at the next question: something was added."""
-        self.__dict__.pop("entries", None)
+        for name in ("entries", "current"):
+            self.__dict__.pop(name, None)
 
     def release(self, slug: str) -> Release:
         """A release without errors in its files."""
@@ -196,7 +203,7 @@ class Season:
         blank = History(line=release.sheet.line, since=None, editions=())
         economics = gather(release, self.context, blank, as_of=date.max).economics
         main = economics.main if isinstance(economics, Economics) else None
-        entry = standings.current(self.entries).get(slug)
+        entry = self.last_recorded(slug)
         kept = self.ledger.scores([entry.seq])[entry.seq] if entry else []
         return Edition(
             season=self.config.name,
@@ -225,7 +232,7 @@ class Season:
 
     def last_recorded(self, slug: str) -> Entry | None:
         """The current entry of a release, None where it has none or was withdrawn."""
-        return standings.current(self.entries).get(slug)
+        return self.current.get(slug)
 
     def default_stage(self, slug: str) -> str:
         """The last recorded stage, else what the files say was known."""
@@ -392,8 +399,6 @@ class Season:
         """The place that an unrecorded grading would take today, None where it has no grade."""
         if found.graded.grade is None:
             return None
-        points = {one.key: one.points for one in self.rubric.criteria}
-        unknown = sum(points[one.criterion] for one in found.graded.unknown)
         would_be = Entry(
             seq=1 + max((one.seq for one in self.entries), default=0),
             release=found.review.release,
@@ -410,8 +415,8 @@ class Season:
             grade=found.graded.grade,
             lowest=found.graded.lowest,
             highest=found.graded.highest,
-            unknown_points=unknown,
-            applying_points=unknown + sum(line.points for line in found.graded.lines),
+            unknown_points=found.graded.unknown_points,
+            applying_points=found.graded.applying_points,
             withdrawn=0,
             id="",
         )
@@ -536,13 +541,10 @@ def day_from(written: str, *, where: str) -> date:
         if it names none
     """
     try:
-        day = date.fromisoformat(written)
+        return tables.day(written)
     except ValueError:
-        day = None
-    if day is None or day.isoformat() != written:
         shown = text.printable(written[:40])
-        raise RatingError(f"{shown!r} is no date", where=where, fix="write it as 2031-07-15")
-    return day
+        raise RatingError(f"{shown!r} is no date", where=where, fix="write it as 2031-07-15") from None
 
 
 def _stamped(review: Review, now: datetime, **changes: Any) -> Review:
