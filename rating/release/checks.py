@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
+from typing import NamedTuple
 
 from rating import text
 from rating.errors import Problem
@@ -48,20 +49,41 @@ def look_over(
     return found
 
 
+class Dropped(NamedTuple):
+    """A subset whose numbers lost their zeros: a card's row, its number now, and as it should be."""
+
+    subset: str
+    row: int
+    number: str
+    was: str
+    what: str
+
+
 def lost_zeros(cards: Iterable[Card], digits_before: Mapping[str, int], *, folder: str) -> list[Problem]:
-    """Subsets whose numbers were padded with zeros before and are not any more.
+    """A problem for each subset whose numbers were padded with zeros before and are not any more."""
+    return [_zeros(folder, one) for one in zeros_since(cards, digits_before)]
+
+
+def zeros_since(cards: Iterable[Card], digits_before: Mapping[str, int]) -> list[Dropped]:
+    """The subsets whose numbers were padded with zeros before and are not any more.
 
     Parameters
     ----------
     digits_before : how many digits the padded numbers of each subset had when the release was last recorded
     """
-    found: dict[str, Problem] = {}
+    found: dict[str, Dropped] = {}
     for card in cards:
         digits = digits_before.get(card.subset, 0)
         if card.subset not in found and card.number.isdigit() and len(card.number) < digits:
-            what = f"{card.subset} has the number {card.number}, when it was recorded it was "
-            found[card.subset] = _zeros(folder, card.row, what + card.number.zfill(digits))
+            was = card.number.zfill(digits)
+            what = f"{card.subset} has the number {card.number}, when it was recorded it was {was}"
+            found[card.subset] = Dropped(card.subset, card.row, card.number, was, what)
     return list(found.values())
+
+
+def zeros_by_sales(release: Release) -> list[Dropped]:
+    """The subsets whose sales still write the zeros that the checklist has lost."""
+    return _over_sales(release, "")[1]
 
 
 def padded(cards: Sequence[Card], widths: Mapping[str, int]) -> tuple[Card, ...]:
@@ -146,9 +168,9 @@ def _damage(cards: Sequence[Card], folder: str) -> list[Problem]:
     return found
 
 
-def _zeros(folder: str, row: int | None, what: str) -> Problem:
+def _zeros(folder: str, one: Dropped) -> Problem:
     fix = "put the zeros back with 'boxwright check RELEASE --repair'; a spreadsheet program dropped them"
-    return _error("zeros-lost", f"{folder}/checklist.csv", row, what, fix)
+    return _error("zeros-lost", f"{folder}/checklist.csv", one.row, one.what, fix)
 
 
 def _short(file: str, row: int, card: Card, number: str) -> Problem:
@@ -286,8 +308,14 @@ def _prices(release: Release, folder: str, currency: str) -> list[Problem]:
 
 
 def _sales(release: Release, folder: str) -> list[Problem]:
+    found, dropped = _over_sales(release, folder)
+    return found + [_zeros(folder, one) for one in dropped]
+
+
+def _over_sales(release: Release, folder: str) -> tuple[list[Problem], list[Dropped]]:
+    """The sales held against the checklist: what is wrong with them, and what they show of its numbers."""
     if release.cards is None:
-        return []
+        return [], []
     numbers = {(text.key(card.subset), text.key(card.number)): card for card in release.cards}
     bare = {
         (text.key(card.subset), card.number.lstrip("0")): card
@@ -297,7 +325,7 @@ def _sales(release: Release, folder: str) -> list[Problem]:
     lines = {(text.key(one.subset), text.key(one.parallel)) for one in release.parallels or ()}
     file = f"{folder}/sales.csv"
     found = []
-    dropped: dict[str, tuple[Card, str]] = {}
+    dropped: dict[str, Dropped] = {}
     short: set[str] = set()
     for one in release.sales or ():
         subset, number = text.key(one.subset), text.key(one.number)
@@ -311,7 +339,8 @@ def _sales(release: Release, folder: str) -> list[Problem]:
                 short.add(card.subset)
                 continue
             if card is not None:
-                dropped.setdefault(card.subset, (card, one.number))
+                what = f"{card.subset} has the number {card.number}, its sales say {one.number}"
+                dropped.setdefault(card.subset, Dropped(card.subset, card.row, card.number, one.number, what))
                 continue
             what = f"a sale of {one.subset} {one.number}, which is not in the checklist"
             fix = "correct subset and number, or leave both blank"
@@ -320,10 +349,7 @@ def _sales(release: Release, folder: str) -> list[Problem]:
             what = f"a sale of {one.subset} {one.parallel}, which is no parallel"
             fix = "correct the parallel, or add it to parallels.csv"
             found.append(_error("sale-of-unknown-card", file, one.row, what, fix))
-    for subset_name, (card, number) in dropped.items():
-        what = f"{subset_name} has the number {card.number}, its sales say {number}"
-        found.append(_zeros(folder, card.row, what))
-    return found
+    return found, list(dropped.values())
 
 
 def _error(code: str, file: str, row: int | None, what: str, fix: str) -> Problem:

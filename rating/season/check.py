@@ -3,13 +3,11 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable
-from pathlib import Path
+from collections.abc import Callable
 
-from rating import standings, text, tomlfile
+from rating import text, tomlfile
 from rating.errors import Problem, RatingError, Refused, refuse_if_any
 from rating.release import checklist, checks, tables
-from rating.release.release import Release
 from rating.rubric import rubric as rubrics
 from rating.season import folder, scores
 from rating.season.season import Season
@@ -18,13 +16,12 @@ from rating.season.season import Season
 def check(season: Season, slug: str = "") -> list[Problem]:
     """The problems of one release, or of the season's own files and all releases."""
     if slug:
-        return tables.trimmed(_release(season, slug))
+        return tables.trimmed(_release(season, slug)[0])
     found = _settings(season)
     titles: dict[str, str] = {}
     for one in season.slugs:
-        problems = _release(season, one)
+        problems, title = _release(season, one)
         found += problems
-        title = _title(season, one)
         other = titles.setdefault(text.key(title), one) if title else one
         if other != one:
             what = f"{other} and {one} have the same title, {title!r}"
@@ -57,13 +54,8 @@ def repair(season: Season, slug: str) -> list[str]:
         return []
     # what could not be read would not be written again
     refuse_if_any(one for one in problems if one.file.endswith("/checklist.csv"))
-    widths = {}
-    for problem in _zeros(season, release, slug):
-        if not problem.file.endswith("checklist.csv"):
-            continue  # dropped in the sales, where only a person can tell which card was meant
-        subset = next(card.subset for card in release.cards if card.row == problem.row)
-        before = problem.what.rsplit(" ", 1)[-1]
-        widths[subset] = len(before)
+    dropped = [*checks.zeros_by_sales(release), *checks.zeros_since(release.cards, _digits(season, slug))]
+    widths = {one.subset: len(one.was) for one in dropped}
     if not widths:
         return []
     cards = checks.padded(release.cards, widths)
@@ -79,10 +71,12 @@ def repair(season: Season, slug: str) -> list[str]:
 
 def _settings(season: Season) -> list[Problem]:
     found = list(season.module_problems)
-    for file, read in ((folder.RUBRIC_FILE, _read_rubric), ("rookies.csv", _read_rookies)):
-        path = season.path / file
-        if path.exists() or file == folder.RUBRIC_FILE:
-            found += _told(read, season, path)
+    readers: dict[str, Callable[[], list[Problem]]] = {folder.RUBRIC_FILE: lambda: _read_rubric(season)}
+    rookies = season.path / "rookies.csv"
+    if rookies.exists():
+        readers[rookies.name] = lambda: folder.read_rookies(rookies)[1]
+    for file, read in readers.items():
+        found += _told(read, file)
     try:
         found += rubrics.problem_unknown_criteria(season.rubric, set(season.modules), folder.RUBRIC_FILE)
         found += _without_scale(season)
@@ -109,43 +103,31 @@ def _without_scale(season: Season) -> list[Problem]:
     ]
 
 
-def _read_rubric(season: Season, path: Path) -> Iterable[Problem]:
-    del path
-    _ = season.rubric
-    return ()
+def _read_rubric(season: Season) -> list[Problem]:
+    _ = season.rubric  # raises with every problem it has
+    return []
 
 
-def _read_rookies(season: Season, path: Path) -> Iterable[Problem]:
-    del season
-    return folder.read_rookies(path)[1]
-
-
-def _told(read: object, season: Season, path: Path) -> list[Problem]:
+def _told(read: Callable[[], list[Problem]], file: str) -> list[Problem]:
     try:
-        return list(read(season, path))  # type: ignore[operator]  # one of the two readers above
+        return read()
     except Refused as fault:
         return list(fault.problems)
     except RatingError as fault:
-        return [folder.as_problem(fault, "unreadable-file", path.name)]
+        return [folder.as_problem(fault, "unreadable-file", file)]
 
 
-def _title(season: Season, slug: str) -> str:
-    try:
-        return folder.read_sheet(season.path, slug)[0].title
-    except RatingError:
-        return ""  # told by the release's own check
-
-
-def _release(season: Season, slug: str) -> list[Problem]:
+def _release(season: Season, slug: str) -> tuple[list[Problem], str]:
+    """The problems of a release, and its title, '' where its sheet cannot be read."""
     shown = f"{folder.RELEASES}/{slug}"
     try:
         release, found = folder.read_release(season.path, slug)
     except Refused as fault:
-        return list(fault.problems)
+        return list(fault.problems), ""
     except RatingError as fault:
         if not folder.release_folder(season.path, slug).is_dir():
             raise
-        return [folder.as_problem(fault, "unreadable-file", f"{shown}/release.toml")]
+        return [folder.as_problem(fault, "unreadable-file", f"{shown}/release.toml")], ""
     found += checks.look_over(
         release,
         folder=shown,
@@ -154,24 +136,19 @@ def _release(season: Season, slug: str) -> list[Problem]:
         currency=season.config.currency,
     )
     seen = {(one.file, one.row, one.code) for one in found}
-    found += [one for one in _zeros(season, release, slug) if (one.file, one.row, one.code) not in seen]
+    lost = checks.lost_zeros(release.cards or (), _digits(season, slug), folder=shown)
+    found += [one for one in lost if (one.file, one.row, one.code) not in seen]
     found += _scores(season, slug)
-    return found
+    return found, release.sheet.title
 
 
-def _zeros(season: Season, release: Release, slug: str) -> list[Problem]:
-    shown = f"{folder.RELEASES}/{slug}"
-    found = [
-        one
-        for one in checks.look_over(release, folder=shown, teams=(), aliases={}, currency="")
-        if one.code == "zeros-lost"
-    ]
-    entry = standings.current(season.entries).get(slug)
-    if release.cards is None or entry is None:
-        return found
+def _digits(season: Season, slug: str) -> dict[str, int]:
+    """How many digits the padded numbers of each subset had when the release was last recorded."""
+    entry = season.last_recorded(slug)
+    if entry is None:
+        return {}
     content = json.loads(season.ledger.facts(entry.facts)).get("content", {})
-    before = {one["subset"]: one.get("digits", 0) for one in content.get("subsets", ())}
-    return found + checks.lost_zeros(release.cards, before, folder=shown)
+    return {one["subset"]: one.get("digits", 0) for one in content.get("subsets", ())}
 
 
 def _scores(season: Season, slug: str) -> list[Problem]:

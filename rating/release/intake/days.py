@@ -51,11 +51,6 @@ class Day:
     year: int = 0
     is_guessed_year: bool = False
 
-    @property
-    def is_ambiguous(self) -> bool:
-        """Whether day and month could change places and give another date."""
-        return self.day is None
-
     def read_as(self, order: str) -> date | None:
         """The date under 'day first' or 'month first'."""
         if self.day is not None:
