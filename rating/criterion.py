@@ -13,8 +13,8 @@ from fractions import Fraction
 
 from rating import tenths
 from rating.facts.values import SECTIONS, Content, Economics, Facts, History, People, Unknown
-from rating.review import STAGES
 from rating.scale import Scale, scale
+from rating.stage import STAGES
 from rating.tenths import fixed, percent
 from rating.text import why_no_slug
 

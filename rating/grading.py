@@ -17,8 +17,9 @@ from rating.facts import values
 from rating.facts.values import Economics, Facts, Unknown
 from rating.raters import Judgement
 from rating.registry import Module
-from rating.review import STAGES, Disclosed, Left, Review, Score
+from rating.review import Disclosed, Left, Review, Score
 from rating.rubric.rubric import Rubric, Weighted
+from rating.stage import STAGES
 from rating.text import tidy
 
 

@@ -17,7 +17,6 @@ from typing import Any
 from rating.errors import RatingError
 
 FORMAT = 1
-STAGES = ("announced", "preview", "launch", "in-hand", "settled")
 BASES = ("computed", "judged", "overruled")
 
 

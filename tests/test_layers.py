@@ -11,10 +11,22 @@ import pytest
 ROOT = Path(__file__).resolve().parents[1]
 # a room may import the rooms before it in this order, as far as the sets below allow
 ORDER = (
-    "errors", "tenths", "text", "money", "tomlfile", "core", "scale", "rubric", "review", "ledger", "release",
-    "facts", "criterion", "registry", "contract", "raters", "grading", "standings", "season", "export", "cli",
+    "errors", "tenths", "text", "stage", "money", "tomlfile", "core", "scale", "rubric", "review", "ledger",
+    "release", "facts", "criterion", "registry", "contract", "raters", "grading", "standings", "season", "export", "cli",
 )  # fmt: skip
-GENERIC = {"errors", "tenths", "text", "tomlfile", "core", "scale", "rubric", "review", "ledger", "standings"}
+GENERIC = {
+    "errors",
+    "tenths",
+    "text",
+    "stage",
+    "tomlfile",
+    "core",
+    "scale",
+    "rubric",
+    "review",
+    "ledger",
+    "standings",
+}
 
 
 def room_of(module):

@@ -14,7 +14,8 @@ from hypothesis import strategies as st
 
 from rating import review as reviews
 from rating.errors import RatingError
-from rating.review import BASES, STAGES, Disclosed, Left, Review, Score
+from rating.review import BASES, Disclosed, Left, Review, Score
+from rating.stage import STAGES
 
 composed = st.text(st.characters(exclude_categories=("Cs",)), max_size=20).map(
     lambda text: unicodedata.normalize("NFC", text)

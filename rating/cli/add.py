@@ -28,8 +28,7 @@ def add(
     if as_json:
         common.data({"release": release, "written": shown})
         return
-    for path in shown:
-        common.say(f"wrote {path}")
+    common.wrote(shown)
     common.say()
     common.say("Next: fill in release.toml, put checklist.csv, parallels.csv and odds.csv beside it, then")
     common.say(f"  boxwright check {release}")

@@ -24,8 +24,7 @@ def ask(season: Season, release: str, *, rater: str, stage: str) -> None:
 
     keys = season.config.rater_keys
     who = rater or keys[0]
-    if who not in keys:
-        raise RatingError(f"there is no rater {who!r}", where="--rater", fix=f"name one of {', '.join(keys)}")
+    common.hold_to(keys, who, "rater", where="--rater")
     if not common.is_terminal():
         raise RatingError(
             "--ask needs a terminal",

@@ -31,6 +31,27 @@ Today = Annotated[
 Release = Annotated[str, typer.Argument(metavar="RELEASE", help="The release, by its folder's name.")]
 
 
+def group(words: str) -> typer.Typer:
+    """A group of commands, set up as the program itself is."""
+    return typer.Typer(help=words, no_args_is_help=True, rich_markup_mode=None, add_completion=False)
+
+
+def hold_to(choices: Sequence[str], value: str, what: str, *, where: str = "") -> None:
+    """Refuse a word that is none of the choices, and list them."""
+    if value not in choices:
+        from rating.errors import RatingError
+
+        raise RatingError(
+            f"there is no {what} {value!r}", where=where, fix=f"name one of {', '.join(choices)}"
+        )
+
+
+def wrote(paths: Iterable[str]) -> None:
+    """Say which files were written."""
+    for path in paths:
+        say(f"wrote {path}")
+
+
 def opened(given: Path | None, today: str | None) -> Season:
     """The season that a command works on."""
     from rating.season import folder

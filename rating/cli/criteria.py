@@ -12,12 +12,7 @@ from rating.cli import common
 if TYPE_CHECKING:
     from rating.registry import Module
 
-app = typer.Typer(
-    help="List, show and test the criteria.",
-    no_args_is_help=True,
-    rich_markup_mode=None,
-    add_completion=False,
-)
+app = common.group("List, show and test the criteria.")
 
 
 @app.command("list")
@@ -94,11 +89,9 @@ def show(
     Example: boxwright criteria show outlay
     """
     from rating import registry
-    from rating.errors import RatingError
 
     modules, _ = registry.find_modules()
-    if key not in modules:
-        raise RatingError(f"there is no criterion {key!r}", fix=f"name one of {', '.join(sorted(modules))}")
+    common.hold_to(sorted(modules), key, "criterion")
     module = modules[key]
     if as_json:
         common.data(_as_json(module))

@@ -12,12 +12,7 @@ from rating.cli import common
 if TYPE_CHECKING:
     from rating.season.season import Season
 
-app = typer.Typer(
-    help="Write the season for others: a workbook that recomputes, or plain tables.",
-    no_args_is_help=True,
-    rich_markup_mode=None,
-    add_completion=False,
-)
+app = common.group("Write the season for others: a workbook that recomputes, or plain tables.")
 Into = Annotated[
     Path | None,
     typer.Option("--into", metavar="DIR", help="Where to write. [default: exports/<today> in the season]"),
@@ -56,14 +51,10 @@ def tables(
 
     Example: boxwright export tables --format md
     """
-    from rating.errors import RatingError
     from rating.export.tables import write_tables
 
     forms = ("csv", "json", "md")
-    if form not in forms:
-        raise RatingError(
-            f"there is no format {form!r}", where="--format", fix=f"name one of {', '.join(forms)}"
-        )
+    common.hold_to(forms, form, "format", where="--format")
     season = common.opened(season_folder, today)
     paths = write_tables(season, _folder(season, into), form)
     _told(season, list(paths), as_json=as_json)
@@ -81,7 +72,6 @@ def _told(season: Season, paths: list[Path], *, as_json: bool) -> None:
     if as_json:
         common.data({"written": shown, "held_back": {slug: day.isoformat() for slug, day in held.items()}})
     else:
-        for path in shown:
-            common.say(f"wrote {path}")
+        common.wrote(shown)
     for slug, day in held.items():
         common.remark(f"remark: {slug} is left out, it is under embargo until {day.isoformat()}")

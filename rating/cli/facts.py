@@ -25,12 +25,11 @@ def facts(
 
     Example: boxwright facts halyard
     """
-    from rating.errors import RatingError
     from rating.facts import telling
     from rating.facts.values import SECTIONS, Unknown
 
-    if section and section not in SECTIONS:
-        raise RatingError(f"there is no section {section!r}", fix=f"name one of {', '.join(SECTIONS)}")
+    if section:
+        common.hold_to(SECTIONS, section, "section")
     season = common.opened(season_folder, today)
     found = season.facts(release)
     if as_json:

@@ -7,11 +7,10 @@ from typing import TYPE_CHECKING, Annotated, Any
 import typer
 
 from rating.cli import common
+from rating.stage import STAGES
 
 if TYPE_CHECKING:
     from rating.season.season import Grading, Season
-
-STAGES = ("announced", "preview", "launch", "in-hand", "settled")
 
 
 def grade(
@@ -47,10 +46,8 @@ def grade(
     from rating.errors import RatingError
     from rating.season.season import day_from
 
-    if stage and stage not in STAGES:
-        raise RatingError(
-            f"there is no stage {stage!r}", where="--stage", fix=f"name one of {', '.join(STAGES)}"
-        )
+    if stage:
+        common.hold_to(STAGES, stage, "stage", where="--stage")
     if mark := text.bad_marks(because):
         raise RatingError(
             f"the reason holds the invisible mark {mark}", where="--because", fix="type it anew"

@@ -8,12 +8,7 @@ import typer
 
 from rating.cli import common
 
-app = typer.Typer(
-    help="History, withdrawal and proof of the recorded reviews.",
-    no_args_is_help=True,
-    rich_markup_mode=None,
-    add_completion=False,
-)
+app = common.group("History, withdrawal and proof of the recorded reviews.")
 
 
 @app.command("history")

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 import typer
 
 from rating.cli import common
-from rating.cli.grade import STAGES
+from rating.stage import STAGES
 
 if TYPE_CHECKING:
     from rating.season.season import Season
@@ -40,15 +40,11 @@ def standings(
     season = common.opened(season_folder, today)
     day = day_from(as_of, where="--as-of") if as_of else season.today
     start = day_from(since, where="--since") if since else None
-    if stage and stage not in STAGES:
-        raise RatingError(
-            f"there is no stage {stage!r}", where="--stage", fix=f"name one of {', '.join(STAGES)}"
-        )
+    if stage:
+        common.hold_to(STAGES, stage, "stage", where="--stage")
     names = [band.name for band in season.config.classes]
-    if price_class and price_class not in names:
-        raise RatingError(
-            f"there is no class {price_class!r}", where="--class", fix=f"name one of {', '.join(names)}"
-        )
+    if price_class:
+        common.hold_to(names, price_class, "class", where="--class")
     if not season.ledger.exists:
         raise RatingError(
             "there is no ledger yet",

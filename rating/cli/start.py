@@ -26,8 +26,7 @@ def start(
     if as_json:
         common.data({"season": str(folder), "written": shown})
         return
-    for path in shown:
-        common.say(f"wrote {path}")
+    common.wrote(shown)
     common.say()
     common.say("Next: fill in season.toml (teams, raters, currency), then add a release:")
     common.say(f"  boxwright add deep-harbour --season {folder}")

@@ -68,29 +68,16 @@ class Look:
     @property
     def head(self) -> Format:
         """The head of a column of text."""
-        return self.of(
-            bold=True,
-            bg_color=TINT,
-            bottom=1,
-            bottom_color=HUE,
-            text_wrap=True,
-            align="left",
-            valign="bottom",
-            indent=1,
-        )
+        return self._head(align="left", indent=1)
 
     @property
     def head_number(self) -> Format:
         """The head of a column of numbers."""
-        return self.of(
-            bold=True,
-            bg_color=TINT,
-            bottom=1,
-            bottom_color=HUE,
-            text_wrap=True,
-            align="center",
-            valign="bottom",
-        )
+        return self._head(align="center")
+
+    def _head(self, **properties: Any) -> Format:
+        common = {"bold": True, "bg_color": TINT, "bottom": 1, "bottom_color": HUE, "text_wrap": True}
+        return self.of(**common, valign="bottom", **properties)
 
     @property
     def words(self) -> Format:

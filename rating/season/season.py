@@ -23,12 +23,13 @@ from rating.registry import Module
 from rating.release import tables
 from rating.release.release import Release
 from rating.release.sheet import Sheet
-from rating.review import STAGES, Disclosed, Review
+from rating.review import Disclosed, Review
 from rating.rubric import rubric as rubrics
 from rating.rubric.rubric import Rubric
 from rating.season import config as configs
 from rating.season import folder, scores
 from rating.season.config import Config
+from rating.stage import STAGES
 from rating.standings import Standing
 
 if TYPE_CHECKING:
