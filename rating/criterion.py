@@ -93,7 +93,7 @@ class Criterion:
     """One question of a rubric, and how it is answered.
 
     needs
-        the sections of the facts it cannot do without: economics, content, people, history
+        the sections of the facts it cannot do without: economics, content, people, scarcity, history
     guidance
         what 0, 25, 50, 75 and 100 look like, in words
     find

@@ -9,13 +9,13 @@ import typer
 from rating.cli import common
 
 if TYPE_CHECKING:
-    from rating.facts.values import Content, Economics, Facts, History, People
+    from rating.facts.values import Content, Economics, Facts, History, People, Scarcity
 
 
 def facts(
     release: common.Release,
     section: Annotated[
-        str, typer.Option("--section", help="Only one of economics, content, people, history.")
+        str, typer.Option("--section", help="Only one of economics, content, people, scarcity, history.")
     ] = "",
     season_folder: common.SeasonFolder = None,
     as_json: common.AsJson = False,
@@ -54,8 +54,8 @@ def facts(
         common.paragraph(telling.CAUTION)
 
 
-def _section(value: Economics | Content | People | History) -> None:
-    from rating.facts.values import Content, Economics, People
+def _section(value: Economics | Content | People | Scarcity | History) -> None:
+    from rating.facts.values import Content, Economics, People, Scarcity
 
     if isinstance(value, Economics):
         _economics(value)
@@ -63,6 +63,8 @@ def _section(value: Economics | Content | People | History) -> None:
         _content(value)
     elif isinstance(value, People):
         _people(value)
+    elif isinstance(value, Scarcity):
+        _scarcity(value)
     else:
         _history(value)
 
@@ -180,6 +182,66 @@ def _people(people: People) -> None:
             ("with a signature", len(people.rookies_signing)),
         ]
     common.table(("who is in it", "number"), rows, right="number")
+
+
+def _scarcity(scarcity: Scarcity) -> None:
+    from rating import tenths
+
+    common.table(
+        ("format", "packs", "at least", "at most", "boxes", "cases"),
+        [
+            (
+                key,
+                _whole(one.packs.estimate),
+                _whole(one.packs.low),
+                _whole(one.packs.high),
+                tenths.plain(one.boxes) if one.boxes is not None else "",
+                tenths.plain(one.cases) if one.cases is not None else "",
+            )
+            for key, one in scarcity.formats.items()
+        ],
+        right="packs|at least|at most|boxes|cases",
+    )
+    common.say()
+    common.table(
+        ("line", "cards", "copies", "at least", "at most", "a card", "from"),
+        [
+            (
+                common.shorten(f"{one.subset} {one.parallel}".strip(), 40),
+                one.cards,
+                _whole(one.copies.estimate),
+                _whole(one.copies.low),
+                _whole(one.copies.high),
+                tenths.plain(one.per_card) if one.per_card is not None else "",
+                one.basis,
+            )
+            for one in scarcity.lines
+        ],
+        right="cards|copies|at least|at most|a card",
+    )
+    if scarcity.promises:
+        common.say()
+        common.table(
+            ("promise", "format", "a box", "against", "implied", "at least", "at most", "fits"),
+            [
+                (
+                    common.shorten(one.promise, 44),
+                    one.format,
+                    tenths.plain(one.stated),
+                    one.against,
+                    tenths.fixed(one.implied),
+                    tenths.fixed(one.low),
+                    tenths.fixed(one.high) if one.high is not None else "",
+                    "yes" if one.agrees else "no",
+                )
+                for one in scarcity.promises
+            ],
+            right="a box|implied|at least|at most",
+        )
+
+
+def _whole(number: int | None) -> str:
+    return "" if number is None else f"{number:,}"
 
 
 def _history(history: History) -> None:

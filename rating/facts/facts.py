@@ -6,13 +6,18 @@ from datetime import date
 
 from rating.facts.content import content, people
 from rating.facts.economics import economics
+from rating.facts.lines import lines_of
 from rating.facts.values import Facts, History, SeasonContext
 from rating.release.release import Release
 
 
 def gather(release: Release, season: SeasonContext, history: History, *, as_of: date) -> Facts:
     """The facts of a release as of a day. What the files do not hold yet becomes a section that says so."""
+    from rating.facts.copies import scarcity  # linear programmes: scipy is loaded where facts are asked for
+
     sheet = release.sheet
+    lines = lines_of(release)
+    copies, collations = scarcity(sheet.formats, lines, has_odds=bool(release.odds))
     return Facts(
         release=sheet.slug,
         title=sheet.title,
@@ -24,7 +29,10 @@ def gather(release: Release, season: SeasonContext, history: History, *, as_of: 
         economics=economics(release, season, as_of=as_of),
         content=content(release.cards, release.parallels),
         people=people(release.cards, season, released_on=sheet.released_on, as_of=as_of),
+        scarcity=copies,
         history=history,
+        lines=lines,
+        collations=collations,
         cards=release.cards,
         parallels=release.parallels,
         odds=release.odds,

@@ -278,7 +278,7 @@ def _alternative(
         low=least,
         high=largest,
         estimate=float(np.clip(estimate.sum(), least, largest)) if known else None,
-        error=total_error if known else None,
+        error=None if not known or np.isnan(total_error) else total_error,
     )
     implied = tuple(
         _implied(strips, packs, rounding, j=j, f=int(f))

@@ -216,7 +216,8 @@ class Strips:
         """Estimate of each format's packs, their standard errors, the error of the total and the misfit.
 
         Residuals are in copies; their variance follows from the rounding variance 1/12 of each X
-        (`packs / X^2` copies a unit of X), for one format exactly the estimate of `packs_from_lines`.
+        (`packs / X^2` copies a unit of X), for one format exactly the estimate of `packs_from_lines`. Errors
+        are NaN where the lines leave a direction open, as when two formats have the same odds throughout.
         """
         spoken = np.flatnonzero(self.used[kept].any(axis=0))
         rates, copies = self.rates[kept][:, spoken], self.copies[kept]
@@ -226,20 +227,24 @@ class Strips:
         known = copies * rates.max(axis=1) / math.sqrt(12)
         middle = packs.copy()
         width = np.maximum(high[spoken] - low[spoken], 1e-9 * self.scale[spoken])
+        is_open = False
         for _ in range(50):
             deviation = np.where(single, known, np.sqrt((packs * rates**2) ** 2 @ np.ones(len(spoken)) / 12))
             design, aim = rates / deviation[:, None], copies / deviation
             if np.linalg.matrix_rank(design * self.scale[spoken]) < len(spoken):
                 # A direction that the lines leave open is taken in the middle of its range.
-                design = np.vstack([design, np.diag(1e-6 / width)])
-                aim = np.concatenate([aim, 1e-6 * middle / width])
+                is_open = True
+                design = np.vstack([design, np.diag(1e-3 / width)])
+                aim = np.concatenate([aim, 1e-3 * middle / width])
             scaled = design * self.scale[spoken]
             step = np.linalg.lstsq(scaled, aim, rcond=None)[0] * self.scale[spoken]
             settled = np.allclose(step, packs, rtol=1e-13, atol=0)
             packs = np.maximum(step, 1e-12 * self.scale[spoken])
             if settled:
                 break
-        spread = np.linalg.inv(scaled.T @ scaled) * np.outer(self.scale[spoken], self.scale[spoken])
+        inverse = np.linalg.pinv(scaled, rcond=1e-15) * self.scale[spoken][:, None]
+        # Nothing bounds the error in an open direction but the range itself.
+        spread = np.full((len(spoken),) * 2, np.nan) if is_open else inverse @ inverse.T
         packs = self._held_inside(kept, spoken, packs, scaled, miss)
         misfit = float((((rates @ packs - copies) / deviation[: len(kept)]) ** 2).sum())
         estimate, error = np.full(self.formats, np.nan), np.full(self.formats, np.nan)

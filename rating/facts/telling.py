@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from rating import money, tenths, text
-from rating.facts.values import Content, Economics, Facts, History, People, Unknown
+from rating.facts.values import Content, Economics, Facts, History, People, Scarcity, Unknown
 
 CAUTION = (
     "Prices are what was seen on the days given; they are estimates of what you would pay, no investment "
@@ -24,6 +24,8 @@ def sentence(section: str, facts: Facts) -> str:
         return _content(value)
     if isinstance(value, People):
         return _people(value, len(facts.season.teams))
+    if isinstance(value, Scarcity):
+        return _scarcity(value, facts)
     return _history(value)
 
 
@@ -95,3 +97,36 @@ def _history(history: History) -> str:
     if last.grade is not None:
         words += f"; it was graded {tenths.show(last.grade)}"
     return words + "."
+
+
+def _scarcity(scarcity: Scarcity, facts: Facts) -> str:
+    economics = facts.economics
+    names = (
+        {key: one.name for key, one in economics.formats.items()} if isinstance(economics, Economics) else {}
+    )
+    told = []
+    for key, one in scarcity.formats.items():
+        packs = one.packs
+        if packs.estimate is None:
+            continue
+        words = f"about {packs.estimate:,} {names.get(key, key)} packs"
+        if packs.low is not None and packs.high is not None and packs.low != packs.high:
+            words += f" ({packs.low:,} to {packs.high:,})"
+        if one.boxes is not None:
+            words += f", that is {tenths.half_up(Fraction(one.boxes)):,} boxes"
+        told.append(words)
+    sentence = f"Print runs and odds make it {'; '.join(told)}."
+    if not scarcity.set_aside:
+        return sentence + " All odds of numbered cards agree."
+    others = (
+        f" ({len(scarcity.alternatives)} ways to mend it are equally short)"
+        if len(scarcity.alternatives) > 1
+        else ""
+    )
+    misfits = [
+        f"{one.subset} {one.parallel}".strip()
+        + f" at 1:{tenths.plain(one.stated)}"
+        + (f", where the others imply 1:{tenths.half_up(Fraction(one.implied)):,}" if one.implied else "")
+        for one in scarcity.set_aside
+    ]
+    return f"{sentence} {'; '.join(misfits)}: that does not fit, and is left out{others}."

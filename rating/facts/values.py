@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, fields, is_dataclass
+from dataclasses import dataclass, field, fields, is_dataclass
 from datetime import date
 from decimal import Decimal
 from typing import Any
 
 from rating import tenths
+from rating.facts.collation import Collation
+from rating.facts.lines import Line
 from rating.release.checklist import Card, Odds, Parallel
 
 
@@ -17,6 +19,9 @@ class Unknown:
     """Something that cannot be computed, and why, in words."""
 
     why: str
+
+
+NOT_ASKED = Unknown("it was not asked for")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -234,10 +239,96 @@ class People:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Span:
+    """A whole number that is known within limits; None where there is none on that side.
+
+    `error` is the standard error of the estimate, where one can be given.
+    """
+
+    low: int | None
+    high: int | None
+    estimate: int | None
+    error: Decimal | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FormatPacks:
+    """How many packs of a format exist, and the boxes and cases that the estimate fills."""
+
+    packs: Span
+    boxes: Decimal | None
+    cases: Decimal | None
+    remark: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OddsAside:
+    """Odds that do not fit the others: X of 1:X as stated, as the others imply, and its limits."""
+
+    subset: str
+    parallel: str
+    format: str
+    stated: Decimal
+    implied: Decimal | None
+    low: Decimal | None
+    high: Decimal | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LineCopies:
+    """Copies of a subset in one version, all its cards together, and where the number comes from.
+
+    `basis` is print run, odds, packing (what the rest of a pack leaves) or unknown.
+    """
+
+    subset: str
+    parallel: str
+    kind: str
+    cards: int
+    basis: str
+    copies: Span
+    per_card: Decimal | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PromiseCheck:
+    """A promise a box beside what odds or copies imply, with the limits that their rounding leaves."""
+
+    format: str
+    promise: str
+    against: str
+    stated: Decimal
+    implied: Decimal
+    low: Decimal
+    high: Decimal | None
+    agrees: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Scarcity:
+    """How many packs and copies exist.
+
+    `set_aside` are the odds left out in the best fit; `alternatives` every equally small set, all of which
+    the ranges span. `all_listed` is False where there are more such sets than are listed.
+    """
+
+    formats: Mapping[str, FormatPacks]
+    total: Span
+    consistent: bool
+    set_aside: tuple[OddsAside, ...]
+    alternatives: tuple[tuple[OddsAside, ...], ...]
+    all_listed: bool
+    lines_used: int
+    lines: tuple[LineCopies, ...]
+    promises: tuple[PromiseCheck, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Facts:
     """All that is known of a release, one section each; a section that cannot be computed says why.
 
-    `cards`, `parallels` and `odds` are the tables themselves, for modules that count for themselves.
+    `cards`, `parallels` and `odds` are the tables themselves, for modules that count for themselves; `lines`
+    are the subsets by version, and `collations` how the cards of each format fall.
     """
 
     release: str
@@ -254,9 +345,12 @@ class Facts:
     cards: tuple[Card, ...] | None
     parallels: tuple[Parallel, ...] | None
     odds: tuple[Odds, ...] | None
+    lines: tuple[Line, ...] = ()
+    collations: Mapping[str, Collation] = field(default_factory=dict)
+    scarcity: Scarcity | Unknown = NOT_ASKED
 
 
-SECTIONS = ("economics", "content", "people", "history")
+SECTIONS = ("economics", "content", "people", "scarcity", "history")
 
 
 def as_text_values(value: Any) -> Any:
@@ -286,7 +380,7 @@ def _plain(value: Any, decimal: Callable[[Decimal], Any]) -> Any:
     if isinstance(value, Unknown):
         return {"unknown": value.why}
     if is_dataclass(value):
-        return {field.name: _plain(getattr(value, field.name), decimal) for field in fields(value)}
+        return {one.name: _plain(getattr(value, one.name), decimal) for one in fields(value)}
     if isinstance(value, Mapping):
         return {str(name): _plain(one, decimal) for name, one in value.items()}
     if isinstance(value, tuple | list):

@@ -105,5 +105,5 @@ def test_what_is_left_out_is_told(run, answer, small_season):
 def test_a_wrong_section_or_release_is_told(refused, small_season):
     """With those there are."""
     words = ("facts", "deep-harbour", "--section", "weather", "--season", small_season)
-    assert "economics, content, people, history" in refused(*words)
+    assert "economics, content, people, scarcity, history" in refused(*words)
     assert "fog-bank" in refused("facts", "fog-bank", "--season", small_season)
