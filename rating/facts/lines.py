@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from rating import text
-from rating.release.checklist import Card, Odds
+from rating.release.checklist import Card
 from rating.release.release import Release
 
 HITS = ("autograph", "relic", "autograph relic")
@@ -134,14 +134,3 @@ def _where(
     if not odds:
         return tuple(allowed)
     return tuple(one for one in allowed if one in odds or one not in with_odds)
-
-
-def strange_odds(release: Release, lines: Sequence[Line]) -> tuple[Odds, ...]:
-    """The odds that speak of no line of the checklist or of no format of the sheet."""
-    known = {(text.key(one.subset), text.key(one.parallel)) for one in lines}
-    formats = {one.key for one in release.sheet.formats}
-    return tuple(
-        one
-        for one in release.odds or ()
-        if (text.key(one.subset), text.key(one.parallel)) not in known or one.format not in formats
-    )
