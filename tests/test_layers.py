@@ -12,8 +12,8 @@ ROOT = Path(__file__).resolve().parents[1]
 # a room may import the rooms before it in this order, as far as the sets below allow
 ORDER = (
     "errors", "tenths", "text", "stage", "money", "tomlfile", "core", "scale", "rubric", "review", "ledger",
-    "release", "facts", "criterion", "registry", "contract", "raters", "grading", "standings", "season",
-    "export", "cli",
+    "release", "facts", "criterion", "registry", "contract", "raters", "grading", "standings", "doubt",
+    "season", "export", "cli",
 )  # fmt: skip
 GENERIC = {
     "errors",
@@ -27,6 +27,7 @@ GENERIC = {
     "review",
     "ledger",
     "standings",
+    "doubt",
 }
 
 

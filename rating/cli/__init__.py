@@ -9,7 +9,20 @@ import traceback
 import typer
 
 from rating import text
-from rating.cli import add, check, criteria, demo, export, facts, grade, intake, ledger, standings, start
+from rating.cli import (
+    add,
+    check,
+    criteria,
+    demo,
+    export,
+    facts,
+    grade,
+    intake,
+    ledger,
+    standings,
+    start,
+    what_if,
+)
 from rating.errors import RatingError
 
 FAULT_OF_OURS = 70
@@ -31,6 +44,7 @@ app.command("check")(check.check)
 app.command("facts")(facts.facts)
 app.command("grade")(grade.grade)
 app.command("standings")(standings.standings)
+app.command("what-if")(what_if.what_if)
 app.add_typer(export.app, name="export")
 app.add_typer(ledger.app, name="ledger")
 app.add_typer(criteria.app, name="criteria")

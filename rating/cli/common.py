@@ -17,6 +17,10 @@ if TYPE_CHECKING:
     from rating.season.season import Season
 
 WIDTH = 100
+RESTATED = (
+    "Some of these reviews were graded by another rubric than most; here all are weighed alike, so that "
+    "a grade may differ from the published one."
+)
 
 SeasonFolder = Annotated[
     Path | None,
@@ -43,6 +47,28 @@ def hold_to(choices: Sequence[str], value: str, what: str, *, where: str = "") -
 
         raise RatingError(
             f"there is no {what} {value!r}", where=where, fix=f"name one of {', '.join(choices)}"
+        )
+
+
+def choices(given: str, names: Sequence[str], limit: int = 15) -> str:
+    """The words one can choose from, parted by commas; of many the nearest to what was given."""
+    if len(names) <= limit:
+        return ", ".join(names)
+    from rapidfuzz import process
+
+    near = [name for name, _, _ in process.extract(given, names, limit=5)]
+    return f"{', '.join(near)} (the nearest of {len(names)})"
+
+
+def need_ledger(season: Season) -> None:
+    """Refuse to go on where nothing was recorded yet."""
+    if not season.ledger.exists:
+        from rating.errors import RatingError
+
+        raise RatingError(
+            "there is no ledger yet",
+            where="ledger.db",
+            fix="run 'boxwright grade RELEASE --record' first, or pass --season with another folder",
         )
 
 

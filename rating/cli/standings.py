@@ -34,7 +34,6 @@ def standings(
     Example: boxwright standings --since 2031-05-01
     """
     from rating import standings as ranking
-    from rating.errors import RatingError
     from rating.season.season import day_from
 
     season = common.opened(season_folder, today)
@@ -45,12 +44,7 @@ def standings(
     names = [band.name for band in season.config.classes]
     if price_class:
         common.hold_to(names, price_class, "class", where="--class")
-    if not season.ledger.exists:
-        raise RatingError(
-            "there is no ledger yet",
-            where="ledger.db",
-            fix="run 'boxwright grade RELEASE --record' first, or pass --season with another folder",
-        )
+    common.need_ledger(season)
     rows = season.rank(as_of=day, since=start, stage=stage, price_class=price_class)
     audited = ranking.audit(rows, season.ledger.scores([one.seq for one in rows])) if audit else None
     if as_json:

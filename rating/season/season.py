@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Any
 
 from rating import grading, raters, registry, standings, text, tomlfile
 from rating import review as reviews
+from rating.doubt.table import Table, table_of
 from rating.errors import Problem, RatingError, refuse_if_any
 from rating.facts.facts import gather
 from rating.facts.values import Economics, Edition, Facts, History, Rookie, SeasonContext
@@ -395,6 +396,12 @@ class Season:
             stage=stage,
             price_class=price_class,
         )
+
+    def table(self, *, as_of: date | None = None, entries: Sequence[Entry] | None = None) -> Table:
+        """The current reviews as one table of scores, in the order of the standings as of a day."""
+        rows = self.rank(as_of=as_of, entries=entries)
+        scores = self.ledger.scores([one.seq for one in rows])
+        return table_of(rows, scores, self.rubric_texts(self.entries))
 
     def place_of(self, found: Grading) -> Standing | None:
         """The place that an unrecorded grading would take today, None where it has no grade."""

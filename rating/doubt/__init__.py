@@ -1,0 +1,1 @@
+"""How sure a place is: the reviews as one table, what-if, other rules, ranges, what a landing moved."""

@@ -1,0 +1,60 @@
+"""The other fair ways of combining scores, to ask whether a place hangs on the rule. None is published."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+from rating import tenths
+from rating.core.rank import competition_ranks
+from rating.doubt.table import Table
+
+RULES = ("mean", "geometric", "topsis", "promethee", "distance")
+# a lead of so many points in one criterion is a full one; less counts in proportion
+FULL_LEAD = 50.0
+
+
+def values(table: Table, rule: str) -> list[Decimal]:
+    """What a rule makes of each row, best highest, to six digits so that ties are ties.
+
+    The weighted mean and the geometric mean are points; TOPSIS is a closeness from 0 to 1, PROMETHEE a net
+    flow from -1 to 1. The distance is 1 less the distance on declared bounds: on scales of 0 to 100 it
+    orders as the mean does, and stands here to show just that.
+
+    Raises
+    ------
+    ValueError
+        for a rule that is none of `RULES`
+    """
+    from rating.core import combine
+
+    if rule not in RULES:
+        raise ValueError(f"a rule is one of {', '.join(RULES)}, got {rule!r}")
+    if not table.rows:
+        return []
+    if rule == "mean":
+        return [tenths.six_digits(table.unrounded(row) or 0) for row in table.rows]
+    scores, weights = table.filled(), [float(one) for one in table.points]
+    if rule == "geometric":
+        found = combine.weighted_geometric_mean(scores, weights)
+    elif rule == "topsis":
+        found = combine.topsis(scores, weights)
+    elif rule == "promethee":
+        found = combine.promethee(scores, weights, "linear", FULL_LEAD)
+    else:
+        bounds = [(0.0, 100.0)] * len(table.criteria)
+        found = 1 - combine.declared_distance(scores, weights, bounds, ["high"] * len(table.criteria))
+    return [tenths.six_digits(float(one)) for one in found]
+
+
+def places_by(table: Table, rule: str) -> dict[str, int]:
+    """The competition rank of each ranked release under a rule; under the mean by published tenths."""
+    if rule == "mean":
+        return table.places()
+    ranked = table.only(table.ranked)
+    return dict(
+        zip(
+            (row.release for row in ranked.rows),
+            competition_ranks(values(ranked, rule), best="high"),
+            strict=True,
+        )
+    )

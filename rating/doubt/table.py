@@ -1,0 +1,175 @@
+"""The current reviews as one table of scores: what sensitivity, what-if and landing work on, exactly.
+
+A row knows which criteria apply to it and which scores are known; points are those of one rubric, so that all
+rows can be weighed alike. Grades are the published rule in whole tenths.
+"""
+
+from __future__ import annotations
+
+import dataclasses
+from collections import Counter
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import TYPE_CHECKING
+
+from rating.core import exact
+from rating.core.rank import competition_ranks, tied
+from rating.ledger.ledger import Scored
+from rating.rubric.rubric import points_of
+from rating.standings import Standing
+
+if TYPE_CHECKING:
+    import numpy as np
+    import numpy.typing as npt
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Row:
+    """One release: its scores (None where unknown or where the criterion does not apply) and their spreads.
+
+    `published` is the recorded grade in tenths; `restated` says that it was recorded under another rubric
+    than the table's, so that the table's own grade may differ from it.
+    """
+
+    release: str
+    title: str
+    released_on: str
+    price_class: str
+    stage: str
+    published: int | None
+    restated: bool
+    scores: tuple[int | None, ...]
+    applies: tuple[bool, ...]
+    spreads: tuple[int, ...]
+
+    @property
+    def is_complete(self) -> bool:
+        """Whether the score of every criterion that applies is known."""
+        return all(score is not None for score, on in zip(self.scores, self.applies, strict=True) if on)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Table:
+    """m rows and n criteria with their groups and points in tenths."""
+
+    criteria: tuple[str, ...]
+    groups: tuple[str, ...]
+    points: tuple[int, ...]
+    rows: tuple[Row, ...]
+
+    def grade(self, row: Row) -> int | None:
+        """The grade of a row in whole tenths, by the published rule."""
+        return exact.grade_tenths(row.scores, self.points)
+
+    def unrounded(self, row: Row) -> Fraction | None:
+        """The grade of a row before it is rounded, in points."""
+        known = [
+            (score, weight)
+            for score, weight in zip(row.scores, self.points, strict=True)
+            if score is not None
+        ]
+        total = sum(weight for _, weight in known)
+        return Fraction(sum(score * weight for score, weight in known), total) if total else None
+
+    def is_apart(self, row: Row) -> bool:
+        """Whether too much of what applies is unknown for a place."""
+        applying = sum(weight for weight, on in zip(self.points, row.applies, strict=True) if on)
+        unknown = sum(
+            weight
+            for weight, on, score in zip(self.points, row.applies, row.scores, strict=True)
+            if on and score is None
+        )
+        return not applying or unknown == applying or exact.is_apart(unknown, applying)
+
+    @property
+    def ranked(self) -> tuple[Row, ...]:
+        """The rows that have a place."""
+        return tuple(row for row in self.rows if not self.is_apart(row))
+
+    def places(self) -> dict[str, int]:
+        """The competition rank of each ranked release on its grade in tenths."""
+        ranked = self.ranked
+        ranks = competition_ranks([grade for row in ranked if (grade := self.grade(row)) is not None])
+        return {row.release: rank for row, rank in zip(ranked, ranks, strict=True)}
+
+    def shown_places(self) -> dict[str, str]:
+        """The places as they are shown, '=4' where one is shared."""
+        places = self.places()
+        shared = tied(tuple(places.values()))
+        return {
+            release: f"={rank}" if is_shared else str(rank)
+            for (release, rank), is_shared in zip(places.items(), shared, strict=True)
+        }
+
+    def row(self, release: str) -> Row | None:
+        """The row of a release, None where it has none."""
+        return next((row for row in self.rows if row.release == release), None)
+
+    def with_points(self, points: Mapping[str, int]) -> Table:
+        """The same scores under other points, in tenths, of some of the criteria."""
+        new = tuple(points.get(key, old) for key, old in zip(self.criteria, self.points, strict=True))
+        return dataclasses.replace(self, points=new)
+
+    def only(self, rows: Sequence[Row]) -> Table:
+        """The same criteria and points with these rows alone."""
+        return dataclasses.replace(self, rows=tuple(rows))
+
+    def filled(self) -> npt.NDArray[np.float64]:
+        """The scores as an array of shape (m, n), for rules that know no gaps.
+
+        What does not count stands at the release's own mean: under the weighted mean that is the same as
+        sharing its weight out over the rest, and it favours nobody under another rule.
+        """
+        import numpy as np
+
+        scores = np.array(
+            [[np.nan if score is None else score for score in row.scores] for row in self.rows], dtype=float
+        ).reshape(len(self.rows), len(self.criteria))
+        own = [float(self.unrounded(row) or 0) for row in self.rows]
+        return np.where(np.isnan(scores), np.array(own)[:, None], scores)
+
+
+def table_of(
+    rows: Sequence[Standing],
+    scores: Mapping[int, Sequence[Scored]],
+    rubric_texts: Mapping[str, str],
+    *,
+    rubric: str = "",
+) -> Table:
+    """The table of some standings with their recorded scores.
+
+    Parameters
+    ----------
+    rubric : the hash of the rubric to weigh by; by default the one that most of the rows were graded by, of
+        equally many the one used last
+    """
+    if not rubric:
+        used = Counter(one.rubric for one in rows)
+        newest = {one.rubric: one.seq for one in sorted(rows, key=lambda one: one.seq)}
+        rubric = max(used, key=lambda one: (used[one], newest[one]), default="")
+    counted = points_of(rubric_texts[rubric]) if rubric else {}
+    criteria = tuple(counted)
+    found = []
+    for one in rows:
+        given = {scored.criterion: scored for scored in scores[one.seq]}
+        found.append(
+            Row(
+                release=one.release,
+                title=one.title,
+                released_on=one.released_on,
+                price_class=one.price_class,
+                stage=one.stage,
+                published=one.grade,
+                restated=one.rubric != rubric,
+                scores=tuple(given[key].score if key in given else None for key in criteria),
+                applies=tuple(key in given for key in criteria),
+                spreads=tuple(given[key].spread if key in given else 0 for key in criteria),
+            )
+        )
+    return Table(
+        criteria=criteria,
+        groups=tuple(group for group, _ in counted.values()),
+        points=tuple(points for _, points in counted.values()),
+        rows=tuple(found),
+    )

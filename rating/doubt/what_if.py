@@ -1,0 +1,134 @@
+"""What the standings would be: other points, other scores, criteria or releases left out, another rule."""
+
+from __future__ import annotations
+
+import dataclasses
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from decimal import Decimal
+
+from rating import tenths, text
+from rating.core.rank import tied
+from rating.doubt import rules
+from rating.doubt.table import Row, Table
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Change:
+    """What is tried. Points are tenths; scores are by (release, criterion)."""
+
+    points: Mapping[str, int] = field(default_factory=dict)
+    scores: Mapping[tuple[str, str], int] = field(default_factory=dict)
+    without: frozenset[str] = frozenset()
+    rule: str = "mean"
+
+    @property
+    def is_nothing(self) -> bool:
+        """Whether nothing is tried at all."""
+        return not (self.points or self.scores or self.without) and self.rule == "mean"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tried:
+    """One release before and after: place (None without one), and grade in tenths, None under another rule.
+
+    `value` is what another rule makes of it. `moved` is in places gained.
+    """
+
+    release: str
+    title: str
+    before: int | None
+    before_grade: int | None
+    after: int | None
+    after_tied: bool
+    after_grade: int | None
+    value: Decimal | None
+    moved: int | None
+
+    @property
+    def place(self) -> str:
+        """The place after, as it is shown."""
+        return "" if self.after is None else f"={self.after}" if self.after_tied else str(self.after)
+
+
+def changed(table: Table, change: Change) -> Table:
+    """The table with other points and scores, and without some releases.
+
+    A score on a criterion that did not apply or was unknown makes it count.
+    """
+
+    def altered(row: Row) -> Row:
+        new = {key: score for (release, key), score in change.scores.items() if release == row.release}
+        if not new:
+            return row
+        return dataclasses.replace(
+            row,
+            scores=tuple(new.get(key, old) for key, old in zip(table.criteria, row.scores, strict=True)),
+            applies=tuple(key in new or on for key, on in zip(table.criteria, row.applies, strict=True)),
+        )
+
+    kept = [altered(row) for row in table.rows if row.release not in change.without]
+    return table.with_points(change.points).only(kept)
+
+
+def try_out(table: Table, change: Change) -> tuple[Tried, ...]:
+    """Every release before and after a change, in the order of after; those without a place at the end.
+
+    Releases that were left out have no row.
+    """
+    before, after = table.places(), changed(table, change)
+    places = rules.places_by(after, change.rule)
+    shared = dict(zip(places, tied(tuple(places.values())), strict=True))
+    other: Mapping[str, Decimal] = {}
+    if change.rule != "mean":
+        ranked = after.only(after.ranked)
+        names = [row.release for row in ranked.rows]
+        other = dict(zip(names, rules.values(ranked, change.rule), strict=True))
+    found = []
+    for row in after.rows:
+        old = table.row(row.release)
+        place, was = places.get(row.release), before.get(row.release)
+        found.append(
+            Tried(
+                release=row.release,
+                title=row.title,
+                before=was,
+                before_grade=table.grade(old) if old else None,
+                after=place,
+                after_tied=shared.get(row.release, False),
+                after_grade=after.grade(row) if change.rule == "mean" else None,
+                value=other.get(row.release),
+                moved=was - place if was is not None and place is not None else None,
+            )
+        )
+    order = {row.release: place for place, row in enumerate(table.rows)}
+    return tuple(sorted(found, key=lambda one: (one.after is None, one.after or 0, order[one.release])))
+
+
+def told(tried: tuple[Tried, ...]) -> str:
+    """What a change does, in a sentence."""
+    moved = [one for one in tried if one.moved]
+    names = dict(
+        zip([one.release for one in tried], text.short_titles([one.title for one in tried]), strict=True)
+    )
+    if not tried:
+        return "Nothing is left to rank."
+    if not moved:
+        return "No place changes."
+    most = max(moved, key=lambda one: (abs(one.moved or 0), -(one.after or 0)))
+    way = "up" if (most.moved or 0) > 0 else "down"
+    first = [one for one in tried if one.after == 1]
+    head = f"{text.count(len(moved), 'place')} of {len(tried)} would change"
+    new = [one for one in first if one.before != 1]
+    if new:
+        verb = "would lead" if len(first) == 1 else "would share the lead"
+        head += f"; {text.listed([names[one.release] for one in new])} {verb}"
+    step = text.count(abs(most.moved or 0), "place")
+    return f"{head}; the largest move is {names[most.release]}, {way} {step} to {most.place}."
+
+
+def grade_text(one: Tried) -> str:
+    """The grade after, or what another rule makes of it."""
+    if one.after_grade is not None:
+        return tenths.show(one.after_grade)
+    return "" if one.value is None else tenths.fixed(one.value, 3)

@@ -1,0 +1,101 @@
+"""The other combining rules on a season's table."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+import numpy as np
+import pymcdm
+import pytest
+
+from rating.doubt.rules import RULES, places_by, values
+from rating.doubt.table import Row, Table
+
+GENERATOR = np.random.default_rng(20310715)
+SCORES = GENERATOR.integers(1, 100, (12, 5)).tolist()
+POINTS = (300, 250, 200, 150, 100)
+
+
+def table(scores, points=POINTS):
+    """Rows r0, r1, … with these scores."""
+    n = len(points)
+    rows = tuple(
+        Row(
+            release=f"r{i}",
+            title=f"R {i}",
+            released_on="",
+            price_class="",
+            stage="launch",
+            published=None,
+            restated=False,
+            scores=tuple(one),
+            applies=tuple(score is not None for score in one),
+            spreads=(5,) * n,
+        )
+        for i, one in enumerate(scores)
+    )
+    return Table(criteria=tuple("abcdefg"[:n]), groups=("x",) * n, points=points, rows=rows)
+
+
+def test_the_geometric_mean_is_that_of_the_logarithms():
+    """exp(sum of w log s)."""
+    shares = np.array(POINTS) / 1000
+    expected = np.exp(np.log(SCORES) @ shares)
+    assert [float(one) for one in values(table(SCORES), "geometric")] == pytest.approx(expected, rel=1e-5)
+
+
+def test_topsis_on_declared_bounds_agrees_with_an_independent_library():
+    """pymcdm's TOPSIS, with ideal 100 and anti-ideal 0 as two added rows, which min-max then makes 1 and 0."""
+    whole = np.vstack([SCORES, np.full(5, 100), np.zeros(5)])
+    shares = np.array(POINTS) / 1000
+    method = pymcdm.methods.TOPSIS(pymcdm.normalizations.minmax_normalization)
+    expected = method(whole, shares, np.ones(5), validation=False)[:-2]
+    assert [float(one) for one in values(table(SCORES), "topsis")] == pytest.approx(expected, rel=1e-5)
+
+
+def test_promethee_agrees_with_an_independent_library():
+    """pymcdm's PROMETHEE II with the v-shape preference at a full lead of 50 points."""
+    method = pymcdm.methods.PROMETHEE_II("vshape", p=np.full(5, 50.0))
+    expected = method(np.array(SCORES, float), np.array(POINTS) / 1000, np.ones(5))
+    assert [float(one) for one in values(table(SCORES), "promethee")] == pytest.approx(expected, abs=1e-5)
+
+
+def test_distance_on_declared_bounds_orders_as_the_mean_does():
+    """1 - distance is the mean over 100."""
+    made = table(SCORES)
+    mean = values(made, "mean")
+    assert [one * 100 for one in values(made, "distance")] == pytest.approx(mean, rel=Decimal("1e-4"))
+
+
+def test_a_weak_point_cannot_be_bought_back_under_the_geometric_rule():
+    """90 and 10 against 45 and 45: 50 beats 45 on the mean, 30 loses to 45 on the other."""
+    made = table([(90, 10), (45, 45)], (500, 500))
+    assert places_by(made, "mean") == {"r0": 1, "r1": 2}
+    assert places_by(made, "geometric") == {"r0": 2, "r1": 1}
+
+
+@pytest.mark.parametrize("rule", RULES)
+def test_what_does_not_apply_favours_nobody(rule):
+    """A release without the criterion stands with one that scores its own mean there."""
+    made = table([(60, 60, None), (60, 60, 60), (80, 20, 10), (20, 90, 30)], (400, 400, 200))
+    places = places_by(made, rule)
+    assert places["r0"] == places["r1"]
+
+
+@pytest.mark.parametrize("rule", RULES)
+def test_identical_releases_share_a_place(rule):
+    """Float noise must not part them: values are compared at six digits."""
+    made = table([SCORES[0], SCORES[1], SCORES[0], SCORES[2]])
+    places = places_by(made, rule)
+    assert places["r0"] == places["r2"]
+
+
+def test_a_rule_that_does_not_exist_is_refused():
+    """With those there are."""
+    with pytest.raises(ValueError, match="mean, geometric"):
+        values(table(SCORES), "guess")
+
+
+def test_no_release_has_no_value():
+    """An empty season."""
+    assert values(table([]), "topsis") == []
