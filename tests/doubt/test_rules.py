@@ -45,7 +45,7 @@ def test_the_geometric_mean_is_that_of_the_logarithms():
 
 
 def test_topsis_on_declared_bounds_agrees_with_an_independent_library():
-    """pymcdm's TOPSIS, with ideal 100 and anti-ideal 0 as two added rows, which min-max then makes 1 and 0."""
+    """pymcdm's TOPSIS, with 100 and 0 throughout as two added rows, which min-max makes 1 and 0."""
     whole = np.vstack([SCORES, np.full(5, 100), np.zeros(5)])
     shares = np.array(POINTS) / 1000
     method = pymcdm.methods.TOPSIS(pymcdm.normalizations.minmax_normalization)
