@@ -43,8 +43,9 @@ class Table:
         )
 
     def name(self, key: str) -> str:
-        """The key as a person finds it: 'formats.hobby.cards_per_pack'."""
-        return ".".join(str(part) for part in (*self.path, key) if part != "")
+        """The key as a person finds it: 'formats.hobby.cards_per_pack'; of a list, its first part is '#1'."""
+        parts = (f"#{part + 1}" if isinstance(part, int) else part for part in (*self.path, key))
+        return ".".join(part for part in parts if part)
 
     def line(self, key: str) -> int | None:
         """The line on which a key or the first thing in it stands, or that of the nearest table around it."""

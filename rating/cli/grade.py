@@ -69,6 +69,8 @@ def grade(
             told = "Unchanged since the last recorded review: nothing was appended."
         else:
             told = f"Recorded as of {stored.published_on}, stage {stored.stage}."
+            if found.recorded is not None and not stored.reason_for_change:
+                told += " It changes the review before without saying why: --because TEXT keeps the reason."
             found = season.grade(release, stage=stage or None, on=day)
     if as_json:
         common.data(as_answer(season, found, place.rank if place else None))

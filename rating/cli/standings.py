@@ -66,6 +66,10 @@ def show(
     common.say()
     for words in (notice(rows), *beside):
         common.paragraph(words)
+    if len({one.rubric for one in rows if one.rank is not None}) > 1:
+        common.paragraph(
+            "Not all of these grades come from one rubric; 'boxwright grade' says which reviews would change."
+        )
 
 
 def _as_json(season: Season, rows: list[Standing], day: date, audited: Audit | None) -> dict[str, Any]:

@@ -9,13 +9,15 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
+from statistics import median
 from typing import NamedTuple
 
-from rating import text
+from rating import money, text
 from rating.errors import Problem
 from rating.release.checklist import Card
+from rating.release.market import Price
 from rating.release.release import Release
-from rating.release.sheet import problems_of_guarantees
+from rating.release.sheet import Format, problems_of_guarantees
 
 _SCIENTIFIC = re.compile(r"\d+(?:[.,]\d+)?E[+-]?\d+\Z", re.IGNORECASE)
 _LETTER_E = re.compile(r"\d{1,3}E\d{1,3}\Z", re.IGNORECASE)
@@ -24,6 +26,8 @@ _MONTHS = "(?:Jan|Feb|Mar|Apr|May|Jun|Jul|Aug|Sep|Oct|Nov|Dec)"
 _LIKE_A_DATE = re.compile(rf"\d{{1,2}}-{_MONTHS}\Z|{_MONTHS}-\d{{2}}\Z")
 # how far two spellings may be apart and still look like one name: one slip in a short name, two in a long one
 _SHORT, _LONG = 6, 14
+# restocks and rushes move a price by less than this many times
+_FAR = 5
 
 
 def look_over(
@@ -304,7 +308,34 @@ def _prices(release: Release, folder: str, currency: str) -> list[Problem]:
         if one.currency not in {"", currency}:
             what = f"a price in {one.currency}; the season counts in {currency}"
             found.append(_remark("foreign-currency", file, one.row, what, f"convert it to {currency}"))
+    for packed in release.sheet.formats:
+        found += _unlikely(packed, [one for one in release.prices or () if one.format == packed.key], file)
     return found
+
+
+def _unlikely(packed: Format, prices: Sequence[Price], file: str) -> list[Problem]:
+    """Prices that say something quite other of a box than most of their format do: often a wrong unit."""
+    per_unit = {"pack": packed.packs_per_box, "box": 1, "case": packed.boxes_per_case}
+    boxes = []
+    for one in prices:
+        number = per_unit[one.unit]
+        if number:
+            boxes.append((one, one.price * number if one.unit == "pack" else one.price / number))
+    if len(boxes) < 3:
+        return []
+    middle = median(box for _, box in boxes)
+    return [
+        _remark(
+            "unlikely-price",
+            file,
+            one.row,
+            f"{one.price} a {one.unit} makes a box {money.show(box)}, "
+            f"most {packed.name} prices {money.show(middle)}",
+            "see whether unit and price belong together",
+        )
+        for one, box in boxes
+        if not middle / _FAR <= box <= middle * _FAR
+    ]
 
 
 def _sales(release: Release, folder: str) -> list[Problem]:

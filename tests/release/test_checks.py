@@ -335,3 +335,39 @@ def test_a_slip_of_the_pen_is_told_from_another_name(one, other, near):
     """One slip in a short name, two in a long one, by optimal string alignment."""
     told = codes(cards=people((one, 2), (other, 1)))
     assert told == (["subject-misspelt"] if near else [])
+
+
+def priced(*amounts):
+    """Dated prices of hobby, each an amount and its unit."""
+    return tuple(
+        Price(date(2031, 4, 1), "hobby", unit, "street", Decimal(amount), "", "shop", row)
+        for row, (amount, unit) in enumerate(amounts, start=2)
+    )
+
+
+def test_a_price_whose_unit_is_wrong_is_noticed():
+    """11.50 is the pack's price: as a box's it is a fourteenth of what the others say."""
+    prices = priced(("160", "box"), ("11.50", "pack"), ("11.50", "box"), ("1900", "case"))
+    found = checks.look_over(
+        Release(sheet=SHEET, prices=prices),
+        folder="releases/halyard",
+        teams=TEAMS,
+        aliases={},
+        currency="USD",
+    )
+    (problem,) = [one for one in found if one.code == "unlikely-price"]
+    assert (problem.row, problem.severity) == (4, "remark")
+    assert problem.what == "11.50 a box makes a box 11.50, most Hobby prices 159.17"
+
+
+def test_a_rush_and_a_restock_are_no_wrong_units():
+    """A box at four times the shelf price happens."""
+    prices = priced(("160", "box"), ("640", "box"), ("150", "box"), ("80", "box"))
+    found = checks.look_over(
+        Release(sheet=SHEET, prices=prices),
+        folder="releases/halyard",
+        teams=TEAMS,
+        aliases={},
+        currency="USD",
+    )
+    assert not [one for one in found if one.code == "unlikely-price"]
