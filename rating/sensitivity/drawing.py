@@ -45,6 +45,27 @@ class Plan:
         """Draws in a chunk, whatever the number of threads."""
         return _BLOCK * max(1, _CHUNK // (_BLOCK * len(self.sizes)))
 
+    @property
+    def noise_rows(self) -> int:
+        """Draws of scores made at once."""
+        return max(1, _NOISE // max(1, self.half.size))
+
+
+class Buffers:
+    """Arrays for one chunk at a time, kept from chunk to chunk: fresh memory costs more than the sorting."""
+
+    __slots__ = ("costs", "keys", "leaders", "noise", "weights", "whole_noise", "words")
+
+    def __init__(self, plan: Plan) -> None:
+        (n, u), rows = plan.costs.shape, plan.rows
+        self.weights = np.empty((n, rows), dtype=np.float32)
+        self.costs = np.empty((rows, u), dtype=np.float32)
+        self.words = np.empty((rows, u), dtype=np.int32 if _index_bits(u) <= 8 else np.int64)
+        self.keys = np.empty((rows, u), dtype=np.intp)
+        self.leaders = np.empty((n, rows), dtype=np.intp)
+        self.whole_noise = np.empty((plan.noise_rows, *plan.half.shape), dtype=np.int16)
+        self.noise = np.empty(self.whole_noise.shape, dtype=np.float32)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Tally:
@@ -92,26 +113,32 @@ def plan(
     )
 
 
-def tally(plan: Plan, stream: np.random.SeedSequence, draws: int) -> Tally:
+def tally(plan: Plan, buffers: Buffers, stream: np.random.SeedSequence, draws: int) -> Tally:
     """Draws of one chunk, at most `plan.rows`, and the places that follow."""
     rng = np.random.Generator(np.random.SFC64(stream))
     (n, u), m = plan.costs.shape, int(plan.sizes.sum())
-    weights = np.empty((n, plan.rows), dtype=np.float32)
+    weights, words = buffers.weights, buffers.words
     plan.fill(rng, weights)
     weights /= weights.sum(axis=0)
     weights[:, draws:] = 0
-    words = _packed(_costs(plan, rng, weights))
+    _costs(plan, rng, buffers)
+    _pack(buffers.costs, words)
     wins = _wins(words, draws) if plan.wins else None
     words.sort(axis=1)
     words &= (1 << _index_bits(u)) - 1
-    places = _places(words[:draws], plan.sizes)
-    leaders = words[:, 0] + u * np.arange(n)[:, np.newaxis]
-    sums = np.bincount(leaders.ravel(), weights=weights.ravel(), minlength=n * u)
+    places = _places(words[:draws], plan.sizes, buffers.keys[:draws])
+    np.add(words[:, 0], u * np.arange(n)[:, np.newaxis], out=buffers.leaders)
+    sums = np.bincount(buffers.leaders.ravel(), weights=weights.ravel(), minlength=n * u)
     return Tally(places=places.reshape(m, u), weights=sums.reshape(n, u).T, wins=wins)
 
 
-def favourable(plan: Plan, weights: npt.NDArray[np.float64], stream: np.random.SeedSequence, draws: int) -> npt.NDArray[np.float64]:
-    """How often each release comes first at weights of its own when only scores are drawn.
+def favourable(
+    plan: Plan,
+    weights: npt.NDArray[np.float64],
+    stream: np.random.SeedSequence,
+    draws: int,
+) -> npt.NDArray[np.float64]:
+    """Share of draws in which each release comes first at weights of its own, when only scores are drawn.
 
     Parameters
     ----------
@@ -121,18 +148,17 @@ def favourable(plan: Plan, weights: npt.NDArray[np.float64], stream: np.random.S
     -------
     array of shape (u,), NaN where there are no weights
     """
-    rng = np.random.Generator(np.random.SFC64(stream))
+    rng, buffers = np.random.Generator(np.random.SFC64(stream)), Buffers(plan)
     known = np.flatnonzero(~np.isnan(weights[:, 0]))
     shares = weights[known].astype(np.float32)
     middle = shares @ plan.costs
     parts = np.ones_like(middle)
     parts[:, plan.partial] = shares @ plan.applies
-    step, hits = max(1, _NOISE // middle.size), np.zeros(len(known), dtype=np.intp)
-    for start in range(0, draws, step):
-        rows = min(step, draws - start)
-        costs = (middle + shares[:, plan.noisy] @ _noise(plan, rng, rows)) / parts
-        own = costs[:, np.arange(len(known)), known]
-        hits += (own <= costs.min(axis=2)).sum(axis=0)
+    hits = np.zeros(len(known), dtype=np.intp)
+    for start in range(0, draws, plan.noise_rows):
+        noise = _noise(plan, rng, buffers, min(plan.noise_rows, draws - start))
+        costs = (middle + shares[:, plan.noisy] @ noise) / parts
+        hits += (costs[:, np.arange(len(known)), known] <= costs.min(axis=2)).sum(axis=0)
     found = np.full(len(weights), np.nan)
     found[known] = hits / draws
     return found
@@ -142,50 +168,50 @@ def _index_bits(releases: int) -> int:
     return (releases - 1).bit_length()
 
 
-def _costs(plan: Plan, rng: np.random.Generator, weights: Floats) -> Floats:
-    """The cost of every release in every draw, shape (draws, u)."""
-    n, rows = weights.shape
+def _costs(plan: Plan, rng: np.random.Generator, buffers: Buffers) -> None:
+    """The cost of every release in every draw, put into the buffer."""
+    weights, costs = buffers.weights, buffers.costs
+    (n, rows), u = weights.shape, costs.shape[1]
     blocks = weights.reshape(n, -1, _BLOCK).transpose(1, 2, 0)
-    costs: Floats = np.matmul(blocks, plan.costs).reshape(rows, -1)
+    np.matmul(blocks, plan.costs, out=costs.reshape(-1, _BLOCK, u))
     if len(plan.noisy):
         by_draw = np.ascontiguousarray(weights[plan.noisy].T)[:, np.newaxis, :]
-        step = max(1, _NOISE // plan.half.size)
-        for start in range(0, rows, step):
-            part = slice(start, min(start + step, rows))
-            costs[part] += np.matmul(by_draw[part], _noise(plan, rng, part.stop - start))[:, 0, :]
+        for start in range(0, rows, plan.noise_rows):
+            part = slice(start, min(start + plan.noise_rows, rows))
+            noise = _noise(plan, rng, buffers, part.stop - start)
+            costs[part] += np.matmul(by_draw[part], noise)[:, 0, :]
     if len(plan.partial):
         costs[:, plan.partial] /= weights.T @ plan.applies
-    return costs
 
 
-def _noise(plan: Plan, rng: np.random.Generator, rows: int) -> Floats:
-    """Drawn parts of scores, shape (rows, k, u).
+def _noise(plan: Plan, rng: np.random.Generator, buffers: Buffers, rows: int) -> Floats:
+    """Drawn parts of scores, shape (rows, k, u), good until the next call.
 
     A triangular number is the difference of two uniform ones, of which 16 and 8 bits are drawn: with the
     finer one continuous, the coarser one's steps change no chance by more than 1 in 100,000.
     """
-    size = rows * plan.half.size
+    size, shape = rows * plan.half.size, (rows, plan.half.size)
     words = rng.bit_generator.random_raw(-(-3 * size // 8)).view(np.int16)
-    fine, coarse = words[:size], words[size:].view(np.int8)[:size]
-    drawn = coarse.astype(np.int16)
+    fine, coarse = words[:size].reshape(shape), words[size:].view(np.int8)[:size].reshape(shape)
+    drawn = buffers.whole_noise[:rows].reshape(shape)
+    level = fine[:, plan.level]
+    np.copyto(drawn, coarse)
     drawn <<= 7
-    np.subtract(fine >> 1, drawn, out=drawn)
-    drawn = drawn.reshape(rows, *plan.half.shape)
-    if len(plan.level):
-        drawn.reshape(rows, -1)[:, plan.level] = fine.reshape(rows, -1)[:, plan.level]
-    return np.multiply(drawn, plan.half, dtype=np.float32)
+    fine >>= 1
+    np.subtract(fine, drawn, out=drawn)
+    drawn[:, plan.level] = level
+    noise: Floats = np.multiply(buffers.whole_noise[:rows], plan.half, out=buffers.noise[:rows])
+    return noise
 
 
-def _packed(costs: Floats) -> npt.NDArray[np.signedinteger]:
+def _pack(costs: Floats, words: npt.NDArray[np.signedinteger]) -> None:
     u = costs.shape[1]
-    bits = _index_bits(u)
-    words = costs.astype(np.int32 if bits <= 8 else np.int64)
-    words <<= bits
+    np.copyto(words, costs, casting="unsafe")
+    words <<= _index_bits(u)
     words |= np.arange(u, dtype=words.dtype)
-    return words
 
 
-def _places(order: npt.NDArray[np.signedinteger], sizes: Whole) -> Whole:
+def _places(order: npt.NDArray[np.signedinteger], sizes: Whole, keys: Whole) -> Whole:
     """How often each release took each place, flat; identical ones share the best of theirs."""
     u, m = len(sizes), int(sizes.sum())
     if u == m:
@@ -193,7 +219,7 @@ def _places(order: npt.NDArray[np.signedinteger], sizes: Whole) -> Whole:
     else:
         held = sizes[order]
         before = np.cumsum(held, axis=1) - held
-    keys = np.add(order, u * before, dtype=np.intp)
+    np.add(order, u * before, out=keys)
     return np.bincount(keys.ravel(), minlength=m * u)
 
 
