@@ -42,7 +42,7 @@ def weighted_mean(scores: npt.ArrayLike, weights: npt.ArrayLike) -> Array:
     """
     table = _points(scores, may_be_unknown=True)
     known = ~np.isnan(table)
-    parts = _shares(weights, table.shape[1]) * known
+    parts = weight_shares(weights, table.shape[1]) * known
     filled = np.where(known, table, 0.0)
     return _within_known(table, parts, _over((parts * filled).sum(axis=1), parts.sum(axis=1)))
 
@@ -71,7 +71,7 @@ def weighted_geometric_mean(scores: npt.ArrayLike, weights: npt.ArrayLike) -> Ar
     """
     table = _points(scores, may_be_unknown=True)
     known = ~np.isnan(table)
-    parts = _shares(weights, table.shape[1]) * known
+    parts = weight_shares(weights, table.shape[1]) * known
     # a score without weight must not pull the product to 0, so it enters as 1 (logarithm 0)
     counts = parts > 0
     spoilt = (counts & (table == 0)).any(axis=1)
@@ -119,7 +119,7 @@ def topsis(scores: npt.ArrayLike, weights: npt.ArrayLike, norm: Norm = "declared
         worst = table.min(axis=0, initial=math.inf)
     else:
         raise ValueError(f"norm is declared or vector, not {norm!r}")
-    shares = _shares(weights, table.shape[1])
+    shares = weight_shares(weights, table.shape[1])
     if table.shape[0] == 0:
         return np.zeros(0)
     from_best = np.sqrt((((best - table) * shares) ** 2).sum(axis=1))
@@ -162,7 +162,7 @@ def promethee(
     """
     table = _points(scores, may_be_unknown=False)
     m, n = table.shape
-    shares = _shares(weights, n)
+    shares = weight_shares(weights, n)
     widths = _widths(preference, width, n)
     flows: Array = np.zeros(m)
     for column, share, full_lead in zip(table.T, shares, widths, strict=True):
@@ -206,7 +206,7 @@ def declared_distance(
     """
     table = _complete(scores)
     n = table.shape[1]
-    shares = _shares(weights, n)
+    shares = weight_shares(weights, n)
     ends = np.asarray(bounds, dtype=np.float64)
     if ends.shape != (n, 2):
         raise ValueError(f"bounds must have shape ({n}, 2), got {ends.shape}")
@@ -228,7 +228,7 @@ def declared_distance(
     return np.minimum(distances, 1.0)
 
 
-def _shares(weights: npt.ArrayLike, n: int) -> Array:
+def weight_shares(weights: npt.ArrayLike, n: int) -> Array:
     given = np.asarray(weights, dtype=np.float64)
     if given.shape != (n,):
         raise ValueError(f"{n} criteria need weights of shape ({n},), got shape {given.shape}")
