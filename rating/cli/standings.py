@@ -25,13 +25,33 @@ def standings(
     audit: Annotated[
         bool, typer.Option("--audit", help="Show whether price decides: rank correlations.")
     ] = False,
+    ranges: Annotated[
+        bool, typer.Option("--ranges", help="Show how sure each place is: its range under doubt.")
+    ] = False,
+    landing: Annotated[
+        str,
+        typer.Option("--landing", metavar="RELEASE", help="What moved when that release landed, and why."),
+    ] = "",
+    between: Annotated[
+        tuple[str, str] | None,
+        typer.Option("--between", metavar="DATE DATE", help="What moved from one day to another."),
+    ] = None,
+    around: Annotated[
+        str,
+        typer.Option("--around", metavar="WEIGHTS", help="Doubt about weights: rubric, uniform or order."),
+    ] = "rubric",
+    spreads: Annotated[
+        bool, typer.Option("--spreads/--no-spreads", help="Draw scores within their spreads, or keep them.")
+    ] = True,
+    draws: Annotated[int, typer.Option("--draws", help="How often weights and scores are drawn.")] = 20_000,
+    seed: Annotated[int, typer.Option("--seed", help="The same seed gives the same answer.")] = 1,
     season_folder: common.SeasonFolder = None,
     as_json: common.AsJson = False,
     today: common.Today = None,
 ) -> None:
-    """The season's ranking by the recorded reviews, with what moved.
+    """The season's ranking by the recorded reviews: what moved, how sure it is, what a landing changed.
 
-    Example: boxwright standings --since 2031-05-01
+    Example: boxwright standings --landing halyard
     """
     from rating import standings as ranking
     from rating.season.season import day_from
@@ -45,6 +65,17 @@ def standings(
     if price_class:
         common.hold_to(names, price_class, "class", where="--class")
     common.need_ledger(season)
+    if landing or between or ranges:
+        from rating.cli import doubt
+
+        asked = doubt.Drawing(around=around, spreads=spreads, draws=draws, seed=seed)
+        if landing:
+            doubt.landing(season, landing, asked, as_json=as_json)
+        elif between:
+            doubt.between(season, *between, as_json=as_json)
+        else:
+            doubt.ranges(season, day, asked, as_json=as_json)
+        return
     rows = season.rank(as_of=day, since=start, stage=stage, price_class=price_class)
     audited = ranking.audit(rows, season.ledger.scores([one.seq for one in rows])) if audit else None
     if as_json:

@@ -36,6 +36,9 @@ from rating.standings import Standing
 if TYPE_CHECKING:
     import pandas as pd
 
+    from rating.doubt.landing import Landing, Moved
+    from rating.doubt.ranges import Ranges
+
 TODAY_VARIABLE = "BOXWRIGHT_TODAY"
 LAUNCHED = STAGES[STAGES.index("launch") :]
 
@@ -402,6 +405,49 @@ class Season:
         rows = self.rank(as_of=as_of, entries=entries)
         scores = self.ledger.scores([one.seq for one in rows])
         return table_of(rows, scores, self.rubric_texts(self.entries))
+
+    def ranges(self, *, as_of: date | None = None, **options: Any) -> Ranges:
+        """The range of each place under doubt about weights and scores; options as `rating.doubt.ranges`."""
+        from rating.doubt.ranges import ranges  # numpy is loaded where doubt is asked for
+
+        return ranges(self.table(as_of=as_of), **options)
+
+    def landing(self, slug: str, **options: Any) -> Landing:
+        """What moved when a release first took a place; options as `rating.doubt.ranges`.
+
+        Raises
+        ------
+        RatingError
+            if it was not recorded, or had no place
+        """
+        from rating.doubt.landing import landing
+        from rating.doubt.ranges import ranges
+
+        told = sorted(self.entries, key=lambda one: (one.published_on, one.seq))
+        own = [place for place, one in enumerate(told) if one.release == slug]
+        if not own:
+            raise RatingError(
+                f"{text.printable(slug)} was not recorded yet, so it has not landed",
+                where=folder.LEDGER_FILE,
+                fix=f"record it with 'boxwright grade {text.printable(slug)} --record'",
+            )
+        for first in own:
+            after = self.table(as_of=date.max, entries=told[: first + 1])
+            if slug in after.places():
+                before = self.table(as_of=date.max, entries=told[:first])
+                day = told[first].published_on
+                return landing(before, after, slug, day=day, ranges=ranges(after, **options))
+        raise RatingError(
+            f"{slug} has no place yet: too much of it is unknown",
+            where=folder.LEDGER_FILE,
+            fix="record it again when more is known",
+        )
+
+    def moves(self, start: date, end: date) -> tuple[Moved, ...]:
+        """Every release with its place and grade on two days."""
+        from rating.doubt.landing import moves
+
+        return moves(self.table(as_of=start), self.table(as_of=end))
 
     def place_of(self, found: Grading) -> Standing | None:
         """The place that an unrecorded grading would take today, None where it has no grade."""

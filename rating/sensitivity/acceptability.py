@@ -146,7 +146,9 @@ def rank_shares(
     )
 
 
-def rank_ranges(shares: npt.ArrayLike, level: float = 0.9) -> tuple[npt.NDArray[np.intp], npt.NDArray[np.intp]]:
+def rank_ranges(
+    shares: npt.ArrayLike, level: float = 0.9
+) -> tuple[npt.NDArray[np.intp], npt.NDArray[np.intp]]:
     """The best and the worst place of each release in the middle `level` of all draws.
 
     At most (1 - level) / 2 of the draws lie above and at most as many below.
@@ -259,7 +261,9 @@ def _table(scores: npt.ArrayLike) -> Array:
         raise ValueError(f"scores must have shape (releases, criteria), got shape {table.shape}")
     if np.isinf(table).any():
         row, column = np.argwhere(np.isinf(table))[0]
-        raise ValueError(f"scores must be finite or NaN, got {table[row, column]:g} in row {row}, column {column}")
+        raise ValueError(
+            f"scores must be finite or NaN, got {table[row, column]:g} in row {row}, column {column}"
+        )
     # -0 and 0 are the same score
     return table + 0.0
 
@@ -287,14 +291,18 @@ def _spreads(spreads: npt.ArrayLike | None, table: Array) -> Array:
 def _mask(applies: npt.ArrayLike | None, table: Array) -> Truth:
     given = np.ones(table.shape, dtype=np.bool_) if applies is None else np.asarray(applies)
     if given.shape != table.shape or given.dtype != np.bool_:
-        raise ValueError(f"applies must be true or false of shape {table.shape}, got {given.dtype} {given.shape}")
+        raise ValueError(
+            f"applies must be true or false of shape {table.shape}, got {given.dtype} {given.shape}"
+        )
     return given
 
 
 def _doubt(table: Array, spreads: Array, holds: Truth, drawn: Drawn) -> tuple[Array, Array, Truth]:
     """Middles and half-widths of what scores are drawn from, and which are drawn uniformly."""
     if not holds.any(axis=1).all():
-        raise ValueError(f"nothing that weighs applies to the release in row {int(np.argmin(holds.any(axis=1)))}")
+        raise ValueError(
+            f"nothing that weighs applies to the release in row {int(np.argmin(holds.any(axis=1)))}"
+        )
     unknown = np.isnan(table) & holds
     middle = np.where(unknown, (HIGHEST + LOWEST) / 2, np.where(holds, table, 0.0))
     half = np.where(unknown, (HIGHEST - LOWEST) / 2, np.where(holds, spreads, 0.0))
@@ -454,5 +462,7 @@ def _outlast(x: Array, y: Array) -> Array:
     for over in range(p + q - 2, -1, -1):
         low, high = max(0, over - q + 1), min(p - 1, over) + 1
         lasting, other = x[low:high], y[over - high + 1 : over - low + 1][::-1]
-        chance[low:high] = (lasting * chance[low:high] + other * chance[low + 1 : high + 1]) / (lasting + other)
+        chance[low:high] = (lasting * chance[low:high] + other * chance[low + 1 : high + 1]) / (
+            lasting + other
+        )
     return np.asarray(chance[0])

@@ -1,0 +1,94 @@
+"""What a landing moved: every place, gap and share of it by hand."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+import pytest
+
+from rating.doubt.landing import contributions, landing, moves, paragraph, told_between
+from rating.doubt.ranges import ranges
+
+
+@pytest.fixture
+def landed(row, table):
+    """Cutter, 64, lands between anchor, 70, and beacon, 55; dinghy, 30, is last."""
+    old = (row("anchor", 90, 50), row("beacon", 60, 50), row("dinghy", 30, 30))
+    before = table(*old)
+    after = table(old[0], row("cutter", 58, 70), *old[1:])
+    return landing(before, after, "cutter", day="2031-05-01", ranges=ranges(after))
+
+
+def test_places_are_those_of_before_and_after(landed):
+    """Beacon and dinghy lose one each, and were passed."""
+    assert (landed.place, landed.of, landed.grade) == ("2", 4, 640)
+    assert [(one.release, one.before, one.after, one.moved, one.passed) for one in landed.rows] == [
+        ("anchor", 1, 1, 0, False),
+        ("cutter", None, 2, None, False),
+        ("beacon", 2, 3, -1, True),
+        ("dinghy", 3, 4, -1, True),
+    ]
+
+
+def test_a_move_is_solid_when_it_holds_in_nine_draws_of_ten(landed):
+    """Dinghy is behind in both criteria by far; anchor and cutter change places with the weights."""
+    solid = {one.release: one.is_solid for one in landed.rows}
+    assert solid["dinghy"] is True
+    assert solid["cutter"] is None
+
+
+def test_the_criteria_that_part_it_from_its_neighbours_are_named(landed):
+    """Against anchor: roster (58 - 90)/2 = -16, design (70 - 50)/2 = +10; against beacon -1 and +10."""
+    assert (landed.above.release, landed.above.gap) == ("anchor", -60)
+    assert landed.above.against == (("roster", Fraction(-16)),)
+    assert landed.above.for_it == (("design", Fraction(10)),)
+    assert (landed.below.release, landed.below.gap) == ("beacon", 90)
+    assert landed.below.for_it == (("design", Fraction(10)),)
+
+
+def test_contributions_sum_to_the_difference_of_the_grades_with_gaps_too(row, table):
+    """What does not apply stands at the release's own mean."""
+    made = table(row("anchor", 90, None), row("beacon", 60, 51), points=(700, 300))
+    parts = contributions(made, *made.rows)
+    assert sum(parts.values()) == made.unrounded(made.rows[0]) - made.unrounded(made.rows[1])
+
+
+def test_the_story_can_be_read_aloud(landed):
+    """Where it lands, what it passes, and what decides."""
+    told = paragraph(landed)
+    assert told.startswith("Cutter lands at 2 of 4 with 64.0. It goes in ahead of Beacon and Dinghy;")
+    assert "6.0 behind Anchor, which roster (-16.0) decides" in told
+    assert "9.0 ahead of Beacon, which design (+10.0) decides" in told
+
+
+def test_a_release_that_was_there_before_passes_only_what_was_ahead(row, table):
+    """Cutter climbs from 3 to 1: it passes both; anchor and beacon keep their order."""
+    before = table(row("anchor", 90, 50), row("beacon", 60, 50), row("cutter", 10, 10))
+    after = table(row("cutter", 95, 95), row("anchor", 90, 50), row("beacon", 60, 50))
+    found = moves(before, after, landed="cutter")
+    assert {one.release: one.passed for one in found} == {"cutter": False, "anchor": True, "beacon": True}
+    assert found[0].moved == 2
+
+
+def test_a_release_without_a_place_cannot_land(row, table):
+    """Half of it is unknown."""
+    after = table(row("anchor", 90, 50), row("cutter", 60, "?"))
+    with pytest.raises(ValueError, match="no place"):
+        landing(after, after, "cutter", day="2031-05-01", ranges=ranges(after))
+
+
+def test_what_changed_between_two_days_is_told(row, table):
+    """One came in, one changed its grade, one left."""
+    before = table(row("anchor", 90, 50), row("beacon", 60, 50))
+    after = table(row("anchor", 90, 60), row("cutter", 58, 70))
+    told = told_between(moves(before, after), "2031-05-01", "2031-06-01")
+    assert "Cutter came in at 2" in told
+    assert "1 grade changed: Anchor (70.0 to 75.0)" in told
+    assert "Beacon left the ranking" in told
+
+
+def test_two_days_without_a_change_say_so(row, table):
+    """No news is news."""
+    same = table(row("anchor", 90, 50))
+    told = told_between(moves(same, same), "2031-05-01", "2031-06-01")
+    assert told == "Nothing was recorded between 2031-05-01 and 2031-06-01 that moved a place."
