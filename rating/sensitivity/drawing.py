@@ -128,10 +128,9 @@ def tally(plan: Plan, buffers: Buffers, stream: np.random.SeedSequence, draws: i
     words &= (1 << _index_bits(u)) - 1
     places = _places(words[:draws], plan.sizes, buffers.keys[:draws])
     np.add(words[:, 0], u * np.arange(n)[:, np.newaxis], out=buffers.leaders)
-    sums: npt.NDArray[np.float64] = np.bincount(
-        buffers.leaders.ravel(), weights=weights.ravel(), minlength=n * u
-    )
-    return Tally(places=places.reshape(m, u), weights=sums.reshape(n, u).T, wins=wins)
+    sums = np.bincount(buffers.leaders.ravel(), weights=weights.ravel(), minlength=n * u)
+    by_release = np.asarray(sums, dtype=np.float64).reshape(n, u).T
+    return Tally(places=places.reshape(m, u), weights=by_release, wins=wins)
 
 
 def favourable(
