@@ -229,6 +229,13 @@ def declared_distance(
 
 
 def weight_shares(weights: npt.ArrayLike, n: int) -> Array:
+    """Weights on any positive scale as shares that sum to 1, shape (n,).
+
+    Raises
+    ------
+    ValueError
+        if the weights are negative, not finite, all zero or not n
+    """
     given = np.asarray(weights, dtype=np.float64)
     if given.shape != (n,):
         raise ValueError(f"{n} criteria need weights of shape ({n},), got shape {given.shape}")

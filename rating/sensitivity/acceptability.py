@@ -1,9 +1,10 @@
 """How far a place can move: the share of each rank over drawn weights and scores (SMAA-2), and exact chances.
 
 m releases, n criteria. A release is placed by its unrounded weighted mean, higher is better. Ties share the
-better place, as in competition ranks (1, 2, 2, 4): releases that are identical in all that weighs tie in every
-draw, found by comparison and not left to rounding, and each wins against the other half the time. Others
-never tie: grades nearer than some millionths of the range of all scores are told apart by rounding.
+better place, as in competition ranks (1, 2, 2, 4): releases that are identical in all that weighs tie in
+every draw, found by comparison, not by rounding, and each wins against the other half the time. Where a score
+is in doubt it is drawn for each release on its own, so that two such releases tie in no draw. Others never
+tie: grades nearer than some millionths of the range of all scores are told apart by rounding.
 """
 
 from __future__ import annotations
@@ -13,22 +14,20 @@ import queue
 from collections.abc import Callable, Iterator
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
-from fractions import Fraction
-from typing import Literal
 
 import numpy as np
 import numpy.typing as npt
 
-from rating.core.combine import HIGHEST, LOWEST, weight_shares
-from rating.sensitivity import drawing
+from rating.core.combine import weight_shares
+from rating.sensitivity import drawing, uncertain
+from rating.sensitivity.race import race
 
 Array = npt.NDArray[np.float64]
-Truth = npt.NDArray[np.bool_]
-Drawn = Literal["triangular", "uniform"]
+Whole = npt.NDArray[np.intp]
 Progress = Callable[[int], None]
 
-# Enough for a standard error of half a percentage point, as Tervonen and Lahdelma (2007) advise.
-_CONFIDENCE_DRAWS = 10_000
+# Enough for a standard error of at most 0.7 percentage points.
+_CONFIDENCE_DRAWS = 5_000
 _PAIRS = 2**20
 
 
@@ -62,7 +61,7 @@ def rank_shares(
     threads: int = 1,
     *,
     order: bool = False,
-    drawn: Drawn = "triangular",
+    drawn: uncertain.Drawn = "triangular",
     applies: npt.ArrayLike | None = None,
     wins: bool = False,
     progress: Progress | None = None,
@@ -102,19 +101,21 @@ def rank_shares(
     ----------
     Lahdelma and Salminen (2001), Operations Research 49(3), 444-454.
     """
-    table = _table(scores)
+    table = uncertain.score_table(scores)
     m, n = table.shape
-    count, workers = _at_least_one(draws, "draws"), _at_least_one(threads, "threads")
-    _at_least_one(seed, "the seed", least=0)
+    count, workers = uncertain.whole(draws, "draws"), uncertain.whole(threads, "threads")
+    uncertain.whole(seed, "the seed", least=0)
     if drawn not in {"triangular", "uniform"}:
         raise ValueError(f"scores are drawn triangular or uniform, not {drawn!r}")
     shares = weight_shares(np.ones(n) if weights is None else weights, n)
     kept = np.flatnonzero(shares)
-    holds = _mask(applies, table)[:, kept]
-    fill = _weighting(weights, shares[kept], concentration, order=order)
-    middle, half, level = _doubt(table[:, kept], _spreads(spreads, table)[:, kept], holds, drawn)
-    constant = weights if fill is None else None
-    first, group = _alike(middle, half, holds, None if constant is None else np.asarray(constant)[kept])
+    holds = uncertain.applying(applies, table)[:, kept]
+    fill = uncertain.weighting(weights, shares[kept], concentration, order=order)
+    middle, half, level = uncertain.doubt(
+        table[:, kept], uncertain.half_widths(spreads, table)[:, kept], holds, drawn
+    )
+    constant = np.asarray(weights)[kept] if fill is None else None
+    first, group = uncertain.alike(middle, half, holds, constant)
     plan = drawing.plan(
         fill=fill or drawing.fixed(shares[kept]),
         scores=middle[first],
@@ -146,9 +147,7 @@ def rank_shares(
     )
 
 
-def rank_ranges(
-    shares: npt.ArrayLike, level: float = 0.9
-) -> tuple[npt.NDArray[np.intp], npt.NDArray[np.intp]]:
+def rank_ranges(shares: npt.ArrayLike, level: float = 0.9) -> tuple[Whole, Whole]:
     """The best and the worst place of each release in the middle `level` of all draws.
 
     At most (1 - level) / 2 of the draws lie above and at most as many below.
@@ -220,7 +219,7 @@ def win_shares(
     p = x_i / (x_i + y_j). All terms are positive. Whole Dirichlet weights repeat a column, an order turns
     scores into running means.
     """
-    table = _table(scores)
+    table = uncertain.score_table(scores)
     if not np.isfinite(table).all():
         raise ValueError("exact win shares need complete scores, got NaN; rank_shares draws what is unknown")
     columns = _exponentials(table, weights, concentration, order=order)
@@ -229,7 +228,7 @@ def win_shares(
     found = np.full((m, m), 0.5)
     for start in range(0, len(above), max(1, _PAIRS // columns.shape[1])):
         part = slice(start, start + max(1, _PAIRS // columns.shape[1]))
-        chances = _race(columns[above[part]] - columns[below[part]])
+        chances = race(columns[above[part]] - columns[below[part]])
         found[above[part], below[part]] = chances
         found[below[part], above[part]] = 1 - chances
     return found
@@ -247,125 +246,12 @@ def expected_ranks(
     Parameters, errors and method are those of `win_shares`; the result has shape (m,).
     """
     found = win_shares(scores, weights, concentration, order=order)
-    table = _table(scores)
+    table = uncertain.score_table(scores)
     if weights is not None:
         table = table[:, weight_shares(weights, table.shape[1]) > 0]
-    _, group = _alike(table, np.zeros_like(table), np.ones(table.shape, dtype=np.bool_), None)
+    _, group = uncertain.alike(table, np.zeros_like(table), np.ones(table.shape, dtype=np.bool_), None)
     found[group[:, np.newaxis] == group] = 0
     return np.asarray(1 + found.sum(axis=0))
-
-
-def _table(scores: npt.ArrayLike) -> Array:
-    table = np.array(scores, dtype=np.float64)
-    if table.ndim != 2 or 0 in table.shape:
-        raise ValueError(f"scores must have shape (releases, criteria), got shape {table.shape}")
-    if np.isinf(table).any():
-        row, column = np.argwhere(np.isinf(table))[0]
-        raise ValueError(
-            f"scores must be finite or NaN, got {table[row, column]:g} in row {row}, column {column}"
-        )
-    # -0 and 0 are the same score
-    return table + 0.0
-
-
-def _at_least_one(value: int, what: str, *, least: int = 1) -> int:
-    if isinstance(value, bool) or not isinstance(value, int | np.integer) or value < least:
-        raise ValueError(f"{what} must be a whole number of at least {least}, got {value!r}")
-    return int(value)
-
-
-def _spreads(spreads: npt.ArrayLike | None, table: Array) -> Array:
-    given = np.asarray(0.0 if spreads is None else spreads, dtype=np.float64)
-    if given.shape not in {(), table.shape[1:], table.shape}:
-        raise ValueError(f"spreads must have shape {table.shape} or {table.shape[1:]}, got {given.shape}")
-    wide = np.broadcast_to(given, table.shape)
-    wrong = ~(np.isfinite(wide) & (wide >= 0)) & ~np.isnan(table)
-    if wrong.any():
-        row, column = np.argwhere(wrong)[0]
-        raise ValueError(
-            f"spreads must be finite and not negative, got {wide[row, column]:g} in row {row}, column {column}"
-        )
-    return wide
-
-
-def _mask(applies: npt.ArrayLike | None, table: Array) -> Truth:
-    given = np.ones(table.shape, dtype=np.bool_) if applies is None else np.asarray(applies)
-    if given.shape != table.shape or given.dtype != np.bool_:
-        raise ValueError(
-            f"applies must be true or false of shape {table.shape}, got {given.dtype} {given.shape}"
-        )
-    return given
-
-
-def _doubt(table: Array, spreads: Array, holds: Truth, drawn: Drawn) -> tuple[Array, Array, Truth]:
-    """Middles and half-widths of what scores are drawn from, and which are drawn uniformly."""
-    if not holds.any(axis=1).all():
-        raise ValueError(
-            f"nothing that weighs applies to the release in row {int(np.argmin(holds.any(axis=1)))}"
-        )
-    unknown = np.isnan(table) & holds
-    middle = np.where(unknown, (HIGHEST + LOWEST) / 2, np.where(holds, table, 0.0))
-    half = np.where(unknown, (HIGHEST - LOWEST) / 2, np.where(holds, spreads, 0.0))
-    return middle, half, unknown | (drawn == "uniform") & (half > 0)
-
-
-def _alike(
-    middle: Array, half: Array, holds: Truth, weights: npt.NDArray[np.generic] | None
-) -> tuple[npt.NDArray[np.intp], npt.NDArray[np.intp]]:
-    """The first row of each group of releases that always tie, and the group of each release.
-
-    With drawn weights two grades without doubt are equal always or never: always where scores and what applies
-    are the same, or where all scores that apply to either are one number. At constant weights equal grades
-    tie, worked out exactly from the decimal digits.
-    """
-    keys: dict[object, int] = {}
-    first, group = [], []
-    for row, (scores, doubt, counts) in enumerate(zip(middle, half, holds, strict=True)):
-        known = scores[counts]
-        key: object
-        if doubt.any():
-            key = row
-        elif weights is not None:
-            parts = [Fraction(str(w)) for w in weights[counts].tolist()]
-            grades = (w * Fraction(str(s)) for w, s in zip(parts, known.tolist(), strict=True))
-            key = ("grade", sum(grades, Fraction()) / (sum(parts, Fraction()) or 1))
-        elif (known == known[0]).all():
-            key = ("everywhere", float(known[0]))
-        else:
-            key = (scores.tobytes(), counts.tobytes())
-        if key not in keys:
-            keys[key] = len(keys)
-            first.append(row)
-        group.append(keys[key])
-    return np.array(first), np.array(group)
-
-
-def _weighting(
-    weights: npt.ArrayLike | None, shares: Array, concentration: float | None, *, order: bool
-) -> drawing.Fill | None:
-    """How the weights that count are drawn; None where they are constant."""
-    if concentration is not None:
-        alphas = _alphas(weights, shares, concentration, order=order)
-        return drawing.dirichlet(alphas)
-    if order:
-        return drawing.ordered(_falling(shares, equal_is_open=weights is not None))
-    return drawing.uniform if weights is None else None
-
-
-def _alphas(weights: npt.ArrayLike | None, shares: Array, concentration: float, *, order: bool) -> Array:
-    if weights is None or order:
-        raise ValueError("a concentration needs weights to keep to, and no order")
-    if not (np.isfinite(concentration) and concentration > 0):
-        raise ValueError(f"a concentration must be finite and above 0, got {concentration!r}")
-    return np.asarray(concentration * shares)
-
-
-def _falling(shares: Array, *, equal_is_open: bool) -> list[npt.NDArray[np.intp]]:
-    """Criteria from the most to the least important, equal ones in one group."""
-    falling = np.argsort(-shares, kind="stable")
-    if not equal_is_open:
-        return [falling[i : i + 1] for i in range(len(falling))]
-    return np.split(falling, np.flatnonzero(np.diff(shares[falling])) + 1)
 
 
 def _tallies(
@@ -400,14 +286,14 @@ def _add_up(
     for done, tally in zip(itertools.count(1), tallies, strict=False):
         places += tally.places
         weights += tally.weights
-        if wins is not None:
+        if wins is not None and tally.wins is not None:
             wins += tally.wins
         if progress is not None:
             progress(min(done * plan.rows, draws))
     return drawing.Tally(places=places, weights=weights, wins=wins)
 
 
-def _even(wins: Array, group: npt.NDArray[np.intp]) -> Array:
+def _even(wins: Array, group: Whole) -> Array:
     """Half a win each between releases that always tie, themselves included."""
     return np.where(group[:, np.newaxis] == group, 0.5, wins)
 
@@ -422,47 +308,16 @@ def _exponentials(
     shares = weight_shares(np.ones(n) if weights is None else weights, n)
     kept = np.flatnonzero(shares)
     if concentration is not None:
-        alphas = _alphas(weights, shares[kept], concentration, order=order)
+        alphas = uncertain.alphas_of(weights, shares[kept], concentration, order=order)
         times = np.rint(alphas)
         if not np.allclose(alphas, times, rtol=0, atol=1e-9) or (times == 0).any():
             raise ValueError(f"concentration times share must be whole, got {alphas.tolist()}")
         return np.repeat(table[:, kept], times.astype(np.intp), axis=1)
     if not order:
         raise ValueError("at constant weights nothing is left to chance; give a concentration or an order")
-    groups = _falling(shares[kept], equal_is_open=weights is not None)
+    groups = uncertain.falling(shares[kept], equal_is_open=weights is not None)
     if len(groups) < len(kept):
         raise ValueError("equal weights leave their order open, which only drawing answers (rank_shares)")
     # a point among falling weights is a mix of the means of the first 1, 2, … criteria
     falling = table[:, kept[np.concatenate(groups)]]
     return np.asarray(np.cumsum(falling, axis=1) / np.arange(1, len(kept) + 1))
-
-
-def _race(gaps: Array) -> Array:
-    """The chance of a positive weighted sum for each row of differences, at least one of which is not 0."""
-    falling = np.sort(gaps, axis=1)
-    leads = (falling > 0).sum(axis=1)
-    chances = np.where((gaps == 0).all(axis=1), 0.5, 0.0)
-    for count in np.unique(leads[leads > 0]):
-        rows = leads == count
-        steps = falling[rows].T
-        chances[rows] = _outlast(steps[-count:], -steps[:-count])
-    return chances
-
-
-def _outlast(x: Array, y: Array) -> Array:
-    """The chance that waiting times of mean x, one after the other, last longer than those of mean y.
-
-    x and y have shapes (p, pairs) and (q, pairs); x above 0, y may be 0. One diagonal of states after the
-    other, from the last: chance[i] belongs to the state in which i of x are over, and 1 - the start - is what
-    holds when all of y are.
-    """
-    p, q = len(x), len(y)
-    chance = np.ones((p + 1, x.shape[1]))
-    chance[p] = 0
-    for over in range(p + q - 2, -1, -1):
-        low, high = max(0, over - q + 1), min(p - 1, over) + 1
-        lasting, other = x[low:high], y[over - high + 1 : over - low + 1][::-1]
-        chance[low:high] = (lasting * chance[low:high] + other * chance[low + 1 : high + 1]) / (
-            lasting + other
-        )
-    return np.asarray(chance[0])
