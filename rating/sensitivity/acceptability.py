@@ -123,10 +123,11 @@ def rank_shares(
         level=level[first],
         applies=holds[first],
         sizes=np.bincount(group),
+        draws=count,
         wins=wins,
     )
     *streams, last = np.random.SeedSequence(seed).spawn(-(-count // plan.rows) + 1)
-    total = _add_up(_tallies(plan, streams, count, workers), plan, count, progress)
+    total = _add_up(_tallies(plan, streams, workers), plan, progress)
 
     firsts = total.places[0][:, np.newaxis]
     central = np.divide(total.weights, firsts, out=np.full_like(total.weights, np.nan), where=firsts > 0)
@@ -255,10 +256,10 @@ def expected_ranks(
 
 
 def _tallies(
-    plan: drawing.Plan, streams: list[np.random.SeedSequence], draws: int, threads: int
+    plan: drawing.Plan, streams: list[np.random.SeedSequence], threads: int
 ) -> Iterator[drawing.Tally]:
     """The tallies of all chunks in their order, whoever works them out."""
-    lots = [min(plan.rows, draws - start) for start in range(0, draws, plan.rows)]
+    lots = [min(plan.rows, plan.draws - start) for start in range(0, plan.draws, plan.rows)]
     free: queue.SimpleQueue[drawing.Buffers] = queue.SimpleQueue()
     for _ in range(threads):
         free.put(drawing.Buffers(plan))
@@ -277,9 +278,7 @@ def _tallies(
         yield from pool.map(work, streams, lots)
 
 
-def _add_up(
-    tallies: Iterator[drawing.Tally], plan: drawing.Plan, draws: int, progress: Progress | None
-) -> drawing.Tally:
+def _add_up(tallies: Iterator[drawing.Tally], plan: drawing.Plan, progress: Progress | None) -> drawing.Tally:
     (n, u), m = plan.costs.shape, int(plan.sizes.sum())
     places, weights = np.zeros((m, u), dtype=np.intp), np.zeros((u, n))
     wins = np.zeros((u, u), dtype=np.intp) if plan.wins else None
@@ -289,7 +288,7 @@ def _add_up(
         if wins is not None and tally.wins is not None:
             wins += tally.wins
         if progress is not None:
-            progress(min(done * plan.rows, draws))
+            progress(min(done * plan.rows, plan.draws))
     return drawing.Tally(places=places, weights=weights, wins=wins)
 
 

@@ -38,17 +38,18 @@ class Plan:
     partial: Whole  # (q,), the releases to which some criterion does not apply
     applies: Floats  # (n, q), 1 where it does
     sizes: Whole  # (u,), how many identical releases each stands for
+    draws: int  # in all chunks together
     wins: bool  # whether pairs are counted too
 
     @property
     def rows(self) -> int:
         """Draws in a chunk, whatever the number of threads."""
-        return _BLOCK * max(1, _CHUNK // (_BLOCK * len(self.sizes)))
+        return _BLOCK * min(max(1, _CHUNK // (_BLOCK * len(self.sizes))), -(-self.draws // _BLOCK))
 
     @property
     def noise_rows(self) -> int:
         """Draws of scores made at once."""
-        return max(1, _NOISE // max(1, self.half.size))
+        return min(max(1, _NOISE // max(1, self.half.size)), self.rows)
 
 
 class Buffers:
@@ -89,6 +90,7 @@ def plan(
     level: npt.NDArray[np.bool_],
     applies: npt.NDArray[np.bool_],
     sizes: Whole,
+    draws: int,
     wins: bool,
 ) -> Plan:
     """The plan for different releases: scores, half-widths, what is drawn uniformly, each of shape (u, n)."""
@@ -109,6 +111,7 @@ def plan(
         partial=partial,
         applies=np.ascontiguousarray(applies[partial].T, dtype=np.float32),
         sizes=sizes,
+        draws=draws,
         wins=wins,
     )
 
@@ -120,7 +123,6 @@ def tally(plan: Plan, buffers: Buffers, stream: np.random.SeedSequence, draws: i
     weights, words = buffers.weights, buffers.words
     plan.fill(rng, weights)
     weights /= weights.sum(axis=0)
-    weights[:, draws:] = 0
     _costs(plan, rng, buffers)
     _pack(buffers.costs, words)
     wins = _wins(words, draws) if plan.wins else None
@@ -128,7 +130,8 @@ def tally(plan: Plan, buffers: Buffers, stream: np.random.SeedSequence, draws: i
     words &= (1 << _index_bits(u)) - 1
     places = _places(words[:draws], plan.sizes, buffers.keys[:draws])
     np.add(words[:, 0], u * np.arange(n)[:, np.newaxis], out=buffers.leaders)
-    sums = np.bincount(buffers.leaders.ravel(), weights=weights.ravel(), minlength=n * u)
+    leaders, leading = buffers.leaders[:, :draws].ravel(), weights[:, :draws].ravel()
+    sums = np.bincount(leaders, weights=leading, minlength=n * u)
     by_release = np.asarray(sums, dtype=np.float64).reshape(n, u).T
     return Tally(places=places.reshape(m, u), weights=by_release, wins=wins)
 
@@ -258,7 +261,8 @@ def dirichlet(alphas: npt.NDArray[np.float64]) -> Fill:
             # Gamma(a) is Gamma(a + 1) times a uniform number to the power 1/a
             out[k] += np.log(rng.standard_gamma(alpha + 1, size=out.shape[1], dtype=np.float32))
         out -= out.max(axis=0)
-        np.exp(out, out=out)
+        # e^-60 is as good as nothing, and keeps the mean of a release to which little applies a number
+        np.exp(np.maximum(out, -60, out=out), out=out)
 
     return fill
 
