@@ -6,13 +6,14 @@ known, the total index the share that stays when it alone is not.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
 import numpy.typing as npt
 
 from rating.core.combine import HIGHEST, LOWEST, weight_shares
+from rating.sensitivity.uncertain import whole
 
 Array = npt.NDArray[np.float64]
 Function = Callable[[Array], Array]
@@ -31,9 +32,7 @@ class Indices:
     total_error: Array
 
 
-def sobol(
-    function: Function, bounds: npt.ArrayLike | Sequence[tuple[float, float]], draws: int, seed: int
-) -> Indices:
+def sobol(function: Function, bounds: npt.ArrayLike, draws: int, seed: int) -> Indices:
     """First-order and total indices of a function of independent, uniformly spread inputs.
 
     Parameters
@@ -65,12 +64,10 @@ def sobol(
         raise ValueError(f"bounds must have shape (inputs, 2), got {ends.shape}")
     if not (np.isfinite(ends).all() and (ends[:, 0] <= ends[:, 1]).all()):
         raise ValueError(f"bounds must be finite and not fall, got {ends.tolist()}")
-    if isinstance(draws, bool) or not isinstance(draws, int | np.integer) or draws < 2:
-        raise ValueError(f"draws must be a whole number of at least 2, got {draws!r}")
-    n = len(ends)
-    sampler = qmc.Sobol(2 * n, scramble=True, rng=np.random.default_rng(seed))
+    count, n = whole(draws, "draws", least=2), len(ends)
+    sampler = qmc.Sobol(2 * n, rng=np.random.default_rng(whole(seed, "the seed", least=0)))
     # the sequence is drawn to the next power of 2, where it is balanced
-    points = sampler.random_base2(int(draws - 1).bit_length())[:draws]
+    points = sampler.random_base2((count - 1).bit_length())[:count]
     low, width = ends[:, 0], ends[:, 1] - ends[:, 0]
     one, other = low + points[:, :n] * width, low + points[:, n:] * width
 
@@ -82,7 +79,7 @@ def sobol(
         return Indices(first=zeros, total=zeros, first_error=zeros, total_error=zeros)
     # taking off the mean changes no index and keeps the products small
     at_one, at_other, middle = at_one - both.mean(), at_other - both.mean(), both.mean()
-    first, total = np.empty((n, draws)), np.empty((n, draws))
+    first, total = np.empty((n, count)), np.empty((n, count))
     for k in range(n):
         mixed = one.copy()
         mixed[:, k] = other[:, k]
@@ -92,8 +89,8 @@ def sobol(
     return Indices(
         first=first.mean(axis=1),
         total=total.mean(axis=1),
-        first_error=first.std(axis=1, ddof=1) / np.sqrt(draws),
-        total_error=total.std(axis=1, ddof=1) / np.sqrt(draws),
+        first_error=first.std(axis=1, ddof=1) / np.sqrt(count),
+        total_error=total.std(axis=1, ddof=1) / np.sqrt(count),
     )
 
 
