@@ -27,6 +27,11 @@ def season(m):
     return np.random.default_rng(m).integers(0, 101, (m, 14))
 
 
+def as_they_are(column, cost):
+    """Scores need no normalisation; pymcdm asks for a function of these two."""
+    return column
+
+
 @pytest.mark.parametrize(("m", "draws"), SIZES)
 def test_rank_shares_take_at_most_ten_products_and_sorts(ratio, m, draws):
     """The limit is 10, the aim 4.5."""
@@ -52,7 +57,7 @@ def test_drawing_scores_as_well_takes_at_most_six_times_as_long(ratio, m, draws)
 def test_rank_shares_are_forty_times_as_fast_as_a_loop_over_draws(ratio, m, draws):
     """pymcdm's weighted sum without its validation, scipy's ranks; 2 % of the draws, scaled."""
     scores, types, part = season(m), np.ones(14), draws // 50
-    rule, rng = WSM(lambda column, cost: column), np.random.default_rng(1)
+    rule, rng = WSM(as_they_are), np.random.default_rng(1)
 
     def loop():
         counts, rows = np.zeros((m, m)), np.arange(m)
@@ -67,13 +72,18 @@ def test_rank_shares_are_forty_times_as_fast_as_a_loop_over_draws(ratio, m, draw
 def test_rank_shares_stay_under_a_hundred_megabytes(benchmark, spread):
     """Peak memory of a process of its own, above what it holds when numpy and the module are loaded."""
     code = f"""
-import resource, numpy as np
+import numpy as np
+from pathlib import Path
 from rating.sensitivity.acceptability import rank_shares
+
+def peak():
+    lines = Path("/proc/self/status").read_text().splitlines()
+    return next(int(line.split()[1]) for line in lines if line.startswith("VmHWM"))
+
 scores = np.random.default_rng(200).integers(0, 101, (200, 14))
-rank_shares(scores[:2, :2], 1, 1)
-before = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
+before = peak()
 rank_shares(scores, {200_000 if spread else 1_000_000}, 1, spreads={spread}, threads=2)
-print(resource.getrusage(resource.RUSAGE_SELF).ru_maxrss - before)
+print(peak() - before)
 """
 
     def megabytes():
@@ -98,7 +108,7 @@ def test_exact_win_shares_are_two_hundred_times_as_fast_as_drawing_them(ratio):
             wins += grades[:, np.newaxis] > grades
         return wins / 2000
 
-    assert np.abs(textbook() - win_shares(scores)).max() < 0.06
+    np.testing.assert_allclose(textbook() + np.eye(200) / 2, win_shares(scores), atol=0.07)
     assert 50 / ratio(lambda: win_shares(scores), textbook) >= 200
 
 
