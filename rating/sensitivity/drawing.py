@@ -187,8 +187,7 @@ def _costs(plan: Plan, rng: np.random.Generator, buffers: Buffers) -> None:
             noise = _noise(plan, rng, buffers, part.stop - start)
             costs[part] += np.matmul(by_draw[part], noise)[:, 0, :]
     if len(plan.partial):
-        # rows past the last draw have no weights, and 0 over 0 there would be a warning
-        costs[:, plan.partial] /= np.maximum(weights.T @ plan.applies, np.finfo(np.float32).tiny)
+        costs[:, plan.partial] /= weights.T @ plan.applies
 
 
 def _noise(plan: Plan, rng: np.random.Generator, buffers: Buffers, rows: int) -> Floats:

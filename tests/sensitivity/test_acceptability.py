@@ -406,6 +406,20 @@ def test_the_weight_of_what_does_not_apply_is_shared_out():
     close(found.shares[0, 0], 0.5, 200_000)
 
 
+@pytest.mark.parametrize("seed", range(5))
+def test_partly_applicable_tables_agree_with_masked_means(seed):
+    """numpy's masked weighted average in a loop over drawn weights, scipy's ranks: within chance."""
+    rng = np.random.default_rng(seed)
+    scores, applies = rng.integers(20, 80, (5, 4)).astype(float), rng.random((5, 4)) < 0.7
+    applies[:, 0] = True
+    counts = np.zeros((5, 5))
+    for weights in rng.dirichlet(np.ones(4), 8000):
+        means = np.ma.average(np.ma.array(scores, mask=~applies), axis=1, weights=weights)
+        counts[np.arange(5), stats.rankdata(-means.round(9), method="min").astype(int) - 1] += 1
+    found = rank_shares(scores, 200_000, seed, applies=applies)
+    close(counts / 8000, np.clip(found.shares, 1e-3, 1), 8000)
+
+
 def test_hardly_any_weight_on_what_applies_is_no_trouble():
     """A tiny concentration puts all weight on one criterion, here often on one that does not apply."""
     found = rank_shares([[60, nan], [40, 80]], 20_000, 3, [1, 1], 1e-3, applies=[[True, False], [True, True]])
