@@ -42,7 +42,7 @@ class Comparison:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Answers:
-    """What a person said: a number for each criterion (tenths of points, place, or tenths of a swing), or pairs."""
+    """What a person said: pairs, or a number a criterion: tenths of points or of a swing, or a place."""
 
     method: str
     numbers: Mapping[str, int] = field(default_factory=dict)
@@ -57,6 +57,11 @@ class Compared:
     names: tuple[str, ...]
     found: weights.Pairwise
     matrix: tuple[tuple[Fraction | None, ...], ...]
+
+    @property
+    def can_contradict(self) -> bool:
+        """Whether there are more answers than just join the names."""
+        return self.found.table != weights.NO_TABLE
 
     @property
     def triple(self) -> tuple[str, str, str] | None:
@@ -215,10 +220,11 @@ def _from_pairs(rubric: Rubric, comparisons: Sequence[Comparison]) -> Proposal:
     keys = [one.key for one in rubric.criteria]
     points = weights.to_tenths([of_group[one.group] * inside[one.key] for one in rubric.criteria], FULL)
     asked = tuple(one for one in compared if len(one.names) > 1)
-    worst = max((one.found.consistency_ratio for one in asked), default=0.0)
     method = "comparisons in pairs on groups, then within each"
-    if asked:
-        method += f"; consistency ratio {ratio_text(worst)} at most ({weights.SAATY_TABLE})"
+    ratios = [one.found for one in asked if one.can_contradict]
+    if ratios:
+        worst = max(ratios, key=lambda found: found.consistency_ratio)
+        method += f"; consistency ratio {ratio_text(worst.consistency_ratio)} at most ({worst.table})"
     return Proposal(method=method, points=dict(zip(keys, points, strict=True)), compared=asked)
 
 

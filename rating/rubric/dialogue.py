@@ -12,7 +12,7 @@ from typing import TypeVar
 
 from rating import tenths, text
 from rating.rubric import choosing
-from rating.rubric.choosing import GROUPS, Answers, Comparison
+from rating.rubric.choosing import Answers, Comparison
 from rating.rubric.rubric import Rubric
 
 Ask = Callable[[str], str]
@@ -47,43 +47,44 @@ def _until(ask: Ask, say: Say, prompt: str, read: Callable[[str], Value], please
             say(f"  {please}")
 
 
+def _named(names: Sequence[str], typed: str) -> str:
+    """The name that was typed, or that of the number that was."""
+    if typed in names:
+        return typed
+    if typed.isascii() and typed.isdigit() and 0 < int(typed) <= len(names):
+        return names[int(typed) - 1]
+    raise ValueError(typed)
+
+
 def _points(rubric: Rubric, ask: Ask, say: Say) -> dict[str, int]:
     say("Give each its points. Enter keeps what it has; they are scaled to 100 in the end.")
-    while True:
-        found = {}
+    please = "points in whole tenths, please, such as 12 or 12.5"
+    found: dict[str, int] = {}
+    while not any(found.values()):
         for one in rubric.criteria:
+
+            def read(typed: str, now: int = one.points) -> int:
+                return tenths.read(typed) if typed else now
+
             prompt = f"  {one.key} (now {tenths.show_points(one.points)}): "
-            found[one.key] = _until(
-                ask,
-                say,
-                prompt,
-                lambda typed, now=one.points: tenths.read(typed) if typed else now,  # type: ignore[misc]  # mypy has no type for a default in a lambda
-                "points in whole tenths, please, such as 12 or 12.5",
-            )
-            say(f"  {tenths.show_points(sum(found.values()))} so far")
-        if any(found.values()):
-            return found
-        say("  at least one of them needs points")
+            found[one.key] = _until(ask, say, prompt, read, please)
+        say(f"  {tenths.show_points(sum(found.values()))} in all")
+    return found
 
 
 def _rank(rubric: Rubric, ask: Ask, say: Say) -> dict[str, int]:
     keys = [one.key for one in rubric.criteria]
-    say("Put them in order, the most important first. Type a number of the list, or the word.")
+    say("Put them in order, the most important first. Type the number of one in the list, or its word.")
     order: list[str] = []
 
     def read(typed: str) -> str:
-        named = (
-            keys[int(typed) - 1]
-            if typed.isascii() and typed.isdigit() and 0 < int(typed) <= len(keys)
-            else typed
-        )
-        if named not in keys or named in order:
+        named = _named(keys, typed)
+        if named in order:
             raise ValueError(typed)
         return named
 
     while len(order) < len(keys) - 1:
-        left = [key for key in keys if key not in order]
-        please = f"one of these, please: {', '.join(left)}"
+        please = f"one of these, please: {', '.join(key for key in keys if key not in order)}"
         order.append(_until(ask, say, f"  place {len(order) + 1} of {len(keys)}: ", read, please))
     order += [key for key in keys if key not in order]
     return {key: place for place, key in enumerate(order, start=1)}
@@ -94,14 +95,10 @@ def _swing(rubric: Rubric, ask: Ask, say: Say) -> dict[str, int]:
     say("Think of a release that is at the bottom, 0, in everything. Which one would you lift to 100 first?")
 
     def read(typed: str) -> str:
-        if typed.isascii() and typed.isdigit() and 0 < int(typed) <= len(keys):
-            return keys[int(typed) - 1]
-        if typed not in keys:
-            raise ValueError(typed)
-        return typed
+        return _named(keys, typed)
 
     first = _until(ask, say, "  first: ", read, f"one of these, please: {', '.join(keys)}")
-    say(f"Lifting {first} is worth 100. How much is it worth to lift each of the others, from 0 to 100?")
+    say(f"Lifting {first} is worth 100. What is it worth to lift each of the others, from 0 to 100?")
     found = {first: choosing.FULL}
     for key in keys:
         if key != first:
@@ -115,10 +112,9 @@ def _pairs(rubric: Rubric, questions: Mapping[str, str], ask: Ask, say: Say) -> 
     found: list[Comparison] = []
     for within, names in choosing.sets(rubric).items():
         if len(names) > 1:
+            many = text.count(len(names) * (len(names) - 1) // 2, "question")
             say("")
-            say(
-                f"{rubric.groups[within] if within else 'Groups'}: {text.count(len(names) * (len(names) - 1) // 2, 'question')}"
-            )
+            say(f"{rubric.groups[within] if within else 'Groups'}: {many}")
             for name in names:
                 told = questions.get(name, "") if within else rubric.groups[name]
                 say(f"  {name}: {told}")

@@ -27,6 +27,7 @@ WARN_ABOVE = 0.1
 # random indices by n, from 3 on
 _SAATY = (0.58, 0.90, 1.12, 1.24, 1.32, 1.41, 1.45, 1.49, 1.51, 1.48, 1.56, 1.57, 1.59)
 SAATY_TABLE = "Saaty 1980"
+NO_TABLE = "none: nothing could contradict"
 REGRESSION = "Alonso and Lamata 2006, regression"
 FEWER_ANSWERS = "less in proportion to the answers missing, Ágoston and Csató 2022"
 _FARTHEST = 1e9
@@ -386,7 +387,7 @@ def _random_index(n: int, missing: int) -> tuple[float, str]:
     """The mean consistency index of random answers, and whose number that is; 0 where none contradict."""
     could_contradict = (n - 1) * (n - 2) // 2
     if could_contradict == missing:
-        return 0.0, "none: nothing could contradict"
+        return 0.0, NO_TABLE
     if n - 3 < len(_SAATY):
         full, table = _SAATY[n - 3], SAATY_TABLE
     else:
