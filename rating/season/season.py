@@ -84,6 +84,19 @@ class Season:
         return rubrics.read(tomlfile.read(self.path / folder.RUBRIC_FILE))
 
     @cached_property
+    def profiles(self) -> dict[str, dict[str, int]]:
+        """The points (tenths) of every criterion for each kind of buyer that season.toml names.
+
+        Raises
+        ------
+        rating.errors.Refused
+            with every criterion that is none, and every profile without points
+        """
+        found, problems = configs.weighed(self.config.profiles, self.rubric, file=folder.SEASON_FILE)
+        refuse_if_any(problems)
+        return found
+
+    @cached_property
     def _found_modules(self) -> tuple[Mapping[str, Module], list[Problem]]:
         return registry.find_modules()
 
