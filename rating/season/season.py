@@ -169,6 +169,12 @@ class Season:
         """The entry that counts now for each release that was recorded and not withdrawn."""
         return standings.current(self.entries)
 
+    def write_points(self, points: Mapping[str, int], *, method: str) -> None:
+        """Put points (tenths by criterion) into rubric.toml, with the method and today; comments stay."""
+        from rating.season import weights  # numpy is loaded where weights are chosen
+
+        weights.write(self.path / folder.RUBRIC_FILE, points, method=method, on=self.today)
+
     def forget(self) -> None:
         """Read the ledger anew at the next question: something was added."""
         for name in ("entries", "current"):
