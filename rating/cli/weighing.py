@@ -23,7 +23,7 @@ OTHER_POINTS = (
 
 
 def show(season: Season, proposal: Proposal | None, *, compare: bool, written: bool, as_json: bool) -> None:
-    """Print the points of the rubric, beside them a proposal and the weights of the scores, and what moves."""
+    """Print the rubric's points, beside them a proposal and what the scores alone give, and what moves."""
     from rating.doubt import points, what_if
 
     table = season.table() if season.ledger.exists else None
@@ -78,7 +78,7 @@ def _points(season: Season, proposal: Proposal | None, beside: dict[str, dict[st
             ]
         row += [tenths.show(column[one.key]) if one.key in column else "" for column in beside.values()]
         rows.append(row)
-    common.say(f"{season.config.name}: {rubric.name}" + (f", {proposal.method}" if proposal else ""))
+    common.paragraph(f"{season.config.name}: {rubric.name}" + (f", {proposal.method}" if proposal else ""))
     common.say()
     common.table(headers, rows, right="|".join(headers[2:]))
     common.say()
@@ -203,7 +203,7 @@ def profiles(season: Season, *, as_json: bool) -> None:
     table = season.table()
     tables = {name: points.under(table, weighed) for name, weighed in season.profiles.items()}
     if as_json:
-        common.data(_profiles_answer(season))
+        common.data(_profiles_answer(season, {name: one.places() for name, one in tables.items()}))
         return
     common.say(f"{season.config.name}: places for kinds of buyers, as of {season.today.isoformat()}")
     common.say()
@@ -228,11 +228,7 @@ def profiles(season: Season, *, as_json: bool) -> None:
     common.paragraph(NOT_GRADES)
 
 
-def _profiles_answer(season: Season) -> dict[str, Any]:
-    from rating.doubt import points
-
-    table = season.table()
-    places = {name: points.under(table, weighed).places() for name, weighed in season.profiles.items()}
+def _profiles_answer(season: Season, places: dict[str, dict[str, int]]) -> dict[str, Any]:
     return {
         "format": 1,
         "season": season.config.name,

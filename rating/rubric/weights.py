@@ -29,7 +29,7 @@ _SAATY = (0.58, 0.90, 1.12, 1.24, 1.32, 1.41, 1.45, 1.49, 1.51, 1.48, 1.56, 1.57
 SAATY_TABLE = "Saaty 1980"
 NO_TABLE = "none: nothing could contradict"
 REGRESSION = "Alonso and Lamata 2006, regression"
-FEWER_ANSWERS = "less in proportion to the answers missing, Ágoston and Csató 2022"
+REDUCED = "reduced for missing answers"
 _FARTHEST = 1e9
 # how far a times its reciprocal may be from 1: three decimals of 1/9 pass
 _RECIPROCAL_SLACK = 5e-3
@@ -394,7 +394,7 @@ def _random_index(n: int, missing: int) -> tuple[float, str]:
         full, table = (2.7699 * n - 4.3513 - n) / (n - 1), REGRESSION
     if not missing:
         return full, table
-    return full * (1 - missing / could_contradict), f"{table}; {FEWER_ANSWERS}"
+    return full * (1 - missing / could_contradict), f"{table}, {REDUCED}"
 
 
 def _worst_triple(answers: Array) -> tuple[tuple[int, int, int] | None, float]:

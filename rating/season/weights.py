@@ -8,7 +8,6 @@ it names where not. A blank `times` is left open.
 
 from __future__ import annotations
 
-import csv
 from collections.abc import Callable, Mapping, Sequence
 from datetime import date
 from fractions import Fraction
@@ -47,12 +46,13 @@ def read(path: Path, rubric: Rubric) -> Answers:
         found = Answers(method=method, comparisons=_comparisons(table, rubric))
     else:
         found = Answers(method=method, numbers=_numbers(table, method, rubric))
-    refuse_if_any(tables.trimmed(table.problems))
+    in_order = sorted(table.problems, key=lambda problem: problem.row or 0)
+    refuse_if_any(tables.trimmed(in_order))
     return found
 
 
 def _method(content: str, file: str) -> str:
-    header = [text.key(cell) for cell in next(csv.reader(content.splitlines()), [])]
+    header = [text.key(cell.strip(' \r"')) for cell in content.partition("\n")[0].split(",")]
     found = [method for method, columns in COLUMNS.items() if columns[-1] in header]
     if len(found) != 1:
         raise RatingError(
@@ -81,16 +81,14 @@ def _numbers(table: Columns, method: str, rubric: Rubric) -> dict[str, int]:
             found[name] = number
         elif name:
             _unknown(table, index, name, "criterion", keys)
-    problems = [
-        Problem(code="missing-row", file=table.file, what=f"{key} is missing", fix="add a row for it")
-        for key in keys
-        if key not in found
-    ]
-    if not problems and not table.problems and not any(found.values()):
-        problems = [
-            Problem(code="bad-value", file=table.file, what="all are 0", fix="give one of them more than 0")
-        ]
-    table.problems += problems
+    missing = [key for key in keys if key not in found]
+    if missing:
+        what = f"{text.listed(missing)} {'is' if len(missing) == 1 else 'are'} missing"
+        fix = "add a row for each criterion of the rubric"
+        table.problems.append(Problem(code="missing-row", file=table.file, what=what, fix=fix))
+    elif not table.problems and not any(found.values()):
+        fix = "give one of them more than 0"
+        table.problems.append(Problem(code="bad-value", file=table.file, what="all are 0", fix=fix))
     return found
 
 

@@ -3,6 +3,12 @@
 from __future__ import annotations
 
 import json
+import os
+import pty
+import select
+import subprocess
+import sys
+import time
 
 import pytest
 
@@ -48,3 +54,57 @@ def refused(run):
         return err
 
     return call
+
+
+class Terminal:
+    """A person at a terminal: waits for words, then types."""
+
+    def __init__(self, words):
+        self.master, slave = pty.openpty()
+        self.process = subprocess.Popen(
+            [sys.executable, "-m", "rating", *map(str, words)],
+            stdin=slave,
+            stdout=slave,
+            stderr=slave,
+            start_new_session=True,
+            close_fds=True,
+        )
+        os.close(slave)
+        self.seen = self.passed = ""
+
+    def wait_for(self, words):
+        end = time.monotonic() + 30
+        while words not in self.seen:
+            ready, _, _ = select.select([self.master], [], [], 0.2)
+            try:
+                if ready:
+                    self.seen += os.read(self.master, 65536).decode(errors="replace")
+            except OSError:
+                break
+            if time.monotonic() > end:
+                break
+        assert words in self.seen, self.seen
+        self.passed, self.seen = self.seen.split(words, 1)
+
+    def answer(self, prompt, line):
+        self.wait_for(prompt)
+        os.write(self.master, f"{line}\n".encode())
+
+    def ended(self):
+        while True:
+            try:
+                more = os.read(self.master, 65536)
+            except OSError:
+                break
+            if not more:
+                break
+            self.seen += more.decode(errors="replace")
+        code = self.process.wait(timeout=30)
+        os.close(self.master)
+        return code
+
+
+@pytest.fixture
+def terminal():
+    """Starts a command at a real pseudo-terminal: `terminal(words)` gives a person who waits and types."""
+    return Terminal
