@@ -85,6 +85,8 @@ def test_points_are_written_with_method_and_date(run, answer, own_season, swings
     shown = answer("weights", "--season", own_season)
     assert (shown["method"], shown["on"]) == ("swing weights", "2031-07-15")
     assert answer("grade", "halyard", "--season", own_season)["differs"] is True
+    _, out, _ = run("weights", "--from", swings, "--season", own_season)
+    assert "the standings before are the recorded ones" in " ".join(out.split())
 
 
 def test_pairs_come_with_their_consistency(run, answer, sample_season, tmp_path):

@@ -1,4 +1,4 @@
-"""Points from a person's answers, worked out by hand, and the dialogue that asks for them."""
+"""Points from a person's answers, worked out by hand."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rating.rubric import choosing, dialogue
+from rating.rubric import choosing
 from rating.rubric.choosing import Answers, Comparison
 from rating.rubric.rubric import Band, Rubric, Weighted
 
@@ -163,67 +163,3 @@ def test_a_swing_lies_from_0_to_100(written):
     """In whole tenths."""
     with pytest.raises(ValueError):
         choosing.swing_of(written)
-
-
-# the dialogue --------------------------------------------------------------------------------------------
-
-
-def talk(method, *typed):
-    """The answers of a person who types these lines, and what was shown; a line too many or few fails."""
-    left, shown = list(typed), []
-
-    def ask(prompt):
-        shown.append(prompt)
-        return left.pop(0)
-
-    found = dialogue.answers(RUBRIC, method, questions={"roster": "Who is in it?"}, ask=ask, say=shown.append)
-    assert left == []
-    return found, "\n".join(shown)
-
-
-def test_points_are_asked_one_by_one():
-    """Enter keeps, nonsense is asked again, and so is a round without any points."""
-    found, shown = talk("points", "12.5", "", "x", "30", "0", "0")
-    assert found.numbers == dict(zip(KEYS, (125, 200, 300, 0, 0), strict=True))
-    assert "roster: Who is in it?" in shown
-    assert "rookies (now 20): " in shown
-    assert "points in whole tenths, please" in shown
-    assert "62.5 in all" in shown
-    again, _ = talk("points", *["0"] * 5, "1", *["0"] * 4)
-    assert again.numbers["roster"] == 10
-
-
-def test_a_rank_order_is_asked_from_the_top():
-    """By number or word; one that has its place is not taken twice, and the last needs no question."""
-    found, shown = talk("rank", "3", "design", "9", "opening", "1", "2")
-    assert found.numbers == {"design": 1, "opening": 2, "roster": 3, "rookies": 4, "finish": 5}
-    assert "one of these, please: roster, rookies, finish, opening" in shown
-
-
-def test_swings_begin_with_the_largest():
-    """Which is worth 100; the others are held against it."""
-    found, shown = talk("swing", "nobody", "2", "80", "101", "40", "0", "62.5")
-    assert found.numbers == {"rookies": 1000, "roster": 800, "design": 400, "finish": 0, "opening": 625}
-    assert "Lifting rookies is worth 100" in shown
-
-
-def test_pairs_are_asked_on_groups_and_then_within():
-    """Five questions; what is not joined in the end is asked for."""
-    typed = ["3", "1/4", "2", "", ""]  # groups, people, object: design against finish alone
-    found, shown = talk("pairwise", *typed, "", "4")
-    assert found == pairs(GROUPS, PEOPLE, OBJECT[0], OBJECT[2])
-    assert "nothing joins design and finish with the others yet" in shown
-    assert "Groups: 1 question" in shown
-    assert "The object: 3 questions" in shown
-
-
-def test_three_that_contradict_can_be_given_again():
-    """Or left as they are."""
-    ring = ["3", "1/4", "2", "1/2", "2"]
-    found, shown = talk("pairwise", *ring, "y", "2", "4", "2")
-    assert "most of all design 2 times finish" in shown
-    assert found == pairs(GROUPS, PEOPLE, OBJECT[0], OBJECT[2], OBJECT[1])
-    kept, _ = talk("pairwise", *ring, "n")
-    assert kept == pairs(
-        GROUPS, PEOPLE, OBJECT[0], ("object", "design", "opening", "1/2"), ("object", "finish", "opening", 2)
-    )

@@ -238,7 +238,7 @@ def test_other_ways_to_write_a_criterion_are_edited_too(path, criteria):
 
 def test_a_file_that_cannot_be_written_stays_as_it_was(path, monkeypatch):
     """What would be read as something else is not written; here the editing library is made to err."""
-    monkeypatch.setattr("tomlkit.TOMLDocument.as_string", lambda self: RUBRIC)
+    monkeypatch.setattr("tomlkit.TOMLDocument.as_string", lambda _: RUBRIC)
     with pytest.raises(RatingError, match="cannot be put into this file"):
         weights.write(path, NEW, method="swing weights", on=DAY)
     assert path.read_text(encoding="utf-8") == RUBRIC
