@@ -6,6 +6,7 @@ import json
 import os
 import pty
 import select
+import signal
 import subprocess
 import sys
 import time
@@ -90,15 +91,22 @@ class Terminal:
         self.wait_for(prompt)
         os.write(self.master, f"{line}\n".encode())
 
-    def ended(self):
-        while True:
+    def interrupt(self):
+        """Press Ctrl-C; once more where it fell between the prompt and the reading, which never sees it."""
+        for _ in range(5):
+            os.killpg(self.process.pid, signal.SIGINT)
             try:
-                more = os.read(self.master, 65536)
-            except OSError:
-                break
-            if not more:
-                break
-            self.seen += more.decode(errors="replace")
+                self.process.wait(timeout=2)
+            except subprocess.TimeoutExpired:
+                continue
+            return
+
+    def ended(self):
+        try:
+            while select.select([self.master], [], [], 30)[0] and (more := os.read(self.master, 65536)):
+                self.seen += more.decode(errors="replace")
+        except OSError:
+            pass  # the other end is closed
         code = self.process.wait(timeout=30)
         os.close(self.master)
         return code

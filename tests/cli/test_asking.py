@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-import signal
 import tomllib
 
 import pytest
@@ -65,7 +64,7 @@ def test_ctrl_c_keeps_the_answers_so_far(ask, own_season, scores):
     person.answer(REASON, "One rung, far up.")
     person.wait_for("written.")
     person.wait_for(SCORE)
-    os.killpg(person.process.pid, signal.SIGINT)
+    person.interrupt()
     assert person.ended() == 130
     assert "Traceback" not in person.seen
     assert tomllib.loads(scores.read_text(encoding="utf-8"))["mo"]["chase"]["score"] == 12

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-import signal
 import tomllib
 
 import pytest
@@ -235,7 +234,7 @@ def test_a_dialogue_that_is_broken_off_leaves_everything_as_it_was(terminal, own
     person.answer("first: ", "design")
     person.wait_for("  roster: ")
     if how == "ctrl-c":
-        os.killpg(person.process.pid, signal.SIGINT)
+        person.interrupt()
     else:
         os.write(person.master, b"\x04")
     assert person.ended() == 130
