@@ -21,6 +21,7 @@ from rating.cli import (
     ledger,
     standings,
     start,
+    weights,
     what_if,
 )
 from rating.errors import RatingError
@@ -44,6 +45,7 @@ app.command("check")(check.check)
 app.command("facts")(facts.facts)
 app.command("grade")(grade.grade)
 app.command("standings")(standings.standings)
+app.command("weights")(weights.weights)
 app.command("what-if")(what_if.what_if)
 app.add_typer(export.app, name="export")
 app.add_typer(ledger.app, name="ledger")

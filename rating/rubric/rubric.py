@@ -6,6 +6,7 @@ import hashlib
 import json
 from collections.abc import Mapping
 from dataclasses import dataclass
+from datetime import date
 from decimal import Decimal
 from functools import cached_property
 from typing import Any
@@ -37,12 +38,17 @@ class Band:
 
 @dataclass(frozen=True, kw_only=True)
 class Rubric:
-    """Criteria with their points, groups and scales, and the verdict bands, best first."""
+    """Criteria with their points, groups and scales, and the verdict bands, best first.
+
+    `method` and `chosen_on` say how the points were chosen, and when: notes for people, no part of the hash.
+    """
 
     name: str
     groups: Mapping[str, str]
     criteria: tuple[Weighted, ...]
     bands: tuple[Band, ...]
+    method: str = ""
+    chosen_on: date | None = None
 
     @property
     def total(self) -> int:
@@ -107,14 +113,16 @@ def read(table: Table) -> Rubric:
     groups = _groups(table)
     criteria = tuple(_weighted(key, inner, groups) for key, inner in table.named_tables("criteria"))
     bands = _bands(table)
-    _method(table)
+    method, chosen_on = _method(table)
     table.finish()
     if not criteria:
         table.complain("criteria", "is missing", "add one table [criteria.KEY] for each question")
     elif not table.problems and not any(one.points for one in criteria):
         table.complain("criteria", "carry no points at all", "give at least one criterion points above 0")
     tomlfile.finish(table)
-    return Rubric(name=name, groups=groups, criteria=criteria, bands=bands)
+    return Rubric(
+        name=name, groups=groups, criteria=criteria, bands=bands, method=method, chosen_on=chosen_on
+    )
 
 
 def _groups(table: Table) -> dict[str, str]:
@@ -125,14 +133,15 @@ def _groups(table: Table) -> dict[str, str]:
     return {key: inner.text(key, required=True) or key for key in list(inner.values)}
 
 
-def _method(table: Table) -> None:
-    """Where the points come from: notes for people, no part of the hash."""
+def _method(table: Table) -> tuple[str, date | None]:
+    """How the points were chosen, and when."""
     inner = table.table("weights")
-    if inner is not None:
-        inner.text("method", limit=500)
-        inner.day("on")
-        inner.text("note", limit=2000)
-        inner.finish()
+    if inner is None:
+        return "", None
+    method, chosen_on = inner.text("method", limit=500), inner.day("on")
+    inner.text("note", limit=2000)
+    inner.finish()
+    return method or "", chosen_on
 
 
 def _weighted(key: str, table: Table, groups: Mapping[str, str]) -> Weighted:

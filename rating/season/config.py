@@ -4,19 +4,23 @@ from __future__ import annotations
 
 import itertools
 import re
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from rating import text, tomlfile
+from rating.errors import Problem
 from rating.facts.values import Buying, PriceClass
 from rating.raters import RULES
+from rating.rubric.rubric import Rubric
 from rating.tomlfile import Table
 
 DATE_ORDERS = ("day first", "month first", "year first")
 DECIMAL_MARKS = (".", ",")
 EMBARGOES = ("none", "release date")
+_PROFILE_NAME = 40
 _CURRENCY = re.compile(r"[A-Z]{3}\Z", re.ASCII)
 
 
@@ -48,6 +52,16 @@ class Selling:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Profile:
+    """A kind of buyer: other points (tenths) for some criteria, with the row each stands on, and why."""
+
+    name: str
+    why: str
+    points: Mapping[str, int]
+    rows: Mapping[str, int | None]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Config:
     """A season's settings."""
 
@@ -66,6 +80,7 @@ class Config:
     selling: Selling
     buying: Buying
     embargo: str
+    profiles: tuple[Profile, ...]
 
     @property
     def rater_keys(self) -> tuple[str, ...]:
@@ -110,8 +125,9 @@ def read(table: Table) -> Config:
         selling=_selling(table),
         buying=_buying(table),
         embargo=table.one_of("embargo", EMBARGOES, default="none") or "none",
+        profiles=_profiles(table),
     )
-    for room in ("house_rules", "columns", "profiles", "slots"):
+    for room in ("house_rules", "columns", "slots"):
         table.raw(room)  # read by the rooms that use them
     table.finish()
     tomlfile.finish(table)
@@ -239,3 +255,43 @@ def _buying(table: Table) -> Buying:
     )
     inner.finish()
     return found
+
+
+def _profiles(table: Table) -> tuple[Profile, ...]:
+    found = []
+    for name, inner in table.named_tables("profiles"):
+        if not name.strip() or len(name) > _PROFILE_NAME or text.bad_marks(name):
+            fix = f"name it in a word or two, at most {_PROFILE_NAME} characters"
+            inner.complain("", "is no name for a profile", fix)
+        why = inner.text("why", required=True, limit=500)
+        keys = [key for key in inner.values if key != "why"]
+        if not keys:
+            inner.complain("", "changes no points", "add lines such as design = 20")
+        points = {key: number for key in keys if (number := inner.points(key)) is not None}
+        rows = {key: inner.line(key) for key in keys}
+        found.append(Profile(name=name, why=why or "", points=points, rows=rows))
+    return tuple(found)
+
+
+def weighed(
+    profiles: Sequence[Profile], rubric: Rubric, *, file: str
+) -> tuple[dict[str, dict[str, int]], list[Problem]]:
+    """The points (tenths) of every criterion under each profile, by its name, and what is wrong with them.
+
+    A criterion that a profile does not name keeps the points of the rubric.
+    """
+    own = {one.key: one.points for one in rubric.criteria}
+    found, problems = {}, []
+    for one in profiles:
+        for key in [key for key in one.points if key not in own]:
+            what = f"profiles.{one.name}.{text.printable(key)} is no criterion of the rubric"
+            fix = f"use one of {', '.join(own)}"
+            row = one.rows[key]
+            problems.append(Problem(code="unknown-criterion", file=file, row=row, what=what, fix=fix))
+        found[one.name] = {key: one.points.get(key, points) for key, points in own.items()}
+        if not any(found[one.name].values()):
+            what = f"profiles.{one.name} leaves no points at all"
+            row = min((row for row in one.rows.values() if row), default=None)
+            fix = "give at least one criterion points above 0"
+            problems.append(Problem(code="bad-value", file=file, row=row, what=what, fix=fix))
+    return found, problems

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
@@ -11,7 +10,7 @@ from rating import tomlfile
 from rating.criterion import REASON_LIMIT
 from rating.errors import RatingError
 from rating.raters import Judgement
-from rating.release import tables
+from rating.season import editing
 from rating.tomlfile import Table
 
 
@@ -83,15 +82,10 @@ def write(path: Path, judgement: Judgement) -> None:
         if the file is no TOML, or cannot be written
     """
     import tomlkit  # loaded for an edit only
-    from tomlkit.exceptions import TOMLKitError
     from tomlkit.items import InlineTable
 
     content = tomlfile.read_text(path) if path.exists() else "format = 1\n"
-    tomlfile.parse(content, file=path.name)
-    try:
-        document = tomlkit.parse(content)
-    except TOMLKitError as fault:
-        raise RatingError(f"this is no TOML: {fault}", where=path.name, fix="mend that line first") from fault
+    document = editing.parsed(path, content)
     own = document.get(judgement.rater)
     if own is None:
         own = tomlkit.table(is_super_table=True)
@@ -105,18 +99,16 @@ def write(path: Path, judgement: Judgement) -> None:
         entry = own[judgement.criterion]
     _hold_table(entry, path, f"{judgement.rater}.{judgement.criterion}")
     _put(entry, judgement)
-    written = tomlkit.dumps(document)
-    # what would be read again as something else is not written: tomlkit mixes up tables made by dotted keys
-    expected = tomllib.loads(content, parse_float=str)
+    expected = editing.values(content)
     _put(expected.setdefault(judgement.rater, {}).setdefault(judgement.criterion, {}), judgement)
-    if tomllib.loads(written, parse_float=str) != expected:
-        name = f"{judgement.rater}.{judgement.criterion}"
-        raise RatingError(
-            f"an answer to {name} cannot be put into this file without disturbing others",
-            where=path.name,
-            fix=f"write it by hand under the line [{name}], and give other answers such lines too",
-        )
-    tables.write_whole(path, written.encode())
+    name = f"{judgement.rater}.{judgement.criterion}"
+    editing.write(
+        path,
+        document,
+        expected,
+        what=f"an answer to {name} cannot be put into this file without disturbing others",
+        fix=f"write it by hand under the line [{name}], and give other answers such lines too",
+    )
 
 
 def _put(entry: Any, judgement: Judgement) -> None:

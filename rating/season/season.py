@@ -84,6 +84,19 @@ class Season:
         return rubrics.read(tomlfile.read(self.path / folder.RUBRIC_FILE))
 
     @cached_property
+    def profiles(self) -> dict[str, dict[str, int]]:
+        """The points (tenths) of every criterion for each kind of buyer that season.toml names.
+
+        Raises
+        ------
+        rating.errors.Refused
+            with every criterion that is none, and every profile without points
+        """
+        found, problems = configs.weighed(self.config.profiles, self.rubric, file=folder.SEASON_FILE)
+        refuse_if_any(problems)
+        return found
+
+    @cached_property
     def _found_modules(self) -> tuple[Mapping[str, Module], list[Problem]]:
         return registry.find_modules()
 
@@ -155,6 +168,12 @@ class Season:
     def current(self) -> dict[str, Entry]:
         """The entry that counts now for each release that was recorded and not withdrawn."""
         return standings.current(self.entries)
+
+    def write_points(self, points: Mapping[str, int], *, method: str) -> None:
+        """Put points (tenths by criterion) into rubric.toml, with the method and today; comments stay."""
+        from rating.season import weights  # numpy is loaded where weights are chosen
+
+        weights.write(self.path / folder.RUBRIC_FILE, points, method=method, on=self.today)
 
     def forget(self) -> None:
         """Read the ledger anew at the next question: something was added."""

@@ -3,63 +3,9 @@
 from __future__ import annotations
 
 import os
-import pty
-import select
-import signal
-import subprocess
-import sys
-import time
 import tomllib
 
 import pytest
-
-
-class Terminal:
-    """A person at a terminal: waits for words, then types."""
-
-    def __init__(self, words):
-        self.master, slave = pty.openpty()
-        self.process = subprocess.Popen(
-            [sys.executable, "-m", "rating", *map(str, words)],
-            stdin=slave,
-            stdout=slave,
-            stderr=slave,
-            start_new_session=True,
-            close_fds=True,
-        )
-        os.close(slave)
-        self.seen = self.passed = ""
-
-    def wait_for(self, words):
-        end = time.monotonic() + 30
-        while words not in self.seen:
-            ready, _, _ = select.select([self.master], [], [], 0.2)
-            try:
-                if ready:
-                    self.seen += os.read(self.master, 65536).decode(errors="replace")
-            except OSError:
-                break
-            if time.monotonic() > end:
-                break
-        assert words in self.seen, self.seen
-        self.passed, self.seen = self.seen.split(words, 1)
-
-    def answer(self, prompt, line):
-        self.wait_for(prompt)
-        os.write(self.master, f"{line}\n".encode())
-
-    def ended(self):
-        while True:
-            try:
-                more = os.read(self.master, 65536)
-            except OSError:
-                break
-            if not more:
-                break
-            self.seen += more.decode(errors="replace")
-        code = self.process.wait(timeout=30)
-        os.close(self.master)
-        return code
 
 
 @pytest.fixture
@@ -72,14 +18,15 @@ def scores(own_season):
     return path
 
 
-def ask(own_season):
-    return Terminal(["grade", "halyard", "--ask", "--season", own_season])
+@pytest.fixture
+def ask(terminal):
+    return lambda season: terminal(["grade", "halyard", "--ask", "--season", season])
 
 
 SCORE, REASON = "score 0 to 100: ", "reason: "
 
 
-def test_answers_go_into_the_file_with_comments_kept(own_season, scores):
+def test_answers_go_into_the_file_with_comments_kept(ask, own_season, scores):
     """A wrong number is asked again, blank keeps an answer, - says it does not apply, q ends the round."""
     before = tomllib.loads(scores.read_text(encoding="utf-8"))["mo"]
     person = ask(own_season)
@@ -110,22 +57,22 @@ def test_answers_go_into_the_file_with_comments_kept(own_season, scores):
     assert "[mo.design] # the look" in text
 
 
-def test_ctrl_c_keeps_the_answers_so_far(own_season, scores):
+def test_ctrl_c_keeps_the_answers_so_far(ask, own_season, scores):
     """It ends with 130; what was answered is written, what was not is as it was."""
     person = ask(own_season)
     person.answer(SCORE, "12")
     person.answer(REASON, "One rung, far up.")
     person.wait_for("written.")
     person.wait_for(SCORE)
-    os.killpg(person.process.pid, signal.SIGINT)
+    person.interrupt()
     assert person.ended() == 130
     assert "Traceback" not in person.seen
     assert tomllib.loads(scores.read_text(encoding="utf-8"))["mo"]["chase"]["score"] == 12
 
 
-def test_another_rater_answers_for_themselves(own_season, scores):
+def test_another_rater_answers_for_themselves(terminal, own_season, scores):
     """`--rater` says who; the published scores stay those of the first rater."""
-    person = Terminal(["grade", "halyard", "--ask", "--rater", "wren", "--season", own_season])
+    person = terminal(["grade", "halyard", "--ask", "--rater", "wren", "--season", own_season])
     person.wait_for("questions for Wren Adeyemi-Holt")
     person.answer(SCORE, "5")
     person.answer(REASON, "I never saw a Beacon.")
@@ -139,7 +86,7 @@ def test_another_rater_answers_for_themselves(own_season, scores):
 
 @pytest.mark.parametrize("end", ["q\n", "\x04"], ids=["q", "end of input"])
 @pytest.mark.parametrize("score", ["12", "-"])
-def test_a_round_that_ends_at_a_reason_writes_no_half_answer(own_season, scores, end, score):
+def test_a_round_that_ends_at_a_reason_writes_no_half_answer(ask, own_season, scores, end, score):
     """Neither q nor the end of input is taken for a reason."""
     before = scores.read_bytes()
     person = ask(own_season)
@@ -150,7 +97,7 @@ def test_a_round_that_ends_at_a_reason_writes_no_half_answer(own_season, scores,
     assert scores.read_bytes() == before
 
 
-def test_a_blank_reason_keeps_the_one_before(own_season, scores):
+def test_a_blank_reason_keeps_the_one_before(ask, own_season, scores):
     """Only the score changes; a comment beside it stays."""
     text = scores.read_text(encoding="utf-8")
     lines = text.splitlines()
@@ -169,7 +116,7 @@ def test_a_blank_reason_keeps_the_one_before(own_season, scores):
     assert "score = 33  # not sure yet" in after
 
 
-def test_the_question_shows_the_evidence_guidance_and_the_answer_before(own_season, scores):
+def test_the_question_shows_the_evidence_guidance_and_the_answer_before(ask, own_season, scores):
     """Facts first, then what 0, 25, 50, 75 and 100 look like, then what was said."""
     person = ask(own_season)
     person.wait_for("economics: ")
@@ -183,10 +130,10 @@ def test_the_question_shows_the_evidence_guidance_and_the_answer_before(own_seas
 
 
 @pytest.mark.parametrize(("stage", "told"), [("launch", True), ("in-hand", False), ("", False)])
-def test_a_first_impression_is_said_until_the_cards_are_in_hand(own_season, scores, stage, told):
+def test_a_first_impression_is_said_until_the_cards_are_in_hand(terminal, own_season, scores, stage, told):
     """By the stage that is declared, else the last recorded one: halyard was recorded as settled."""
     more = ["--stage", stage] if stage else []
-    person = Terminal(["grade", "halyard", "--ask", *more, "--season", own_season])
+    person = terminal(["grade", "halyard", "--ask", *more, "--season", own_season])
     for _ in range(6):
         person.answer(SCORE, "")
     person.wait_for("finish, 7 of 7")

@@ -1,0 +1,253 @@
+"""What `weights` prints: points beside those of today, what moves, and places for kinds of buyers."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from rating.cli import common
+
+if TYPE_CHECKING:
+    from rating.doubt.what_if import Tried
+    from rating.rubric.choosing import Compared, Proposal
+    from rating.season.season import Season
+
+NOT_GRADES = "These are places for different buyers, not grades: the published grade stays one."
+FROM_SCORES = (
+    "entropy, deviation and critic come from the recorded scores alone: they say where the releases differ, "
+    "not what matters. For comparison only."
+)
+OTHER_POINTS = (
+    "rubric.toml holds other points than those that most recorded reviews were graded by; the standings "
+    "before are the recorded ones."
+)
+
+
+def show(season: Season, proposal: Proposal | None, *, compare: bool, written: bool, as_json: bool) -> None:
+    """Print the rubric's points, beside them a proposal and what the scores alone give, and what moves."""
+    from rating.doubt import points, what_if
+
+    table = season.table() if season.ledger.exists else None
+    beside = points.from_scores(table) if compare and table else {}
+    moved = points.moves(table, proposal.points) if proposal and table else None
+    if as_json:
+        common.data(_answer(season, proposal, beside, moved, written=written))
+        return
+    _points(season, proposal, beside)
+    if compare:
+        common.say()
+        common.paragraph(FROM_SCORES if beside else "There are no scores yet to compare with.")
+    if proposal is None:
+        return
+    _consistency(proposal)
+    if moved is None:
+        common.paragraph("Nothing is recorded yet, so nothing moves.")
+    else:
+        common.paragraph(what_if.told(moved))
+        _moves(moved)
+        if table and any(row.restated for row in table.rows):
+            common.paragraph(common.RESTATED)
+        if table and not _is_recorded(season, table.criteria, table.points):
+            common.paragraph(OTHER_POINTS)
+    common.say()
+    if written:
+        common.say("wrote rubric.toml")
+        common.paragraph("Grades from now on go by these points; what is recorded stays as it was graded.")
+    else:
+        common.say("Nothing was written; --write puts the points into rubric.toml.")
+
+
+def _is_recorded(season: Season, criteria: tuple[str, ...], points: tuple[int, ...]) -> bool:
+    """Whether the points of the rubric before any change are those of the recorded reviews."""
+    return {one.key: one.points for one in season.rubric.criteria} == dict(zip(criteria, points, strict=True))
+
+
+def _points(season: Season, proposal: Proposal | None, beside: dict[str, dict[str, int]]) -> None:
+    from rating import tenths
+
+    rubric = season.rubric
+    headers = ["group", "criterion", "points", *(("proposed", "change") if proposal else ()), *beside]
+    rows = []
+    for one in rubric.criteria:
+        row = [one.group, one.key, tenths.show(one.points)]
+        if proposal:
+            new = proposal.points[one.key]
+            change = tenths.show(new - one.points)
+            row += [
+                tenths.show(new),
+                "" if new == one.points else change if new < one.points else f"+{change}",
+            ]
+        row += [tenths.show(column[one.key]) if one.key in column else "" for column in beside.values()]
+        rows.append(row)
+    common.paragraph(f"{season.config.name}: {rubric.name}" + (f", {proposal.method}" if proposal else ""))
+    common.say()
+    common.table(headers, rows, right="|".join(headers[2:]))
+    common.say()
+    if proposal and proposal.remark:
+        common.paragraph(proposal.remark)
+    elif not proposal:
+        chosen = f"chosen by {rubric.method}" if rubric.method else "how they were chosen is not noted"
+        on = f" on {rubric.chosen_on.isoformat()}" if rubric.chosen_on else ""
+        common.paragraph(f"{tenths.show_points(rubric.total)} points, {chosen}{on}.")
+
+
+def _consistency(proposal: Proposal) -> None:
+    from rating.rubric.choosing import told
+
+    for one in proposal.compared:
+        if one.can_contradict:
+            common.paragraph(told(one))
+
+
+def _moves(moved: tuple[Tried, ...]) -> None:
+    from rating import tenths, text
+    from rating.doubt.what_if import grade_text
+
+    names = text.short_titles([one.title for one in moved])
+    rows = [
+        (
+            one.place,
+            one.before or "",
+            f"{one.moved:+d}" if one.moved else "",
+            grade_text(one),
+            "" if one.before_grade is None else tenths.show(one.before_grade),
+            common.shorten(name, 56),
+        )
+        for one, name in zip(moved, names, strict=True)
+        if one.before != one.after
+    ]
+    if rows:
+        common.say()
+        headers = ("place", "was", "moved", "would be", "grade", "release")
+        common.table(headers, rows, right="place|was|moved|would be|grade")
+
+
+def _answer(
+    season: Season,
+    proposal: Proposal | None,
+    beside: dict[str, dict[str, int]],
+    moved: tuple[Tried, ...] | None,
+    *,
+    written: bool,
+) -> dict[str, Any]:
+    rubric = season.rubric
+    chosen_on = rubric.chosen_on.isoformat() if rubric.chosen_on else None
+    return {
+        "format": 1,
+        "season": season.config.name,
+        "rubric": rubric.hash,
+        "method": rubric.method or None,
+        "on": chosen_on,
+        "proposed_method": proposal.method if proposal else None,
+        "points": [
+            {
+                "criterion": one.key,
+                "group": one.group,
+                "points": one.points / 10,
+                "proposed": proposal.points[one.key] / 10 if proposal else None,
+                **{name: _number(column.get(one.key)) for name, column in beside.items()},
+            }
+            for one in rubric.criteria
+        ],
+        "consistency": [_consistency_answer(one) for one in proposal.compared] if proposal else [],
+        "moves": [_move_answer(one) for one in moved] if moved is not None else None,
+        "written": written,
+    }
+
+
+def _number(tenths: int | None) -> float | None:
+    return None if tenths is None else tenths / 10
+
+
+def _consistency_answer(one: Compared) -> dict[str, Any]:
+    found = one.found
+    return {
+        "within": one.within or None,
+        "names": list(one.names),
+        "weights": found.weights.tolist(),
+        "lambda_max": found.lambda_max,
+        "consistency_index": found.consistency_index,
+        "consistency_ratio": found.consistency_ratio,
+        "table": found.table,
+        "inconsistent": found.is_inconsistent,
+        "worst_triple": list(one.triple) if one.triple else None,
+        "missing": found.missing,
+    }
+
+
+def _move_answer(one: Tried) -> dict[str, Any]:
+    return {
+        "release": one.release,
+        "title": one.title,
+        "rank_before": one.before,
+        "rank": one.after,
+        "tied": one.after_tied,
+        "grade_before": _number(one.before_grade),
+        "grade": _number(one.after_grade),
+        "movement": one.moved,
+    }
+
+
+def profiles(season: Season, *, as_json: bool) -> None:
+    """Print the place of each release for each kind of buyer that season.toml names."""
+    from rating import text
+    from rating.doubt import points
+    from rating.errors import RatingError
+
+    if not season.profiles:
+        raise RatingError(
+            "there are no profiles",
+            where="season.toml",
+            fix="add [profiles.NAME] with why and points for some criteria, such as design = 20",
+        )
+    common.need_ledger(season)
+    table = season.table()
+    tables = {name: points.under(table, weighed) for name, weighed in season.profiles.items()}
+    if as_json:
+        common.data(_profiles_answer(season, {name: one.places() for name, one in tables.items()}))
+        return
+    common.say(f"{season.config.name}: places for kinds of buyers, as of {season.today.isoformat()}")
+    common.say()
+    published = {one.release: one.place for one in season.rank()}
+    shown = {name: one.shown_places() for name, one in tables.items()}
+    titles = text.short_titles([row.title for row in table.rows])
+    common.table(
+        ("place", *shown, "release"),
+        [
+            (
+                published[row.release],
+                *(places.get(row.release, "") for places in shown.values()),
+                common.shorten(title, 40),
+            )
+            for row, title in zip(table.rows, titles, strict=True)
+        ],
+        right="|".join(("place", *shown)),
+    )
+    common.say()
+    for one in season.config.profiles:
+        common.paragraph(f"{one.name}: {one.why}")
+    common.paragraph(NOT_GRADES)
+
+
+def _profiles_answer(season: Season, places: dict[str, dict[str, int]]) -> dict[str, Any]:
+    return {
+        "format": 1,
+        "season": season.config.name,
+        "as_of": season.today.isoformat(),
+        "profiles": [
+            {
+                "profile": one.name,
+                "why": one.why,
+                "points": {key: number / 10 for key, number in season.profiles[one.name].items()},
+            }
+            for one in season.config.profiles
+        ],
+        "places": [
+            {
+                "release": one.release,
+                "title": one.title,
+                "rank": one.rank,
+                "profiles": {name: ranks.get(one.release) for name, ranks in places.items()},
+            }
+            for one in season.rank()
+        ],
+    }
