@@ -6,16 +6,32 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from rating.cli import common
+from rating.cli import common, facts_chances
 
 if TYPE_CHECKING:
-    from rating.facts.values import Content, Economics, Facts, History, People, Scarcity
+    from rating.facts.values import Chances, Content, Economics, Facts, History, People, Scarcity
 
 
 def facts(
     release: common.Release,
     section: Annotated[
-        str, typer.Option("--section", help="Only one of economics, content, people, scarcity, history.")
+        str,
+        typer.Option("--section", help="Only one of economics, content, people, scarcity, chances, history."),
+    ] = "",
+    of: Annotated[
+        list[str] | None,
+        typer.Option(
+            "--of",
+            metavar="KEY=WORDS",
+            help="How often cards fall: team, subject, subset, parallel, kind, rookie=yes, numbered=25. "
+            "Repeatable.",
+        ),
+    ] = None,
+    opening: Annotated[
+        str, typer.Option("--open", metavar="AMOUNT", help="With --of: in '3 boxes', '10 packs', '1 case'.")
+    ] = "",
+    likely: Annotated[
+        str, typer.Option("--chance", metavar="SHARE", help="With --of: the packs for it. [default: 0.5]")
     ] = "",
     season_folder: common.SeasonFolder = None,
     as_json: common.AsJson = False,
@@ -24,14 +40,25 @@ def facts(
     """What a card, a hit and a box cost, and what the checklist holds, each with the sentence to say.
 
     Example: boxwright facts halyard
+
+    Example: boxwright facts halyard --of team="Kelderby Rooks" --of kind=autograph --open "3 boxes"
     """
     from rating.facts import telling
     from rating.facts.values import SECTIONS, Unknown
 
     if section:
         common.hold_to(SECTIONS, section, "section")
+    if (opening or likely) and not of:
+        common.refuse(
+            "--open and --chance ask about some cards", "say which with --of, such as --of kind=relic"
+        )
+    if of and section not in {"", "chances"}:
+        common.refuse(f"--of asks for chances, not for {section}", "take --section out")
     season = common.opened(season_folder, today)
     found = season.facts(release)
+    if of:
+        facts_chances.ask(found, of, opening, likely or "0.5", as_json=as_json)
+        return
     if as_json:
         common.data(_as_json(found, section))
         return
@@ -54,8 +81,8 @@ def facts(
         common.paragraph(telling.CAUTION)
 
 
-def _section(value: Economics | Content | People | Scarcity | History) -> None:
-    from rating.facts.values import Content, Economics, People, Scarcity
+def _section(value: Economics | Content | People | Scarcity | Chances | History) -> None:
+    from rating.facts.values import Chances, Content, Economics, People, Scarcity
 
     if isinstance(value, Economics):
         _economics(value)
@@ -65,6 +92,8 @@ def _section(value: Economics | Content | People | Scarcity | History) -> None:
         _people(value)
     elif isinstance(value, Scarcity):
         _scarcity(value)
+    elif isinstance(value, Chances):
+        facts_chances.show(value)
     else:
         _history(value)
 

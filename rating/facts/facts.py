@@ -14,6 +14,7 @@ from rating.release.release import Release
 def gather(release: Release, season: SeasonContext, history: History, *, as_of: date) -> Facts:
     """The facts of a release as of a day. What the files do not hold yet becomes a section that says so."""
     from rating.facts.copies import scarcity  # linear programmes: scipy is loaded where facts are asked for
+    from rating.facts.pulls import chances
 
     sheet = release.sheet
     lines = lines_of(release)
@@ -30,6 +31,7 @@ def gather(release: Release, season: SeasonContext, history: History, *, as_of: 
         content=content(release.cards, release.parallels),
         people=people(release.cards, season, released_on=sheet.released_on, as_of=as_of),
         scarcity=copies,
+        chances=chances(sheet.formats, lines, collations, release.opened, has_odds=bool(release.odds)),
         history=history,
         lines=lines,
         collations=collations,

@@ -5,7 +5,7 @@ from __future__ import annotations
 import unicodedata
 from collections.abc import Iterable
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cache
 
 # letters that do not come apart into a plain one and an accent
 _PLAIN = str.maketrans(
@@ -30,7 +30,7 @@ class Match:
     is_near: bool = False
 
 
-@lru_cache(maxsize=None)
+@cache
 def words(name: str) -> tuple[str, ...]:
     """The words of a name as they are compared: no accents, capitals, points or hyphens, in sorted order."""
     apart = unicodedata.normalize("NFKD", name.casefold()).translate(_PLAIN)

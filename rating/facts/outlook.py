@@ -19,7 +19,10 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from decimal import Decimal
+from typing import NamedTuple
 
+from rating import tenths
 from rating.facts.collation import Collation, Draw
 from rating.facts.lines import Line
 from rating.release.checklist import Card
@@ -30,6 +33,7 @@ AVERAGE = "on average only, so any number may fall (Poisson)"
 SPREAD = "what is certain lies in different packs"
 # no wish is followed further than this
 MOST_PACKS = 100_000_000
+ALMOST = Decimal("0.999999")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -45,25 +49,35 @@ class Outlook:
         """Chance of one copy or more."""
         return 1 - self.none
 
+    @property
+    def p(self) -> Decimal:
+        """Chance of one copy or more in six digits; 1 only where it is certain."""
+        return ALMOST if 0 < self.none < 1e-6 else tenths.six_digits(self.at_least_one)
 
-def shares(lines: Sequence[Line], is_wanted: Callable[[Line, Card, int | None], bool]) -> dict[int, float]:
+
+class Version(NamedTuple):
+    """A card in one of its lines, with its print run there, None where it is not numbered."""
+
+    line: Line
+    card: Card
+    run: int | None
+
+
+def versions(line: Line) -> list[Version]:
+    """The cards of a line, each with its print run."""
+    return [Version(line, card, run) for card, run in zip(line.cards, line.runs, strict=True)]
+
+
+def shares(lines: Sequence[Line], is_wanted: Callable[[Version], bool]) -> dict[int, float]:
     """The wanted share of each line's copies, by the line's place; lines with none are left out.
 
     Copies weigh by print run where all cards of the line have one, else each card alike.
-
-    Parameters
-    ----------
-    is_wanted : asked for each line, card and print run of the card in this line
     """
     found = {}
     for place, line in enumerate(lines):
         weights = share_weights(line.runs)
-        wanted = [
-            weight
-            for card, run, weight in zip(line.cards, line.runs, weights, strict=True)
-            if is_wanted(line, card, run)
-        ]
-        if len(wanted) == len(line.cards):
+        wanted = [weight for one, weight in zip(versions(line), weights, strict=True) if is_wanted(one)]
+        if len(wanted) == len(weights):
             found[place] = 1.0
         elif wanted:
             found[place] = sum(wanted) / sum(weights)
@@ -155,7 +169,8 @@ def _parts(collation: Collation, wanted: Mapping[int, float]) -> list[tuple[Draw
 def _outlook(
     parts: Sequence[tuple[Draw, float]], packs: int, collation: Collation, cards: Sequence[int]
 ) -> Outlook:
-    none, models = 1.0, {}
+    none = 1.0
+    models: dict[str, None] = {}
     for draw, share in parts:
         missed, model = _none(draw, share, packs, collation, cards)
         none *= missed

@@ -5,7 +5,19 @@ from __future__ import annotations
 from fractions import Fraction
 
 from rating import money, tenths, text
-from rating.facts.values import Content, Economics, Facts, History, People, Scarcity, Unknown
+from rating.facts.questions import Answer, FormatAnswer
+from rating.facts.values import (
+    Chances,
+    Content,
+    Economics,
+    Facts,
+    FormatChances,
+    History,
+    Opened,
+    People,
+    Scarcity,
+    Unknown,
+)
 
 CAUTION = (
     "Prices are what was seen on the days given; they are estimates of what you would pay, no investment "
@@ -26,6 +38,8 @@ def sentence(section: str, facts: Facts) -> str:
         return _people(value, len(facts.season.teams))
     if isinstance(value, Scarcity):
         return _scarcity(value, facts)
+    if isinstance(value, Chances):
+        return _chances(value, facts)
     return _history(value)
 
 
@@ -130,3 +144,70 @@ def _scarcity(scarcity: Scarcity, facts: Facts) -> str:
         for one in scarcity.set_aside
     ]
     return f"{sentence} {'; '.join(misfits)}: that does not fit, and is left out{others}."
+
+
+_NAMED = {
+    "autograph": "an autograph",
+    "relic": "a relic",
+    "insert": "an insert",
+    "numbered": "a numbered card",
+    "one of one": "a one of one",
+    "rookie autograph": "a rookie's autograph",
+}
+
+
+def _chances(chances: Chances, facts: Facts) -> str:
+    one = chances.formats.get(facts.headline)
+    if isinstance(one, FormatChances):
+        told = [
+            f"{_NAMED[kind.what]} {tenths.share(kind.p_box)}" for kind in one.kinds if kind.what in _NAMED
+        ]
+        models = dict.fromkeys(part for kind in one.kinds for part in kind.model.split("; ") if part)
+        words = f"The chance of at least one in a {one.name} box: {', '.join(told)} ({'; '.join(models)})."
+        if one.overfull:
+            words += f" By what is stated a box would hold {tenths.fixed(one.overfull, 1)} cards too many."
+    else:
+        words = f"Not known: {one.why if one else 'the headline format is not described'}."
+    if isinstance(chances.opened, Opened):
+        words += " " + _opened(chances.opened)
+    return words
+
+
+def _opened(opened: Opened) -> str:
+    boxes = text.count(sum(opened.boxes.values()), "box was", "boxes were")
+    if not opened.lines:
+        return f"{boxes} opened, and no line of them has stated odds to be held against."
+    off = [one for one in opened.lines if one.verdict == "differs"]
+    if off:
+        told = [
+            f"{f'{one.subset} {one.parallel}'.strip()} fell {text.count(one.hits, 'time')} in "
+            f"{text.count(one.packs, 'pack')}, where 1:{tenths.plain(one.stated)} makes "
+            f"{tenths.fixed(one.expected, 1)}"
+            for one in off
+        ]
+        return f"{boxes} opened, and the stated odds do not fit: {'; '.join(told)}."
+    fits = sum(one.verdict == "fits" for one in opened.lines)
+    few = len(opened.lines) - fits
+    words = f"{boxes} opened; nothing speaks against the stated odds"
+    return (
+        f"{words}, though for {few} of {text.count(len(opened.lines), 'line')} they are too few to tell."
+        if few
+        else f"{words}."
+    )
+
+
+def answer(found: Answer, headline: str) -> str:
+    """What a host would say to a question about some cards."""
+    if found.remark:
+        return f"{found.remark[0].upper()}{found.remark[1:]}, so the chance is 0."
+    key = headline if headline in found.formats else next(iter(found.formats), "")
+    one = found.formats.get(key)
+    if not isinstance(one, FormatAnswer):
+        return f"Not known in {key}: {one.why}." if one else "No format is described yet."
+    told = [f"{tenths.share(amount.p)} in {amount.what}" for amount in one.amounts]
+    cards = text.count(found.cards, "card")
+    words = f"{found.of} ({cards}): the chance of at least one in {key} is {text.listed(told)}"
+    words += f" ({one.model})." if one.model else "."
+    if one.open_lines:
+        words += f" It is more by what nothing is said of: {', '.join(one.open_lines)}."
+    return words
