@@ -12,7 +12,7 @@ _PLAIN = str.maketrans(
     {"ł": "l", "ø": "o", "đ": "d", "ð": "d", "þ": "th", "æ": "ae", "œ": "oe", "ı": "i", "ħ": "h"}
 )
 # how alike a misspelt name must be to be offered, and to be taken without asking, of 100
-_OFFERED, _TAKEN = 72, 80
+_OFFERED, _TAKEN = 70, 76
 # and by how much the next one must be behind
 _CLEAR = 8
 _MOST_OFFERED = 8
