@@ -55,65 +55,55 @@ def find(
     if not found.names:
         common.paragraph(f"Who is meant by {name!r}? {text.listed(found.candidates, 'or')}.")
         return
-    _show(found, season.config.currency, one_release=bool(release))
+    _show(found, season.config.currency)
 
 
-def _show(found: Found, currency: str, *, one_release: bool) -> None:
+def _show(found: Found, currency: str) -> None:
     from rating import text
 
     count = f"{text.count(len(found.cards), 'card')} in {text.count(len(found.releases), 'release')}"
     common.say(f"{' / '.join(found.names)}: {count}")
-    common.say()
-    common.table(
-        ("release", "format", "cards", "any in a box", "in a case"),
-        [
-            (
-                one.title if one_release else one.release,
-                one.format,
-                one.cards,
-                _least(one) + _chance(one.p_box),
-                _least(one) + _chance(one.p_case),
-            )
-            for one in found.releases
-        ],
-        right="cards|any in a box|in a case",
-    )
-    common.say()
-    common.table(
-        ("release", "card", "number", "run", "signed", "relic", "in a box", "in a case", "price"),
-        [
-            _row(one, packed.format)
-            for packed in found.releases
-            for one in found.cards
-            if one.release == packed.release
-        ],
-        right="run|in a box|in a case|price",
-    )
+    for one in found.releases:
+        cards = [card for card in found.cards if card.release == one.release]
+        common.say()
+        common.paragraph(_heading(one, is_rookie=any(card.rookie for card in cards)))
+        common.table(
+            ("card", "number", "run", "how", "in a box", "in a case", "price"),
+            [_row(card, one.format) for card in cards],
+            right="run|in a box|in a case|price",
+        )
     common.say()
     models = dict.fromkeys(part for one in found.releases for part in one.model.split("; ") if part)
-    prices = f"Prices are medians of raw cards sold, in {currency}, postage apart."
-    none = "No sale of these cards is known."
-    words = prices if any(one.price is not None for one in found.cards) else none
+    words = "No sale of these cards is known."
+    if any(one.price is not None for one in found.cards):
+        words = f"Prices are medians of raw cards sold, in {currency}, postage apart; they are estimates."
     if models:
         words += f" Chances: {'; '.join(models)}."
     common.paragraph(words)
+
+
+def _heading(one: FoundRelease, *, is_rookie: bool) -> str:
+    words = f"{one.title}{', as a rookie' if is_rookie else ''}"
+    if one.p_box is None:
+        return f"{words}: how often they fall is not known"
+    words += f": any of them in a {one.format} box {_chance(one.p_box)}"
+    if one.p_case is not None:
+        words += f", in a case {_chance(one.p_case)}"
+    return words + (", and more by what nothing is said of" if one.at_least else "")
 
 
 def _row(one: FoundCard, packed: str) -> tuple[object, ...]:
     from rating import money
 
     elsewhere = packed not in one.formats
-    marks = [mark for mark, is_so in (("RC", one.rookie), ("by post", one.redemption)) if is_so]
-    card = " ".join(
-        part for part in (one.subset, one.parallel, f"({', '.join(marks)})" if marks else "") if part
-    )
+    signed = one.signed or ("signed" if "autograph" in one.kind else "")
+    relic = one.relic or ("relic" if "relic" in one.kind else "")
+    how = ", ".join(part for part in (signed, relic, "by post" if one.redemption else "") if part)
     return (
-        common.shorten(one.release, 16),
-        common.shorten(card, 34),
-        one.number,
+        common.shorten(f"{one.subset} {one.parallel}".strip(), 32),
+        common.shorten(one.number, 8),
         f"/{one.print_run}" if one.print_run else "",
-        one.signed or ("yes" if "autograph" in one.kind else ""),
-        one.relic or ("yes" if "relic" in one.kind else ""),
+        common.shorten(how, 18),
         f"only {', '.join(one.formats)}" if elsewhere and one.formats else _chance(one.p_box),
         "" if elsewhere else _chance(one.p_case),
         money.show(one.price) if one.price is not None else "",
@@ -124,10 +114,6 @@ def _chance(chance: Any) -> str:
     from rating import tenths
 
     return "" if chance is None else tenths.share(chance)
-
-
-def _least(one: FoundRelease) -> str:
-    return "at least " if one.at_least and one.p_box is not None else ""
 
 
 def _as_json(found: Found) -> dict[str, Any]:
