@@ -106,14 +106,12 @@ def kept(season: Path, slug: str) -> Catalogue | None:
     """The catalogue of a release as it was kept, None where there is none that fits the files."""
     path = _path(season, slug)
     try:
-        content = path.read_text(encoding="utf-8") if path else ""
-        head, _, body = content.partition("\n")
+        content = path.read_bytes() if path else b""
+        head, _, body = content.partition(b"\n")
         found = json.loads(head)
-        if found["itself"] != _hash(body.encode()) or found["made_from"] != _made_from(
-            season, slug, found["owner"]
-        ):
+        if found["itself"] != _hash(body) or found["made_from"] != _made_from(season, slug, found["owner"]):
             return None
-        return Catalogue(slug, content)
+        return Catalogue(slug, content.decode())
     except (OSError, ValueError, KeyError, TypeError):
         return None
 
