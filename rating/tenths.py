@@ -85,7 +85,7 @@ def share(chance: Fraction | Decimal) -> str:
     exact = Fraction(chance)
     if exact in {0, 1}:
         return f"{int(exact) * 100} %"
-    if exact > Fraction(199, 200):
+    if exact >= Fraction(199, 200):
         return "over 99 %"
     if exact >= Fraction(1, 20):
         return f"{percent(exact)} %"
