@@ -221,13 +221,14 @@ def _chances(
     collation = packing.collations.get(key)
     if collation is None:
         return None, None, None
-    box = collation.packs_per_box
-    amounts = (1, box, box * collation.boxes_per_case if collation.boxes_per_case else None)
-    found = [packs and outlook(collation, wanted, packs, cards=packing.sizes) for packs in amounts]
-    if open_part(collation, wanted) and found[0] and not found[0].expected:
+    if open_part(collation, wanted) and not outlook(collation, wanted, 1, cards=packing.sizes).expected:
         return None, None, None
-    pack, of_box, case = (one.p if one else None for one in found)
-    return pack, of_box, case
+
+    def chance(packs: int) -> Decimal:
+        return outlook(collation, wanted, packs, cards=packing.sizes).p
+
+    box, boxes = collation.packs_per_box, collation.boxes_per_case
+    return chance(1), chance(box), chance(box * boxes) if boxes else None
 
 
 def _release(one: Catalogue, cards: Sequence[dict[str, Any]], key: str) -> FoundRelease:
