@@ -54,6 +54,16 @@ class Buying:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Selling:
+    """What selling a card costs: fee as a share of price and postage, a fixed charge, postage, bulk floor."""
+
+    fee: Decimal = Decimal(0)
+    fixed: Decimal = Decimal(0)
+    postage: Decimal = Decimal(0)
+    bulk_floor: Decimal = Decimal(0)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Edition:
     """An earlier edition of a line: what it listed for, the last street price seen, and its last grade."""
 
@@ -93,6 +103,7 @@ class SeasonContext:
     classes: tuple[PriceClass, ...]
     buying: Buying
     aliases: Mapping[str, str]
+    selling: Selling = Selling()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -399,6 +410,136 @@ class Chances:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Wait:
+    """How many packs or boxes something takes: on average, in half of all tries, and in nine of ten."""
+
+    mean: Decimal
+    q50: int
+    q90: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SetAfter:
+    """Different base cards and duplicates to expect after some boxes."""
+
+    boxes: int
+    distinct: Decimal
+    duplicates: Decimal
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SetBoxes:
+    """Completing a base set box by box, under one model of how boxes are filled.
+
+    `duplicates` are those in hand when it is complete; after `nine_tenths` boxes nine of ten of its cards are
+    there on average. `after` is one box, and one case where its size is known.
+    """
+
+    model: str
+    boxes: Wait
+    duplicates: Decimal
+    nine_tenths: Decimal
+    after: tuple[SetAfter, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SetRow:
+    """Open so many boxes and buy the rest as singles: cards missing on average, chance of none, and money."""
+
+    boxes: int
+    missing: Decimal
+    complete: Decimal
+    cost: Decimal
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SetCost:
+    """What a complete base set costs, independent packs assumed; nothing is counted for a box's other cards.
+
+    `single` is what one base card costs, posted, and `single_from` where that comes from. `rows` is one for
+    each number of boxes from 0 up, `until_done` the cost of boxes until the set is complete, `complete_set`
+    that of buying one, None without a price. `boxes` and `cost` are those of the best row.
+    """
+
+    box_price: Decimal
+    price_kind: str
+    single: Decimal
+    single_from: str
+    boxes: int
+    cost: Decimal
+    until_done: Decimal
+    complete_set: Decimal | None
+    cheapest: str
+    rows: tuple[SetRow, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FormatCompleting:
+    """Completing the base set from one format.
+
+    `short_prints` are base cards that fall less often than the others. `no_duplicates` is the model of a box
+    without a base card twice, None where it says the same as independent packs.
+    """
+
+    cards: int
+    short_prints: int
+    base_per_pack: Decimal
+    packs: Wait
+    independent: SetBoxes
+    no_duplicates: SetBoxes | None
+    best_boxes_then_singles: SetCost | Unknown
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Completing:
+    """What it takes to complete the base set, by format."""
+
+    formats: Mapping[str, FormatCompleting | Unknown]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FormatOpening:
+    """How a box of one format feels, pack by pack; shares and chances are 0 to 1.
+
+    packs
+        packs in a box
+    with_something
+        share of packs with anything other than base cards
+    beyond_the_usual
+        share of packs with something other than base and than what is `in_every_pack` anyhow
+    longest_dry
+        packs of base only in a row, the longest run in a box on average; nine of ten boxes have none longer
+        than `longest_dry_q90`
+    hits
+        chances of 0, 1, 2 … hits in a box; what is rarer than one box in a million is left out
+    expected_hits
+        hits in a box, on average
+    surprise
+        chance that a box holds something numbered to 25 or less
+    not_counted
+        lines that can be in a box, but of which nothing says how often
+    """
+
+    packs: int
+    with_something: Decimal
+    beyond_the_usual: Decimal
+    in_every_pack: tuple[str, ...]
+    longest_dry: Decimal
+    longest_dry_q90: int
+    hits: tuple[Decimal, ...]
+    expected_hits: Decimal
+    surprise: Decimal
+    not_counted: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Opening:
+    """How a box feels, pack by pack, by format."""
+
+    formats: Mapping[str, FormatOpening | Unknown]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Facts:
     """All that is known of a release, one section each; a section that cannot be computed says why.
 
@@ -424,9 +565,11 @@ class Facts:
     collations: Mapping[str, Collation] = field(default_factory=dict)
     scarcity: Scarcity | Unknown = NOT_ASKED
     chances: Chances | Unknown = NOT_ASKED
+    completing: Completing | Unknown = NOT_ASKED
+    opening: Opening | Unknown = NOT_ASKED
 
 
-SECTIONS = ("economics", "content", "people", "scarcity", "chances", "history")
+SECTIONS = ("economics", "content", "people", "scarcity", "chances", "completing", "opening", "history")
 
 
 def as_text_values(value: Any) -> Any:
