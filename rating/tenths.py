@@ -77,6 +77,21 @@ def percent(share: Fraction | Decimal) -> int:
     return half_up(Fraction(share) * 100)
 
 
+def share(chance: Fraction | Decimal) -> str:
+    """A chance as one says it: '63 %', '1 in 430', and neither 0 nor 100 % where it is not quite.
+
+    From a twentieth up it is a percentage; below it is one in so many.
+    """
+    exact = Fraction(chance)
+    if exact in {0, 1}:
+        return f"{int(exact) * 100} %"
+    if exact >= Fraction(199, 200):
+        return "over 99 %"
+    if exact >= Fraction(1, 20):
+        return f"{percent(exact)} %"
+    return f"1 in {half_up(1 / exact):,}"
+
+
 def six_digits(number: float | Fraction | Decimal) -> Decimal:
     """A measure as it is kept and scored from: six significant digits, as an exact decimal.
 
@@ -93,6 +108,11 @@ def six_digits(number: float | Fraction | Decimal) -> Decimal:
         raise ValueError(f"a measure must be a finite number, got {number}")
     rounded = _SIX_DIGITS.plus(exact)
     return Decimal(plain(rounded))
+
+
+def six_places(number: float | Fraction | Decimal) -> Decimal:
+    """A chance or a count with at most six decimal places, so that next to nothing is 0."""
+    return Decimal(plain(Decimal(half_up(Fraction(number) * 10**6)) / 10**6))
 
 
 def plain(number: Decimal) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import shutil
 
 import pytest
@@ -10,6 +11,12 @@ from hypothesis import settings
 # a busy machine must not fail a property; the number of examples bounds the time
 settings.register_profile("boxwright", deadline=None, max_examples=60)
 settings.load_profile("boxwright")
+
+
+@pytest.fixture(autouse=True, scope="session")
+def _own_cache(tmp_path_factory):
+    """What commands keep for the next time stays away from the user's own."""
+    os.environ["BOXWRIGHT_CACHE"] = str(tmp_path_factory.mktemp("cache"))
 
 
 @pytest.fixture(scope="session")

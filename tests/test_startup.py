@@ -24,3 +24,11 @@ def test_standings_load_no_tables(sample_season):
     """The ranking of a ledger is made without pandas, numpy and the plug-ins."""
     code = f"from rating.cli import main\nassert main(['standings', '--season', {str(sample_season)!r}]) == 0"
     assert loaded(code) == {"sqlite3"}
+
+
+def test_finding_somebody_loads_no_numbers(sample_season):
+    """From a kept catalogue; the ledger's module comes with the season, the names' with a misspelling."""
+    code = "from rating.cli import main\nassert main(['find', {!r}, '--season', {!r}]) == 0"
+    loaded(code.format("Rhosyn Quenby", str(sample_season)))
+    assert loaded(code.format("Rhosyn Quenby", str(sample_season))) <= {"sqlite3"}
+    assert loaded(code.format("Rhosin Quenbi", str(sample_season))) <= {"sqlite3", "rapidfuzz"}

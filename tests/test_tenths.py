@@ -235,3 +235,22 @@ def test_a_half_width_agrees_with_fifty_digits(pairs):
         root = Decimal(sum((w * s) ** 2 for s, w in pairs)).sqrt()
         expected = (10 * root / total).quantize(Decimal(1), rounding=ROUND_HALF_UP)
     assert half_width_tenths(spreads, weights) == int(expected)
+
+
+@pytest.mark.parametrize(
+    ("chance", "said"),
+    [
+        ("0", "0 %"),
+        ("1", "100 %"),
+        ("0.999999", "over 99 %"),
+        ("0.995", "over 99 %"),
+        ("0.994", "99 %"),
+        ("0.625", "63 %"),
+        ("0.05", "5 %"),
+        ("0.0499", "1 in 20"),
+        ("0.000345", "1 in 2,899"),
+    ],
+)
+def test_a_chance_is_said_as_people_say_it(chance, said):
+    """In hundredths, or one in so many; the ends are kept for what is certain."""
+    assert tenths.share(Decimal(chance)) == said

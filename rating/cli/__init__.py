@@ -16,6 +16,7 @@ from rating.cli import (
     demo,
     export,
     facts,
+    find,
     grade,
     intake,
     ledger,
@@ -43,6 +44,7 @@ app.command("add")(add.add)
 app.command("intake")(intake.intake)
 app.command("check")(check.check)
 app.command("facts")(facts.facts)
+app.command("find")(find.find)
 app.command("grade")(grade.grade)
 app.command("standings")(standings.standings)
 app.command("weights")(weights.weights)

@@ -6,7 +6,7 @@ import json
 import sys
 from collections.abc import Iterable, Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Any
+from typing import TYPE_CHECKING, Annotated, Any, NoReturn
 
 import typer
 
@@ -48,6 +48,13 @@ def hold_to(choices: Sequence[str], value: str, what: str, *, where: str = "") -
         raise RatingError(
             f"there is no {what} {value!r}", where=where, fix=f"name one of {', '.join(choices)}"
         )
+
+
+def refuse(what: str, fix: str) -> NoReturn:
+    """Refuse a call whose parts do not go together."""
+    from rating.errors import RatingError
+
+    raise RatingError(what, fix=fix)
 
 
 def choices(given: str, names: Sequence[str], limit: int = 15) -> str:

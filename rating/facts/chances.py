@@ -26,15 +26,13 @@ from rating.facts.checked import (
     positive,
     whole,
 )
+from rating.facts.outlook import AVERAGE, FINITE, INDEPENDENT, Outlook
 from rating.facts.strips import Rounding, odds_interval
 
 Array = NDArray[np.float64]
 Model = Literal["independent", "finite", "average"]
 Verdict = Literal["fits", "differs", "too few to tell"]
 
-INDEPENDENT = "independent packs assumed"
-FINITE = "drawn from a finite run without replacement"
-AVERAGE = "on average only, so any number may fall (Poisson)"
 _WORDS: dict[str, str] = {"independent": INDEPENDENT, "finite": FINITE, "average": AVERAGE}
 # Outcomes this close in probability count as equally likely, as in R and scipy.
 _AS_LIKELY = math.log1p(1e-7)
@@ -169,20 +167,6 @@ def hit_counts(probabilities: Iterable[Number]) -> Array:
         pairs = [np.convolve(a, b) for a, b in zip(parts[::2], parts[1::2], strict=False)]
         parts = pairs + ([parts[-1]] if len(parts) % 2 else [])
     return parts[0]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Outlook:
-    """What some packs or boxes hold of a set of cards: expected copies, chance of none, and the model."""
-
-    expected: float
-    none: float
-    model: str
-
-    @property
-    def at_least_one(self) -> float:
-        """Chance of one copy or more."""
-        return 1 - self.none
 
 
 def from_odds(one_in: float, packs: int) -> Outlook:

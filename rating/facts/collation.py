@@ -89,7 +89,8 @@ def collate(
     """
     if packed.packs_per_box is None or packed.cards_per_pack is None or not lines:
         return None
-    here = [i for i, line in enumerate(lines) if packed.key in line.formats and not line.is_base]
+    base = _base(packed, lines)
+    here = [i for i, line in enumerate(lines) if packed.key in line.formats and i not in base]
     rates = _rates(packed, lines, here, implied or {})
     draws: list[Draw] = []
     taken: set[int] = set()
@@ -109,7 +110,6 @@ def collate(
             taken.add(i)
     room = float(packed.cards_per_pack * packed.packs_per_box)
     left = room - math.fsum(draw.per_box for draw in draws)
-    base = [i for i, line in enumerate(lines) if line.is_base and packed.key in line.formats]
     if base and left > 0:
         cards = [len(lines[i].cards) for i in base]
         draws.append(_draw("rest", tuple(base), tuple(one / sum(cards) for one in cards), left, "base"))
@@ -122,6 +122,14 @@ def collate(
         open_lines=tuple(i for i in here if i not in taken),
         overfull=max(0.0, -left),
     )
+
+
+def _base(packed: Format, lines: Sequence[Line]) -> list[int]:
+    """The lines that fill what a pack has left: the base set without short prints that have their odds."""
+    found = [i for i, line in enumerate(lines) if line.is_base and packed.key in line.formats]
+    plain = [i for i in found if packed.key not in lines[i].odds]
+    # odds of every base line are how often a pack holds base at all, which its size tells better
+    return plain or found
 
 
 def _draw(

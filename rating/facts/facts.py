@@ -13,10 +13,15 @@ from rating.release.release import Release
 
 def gather(release: Release, season: SeasonContext, history: History, *, as_of: date) -> Facts:
     """The facts of a release as of a day. What the files do not hold yet becomes a section that says so."""
-    from rating.facts.copies import scarcity  # linear programmes: scipy is loaded where facts are asked for
+    # scipy is loaded where facts are asked for
+    from rating.facts.base_set import base_set, price_of_single
+    from rating.facts.copies import scarcity
+    from rating.facts.pack_by_pack import opening
+    from rating.facts.pulls import chances
 
     sheet = release.sheet
     lines = lines_of(release)
+    costs = economics(release, season, as_of=as_of)
     copies, collations = scarcity(sheet.formats, lines, has_odds=bool(release.odds))
     return Facts(
         release=sheet.slug,
@@ -26,10 +31,19 @@ def gather(release: Release, season: SeasonContext, history: History, *, as_of: 
         released_on=sheet.released_on,
         headline=sheet.headline,
         season=season,
-        economics=economics(release, season, as_of=as_of),
+        economics=costs,
         content=content(release.cards, release.parallels),
         people=people(release.cards, season, released_on=sheet.released_on, as_of=as_of),
         scarcity=copies,
+        chances=chances(sheet.formats, lines, collations, release.opened, has_odds=bool(release.odds)),
+        completing=base_set(
+            sheet.formats,
+            lines,
+            collations,
+            costs,
+            price_of_single(release.sales, lines, season, as_of=as_of),
+        ),
+        opening=opening(sheet.formats, lines, collations),
         history=history,
         lines=lines,
         collations=collations,

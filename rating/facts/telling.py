@@ -2,10 +2,26 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
 from fractions import Fraction
 
 from rating import money, tenths, text
-from rating.facts.values import Content, Economics, Facts, History, People, Scarcity, Unknown
+from rating.facts.questions import Answer, FormatAnswer
+from rating.facts.values import (
+    Chances,
+    Completing,
+    Content,
+    Economics,
+    Facts,
+    FormatChances,
+    History,
+    Opened,
+    Opening,
+    People,
+    Scarcity,
+    SetCost,
+    Unknown,
+)
 
 CAUTION = (
     "Prices are what was seen on the days given; they are estimates of what you would pay, no investment "
@@ -26,6 +42,12 @@ def sentence(section: str, facts: Facts) -> str:
         return _people(value, len(facts.season.teams))
     if isinstance(value, Scarcity):
         return _scarcity(value, facts)
+    if isinstance(value, Chances):
+        return _chances(value, facts)
+    if isinstance(value, Completing):
+        return _completing(value, facts)
+    if isinstance(value, Opening):
+        return _opening(value, facts)
     return _history(value)
 
 
@@ -130,3 +152,126 @@ def _scarcity(scarcity: Scarcity, facts: Facts) -> str:
         for one in scarcity.set_aside
     ]
     return f"{sentence} {'; '.join(misfits)}: that does not fit, and is left out{others}."
+
+
+_NAMED = {
+    "autograph": "an autograph",
+    "relic": "a relic",
+    "insert": "an insert",
+    "numbered": "a numbered card",
+    "one of one": "a one of one",
+    "rookie autograph": "a rookie's autograph",
+}
+
+
+def _chances(chances: Chances, facts: Facts) -> str:
+    one = chances.formats.get(facts.headline)
+    if isinstance(one, FormatChances):
+        told = [
+            f"{_NAMED[kind.what]} {tenths.share(kind.p_box)}" for kind in one.kinds if kind.what in _NAMED
+        ]
+        models = dict.fromkeys(part for kind in one.kinds for part in kind.model.split("; ") if part)
+        words = f"The chance of at least one in a {one.name} box: {', '.join(told)} ({'; '.join(models)})."
+        if one.overfull:
+            words += f" By what is stated a box would hold {tenths.fixed(one.overfull, 1)} cards too many."
+    else:
+        words = f"Not known: {one.why if one else 'the headline format is not described'}."
+    if isinstance(chances.opened, Opened):
+        words += " " + _opened(chances.opened)
+    return words
+
+
+def _opened(opened: Opened) -> str:
+    boxes = text.count(sum(opened.boxes.values()), "box was", "boxes were")
+    if not opened.lines:
+        return f"{boxes} opened, and no line of them has stated odds to be held against."
+    off = [one for one in opened.lines if one.verdict == "differs"]
+    if off:
+        told = [
+            f"{f'{one.subset} {one.parallel}'.strip()} fell {text.count(one.hits, 'time')} in "
+            f"{text.count(one.packs, 'pack')}, where 1:{tenths.plain(one.stated)} makes "
+            f"{tenths.fixed(one.expected, 1)}"
+            for one in off
+        ]
+        return f"{boxes} opened, and the stated odds do not fit: {'; '.join(told)}."
+    fits = sum(one.verdict == "fits" for one in opened.lines)
+    few = len(opened.lines) - fits
+    words = f"{boxes} opened; nothing speaks against the stated odds"
+    return (
+        f"{words}, though for {few} of {text.count(len(opened.lines), 'line')} they are too few to tell."
+        if few
+        else f"{words}."
+    )
+
+
+def answer(found: Answer, headline: str) -> str:
+    """What a host would say to a question about some cards."""
+    if found.remark:
+        return f"{found.remark[0].upper()}{found.remark[1:]}, so the chance is 0."
+    key = headline if headline in found.formats else next(iter(found.formats), "")
+    one = found.formats.get(key)
+    if not isinstance(one, FormatAnswer):
+        return f"Not known in {key}: {one.why}." if one else "No format is described yet."
+    told = [f"{tenths.share(amount.p)} in {amount.what}" for amount in one.amounts]
+    cards = text.count(found.cards, "card")
+    words = f"{found.of} ({cards}): the chance of at least one in {key} is {text.listed(told)}"
+    words += f" ({one.model})." if one.model else "."
+    if one.open_lines:
+        words += f" It is more by what nothing is said of: {', '.join(one.open_lines)}."
+    return words
+
+
+def _completing(completing: Completing, facts: Facts) -> str:
+    """The headline format's set: how long, what one box has, and the cheapest way."""
+    found = completing.formats[facts.headline]
+    if isinstance(found, Unknown):
+        return f"Not known: {found.why}."
+    packs, boxes, first = found.packs, found.independent.boxes, found.independent.after[0]
+    words = (
+        f"{found.cards} base cards at {tenths.fixed(found.base_per_pack, 1)} a pack: if packs know nothing "
+        f"of each other, the set takes {tenths.fixed(packs.mean, 0)} packs on average "
+        f"({_boxes(boxes.mean)}), at most {packs.q90} in nine of ten tries"
+    )
+    if found.no_duplicates is not None:
+        words += f"; without a base card twice in a box it takes {_boxes(found.no_duplicates.boxes.mean)}"
+    words += (
+        f". After one box you have {tenths.fixed(first.distinct, 0)} of them and "
+        f"{tenths.fixed(first.duplicates, 0)} to swap."
+    )
+    cost = found.best_boxes_then_singles
+    if not isinstance(cost, SetCost):
+        return f"{words} What that costs is not known: {cost.why}."
+    if cost.boxes:
+        way = f"{text.count(cost.boxes, 'box', 'boxes')}, then singles"
+    else:
+        way = "no box at all, but singles"
+    return (
+        f"{words} Cheapest is {way} at {money.show(cost.single)} each: {money.show(cost.cost)}, against "
+        f"{money.show(cost.until_done)} for boxes until it is complete."
+    )
+
+
+def _boxes(number: Decimal) -> str:
+    return text.count(tenths.half_up(Fraction(number)), "box", "boxes")
+
+
+def _opening(opening: Opening, facts: Facts) -> str:
+    """The headline format's box, pack by pack."""
+    found = opening.formats[facts.headline]
+    if isinstance(found, Unknown):
+        return f"Not known: {found.why}."
+    words = f"{tenths.percent(found.with_something)} of 100 packs hold something other than base"
+    if found.in_every_pack:
+        beyond = tenths.percent(found.beyond_the_usual)
+        words += (
+            f", {beyond} of 100 something beyond {text.listed(found.in_every_pack)}, which every pack has"
+        )
+    if found.longest_dry:
+        words += (
+            f"; the longest run of packs with base only is {tenths.fixed(found.longest_dry, 1)} on average, "
+            f"and at most {found.longest_dry_q90} in nine of ten boxes"
+        )
+    words += f". A box holds {tenths.fixed(found.expected_hits, 1)} hits on average"
+    if found.hits[0]:
+        words += f", none in {tenths.percent(found.hits[0])} of 100 boxes"
+    return words + f", and something numbered to 25 or less in {tenths.percent(found.surprise)} of 100 boxes."

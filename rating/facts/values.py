@@ -54,6 +54,16 @@ class Buying:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Selling:
+    """What selling a card costs: fee as a share of price and postage, a fixed charge, postage, bulk floor."""
+
+    fee: Decimal = Decimal(0)
+    fixed: Decimal = Decimal(0)
+    postage: Decimal = Decimal(0)
+    bulk_floor: Decimal = Decimal(0)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Edition:
     """An earlier edition of a line: what it listed for, the last street price seen, and its last grade."""
 
@@ -93,6 +103,7 @@ class SeasonContext:
     classes: tuple[PriceClass, ...]
     buying: Buying
     aliases: Mapping[str, str]
+    selling: Selling = Selling()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -324,6 +335,211 @@ class Scarcity:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Chance:
+    """How often cards of a set fall in a format: expected copies, and chances of at least one.
+
+    `packs` are the fewest for an even chance, or for the one that was asked for; None where no number would
+    do. `at_least` says that more of them may fall, of which nothing says how often.
+    """
+
+    what: str
+    expected_box: Decimal
+    expected_case: Decimal | None
+    p_pack: Decimal
+    p_box: Decimal
+    p_case: Decimal | None
+    packs: int | None
+    at_least: bool
+    model: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FormatChances:
+    """The chances in one format, by kind of card and by line.
+
+    `open_lines` are those of which nothing says how often they fall; `overfull` is by how many cards a box
+    would be too small for what is stated.
+    """
+
+    name: str
+    packs_per_box: int
+    boxes_per_case: int | None
+    kinds: tuple[Chance, ...]
+    lines: tuple[Chance, ...]
+    open_lines: tuple[str, ...]
+    overfull: Decimal
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OpenedLine:
+    """One line in boxes really opened: hits in packs, against X of its stated odds 1:X.
+
+    `p` is two-sided and adjusted for the number of lines; `low` and `high` are the ends of the exact interval
+    of hits a pack, `wilson` those of the score interval, None where a line can fall more than once a pack.
+    """
+
+    format: str
+    subset: str
+    parallel: str
+    packs: int
+    hits: int
+    expected: Decimal
+    stated: Decimal
+    p: Decimal
+    low: Decimal
+    high: Decimal
+    wilson: tuple[Decimal, Decimal] | None
+    verdict: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Opened:
+    """Boxes really opened, by format, and the lines that could be held against stated odds."""
+
+    boxes: Mapping[str, int]
+    lines: tuple[OpenedLine, ...]
+    left_out: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Chances:
+    """How often cards fall, by format, and whether boxes really opened bear it out."""
+
+    formats: Mapping[str, FormatChances | Unknown]
+    opened: Opened | Unknown
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wait:
+    """How many packs or boxes something takes: on average, in half of all tries, and in nine of ten."""
+
+    mean: Decimal
+    q50: int
+    q90: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SetAfter:
+    """Different base cards and duplicates to expect after some boxes."""
+
+    boxes: int
+    distinct: Decimal
+    duplicates: Decimal
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SetBoxes:
+    """Completing a base set box by box, under one model of how boxes are filled.
+
+    `duplicates` are those in hand when it is complete; after `nine_tenths` boxes nine of ten of its cards are
+    there on average. `after` is one box, and one case where its size is known.
+    """
+
+    model: str
+    boxes: Wait
+    duplicates: Decimal
+    nine_tenths: Decimal
+    after: tuple[SetAfter, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SetRow:
+    """Open so many boxes and buy the rest as singles: cards missing on average, chance of none, and money."""
+
+    boxes: int
+    missing: Decimal
+    complete: Decimal
+    cost: Decimal
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SetCost:
+    """What a complete base set costs, independent packs assumed; nothing is counted for a box's other cards.
+
+    `single` is what one base card costs, posted, and `single_from` where that comes from. `rows` is one for
+    each number of boxes from 0 up, `until_done` the cost of boxes until the set is complete, `complete_set`
+    that of buying one, None without a price. `boxes` and `cost` are those of the best row.
+    """
+
+    box_price: Decimal
+    price_kind: str
+    single: Decimal
+    single_from: str
+    boxes: int
+    cost: Decimal
+    until_done: Decimal
+    complete_set: Decimal | None
+    cheapest: str
+    rows: tuple[SetRow, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FormatCompleting:
+    """Completing the base set from one format.
+
+    `short_prints` are base cards that fall less often than the others. `no_duplicates` is the model of a box
+    without a base card twice, None where it says the same as independent packs.
+    """
+
+    cards: int
+    short_prints: int
+    base_per_pack: Decimal
+    packs: Wait
+    independent: SetBoxes
+    no_duplicates: SetBoxes | None
+    best_boxes_then_singles: SetCost | Unknown
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Completing:
+    """What it takes to complete the base set, by format."""
+
+    formats: Mapping[str, FormatCompleting | Unknown]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FormatOpening:
+    """How a box of one format feels, pack by pack; shares and chances are 0 to 1.
+
+    packs
+        packs in a box
+    with_something
+        share of packs with anything other than base cards
+    beyond_the_usual
+        share of packs with something other than base and than what is `in_every_pack` anyhow
+    longest_dry
+        packs of base only in a row, the longest run in a box on average; nine of ten boxes have none longer
+        than `longest_dry_q90`
+    hits
+        chances of 0, 1, 2 … hits in a box; what is rarer than one box in a million is left out
+    expected_hits
+        hits in a box, on average
+    surprise
+        chance that a box holds something numbered to 25 or less
+    not_counted
+        lines that can be in a box, but of which nothing says how often
+    """
+
+    packs: int
+    with_something: Decimal
+    beyond_the_usual: Decimal
+    in_every_pack: tuple[str, ...]
+    longest_dry: Decimal
+    longest_dry_q90: int
+    hits: tuple[Decimal, ...]
+    expected_hits: Decimal
+    surprise: Decimal
+    not_counted: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Opening:
+    """How a box feels, pack by pack, by format."""
+
+    formats: Mapping[str, FormatOpening | Unknown]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Facts:
     """All that is known of a release, one section each; a section that cannot be computed says why.
 
@@ -348,9 +564,12 @@ class Facts:
     lines: tuple[Line, ...] = ()
     collations: Mapping[str, Collation] = field(default_factory=dict)
     scarcity: Scarcity | Unknown = NOT_ASKED
+    chances: Chances | Unknown = NOT_ASKED
+    completing: Completing | Unknown = NOT_ASKED
+    opening: Opening | Unknown = NOT_ASKED
 
 
-SECTIONS = ("economics", "content", "people", "scarcity", "history")
+SECTIONS = ("economics", "content", "people", "scarcity", "chances", "completing", "opening", "history")
 
 
 def as_text_values(value: Any) -> Any:

@@ -50,6 +50,7 @@ def look_over(
     found += _ladders(release, folder)
     found += _prices(release, folder, currency)
     found += _sales(release, folder)
+    found += _opened(release, folder)
     return found
 
 
@@ -381,6 +382,29 @@ def _over_sales(release: Release, folder: str) -> tuple[list[Problem], list[Drop
             fix = "correct the parallel, or add it to parallels.csv"
             found.append(_error("sale-of-unknown-card", file, one.row, what, fix))
     return found, list(dropped.values())
+
+
+def _opened(release: Release, folder: str) -> list[Problem]:
+    """Boxes opened of formats, and cards found in them, that the other files do not know."""
+    found = []
+    file = f"{folder}/opened.csv"
+    formats = {one.key for one in release.sheet.formats}
+    cards = {(text.key(card.subset), text.key(card.number)) for card in release.cards or ()}
+    lines = {(subset, "") for subset, _ in cards}
+    lines |= {(text.key(one.subset), text.key(one.parallel)) for one in release.parallels or ()}
+    for one in release.opened or ():
+        found += _unknown_formats((one.format,), formats, file, one.row)
+        if not one.subset or release.cards is None:
+            continue
+        subset = text.key(one.subset)
+        name = " ".join(part for part in (one.subset, one.parallel, one.number) if part)
+        if (subset, text.key(one.parallel)) not in lines or (
+            one.number and (subset, text.key(one.number)) not in cards
+        ):
+            what = f"{name} was opened, which is not in the checklist"
+            fix = "correct subset, parallel and number; a blank number is any card of the line"
+            found.append(_error("opened-unknown-card", file, one.row, what, fix))
+    return found
 
 
 def _error(code: str, file: str, row: int | None, what: str, fix: str) -> Problem:

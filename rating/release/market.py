@@ -7,7 +7,7 @@ from decimal import Decimal
 from pathlib import Path
 from typing import NamedTuple
 
-from rating import money
+from rating import money, text
 from rating.errors import Problem
 from rating.release import tables
 
@@ -32,6 +32,7 @@ SALE_COLUMNS = (
     "source",
     "match",
 )
+OPENED_COLUMNS = ("date", "format", "boxes", "subset", "parallel", "number", "count")
 
 
 class Price(NamedTuple):
@@ -62,6 +63,23 @@ class Sale(NamedTuple):
     title: str
     source: str
     match: str
+    row: int
+
+
+class OpenedRow(NamedTuple):
+    """How many cards of a line, or of one card of it, were in the boxes of a format opened on a day.
+
+    A blank parallel is the base version, a blank number any card of the line; a blank subset says no more
+    than how many boxes were opened. The rows of one day and format speak of the same boxes, and add up.
+    """
+
+    day: date
+    format: str
+    boxes: int
+    subset: str
+    parallel: str
+    number: str
+    found: int
     row: int
 
 
@@ -113,6 +131,43 @@ def read_sales(path: Path, *, file: str = "") -> tuple[tuple[Sale, ...], list[Pr
     )
     sales = map(Sale._make, zip(*cells, strict=True))
     return tuple(one for one in sales if one.day > date.min and one.price), columns.problems
+
+
+def read_opened(path: Path, *, file: str = "") -> tuple[tuple[OpenedRow, ...], list[Problem]]:
+    """The rows of opened.csv with their problems; rows that cannot be used are left out."""
+    columns = tables.read(
+        path, OPENED_COLUMNS, required=("date", "format", "boxes", "subset", "count"), file=file
+    )
+    cells = (
+        columns.read("date", tables.day, blank=date.min, fix="write the date as 2031-03-12", required=True),
+        columns.words("format", required=True),
+        columns.read(
+            "boxes",
+            tables.whole(1, 100_000),
+            blank=0,
+            fix="write how many boxes it were, from 1",
+            required=True,
+        ),
+        columns.words("subset"),
+        columns.words("parallel"),
+        columns.words("number", limit=40),
+        columns.read("count", tables.whole(0), blank=0, fix="write how many cards it were, 0 for none"),
+        columns.row_numbers,
+    )
+    rows = tuple(map(OpenedRow._make, zip(*cells, strict=True)))
+    boxes: dict[tuple[date, str], int] = {}
+    seen: dict[tuple[object, ...], int] = {}
+    for index, one in enumerate(rows):
+        before = boxes.setdefault((one.day, one.format), one.boxes)
+        if before != one.boxes and before and one.boxes:
+            what = f"{one.boxes} boxes of {one.format} on {one.day.isoformat()}, and {before} in a row above"
+            fix = "write the same number in all rows of a day and format: they speak of the same boxes"
+            columns.complain(index, what, fix, "uneven-boxes")
+        card = (one.day, one.format, *map(text.key, (one.subset, one.parallel, one.number)))
+        if seen.setdefault(card, one.row) != one.row:
+            what = f"the same cards of the same day stand in row {seen[card]}"
+            columns.complain(index, what, "add the two counts up in one row", "duplicate-row")
+    return tuple(one for one in rows if one.day > date.min and one.format and one.boxes), columns.problems
 
 
 def _price(cell: str) -> Decimal:

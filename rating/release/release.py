@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from rating.release.checklist import Card, Odds, Parallel
-from rating.release.market import Price, Sale
+from rating.release.market import OpenedRow, Price, Sale
 from rating.release.sheet import Sheet
 
 
@@ -19,6 +19,7 @@ class Release:
     odds: tuple[Odds, ...] | None = None
     prices: tuple[Price, ...] | None = None
     sales: tuple[Sale, ...] | None = None
+    opened: tuple[OpenedRow, ...] | None = None
 
     @property
     def slug(self) -> str:

@@ -12,7 +12,7 @@ from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from rating import text, tomlfile
 from rating.errors import Problem
-from rating.facts.values import Buying, PriceClass
+from rating.facts.values import Buying, PriceClass, Selling
 from rating.raters import RULES
 from rating.rubric.rubric import Rubric
 from rating.tomlfile import Table
@@ -39,16 +39,6 @@ class Rater:
 
     key: str
     name: str
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Selling:
-    """What selling a card costs: fee as a share of price and postage, a fixed charge, postage, bulk floor."""
-
-    fee: Decimal = Decimal(0)
-    fixed: Decimal = Decimal(0)
-    postage: Decimal = Decimal(0)
-    bulk_floor: Decimal = Decimal(0)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

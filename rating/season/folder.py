@@ -204,6 +204,7 @@ _TABLES: tuple[tuple[str, str, Callable[..., tuple[Any, list[Problem]]]], ...] =
     ("odds", "odds.csv", checklist.read_odds),
     ("prices", "prices.csv", market.read_prices),
     ("sales", "sales.csv", market.read_sales),
+    ("opened", "opened.csv", market.read_opened),
 )
 _CHECKLIST_TABLES = ("cards", "parallels")
 

@@ -131,6 +131,7 @@ class Season:
             classes=self.config.classes,
             buying=self.config.buying,
             aliases=self.config.aliases,
+            selling=self.config.selling,
         )
 
     @cached_property

@@ -105,5 +105,78 @@ def test_what_is_left_out_is_told(run, answer, small_season):
 def test_a_wrong_section_or_release_is_told(refused, small_season):
     """With those there are."""
     words = ("facts", "deep-harbour", "--section", "weather", "--season", small_season)
-    assert "economics, content, people, scarcity, history" in refused(*words)
+    assert "economics, content, people, scarcity, chances, completing" in refused(*words)
     assert "fog-bank" in refused("facts", "fog-bank", "--season", small_season)
+
+
+@pytest.fixture
+def with_odds(small_season):
+    """Odds for the signed cards of deep-harbour: 1:7 in boxes of 14 packs."""
+    odds = small_season / "releases" / "deep-harbour" / "odds.csv"
+    odds.write_text("subset,parallel,format,packs_per_copy,note\nInk,,hobby,7,\n", encoding="utf-8")
+    return small_season
+
+
+def test_chances_by_kind_and_line(answer, run, with_odds):
+    """Ink at 1:7 is two a box; the inserts are open."""
+    hobby = answer("facts", "deep-harbour", "--season", with_odds)["chances"]["formats"]["hobby"]
+    (ink,) = hobby["lines"]
+    assert (ink["what"], ink["expected_box"], ink["expected_case"]) == ("Ink", 2, 20)
+    assert ink["p_box"] == pytest.approx(1 - (6 / 7) ** 14, abs=1e-6)
+    assert ink["packs"] == 5  # 1 - (6/7)^4 is 0.46, one more makes 0.54
+    assert hobby["open_lines"] == ["Tides"]
+    code, out, _ = run("facts", "deep-harbour", "--section", "chances", "--season", with_odds)
+    assert code == 0
+    assert "independent packs assumed" in " ".join(out.split())
+    assert "Nothing says how often they fall: Tides." in out
+    assert max(map(len, out.splitlines())) <= 100
+
+
+def test_any_set_of_cards_can_be_asked_for(answer, run, with_odds):
+    """One of two signed cards of 99 copies, at 1:14: in three boxes of 14 packs."""
+    words = ("facts", "deep-harbour", "--of", "team=Brindle Quay Otters", "--of", "subject=marsh di")
+    words = (*words, "--of", "kind=autograph", "--open", "3 boxes", "--chance", "0.9", "--season", with_odds)
+    got = answer(*words)["chances"]
+    hobby = got["formats"]["hobby"]
+    (amount,) = hobby["amounts"]
+    assert (amount["packs"], amount["expected"]) == (42, 3)
+    assert amount["p"] == pytest.approx(1 - (13 / 14) ** 42, abs=1e-6)
+    assert (hobby["packs"], got["cards"], got["versions"]) == (32, 1, 1)
+    out = run(*words)[1]
+    assert "Brindle Quay Otters, Di Marsh, autograph" in out
+    assert "96 % in 3 boxes" in " ".join(out.split())
+
+
+def test_a_team_without_cards_and_words_that_say_nothing(answer, refused, with_odds):
+    """The team gets a chance of 0; the others are refused with what to write."""
+    of = ("facts", "deep-harbour", "--season", with_odds, "--of")
+    got = answer(*of, "team=Tarn End Foxes")["chances"]
+    assert [one["p"] for one in got["formats"]["hobby"]["amounts"]] == [0, 0, 0]
+    assert "one of Base, Ink, Tides" in refused(*of, "subset=Sails")
+    assert "take --section out" in refused(*of, "kind=hit", "--section", "people")
+    told = refused("facts", "deep-harbour", "--season", with_odds, "--open", "3 boxes")
+    assert "say which with --of" in told
+    assert "no checklist.csv yet" in refused("facts", "low-water", "--season", with_odds, "--of", "kind=hit")
+
+
+def test_opened_boxes_stand_against_the_odds(answer, run, with_odds):
+    """Twenty boxes of 14 packs without a single signed card at 1:7 do not fit."""
+    path = with_odds / "releases" / "deep-harbour" / "opened.csv"
+    path.write_text(
+        "date,format,boxes,subset,parallel,number,count\n2031-04-01,hobby,20,Ink,,,0\n"
+        "2031-04-01,hobby,20,Tides,,,31\n",
+        encoding="utf-8",
+    )
+    opened = answer("facts", "deep-harbour", "--season", with_odds)["chances"]["opened"]
+    (ink,) = opened["lines"]
+    assert (ink["packs"], ink["hits"], ink["expected"], ink["verdict"]) == (280, 0, 40, "differs")
+    # with no hit in n the exact upper end is 1 - 0.025^(1/n)
+    assert ink["high"] == pytest.approx(1 - 0.025 ** (1 / 280), rel=1e-5)
+    assert opened["left_out"] == ["Tides in hobby: no odds are stated"]
+    code, out, _ = run("facts", "deep-harbour", "--section", "chances", "--season", with_odds)
+    assert code == 0
+    assert "Ink fell 0 times in 280 packs, where 1:7 makes 40.0" in " ".join(out.split())
+    assert max(map(len, out.splitlines())) <= 100
+    assert "opened-unknown-card" not in run("check", "deep-harbour", "--season", with_odds)[1]
+    path.write_text(path.read_text(encoding="utf-8").replace("Tides", "Tydes"), encoding="utf-8")
+    assert "opened-unknown-card" in run("check", "deep-harbour", "--season", with_odds)[1]

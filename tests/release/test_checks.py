@@ -10,7 +10,7 @@ import pytest
 
 from rating.release import checks
 from rating.release.checklist import Card, Odds, Parallel
-from rating.release.market import Price, Sale
+from rating.release.market import OpenedRow, Price, Sale
 from rating.release.release import Release
 from rating.release.sheet import Disclosure, Format, Guarantee, Sheet
 
@@ -57,6 +57,11 @@ card.row = 1
 def sale(number, subset="Base", parallel="", day=date(2031, 4, 1), row=2):
     """A sold card."""
     return Sale(day, subset, parallel, number, Decimal(4), None, "", "", "", "title", "", "", row)
+
+
+def opened(subset="Base", parallel="", number="", key="hobby"):
+    """Cards in six opened boxes."""
+    return OpenedRow(date(2031, 4, 1), key, 6, subset, parallel, number, 1, 2)
 
 
 def price(key="hobby", currency="", row=2):
@@ -164,6 +169,10 @@ CASES = {
         {"cards": BASE, "sales": (sale("004"),)},
         {"cards": BASE, "sales": (sale("003"), sale("", subset="")), "parallels": (AMBER,)},
     ),
+    "opened-unknown-card": (
+        {"cards": BASE, "opened": (opened("Bass"),)},
+        {"cards": BASE, "parallels": (AMBER,), "opened": (opened("base", "amber", "002"), opened(""))},
+    ),
     "zeros-lost": (
         {"cards": numbers("1", "2"), "sales": (sale("001"),)},
         {"cards": BASE, "sales": (sale("001"),)},
@@ -196,6 +205,7 @@ ERRORS = {
     "odds-without-parallel",
     "duplicate-odds",
     "sale-of-unknown-card",
+    "opened-unknown-card",
     "zeros-lost",
 }
 
@@ -288,6 +298,14 @@ def test_zeros_are_put_back_where_they_were_lost_only():
     """Plain numbers of the subsets that lost them; letters and other subsets stay."""
     cards = (*numbers("1", "20", "300", "MV-1"), *numbers("1", subset="Ink"))
     assert [one.number for one in checks.padded(cards, {"Base": 3})] == ["001", "020", "300", "MV-1", "1"]
+
+
+def test_opened_boxes_of_unknown_formats_parallels_and_numbers_are_told():
+    """Each for itself; without a checklist only the format can be looked at."""
+    assert codes(cards=BASE, opened=(opened(key="jumbo"),)) == ["unknown-format"]
+    assert codes(cards=BASE, opened=(opened(parallel="Amber"),)) == ["opened-unknown-card"]
+    assert codes(cards=BASE, opened=(opened(number="004"),)) == ["opened-unknown-card"]
+    assert codes(opened=(opened("Bass", key="jumbo"),)) == ["unknown-format"]
 
 
 def test_everything_is_told_at_once():

@@ -8,9 +8,10 @@ from decimal import Decimal
 import pytest
 
 from rating.release import market
-from rating.release.market import Price, Sale
+from rating.release.market import OpenedRow, Price, Sale
 
 PRICE_HEADER = "date,format,unit,kind,price,currency,source\n"
+OPENED_HEADER = ",".join(market.OPENED_COLUMNS) + "\n"
 SALE_HEADER = ",".join(market.SALE_COLUMNS) + "\n"
 
 
@@ -114,3 +115,46 @@ def test_a_bad_sale_is_told(tmp_path, line, what):
     """Each with its row."""
     _, problems = read(tmp_path, market.read_sales, f"{SALE_HEADER}{line}\n")
     assert [(one.row, one.what) for one in problems] == [(2, what)]
+
+
+def test_opened_boxes_are_read_row_by_row(tmp_path):
+    """A line in six boxes, one card of another, nothing found, and boxes alone."""
+    content = (
+        "2031-03-20,hobby,6,Ink,Amber,,4\n2031-03-20,hobby,6,Ink,,I-7,1\n"
+        "2031-03-20,retail,2,Sails,,,0\n2031-03-21,hobby,1,,,,\n"
+    )
+    found, problems = read(tmp_path, market.read_opened, OPENED_HEADER + content)
+    assert problems == []
+    day = date(2031, 3, 20)
+    assert found == (
+        OpenedRow(day, "hobby", 6, "Ink", "Amber", "", 4, 2),
+        OpenedRow(day, "hobby", 6, "Ink", "", "I-7", 1, 3),
+        OpenedRow(day, "retail", 2, "Sails", "", "", 0, 4),
+        OpenedRow(date(2031, 3, 21), "hobby", 1, "", "", "", 0, 5),
+    )
+
+
+@pytest.mark.parametrize(
+    ("line", "what"),
+    [
+        ("20.3.2031,hobby,6,Ink,,,4", "date is '20.3.2031'"),
+        ("2031-03-20,,6,Ink,,,4", "format is blank"),
+        ("2031-03-20,hobby,,Ink,,,4", "boxes is blank"),
+        ("2031-03-20,hobby,0,Ink,,,4", "boxes is '0'"),
+        ("2031-03-20,hobby,1.5,Ink,,,4", "boxes is '1.5'"),
+        ("2031-03-20,hobby,6,Ink,,,-1", "count is '-1'"),
+        ("2031-03-20,hobby,6,Ink,,,some", "count is 'some'"),
+    ],
+)
+def test_a_bad_row_of_opened_boxes_is_told(tmp_path, line, what):
+    """Each with its row."""
+    _, problems = read(tmp_path, market.read_opened, f"{OPENED_HEADER}{line}\n")
+    assert [(one.row, one.what) for one in problems] == [(2, what)]
+
+
+def test_opened_boxes_that_contradict_themselves_are_all_told(tmp_path):
+    """Two numbers of boxes for one day and format, and a row that stands twice."""
+    content = "2031-03-20,hobby,6,Ink,,,4\n2031-03-20,hobby,5,Sails,,,1\n2031-03-20,hobby,6,INK,,,2\n"
+    _, problems = read(tmp_path, market.read_opened, OPENED_HEADER + content)
+    assert [(one.code, one.row) for one in problems] == [("uneven-boxes", 3), ("duplicate-row", 4)]
+    assert "5 boxes of hobby on 2031-03-20, and 6 in a row above" in problems[0].what

@@ -1,0 +1,122 @@
+"""boxwright find: every card of a person, its chances and its going price."""
+
+from __future__ import annotations
+
+from dataclasses import fields
+from typing import TYPE_CHECKING, Annotated, Any
+
+import typer
+
+from rating.cli import common
+
+if TYPE_CHECKING:
+    from rating.season.finder import Found, FoundCard, FoundRelease
+
+
+def find(
+    name: Annotated[str, typer.Argument(metavar="NAME", help="Who to find; a part of the name will do.")],
+    release: Annotated[
+        str, typer.Argument(metavar="[RELEASE]", help="Only in this release.", show_default=False)
+    ] = "",
+    packed: Annotated[
+        str, typer.Option("--format", metavar="FORMAT", help="Chances in it. [default: the headline format]")
+    ] = "",
+    season_folder: common.SeasonFolder = None,
+    as_json: common.AsJson = False,
+    today: common.Today = None,
+) -> None:
+    """Every card of somebody, over the season or in one release, with chances and the going price.
+
+    The first look-up after a change reads all files; what it learns is kept in your cache folder (or in
+    BOXWRIGHT_CACHE), so that the next ones are quick.
+
+    Example: boxwright find "rhosyn quenby" halyard
+    """
+    from rating import text
+    from rating.season import finder
+
+    season = common.opened(season_folder, today)
+    if release:
+        season.sheet(release)  # says which releases there are where this is none
+    found = finder.find(
+        season.path,
+        name,
+        [release] if release else season.slugs,
+        packed=packed,
+        today=season.today,
+        currency=season.config.currency,
+        remark=common.remark,
+    )
+    for words in found.left_out:
+        common.remark(f"left out: {words}")
+    if as_json:
+        common.data(_as_json(found))
+        return
+    if not found.names:
+        common.paragraph(f"Who is meant by {name!r}? {text.listed(found.candidates, 'or')}.")
+        return
+    _show(found, season.config.currency)
+
+
+def _show(found: Found, currency: str) -> None:
+    from rating import text
+
+    count = f"{text.count(len(found.cards), 'card')} in {text.count(len(found.releases), 'release')}"
+    common.say(f"{' / '.join(found.names)}: {count}")
+    for one in found.releases:
+        cards = [card for card in found.cards if card.release == one.release]
+        common.say()
+        common.paragraph(_heading(one, is_rookie=any(card.rookie for card in cards)))
+        common.table(
+            ("card", "number", "run", "how", "in a box", "in a case", "price"),
+            [_row(card, one.format) for card in cards],
+            right="run|in a box|in a case|price",
+        )
+    common.say()
+    models = dict.fromkeys(part for one in found.releases for part in one.model.split("; ") if part)
+    words = "No sale of these cards is known."
+    if any(one.price is not None for one in found.cards):
+        words = f"Prices are medians of raw cards sold, in {currency}, postage apart; they are estimates."
+    if models:
+        words += f" Chances: {'; '.join(models)}."
+    common.paragraph(words)
+
+
+def _heading(one: FoundRelease, *, is_rookie: bool) -> str:
+    words = f"{one.title}{', as a rookie' if is_rookie else ''}"
+    if one.p_box is None:
+        return f"{words}: how often they fall is not known"
+    words += f": any of them in a {one.format} box {_chance(one.p_box)}"
+    if one.p_case is not None:
+        words += f", in a case {_chance(one.p_case)}"
+    return words + (", and more by what nothing is said of" if one.at_least else "")
+
+
+def _row(one: FoundCard, packed: str) -> tuple[object, ...]:
+    from rating import money
+
+    elsewhere = packed not in one.formats
+    signed = one.signed or ("signed" if "autograph" in one.kind else "")
+    relic = one.relic or ("relic" if "relic" in one.kind else "")
+    how = ", ".join(part for part in (signed, relic, "by post" if one.redemption else "") if part)
+    return (
+        common.shorten(f"{one.subset} {one.parallel}".strip(), 32),
+        common.shorten(one.number, 8),
+        f"/{one.print_run}" if one.print_run else "",
+        common.shorten(how, 18),
+        f"only {', '.join(one.formats)}" if elsewhere and one.formats else _chance(one.p_box),
+        "" if elsewhere else _chance(one.p_case),
+        money.show(one.price) if one.price is not None else "",
+    )
+
+
+def _chance(chance: Any) -> str:
+    from rating import tenths
+
+    return "" if chance is None else tenths.share(chance)
+
+
+def _as_json(found: Found) -> dict[str, Any]:
+    from rating.facts.values import as_json_values
+
+    return {one.name: as_json_values(getattr(found, one.name)) for one in fields(found)}

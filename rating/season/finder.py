@@ -1,0 +1,251 @@
+"""Looking up a person: every card over the season or in one release, its chances and its going price."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+from pathlib import Path
+from statistics import median
+from typing import Any
+
+from rating import money, text
+from rating.errors import RatingError
+from rating.facts import names
+from rating.facts.outlook import open_part, outlook
+from rating.season import catalogue
+from rating.season.catalogue import Catalogue, Packing
+
+# so many releases take a while to read anew
+_MANY = 5
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FoundCard:
+    """A card in one version, with its chances in a format and what it goes for.
+
+    `p_pack`, `p_box` and `p_case` are None where nothing says how often it falls, 0 where it is not in the
+    format; `formats` are those it is in. `price` is the median of what was paid for it raw, postage apart, up
+    to the day of the look-up; None where no sale is known.
+    """
+
+    release: str
+    subset: str
+    parallel: str
+    number: str
+    kind: str
+    subjects: tuple[str, ...]
+    teams: tuple[str, ...]
+    rookie: bool
+    print_run: int | None
+    signed: str
+    relic: str
+    redemption: bool
+    formats: tuple[str, ...]
+    p_pack: Decimal | None
+    p_box: Decimal | None
+    p_case: Decimal | None
+    price: Decimal | None
+    sales: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FoundRelease:
+    """A release that has the person: how many cards, versions counted apart, and the chance of any of them.
+
+    `at_least` says that some of them fall beyond what is known.
+    """
+
+    release: str
+    title: str
+    format: str
+    cards: int
+    p_box: Decimal | None
+    p_case: Decimal | None
+    at_least: bool
+    model: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Found:
+    """What a look-up gave: who was meant, or who may be meant, and the cards.
+
+    `left_out` are releases that could not be read, each with why.
+    """
+
+    names: tuple[str, ...]
+    candidates: tuple[str, ...]
+    is_near: bool
+    releases: tuple[FoundRelease, ...]
+    cards: tuple[FoundCard, ...]
+    left_out: tuple[str, ...]
+
+
+def find(
+    season: Path,
+    name: str,
+    slugs: Sequence[str],
+    *,
+    packed: str = "",
+    today: date,
+    currency: str,
+    remark: Callable[[str], None] = lambda _: None,
+) -> Found:
+    """Every card of a person in some releases; the spelling may be off.
+
+    Parameters
+    ----------
+    packed : the format that chances are for; else the headline format of each release
+    currency : that of the season; sales in another one do not count
+    remark : told when reading the files will take a while
+
+    Raises
+    ------
+    rating.errors.RatingError
+        if nobody has such a name, no release has the format, or the only release cannot be read
+    """
+    opened, left_out = _open(season, slugs, remark)
+    people = dict.fromkeys(one for each in opened for one in each.names)
+    match = names.look_up(name, people)
+    if not match.names and not match.candidates:
+        raise RatingError(
+            f"nobody on a card is called {text.printable(name[:60])!r}"
+            if people
+            else "there is no card to find anybody on: no release has a checklist yet",
+            fix="write the name as on the card, or a part of it"
+            if people
+            else "take one in with 'boxwright intake'",
+        )
+    if packed and not any(packed in one.packing.formats for one in opened):
+        known = dict.fromkeys(key for one in opened for key in one.packing.formats)
+        raise RatingError(
+            f"there is no format {text.printable(packed)!r}",
+            where="--format",
+            fix=f"name one of {', '.join(known)}",
+        )
+    having = [
+        one
+        for one in opened
+        if set(one.names) & set(match.names) and (not packed or packed in one.packing.formats)
+    ]
+    having.sort(key=lambda one: (one.packing.released_on or "9999", one.slug))
+    cards: list[FoundCard] = []
+    releases: list[FoundRelease] = []
+    for one in having:
+        own = [card for who in match.names if who in one.names for card in one.cards(who)]
+        key = packed or one.packing.headline
+        found = [
+            _card(one, card, place, run, key, today, currency) for card in own for place, run in card["lines"]
+        ]
+        cards += found
+        releases.append(_release(one, own, key))
+    return Found(
+        names=match.names,
+        candidates=match.candidates,
+        is_near=match.is_near,
+        releases=tuple(releases),
+        cards=tuple(cards),
+        left_out=tuple(left_out),
+    )
+
+
+def _open(
+    season: Path, slugs: Sequence[str], remark: Callable[[str], None]
+) -> tuple[list[Catalogue], list[str]]:
+    """The catalogues of the releases, kept or made; of several, one that cannot be read is left out."""
+    kept = {slug: catalogue.kept(season, slug) for slug in slugs}
+    missing = sum(one is None for one in kept.values())
+    if missing >= _MANY:
+        remark(f"reading the files of {missing} releases; the next look-up will be quick")
+    opened, left_out = [], []
+    for slug, one in kept.items():
+        try:
+            opened.append(one or catalogue.made(season, slug))
+        except RatingError as fault:
+            if len(slugs) == 1:
+                raise
+            left_out.append(f"{slug}: {fault.what}; 'boxwright check {slug}' says more")
+    return opened, left_out
+
+
+def _share(packing: Packing, place: int, run: int | None) -> float:
+    """The share of a line's copies that one card has."""
+    line = packing.lines[place]
+    return (run if line.by_run and run else 1) / line.weight
+
+
+def _card(
+    one: Catalogue,
+    card: dict[str, Any],
+    place: int,
+    run: int | None,
+    key: str,
+    today: date,
+    currency: str,
+) -> FoundCard:
+    packing = one.packing
+    line = packing.lines[place]
+    pack, box, case = _chances(packing, {place: _share(packing, place, run)}, key)
+    paid = [
+        Decimal(price)
+        for day, price, money_of in card["sales"].get(str(place), ())
+        if day <= today.isoformat() and money_of in {"", currency}
+    ]
+    return FoundCard(
+        release=one.slug,
+        subset=line.subset,
+        parallel=line.parallel,
+        number=card["number"],
+        kind=card["kind"],
+        subjects=tuple(card["subjects"]),
+        teams=tuple(card["teams"]),
+        rookie=card["rookie"],
+        print_run=run,
+        signed=card["signed"],
+        relic=card["relic"],
+        redemption=card["redemption"],
+        formats=line.formats,
+        p_pack=pack,
+        p_box=box,
+        p_case=case,
+        price=money.cents(median(paid)) if paid else None,
+        sales=len(paid),
+    )
+
+
+def _chances(
+    packing: Packing, wanted: dict[int, float], key: str
+) -> tuple[Decimal | None, Decimal | None, Decimal | None]:
+    """In a pack, a box and a case of a format; None where that is not known."""
+    collation = packing.collations.get(key)
+    if collation is None:
+        return None, None, None
+    if open_part(collation, wanted) and not outlook(collation, wanted, 1, cards=packing.sizes).expected:
+        return None, None, None
+
+    def chance(packs: int) -> Decimal:
+        return outlook(collation, wanted, packs, cards=packing.sizes).p
+
+    box, boxes = collation.packs_per_box, collation.boxes_per_case
+    return chance(1), chance(box), chance(box * boxes) if boxes else None
+
+
+def _release(one: Catalogue, cards: Sequence[dict[str, Any]], key: str) -> FoundRelease:
+    packing = one.packing
+    wanted: dict[int, float] = {}
+    for card in cards:
+        for place, run in card["lines"]:
+            wanted[place] = wanted.get(place, 0.0) + _share(packing, place, run)
+    _, box, case = _chances(packing, wanted, key)
+    collation = packing.collations.get(key)
+    return FoundRelease(
+        release=one.slug,
+        title=packing.title,
+        format=key,
+        cards=sum(len(card["lines"]) for card in cards),
+        p_box=box,
+        p_case=case,
+        at_least=bool(collation and open_part(collation, wanted)),
+        model=outlook(collation, wanted, 1, cards=packing.sizes).model if collation else "",
+    )
