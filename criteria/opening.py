@@ -1,18 +1,82 @@
-"""How does a box feel, pack by pack?"""
+"""How does a box feel, pack by pack? Half of it can be counted."""
 
 from __future__ import annotations
 
-from rating.criterion import Criterion
+from fractions import Fraction
+
+from rating.criterion import Criterion, Facts, Finding, Opening, Unknown, fixed, percent, scale
+
+# with fewer packs than this there is no wait between them that could be counted
+FEWEST_PACKS = 3
+
+
+def find(facts: Facts) -> Finding | Unknown:
+    """The share of packs with something other than base; a pack with only what every pack has counts half.
+
+    The surprise and the feel of it are not counted: a person may overrule.
+    """
+    opening = facts.opening
+    if not isinstance(opening, Opening):
+        return opening
+    found = opening.formats.get(facts.headline, Unknown("no format is described yet"))
+    if isinstance(found, Unknown):
+        return found
+    if found.packs < FEWEST_PACKS:
+        packs = "a single pack" if found.packs == 1 else "two packs"
+        return Unknown(f"a box is {packs}, so how it feels is for a person to say")
+    if not facts.odds:
+        return Unknown("there are no odds yet, so how many packs hold something is not known")
+    beyond = ""
+    if found.in_every_pack:
+        beyond = (
+            f", {percent(found.beyond_the_usual)} beyond {_listed(found.in_every_pack)} that all packs have"
+        )
+    longest = fixed(found.longest_dry, 1)
+    wait = (
+        f"the longest wait in a box is {longest} packs on average"
+        if found.longest_dry
+        else "there is no wait"
+    )
+    run = f"{longest} of {found.packs} on average, at most {found.longest_dry_q90} in nine of ten boxes"
+    silent = _listed(found.not_counted[:3])
+    return Finding(
+        measure=(Fraction(found.with_something) + Fraction(found.beyond_the_usual)) / 2,
+        evidence=(
+            f"packs of base only in a row: {run}",
+            f"hits a box: {fixed(found.expected_hits, 1)}, none in {percent(found.hits[0])} of 100 boxes",
+            f"something numbered to 25 or less: in {percent(found.surprise)} of 100 boxes",
+            *((f"not counted, as nothing says how often they fall: {silent}",) if silent else ()),
+        ),
+        reason=(
+            f"{percent(found.with_something)} of 100 packs hold something other than base{beyond}; {wait}. "
+            "How it feels and what surprises is for a person to say."
+        ),
+        spread=15,
+    )
+
+
+def _listed(names: tuple[str, ...]) -> str:
+    return " and ".join(names)
+
 
 CRITERION = Criterion(
     key="opening",
     group="object",
     question="How does a box feel, pack by pack?",
+    scale=scale(
+        "linear",
+        "share of packs with something, what is in all of them at half",
+        ("0.35", 0),
+        ("0.66", 50),
+        (1, 100),
+    ),
     guidance=(
-        "pack after pack of the same base cards",
-        "one moment in a box, then nothing",
-        "something in every third pack",
-        "something in every other pack, and never a long wait",
+        "two packs of three hold the same base cards and nothing else",
+        "something in every other pack, and long waits",
+        "something in two packs of three",
+        "something in five packs of six, and never a long wait",
         "every pack has a reason to be opened, and some surprise",
     ),
+    needs=("opening",),
+    find=find,
 )

@@ -1,19 +1,84 @@
-"""How many copies exist?"""
+"""How many copies exist: of the cards of a box that are not base, what half of them are limited to."""
 
 from __future__ import annotations
 
-from rating.criterion import Criterion
+from collections.abc import Sequence
+from fractions import Fraction
+
+from rating.criterion import Criterion, Facts, Finding, Scarcity, Unknown, fixed, scale, spread_over
+
+SCALE = scale("logarithmic", "copies of the middle card that is not base", (10, 100), (400, 50), (8000, 0))
+
+
+def find(facts: Facts) -> Finding | Unknown:
+    """Copies of the middle card: half of a box's cards that are not base exist in fewer, half in more.
+
+    What a box brings decides, so a few cards of one copy do not, and a 25 and a 900 box are asked the same.
+    """
+    scarcity, collation = facts.scarcity, facts.collations.get(facts.headline)
+    if not isinstance(scarcity, Scarcity):
+        return scarcity
+    if collation is None:
+        return Unknown("how a box is packed is not known, so neither is what one pulls from it")
+    boxed = collation.expected(len(facts.lines))
+    low, middle, high, weights = [], [], [], []
+    for line, found, number in zip(facts.lines, scarcity.lines, boxed, strict=True):
+        copies = found.copies
+        if number and not line.is_base and copies.estimate:
+            cards = len(line.cards)
+            weights.append(number)
+            middle.append(Fraction(copies.estimate, cards))
+            low.append(Fraction(copies.low or 1, cards))
+            # where nothing bounds it from above, twice as many is as good as any other doubt
+            high.append(Fraction(copies.high or 2 * copies.estimate, cards))
+    every = sum(number for line, number in zip(facts.lines, boxed, strict=True) if not line.is_base)
+    if not every:
+        return Unknown("nothing is known to be in a box but base cards")
+    if 2 * sum(weights) < every:
+        return Unknown("of more than half of the cards that are not base, nothing says how many copies exist")
+    measure = _middle(middle, weights)
+    packed = scarcity.formats[facts.headline]
+    made = packed.boxes
+    total = f"About {_count(Fraction(made))} boxes exist, and half" if made else "Half"
+    return Finding(
+        measure=measure,
+        evidence=(
+            *((f"packs: {packed.packs.low} to {packed.packs.high or 'any number'}",) if made else ()),
+            f"cards a box that are not base: {fixed(Fraction(every), 1)}",
+            f"copies of the middle one: {_count(measure)}",
+        ),
+        reason=f"{total} of the cards in one that are not base exist in at most {_count(measure)} copies.",
+        spread=spread_over(SCALE, _middle(low, weights), _middle(high, weights), least=4),
+    )
+
+
+def _middle(copies: Sequence[Fraction], weights: Sequence[float]) -> Fraction:
+    """The copies that half of the cards do not exceed, each line weighed by how many of it a box brings."""
+    left = sum(weights) / 2
+    for number, weight in sorted(zip(copies, weights, strict=True)):
+        left -= weight
+        if left <= 0:
+            return number
+    return max(copies)
+
+
+def _count(copies: Fraction) -> str:
+    return f"{max(1, round(copies)):,}"
+
 
 CRITERION = Criterion(
     key="scarcity",
     group="chase",
     question="How many copies exist?",
+    scale=SCALE,
     guidance=(
-        "printed without end",
+        "printed without end: the middle card that is not base exists in thousands",
         "plenty of everything, few numbered cards",
-        "as many copies as a usual release of its kind",
-        "clearly fewer boxes than usual, most hits numbered",
-        "a few hundred boxes in all, everything numbered low",
+        "some hundreds of copies of the middle card, as in a usual release",
+        "dozens of copies, most of what is pulled is numbered",
+        "nearly everything pulled is numbered to ten or so",
     ),
+    needs=("scarcity",),
+    find=find,
     spread=10,
 )

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from typing import Any
 
 from rating.criterion import Finding, NotApplicable
-from rating.facts.values import Facts, Unknown
+from rating.facts.values import SECTIONS, Facts, Unknown
 from rating.registry import Module
 
 
@@ -37,17 +38,18 @@ def run(module: Module, facts: Sequence[Facts]) -> Report:
     bare = [
         bared
         for given in facts[:3]
-        for bared in (
-            replace(given, economics=dark),
-            replace(given, content=dark),
-            replace(given, people=dark),
-        )
+        for bared in (_without(given, name, dark) for name in SECTIONS if name != "history")
     ]
     blind = [what for given in bare for what in _answers(module, given)]
     failed += [f"with a section unknown: {what}" for what in dict.fromkeys(blind)]
     if bare and not blind:
         passed.append("it says unknown, and does not fail, where a section of the facts is unknown")
     return Report(passed, failed)
+
+
+def _without(facts: Facts, section: str, dark: Unknown) -> Facts:
+    changes: dict[str, Any] = {section: dark}
+    return replace(facts, **changes)
 
 
 def _answers(module: Module, facts: Facts) -> list[str]:

@@ -12,26 +12,49 @@ from decimal import Decimal
 from fractions import Fraction
 
 from rating import tenths
-from rating.facts.values import SECTIONS, Content, Economics, Facts, History, People, Unknown
+from rating.facts.lines import Line
+from rating.facts.values import (
+    SECTIONS,
+    Completing,
+    Content,
+    Economics,
+    Facts,
+    FormatCompleting,
+    FormatOpening,
+    History,
+    Opening,
+    People,
+    Scarcity,
+    SetBoxes,
+    Unknown,
+)
 from rating.scale import Scale, scale
 from rating.stage import STAGES
 from rating.tenths import fixed, percent
 from rating.text import why_no_slug
 
 __all__ = [
+    "Completing",
     "Content",
     "Criterion",
     "Economics",
     "Facts",
     "Finding",
+    "FormatCompleting",
+    "FormatOpening",
     "History",
+    "Line",
     "NotApplicable",
+    "Opening",
     "People",
     "Scale",
+    "Scarcity",
+    "SetBoxes",
     "Unknown",
     "fixed",
     "percent",
     "scale",
+    "spread_over",
 ]
 
 API = 1
@@ -88,12 +111,24 @@ class Finding:
 Answer = Finding | Unknown | NotApplicable
 
 
+def spread_over(scale: Scale, *measures: Decimal | Fraction | float, least: int = 3) -> int:
+    """The spread of a measure that is known within limits: half of what its scores range over, rounded up.
+
+    Parameters
+    ----------
+    measures : the limits, and for a peak scale what lies between them
+    least : what is in doubt whatever the limits
+    """
+    scores = [scale.place(tenths.six_digits(measure)).score for measure in measures]
+    return min(50, least + -(-(max(scores) - min(scores)) // 2))
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Criterion:
     """One question of a rubric, and how it is answered.
 
     needs
-        the sections of the facts it cannot do without: economics, content, people, scarcity, history
+        the sections of the facts it cannot do without, such as economics or content
     guidance
         what 0, 25, 50, 75 and 100 look like, in words
     find

@@ -95,6 +95,11 @@ def six_digits(number: float | Fraction | Decimal) -> Decimal:
     return Decimal(plain(rounded))
 
 
+def six_places(number: float | Fraction | Decimal) -> Decimal:
+    """A chance or a count with at most six decimal places, so that next to nothing is 0."""
+    return Decimal(plain(Decimal(half_up(Fraction(number) * 10**6)) / 10**6))
+
+
 def plain(number: Decimal) -> str:
     """A decimal without exponent or trailing zeros: Decimal('1E+2') is '100', '0.50' is '0.5'."""
     text = f"{number:f}"

@@ -34,13 +34,13 @@ from rating.facts.values import (
 )
 from rating.release.market import Sale
 from rating.release.sheet import Format
-from rating.tenths import six_digits
+from rating.tenths import six_digits, six_places
 
 # fewer sales of base cards than this say nothing of what one costs
 FEWEST_SALES = 3
 # somebody who waits for a card that falls less often than this does not complete a set by opening packs
 _RAREST = 1e-5
-# base cards a pack follow from rounded odds, so more places would only claim to know them
+# base cards a pack follow from rounded odds, so more places than three would only claim to know them
 _PLACES = 1000
 _INDEPENDENT = "independent packs"
 _NO_DUPLICATES = "no base card twice in a box"
@@ -50,7 +50,7 @@ _NO_DUPLICATES = "no base card twice in a box"
 class _Set:
     """The base set as one format brings it: (cards, copies of each in a pack), one pair for cards alike."""
 
-    groups: tuple[tuple[int, float], ...]
+    groups: tuple[tuple[int, Fraction], ...]
     packs_per_box: int
 
     @property
@@ -60,7 +60,7 @@ class _Set:
     @property
     def per_pack(self) -> Fraction:
         """Base cards in a pack."""
-        return Fraction(round(math.fsum(cards * each for cards, each in self.groups) * _PLACES), _PLACES)
+        return sum((cards * each for cards, each in self.groups), Fraction(0))
 
     @property
     def is_even(self) -> bool:
@@ -73,7 +73,7 @@ class _Set:
         part = boxes * draws - done
         left = 0.0
         for cards, each in self.groups:
-            chance = each * self.packs_per_box / draws
+            chance = float(each * self.packs_per_box / draws)
             left += cards * (1 - min(1.0, chance)) ** done * (1 - min(1.0, part * chance))
         return left
 
@@ -125,8 +125,8 @@ def price_of_single(
     if selling.bulk_floor:
         return money.cents(selling.bulk_floor + selling.postage), "the season's bulk floor and postage"
     return Unknown(
-        "what a base card costs is not known: there are fewer than three sales of base cards, and season.toml "
-        "has no bulk floor"
+        "what a base card costs is not known: there are fewer than three sales of base cards, "
+        "and season.toml has no bulk floor"
     )
 
 
@@ -141,18 +141,23 @@ def _format(
         return Unknown(f"release.toml does not say how many packs and cards a {packed.name} box holds")
     if not any(line.is_base and packed.key in line.formats for line in lines):
         return Unknown(f"{packed.name} has no base set")
-    groups: dict[float, int] = {}
+    groups: dict[Fraction, int] = {}
     for line, copies in zip(lines, collation.expected(len(lines)), strict=True):
         cards = sum(not card.variation for card in line.cards)
         if line.is_base and packed.key in line.formats:
-            each = float(six_digits(copies / collation.packs_per_box / len(line.cards)))
+            each = Fraction(six_digits(copies / collation.packs_per_box / len(line.cards)))
             groups[each] = groups.get(each, 0) + cards
     rarest = min(groups)
     if collation.overfull or rarest == 0:
-        return Unknown(f"what is promised and what the odds say leave no room for base cards in {packed.name}")
+        return Unknown(
+            f"what is promised and what the odds say leave no room for base cards in {packed.name}"
+        )
     if rarest < _RAREST:
         often = f"once in {round(1 / rarest):,} {packed.name} packs"
         return Unknown(f"a base card falls {often}, too seldom to wait for")
+    if len(groups) == 1:
+        (cards,) = groups.values()
+        groups = {Fraction(max(1, round(rarest * cards * _PLACES)), _PLACES * cards): cards}
     base = _Set(tuple((cards, each) for each, cards in groups.items()), collation.packs_per_box)
     packs, independent, no_duplicates = _waits(base, collation.boxes_per_case)
     return FormatCompleting(
@@ -168,7 +173,7 @@ def _format(
 
 @lru_cache(maxsize=256)
 def _waits(base: _Set, boxes_per_case: int | None) -> tuple[Wait, SetBoxes, SetBoxes | None]:
-    """Packs until the set is complete, and boxes by both models; kept, since a season asks again and again."""
+    """Packs until the set is complete, and boxes by both models; kept, since a season asks often."""
     packs, boxes = _even(base) if base.is_even else _uneven(base, base.packs_per_box)
     independent = _boxes(base, boxes, base.packs_per_box, boxes_per_case, _INDEPENDENT)
     if base.packs_per_box == 1:
@@ -195,9 +200,7 @@ def _even_boxes(base: _Set) -> Wait:
 
 def _uneven(base: _Set, draws: int) -> tuple[Wait, Wait]:
     """Draws and boxes of so many draws where some cards are short-printed and fall by themselves."""
-    rates = [
-        (cards, min(1.0, each * base.packs_per_box / draws)) for cards, each in base.groups
-    ]
+    rates = [(cards, min(1.0, float(each * base.packs_per_box / draws))) for cards, each in base.groups]
 
     def fewest(chance: float) -> int:
         low, high = 0, 1
@@ -228,13 +231,14 @@ def _boxes(base: _Set, boxes: Wait, draws: int, boxes_per_case: int | None, mode
     per_box = base.per_pack * base.packs_per_box
 
     def after(count: int) -> SetAfter:
-        distinct = six_digits(base.cards - base.missing(count, draws))
-        return SetAfter(boxes=count, distinct=distinct, duplicates=six_digits(per_box * count - Fraction(distinct)))
+        distinct = base.cards - base.missing(count, draws)
+        duplicates = max(0.0, float(per_box * count) - distinct)
+        return SetAfter(boxes=count, distinct=six_digits(distinct), duplicates=six_places(duplicates))
 
     return SetBoxes(
         model=model,
         boxes=boxes,
-        duplicates=six_digits(Fraction(boxes.mean) * per_box - base.cards),
+        duplicates=six_places(Fraction(boxes.mean) * per_box - base.cards),
         nine_tenths=six_digits(_nine_tenths(base, draws, float(boxes.mean))),
         after=tuple(after(count) for count in (1, boxes_per_case) if count),
     )
@@ -284,8 +288,8 @@ def _cost(
         rows=tuple(
             SetRow(
                 boxes=row.boxes,
-                missing=six_digits(row.missing),
-                complete=six_digits(row.complete),
+                missing=six_places(row.missing),
+                complete=six_places(row.complete),
                 cost=_cents(row.cost),
             )
             for row in found.rows

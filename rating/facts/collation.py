@@ -125,7 +125,7 @@ def collate(
 
 
 def _base(packed: Format, lines: Sequence[Line]) -> list[int]:
-    """The lines that fill what a pack has left: the base set, without short prints that have odds of their own."""
+    """The lines that fill what a pack has left: the base set without short prints that have their odds."""
     found = [i for i, line in enumerate(lines) if line.is_base and packed.key in line.formats]
     plain = [i for i in found if packed.key not in lines[i].odds]
     # odds of every base line are how often a pack holds base at all, which its size tells better

@@ -35,7 +35,11 @@ def gather(release: Release, season: SeasonContext, history: History, *, as_of: 
         people=people(release.cards, season, released_on=sheet.released_on, as_of=as_of),
         scarcity=copies,
         completing=base_set(
-            sheet.formats, lines, collations, costs, price_of_single(release.sales, lines, season, as_of=as_of)
+            sheet.formats,
+            lines,
+            collations,
+            costs,
+            price_of_single(release.sales, lines, season, as_of=as_of),
         ),
         opening=opening(sheet.formats, lines, collations),
         history=history,

@@ -19,7 +19,7 @@ from rating.facts.collation import Collation, Draw
 from rating.facts.lines import Line
 from rating.facts.values import FormatOpening, Opening, Unknown
 from rating.release.sheet import Format
-from rating.tenths import six_digits
+from rating.tenths import six_places
 
 Array = NDArray[np.float64]
 
@@ -57,19 +57,19 @@ def _format(collation: Collation, lines: Sequence[Line]) -> FormatOpening | Unkn
         return Unknown(f"a box of {packs:,} packs is not opened pack by pack")
     usual = [one for one in draws if _in_every_pack(one, packs)]
     dry = dry_packs(draws, collation)
-    longest = longest_run(tuple(dry))
+    longest = longest_run(dry)
     others = dry_packs([one for one in draws if one not in usual], collation)
     hits = hit_distribution(draws, lines, collation)
     return FormatOpening(
         packs=packs,
-        with_something=six_digits(1 - _mean(dry) / packs),
-        beyond_the_usual=six_digits(1 - _mean(others) / packs),
+        with_something=six_places(1 - _mean(dry) / packs),
+        beyond_the_usual=six_places(1 - _mean(others) / packs),
         in_every_pack=tuple(dict.fromkeys(_name(one, lines) for one in usual)),
-        longest_dry=six_digits(_mean(longest)),
+        longest_dry=six_places(_mean(longest)),
         longest_dry_q90=int(np.searchsorted(np.cumsum(longest), 0.9 - 1e-12)),
-        hits=tuple(six_digits(chance) for chance in _without_tail(hits)),
-        expected_hits=six_digits(_mean(hits)),
-        surprise=six_digits(1 - _none(draws, _shares_up_to(SURPRISE, lines), collation)),
+        hits=tuple(six_places(chance) for chance in _without_tail(hits)),
+        expected_hits=six_places(_mean(hits)),
+        surprise=six_places(1 - _none(draws, _shares_up_to(SURPRISE, lines), collation)),
         not_counted=tuple(lines[i].name for i in collation.open_lines),
     )
 
@@ -106,7 +106,7 @@ def certain_in_box(draw: Draw, collation: Collation) -> tuple[int, float]:
 
 
 def _pack_chance(draw: Draw, packs: int) -> float | None:
-    """The chance per pack of a line at odds of one a pack or rarer; None where any number may fall (Poisson)."""
+    """The chance per pack of a line at odds of 1:1 or rarer; None where any number may fall (Poisson)."""
     each = draw.per_box / packs
     return each if draw.source == "odds" and len(draw.lines) == 1 and each <= 1 else None
 
@@ -229,7 +229,7 @@ def _none(draws: Sequence[Draw], shares: Sequence[float], collation: Collation) 
 
 
 def _shares_up_to(run: int, lines: Sequence[Line]) -> list[float]:
-    """The share of each line's copies that are numbered so low; a line with unnumbered cards counts as none."""
+    """The share of each line's copies that are numbered so low, none of a line with unnumbered cards."""
     return [
         sum(one for one in line.runs if one and one <= run) / line.copies if line.copies else 0.0
         for line in lines

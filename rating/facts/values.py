@@ -431,11 +431,10 @@ class FormatOpening:
     with_something
         share of packs with anything other than base cards
     beyond_the_usual
-        share of packs with something other than base and than what is in every pack anyhow, and `in_every_pack`
-        names what that is
+        share of packs with something other than base and than what is `in_every_pack` anyhow
     longest_dry
-        packs without anything other than base in a row, the longest run in a box on average, and `longest_dry_q90`
-        what it does not exceed in nine of ten boxes
+        packs of base only in a row, the longest run in a box on average; nine of ten boxes have none longer
+        than `longest_dry_q90`
     hits
         chances of 0, 1, 2 … hits in a box; what is rarer than one box in a million is left out
     expected_hits
