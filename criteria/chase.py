@@ -23,7 +23,9 @@ from rating.criterion import (
 SCALE = scale(
     "logarithmic",
     "different inserts and numbered parallels for 100 spent",
-    ("0.1", 0), (2, 50), (10, 100),
+    ("0.1", 0),
+    (2, 50),
+    (10, 100),
 )
 # how far off a price of each kind may be
 _PRICE_DOUBT = {"street": 1.1, "restock": 1.1}

@@ -9,13 +9,19 @@ import typer
 from rating.cli import common
 
 if TYPE_CHECKING:
-    from rating.facts.values import Content, Economics, Facts, History, People, Scarcity
+    from collections.abc import Sequence
+    from decimal import Decimal
+
+    from rating.facts.values import Completing, Content, Economics, Facts, History, Opening, People, Scarcity
 
 
 def facts(
     release: common.Release,
     section: Annotated[
-        str, typer.Option("--section", help="Only one of economics, content, people, scarcity, history.")
+        str,
+        typer.Option(
+            "--section", help="Only one, such as economics, content, scarcity, completing or opening."
+        ),
     ] = "",
     season_folder: common.SeasonFolder = None,
     as_json: common.AsJson = False,
@@ -54,8 +60,8 @@ def facts(
         common.paragraph(telling.CAUTION)
 
 
-def _section(value: Economics | Content | People | Scarcity | History) -> None:
-    from rating.facts.values import Content, Economics, People, Scarcity
+def _section(value: Economics | Content | People | Scarcity | Completing | Opening | History) -> None:
+    from rating.facts.values import Completing, Content, Economics, Opening, People, Scarcity
 
     if isinstance(value, Economics):
         _economics(value)
@@ -65,6 +71,10 @@ def _section(value: Economics | Content | People | Scarcity | History) -> None:
         _people(value)
     elif isinstance(value, Scarcity):
         _scarcity(value)
+    elif isinstance(value, Completing):
+        _completing(value)
+    elif isinstance(value, Opening):
+        _opening(value)
     else:
         _history(value)
 
@@ -76,6 +86,8 @@ def _as_json(found: Facts, section: str) -> dict[str, Any]:
     for name in SECTIONS if not section else (section,):
         value = getattr(found, name)
         answer[name] = as_json_values(value)
+        if name in {"completing", "opening"} and not isinstance(value, Unknown):
+            answer[name] = answer[name]["formats"]
         if name == "economics" and not isinstance(value, Unknown):
             # formats alone, so that a script can walk through them; what is not one stands beside
             answer[name] = answer[name]["formats"]
@@ -238,6 +250,113 @@ def _scarcity(scarcity: Scarcity) -> None:
             ],
             right="a box|implied|at least|at most",
         )
+
+
+def _completing(completing: Completing) -> None:
+    from rating import money, tenths, text
+    from rating.facts.values import FormatCompleting, SetCost
+
+    known = {k: one for k, one in completing.formats.items() if isinstance(one, FormatCompleting)}
+    common.table(
+        ("format", "model", "packs", "half", "9 in 10", "boxes", "after", "different", "to swap"),
+        [
+            (
+                key,
+                model.model,
+                tenths.fixed(one.packs.mean, 1) if model is one.independent else "",
+                one.packs.q50 if model is one.independent else "",
+                one.packs.q90 if model is one.independent else "",
+                tenths.fixed(model.boxes.mean, 1),
+                text.count(after.boxes, "box", "boxes"),
+                tenths.fixed(after.distinct, 1),
+                tenths.fixed(after.duplicates, 1),
+            )
+            for key, one in known.items()
+            for model in (one.independent, one.no_duplicates)
+            if model is not None
+            for after in model.after
+        ],
+        right="packs|half|9 in 10|boxes|different|to swap",
+    )
+    rows = [
+        (
+            key,
+            row.boxes,
+            tenths.fixed(row.missing, 1),
+            money.show(row.cost),
+            "best" if row.boxes == cost.boxes else "",
+        )
+        for key, one in known.items()
+        if isinstance(cost := one.best_boxes_then_singles, SetCost)
+        for row in cost.rows
+    ]
+    if rows:
+        common.say()
+        common.table(
+            ("format", "boxes, then singles", "missing", "cost", ""),
+            rows,
+            right="boxes, then singles|missing|cost",
+        )
+    _open_formats(completing)
+
+
+def _opening(opening: Opening) -> None:
+    from rating import tenths, text
+    from rating.facts.values import FormatOpening
+
+    known = {k: one for k, one in opening.formats.items() if isinstance(one, FormatOpening)}
+    common.table(
+        ("format", "packs", "something", "beyond", "dry run", "9 in 10", "hits", "no hit", "to 25"),
+        [
+            (
+                key,
+                one.packs,
+                f"{tenths.percent(one.with_something)} %",
+                f"{tenths.percent(one.beyond_the_usual)} %",
+                tenths.fixed(one.longest_dry, 1),
+                one.longest_dry_q90,
+                tenths.fixed(one.expected_hits, 2),
+                f"{tenths.percent(one.hits[0])} %",
+                f"{tenths.percent(one.surprise)} %",
+            )
+            for key, one in known.items()
+        ],
+        right="packs|something|beyond|dry run|9 in 10|hits|no hit|to 25",
+    )
+    common.say()
+    counts = [text.count(number, "hit") for number in range(8)]
+    common.table(
+        ("format", *counts, "more"),
+        [
+            (
+                key,
+                *(f"{tenths.fixed(100 * chance, 1)} %" for chance in _first(one.hits, 8)),
+                f"{tenths.fixed(100 * max(0, 1 - sum(one.hits[:8])), 1)} %",
+            )
+            for key, one in known.items()
+        ],
+        right="|".join((*counts, "more")),
+    )
+    for key, one in known.items():
+        if one.not_counted:
+            common.say(
+                f"Not counted in {key}, as nothing says how often they fall: {', '.join(one.not_counted)}."
+            )
+    _open_formats(opening)
+
+
+def _first(chances: Sequence[Decimal], number: int) -> list[Decimal]:
+    from decimal import Decimal
+
+    return [*chances[:number], *[Decimal(0)] * (number - len(chances))]
+
+
+def _open_formats(section: Completing | Opening) -> None:
+    from rating.facts.values import Unknown
+
+    for key, one in section.formats.items():
+        if isinstance(one, Unknown):
+            common.say(f"{key}: not known, {one.why}.")
 
 
 def _whole(number: int | None) -> str:

@@ -2,10 +2,22 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
 from fractions import Fraction
 
 from rating import money, tenths, text
-from rating.facts.values import Content, Economics, Facts, History, People, Scarcity, Unknown
+from rating.facts.values import (
+    Completing,
+    Content,
+    Economics,
+    Facts,
+    History,
+    Opening,
+    People,
+    Scarcity,
+    SetCost,
+    Unknown,
+)
 
 CAUTION = (
     "Prices are what was seen on the days given; they are estimates of what you would pay, no investment "
@@ -26,6 +38,10 @@ def sentence(section: str, facts: Facts) -> str:
         return _people(value, len(facts.season.teams))
     if isinstance(value, Scarcity):
         return _scarcity(value, facts)
+    if isinstance(value, Completing):
+        return _completing(value, facts)
+    if isinstance(value, Opening):
+        return _opening(value, facts)
     return _history(value)
 
 
@@ -130,3 +146,59 @@ def _scarcity(scarcity: Scarcity, facts: Facts) -> str:
         for one in scarcity.set_aside
     ]
     return f"{sentence} {'; '.join(misfits)}: that does not fit, and is left out{others}."
+
+
+def _completing(completing: Completing, facts: Facts) -> str:
+    """The headline format's set: how long, what one box has, and the cheapest way."""
+    found = completing.formats[facts.headline]
+    if isinstance(found, Unknown):
+        return f"Not known: {found.why}."
+    packs, boxes, first = found.packs, found.independent.boxes, found.independent.after[0]
+    words = (
+        f"{found.cards} base cards at {tenths.fixed(found.base_per_pack, 1)} a pack: if packs know nothing "
+        f"of each other, the set takes {tenths.fixed(packs.mean, 0)} packs on average "
+        f"({_boxes(boxes.mean)}), at most {packs.q90} in nine of ten tries"
+    )
+    if found.no_duplicates is not None:
+        words += f"; without a base card twice in a box it takes {_boxes(found.no_duplicates.boxes.mean)}"
+    words += (
+        f". After one box you have {tenths.fixed(first.distinct, 0)} of them and "
+        f"{tenths.fixed(first.duplicates, 0)} to swap."
+    )
+    cost = found.best_boxes_then_singles
+    if not isinstance(cost, SetCost):
+        return f"{words} What that costs is not known: {cost.why}."
+    if cost.boxes:
+        way = f"{text.count(cost.boxes, 'box', 'boxes')}, then singles"
+    else:
+        way = "no box at all, but singles"
+    return (
+        f"{words} Cheapest is {way} at {money.show(cost.single)} each: {money.show(cost.cost)}, against "
+        f"{money.show(cost.until_done)} for boxes until it is complete."
+    )
+
+
+def _boxes(number: Decimal) -> str:
+    return text.count(tenths.half_up(Fraction(number)), "box", "boxes")
+
+
+def _opening(opening: Opening, facts: Facts) -> str:
+    """The headline format's box, pack by pack."""
+    found = opening.formats[facts.headline]
+    if isinstance(found, Unknown):
+        return f"Not known: {found.why}."
+    words = f"{tenths.percent(found.with_something)} of 100 packs hold something other than base"
+    if found.in_every_pack:
+        beyond = tenths.percent(found.beyond_the_usual)
+        words += (
+            f", {beyond} of 100 something beyond {text.listed(found.in_every_pack)}, which every pack has"
+        )
+    if found.longest_dry:
+        words += (
+            f"; the longest run of packs with base only is {tenths.fixed(found.longest_dry, 1)} on average, "
+            f"and at most {found.longest_dry_q90} in nine of ten boxes"
+        )
+    words += f". A box holds {tenths.fixed(found.expected_hits, 1)} hits on average"
+    if found.hits[0]:
+        words += f", none in {tenths.percent(found.hits[0])} of 100 boxes"
+    return words + f", and something numbered to 25 or less in {tenths.percent(found.surprise)} of 100 boxes."
