@@ -8,6 +8,10 @@ from decimal import Decimal
 
 import pytest
 
+from rating.facts.base_set import base_set
+from rating.facts.copies import scarcity
+from rating.facts.lines import Line
+from rating.facts.pack_by_pack import opening
 from rating.facts.values import (
     Buying,
     Content,
@@ -19,7 +23,10 @@ from rating.facts.values import (
     People,
     PriceClass,
     SeasonContext,
+    Unknown,
 )
+from rating.release.checklist import Card, Odds
+from rating.release.sheet import Format
 
 TEAMS = tuple(f"Team {letter}" for letter in "ABCDEFGH")
 
@@ -163,3 +170,52 @@ def scored():
         return criterion.scale.place(finding.kept)
 
     return score
+
+
+@pytest.fixture
+def boxed(facts):
+    """Make facts of a box of ten packs of five: lines are (subset, parallel, kind, cards, run, X of 1:X)."""
+
+    def make(*given, guarantees=(), packs=10, **more):
+        hobby = Format(
+            key="hobby",
+            name="Hobby",
+            cards_per_pack=Decimal(5),
+            packs_per_box=packs,
+            boxes_per_case=6,
+            guarantees=guarantees,
+        )
+        lines = tuple(
+            Line(
+                subset=subset,
+                parallel=parallel,
+                kind=kind,
+                cards=tuple(
+                    Card(subset, kind, str(i), (f"P{i}",), (), False, None, "", "", False, False, "", i)
+                    for i in range(cards)
+                ),
+                runs=(run,) * cards,
+                odds={} if x is None else {"hobby": Decimal(x)},
+                formats=("hobby",),
+            )
+            for subset, parallel, kind, cards, run, x in given
+        )
+        found, collations = scarcity((hobby,), lines, has_odds=any(one.odds for one in lines))
+        stated = tuple(
+            Odds(one.subset, one.parallel, "hobby", x, "", 2) for one in lines for x in one.odds.values()
+        )
+        return facts(
+            **{
+                "lines": lines,
+                "collations": collations,
+                "odds": stated,
+                "scarcity": found,
+                "completing": base_set(
+                    (hobby,), lines, collations, Unknown("not asked"), Unknown("not asked")
+                ),
+                "opening": opening((hobby,), lines, collations),
+                **more,
+            }
+        )
+
+    return make

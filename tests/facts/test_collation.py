@@ -148,3 +148,11 @@ def test_shares_of_a_draw_sum_to_one():
     assert all(sum(one.weights) == pytest.approx(1) for one in found.draws)
     assert found.draws[0].count == Fraction(3, 2)
     assert found.expected(4)[1] == pytest.approx(1.5 * 21 / 76)
+
+
+def test_short_prints_of_the_base_set_fall_by_their_own_odds():
+    """1:2 in ten packs is five a box, and plain cards take the other 45; odds of all base lines do not."""
+    found = collate(packed(), [BASE, line("Portholes", cards=20, odds=2)])
+    assert found.expected(2) == pytest.approx([45, 5])
+    alike = collate(packed(), [line("Base", cards=30, odds=1), line("More", cards=20, odds=1)])
+    assert alike.expected(2) == pytest.approx([30, 20])

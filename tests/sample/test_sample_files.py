@@ -24,7 +24,7 @@ from rating.season.season import Season
 
 HOME = Path(__file__).resolve().parents[2] / "sample_ratings"
 SEASONS = {"2031": HOME, "2030": HOME / "earlier/2030"}
-ASKED = {"chase", "scarcity", "returns", "building", "opening", "design", "finish"}
+ASKED = {"returns", "design", "finish"}
 LEFT_OPEN = {"cordage", "oakum-reserve"}  # one partial, one ranked apart
 WITHDRAWN = "gatehouse-winter"
 TO_COME = {"halyard-late-watch", "undertow-bellbuoy"}
@@ -116,22 +116,31 @@ def test_no_two_reasons_are_alike_or_nearly_so(year):
     assert alike == []
 
 
-def test_every_release_answers_the_seven_asked_questions_but_those_left_open():
-    """A person answers what no module computes, and overrules a computed score a few times."""
+def test_every_release_answers_the_asked_questions_but_those_left_open(season):
+    """A person answers what no module computes or can know, and overrules a computed score a few times."""
     given: dict[str, set[str]] = {}
     for slug, one in judgements(HOME):
         if one.rater == "mo":
             given.setdefault(slug, set()).add(one.criterion)
     assert set(given) == set(Season.open(HOME).slugs) - TO_COME
     assert {slug for slug, keys in given.items() if keys & ASKED != ASKED} == LEFT_OPEN
-    assert 3 <= sum(len(keys - ASKED) for keys in given.values()) <= 4
-    assert [slug for slug, one in judgements(HOME) if one.does_not_apply] == ["kittiwake"]
+    graded = {slug: season.grade(slug).graded for slug in given}
+    bases = Counter(line.score.basis for one in graded.values() for line in one.lines)
+    assert 5 <= bases["overruled"] <= 8
+    assert bases["computed"] > 2 * bases["judged"]
+    without_base_set = [
+        slug for slug, one in graded.items() if "building" in {n.criterion for n in one.not_applicable}
+    ]
+    assert without_base_set == ["kittiwake"]
 
 
 def test_the_second_rater_scores_three_releases_in_full():
     """There is enough to compare two raters by."""
-    theirs = Counter(slug for slug, one in judgements(HOME) if one.rater == "wren")
-    assert set(theirs.values()) == {len(ASKED)}
+    theirs: dict[str, set[str]] = {}
+    for slug, one in judgements(HOME):
+        if one.rater == "wren":
+            theirs.setdefault(slug, set()).add(one.criterion)
+    assert all(keys >= ASKED for keys in theirs.values())
     assert len(theirs) == 3
 
 
