@@ -235,3 +235,19 @@ def test_a_half_width_agrees_with_fifty_digits(pairs):
         root = Decimal(sum((w * s) ** 2 for s, w in pairs)).sqrt()
         expected = (10 * root / total).quantize(Decimal(1), rounding=ROUND_HALF_UP)
     assert half_width_tenths(spreads, weights) == int(expected)
+
+
+@pytest.mark.parametrize(
+    ("number", "expected"),
+    [
+        (1e-17, "0"),
+        (-1e-17, "0"),
+        (0.1, "0.1"),
+        (Fraction(1, 3), "0.333333"),
+        (Fraction(-2, 3), "-0.666667"),
+        (12, "12"),
+    ],
+)
+def test_a_chance_keeps_six_places(number, expected):
+    """So that next to nothing is 0, without a sign."""
+    assert str(tenths.six_places(number)) == expected
