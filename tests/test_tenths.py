@@ -254,3 +254,19 @@ def test_a_half_width_agrees_with_fifty_digits(pairs):
 def test_a_chance_is_said_as_people_say_it(chance, said):
     """In hundredths, or one in so many; the ends are kept for what is certain."""
     assert tenths.share(Decimal(chance)) == said
+
+
+@pytest.mark.parametrize(
+    ("number", "expected"),
+    [
+        (1e-17, "0"),
+        (-1e-17, "0"),
+        (0.1, "0.1"),
+        (Fraction(1, 3), "0.333333"),
+        (Fraction(-2, 3), "-0.666667"),
+        (12, "12"),
+    ],
+)
+def test_a_chance_keeps_six_places(number, expected):
+    """So that next to nothing is 0, without a sign."""
+    assert str(tenths.six_places(number)) == expected

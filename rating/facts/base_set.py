@@ -42,6 +42,8 @@ FEWEST_SALES = 3
 _RAREST = 1e-5
 # base cards a pack follow from rounded odds, so more places than three would only claim to know them
 _PLACES = 1000
+# exact arithmetic takes a second for a thousand cards
+_MOST_EXACT = 800
 _INDEPENDENT = "independent packs"
 _NO_DUPLICATES = "no base card twice in a box"
 
@@ -66,6 +68,11 @@ class _Set:
     def is_even(self) -> bool:
         """Whether every card is as likely as any other."""
         return len(self.groups) == 1
+
+    @property
+    def is_exact(self) -> bool:
+        """Whether it is worked out exactly; else cards are taken to fall independently of each other."""
+        return self.is_even and self.cards <= _MOST_EXACT
 
     def missing(self, boxes: float, draws: int) -> float:
         """Cards missing after some boxes of so many draws, none of which holds a card twice."""
@@ -174,11 +181,11 @@ def _format(
 @lru_cache(maxsize=256)
 def _waits(base: _Set, boxes_per_case: int | None) -> tuple[Wait, SetBoxes, SetBoxes | None]:
     """Packs until the set is complete, and boxes by both models; kept, since a season asks often."""
-    packs, boxes = _even(base) if base.is_even else _uneven(base, base.packs_per_box)
+    packs, boxes = _even(base) if base.is_exact else _uneven(base, base.packs_per_box)
     independent = _boxes(base, boxes, base.packs_per_box, boxes_per_case, _INDEPENDENT)
     if base.packs_per_box == 1:
         return packs, independent, None
-    collated = _even_boxes(base) if base.is_even else _uneven(base, 1)[1]
+    collated = _even_boxes(base) if base.is_exact else _uneven(base, 1)[1]
     return packs, independent, _boxes(base, collated, 1, boxes_per_case, _NO_DUPLICATES)
 
 
@@ -268,6 +275,8 @@ def _cost(
         return single
     if not base.is_even:
         return Unknown("short prints cost more than other base cards, and how much more is not known")
+    if not base.is_exact:
+        return Unknown(f"it is not worked out for more than {_MOST_EXACT} base cards")
     found = kernel.best_boxes_then_singles(
         base.cards,
         min(base.per_pack, Fraction(base.cards)),

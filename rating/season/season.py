@@ -15,6 +15,7 @@ from rating import grading, raters, registry, standings, text, tomlfile
 from rating import review as reviews
 from rating.doubt.table import Table, table_of
 from rating.errors import Problem, RatingError, refuse_if_any
+from rating.facts.economics import economics
 from rating.facts.facts import gather
 from rating.facts.values import Economics, Edition, Facts, History, Rookie, SeasonContext
 from rating.grading import Graded, Occasion
@@ -225,9 +226,8 @@ class Season:
     def edition(self, slug: str) -> Edition:
         """What a later season wants to know of a release of this one."""
         release = self.release(slug)
-        blank = History(line=release.sheet.line, since=None, editions=())
-        economics = gather(release, self.context, blank, as_of=date.max).economics
-        main = economics.main if isinstance(economics, Economics) else None
+        costs = economics(release, self.context, as_of=date.max)
+        main = costs.main if isinstance(costs, Economics) else None
         entry = self.last_recorded(slug)
         kept = self.ledger.scores([entry.seq])[entry.seq] if entry else []
         return Edition(

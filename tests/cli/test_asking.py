@@ -30,29 +30,26 @@ def test_answers_go_into_the_file_with_comments_kept(ask, own_season, scores):
     """A wrong number is asked again, blank keeps an answer, - says it does not apply, q ends the round."""
     before = tomllib.loads(scores.read_text(encoding="utf-8"))["mo"]
     person = ask(own_season)
-    person.wait_for("7 questions for Mo Tarrant")
+    person.wait_for("3 questions for Mo Tarrant")
     person.answer(SCORE, "101")
     person.wait_for("a whole number from 0 to 100")
     person.answer(SCORE, "7.5")
     person.answer(SCORE, "77")
-    person.answer(REASON, 'Three "rungs" you can climb.')
+    person.answer(REASON, 'Three "hits" in six boxes.')
     person.answer(SCORE, "")
     person.answer(SCORE, "-")
     person.answer("why does it not apply? ", "   ")
     person.wait_for("no score stands without a reason")
     person.answer("why does it not apply? ", "Nobody sells it.")
-    person.answer(SCORE, "q")
     assert person.ended() == 0
     assert "Grade " in person.seen
     text = scores.read_text(encoding="utf-8")
     after = tomllib.loads(text)["mo"]
-    assert after["chase"]["score"] == 77
-    assert after["chase"]["reason"] == 'Three "rungs" you can climb.'
-    assert after["scarcity"] == before["scarcity"]
-    assert after["returns"] == {"does_not_apply": "Nobody sells it."}
-    assert {key: after[key] for key in before if key not in {"chase", "returns"}} == {
-        key: before[key] for key in before if key not in {"chase", "returns"}
-    }
+    assert after["returns"]["score"] == 77
+    assert after["returns"]["reason"] == 'Three "hits" in six boxes.'
+    assert after["design"] == before["design"]
+    assert after["finish"] == {"does_not_apply": "Nobody sells it."}
+    assert after.keys() == before.keys()
     assert text.startswith("# what I think of it\n")
     assert "[mo.design] # the look" in text
 
@@ -61,13 +58,13 @@ def test_ctrl_c_keeps_the_answers_so_far(ask, own_season, scores):
     """It ends with 130; what was answered is written, what was not is as it was."""
     person = ask(own_season)
     person.answer(SCORE, "12")
-    person.answer(REASON, "One rung, far up.")
+    person.answer(REASON, "One hit, far off.")
     person.wait_for("written.")
     person.wait_for(SCORE)
     person.interrupt()
     assert person.ended() == 130
     assert "Traceback" not in person.seen
-    assert tomllib.loads(scores.read_text(encoding="utf-8"))["mo"]["chase"]["score"] == 12
+    assert tomllib.loads(scores.read_text(encoding="utf-8"))["mo"]["returns"]["score"] == 12
 
 
 def test_another_rater_answers_for_themselves(terminal, own_season, scores):
@@ -79,8 +76,8 @@ def test_another_rater_answers_for_themselves(terminal, own_season, scores):
     person.answer(SCORE, "q")
     assert person.ended() == 0
     found = tomllib.loads(scores.read_text(encoding="utf-8"))
-    assert found["wren"]["chase"]["score"] == 5
-    assert found["mo"]["chase"]["score"] == 72
+    assert found["wren"]["returns"]["score"] == 5
+    assert found["mo"]["returns"]["score"] == 53
     assert "As recorded on" in person.seen
 
 
@@ -101,10 +98,10 @@ def test_a_blank_reason_keeps_the_one_before(ask, own_season, scores):
     """Only the score changes; a comment beside it stays."""
     text = scores.read_text(encoding="utf-8")
     lines = text.splitlines()
-    place = lines.index("[mo.chase]") + 1
+    place = lines.index("[mo.returns]") + 1
     lines[place] += "  # not sure yet"
     scores.write_text("\n".join(lines) + "\n", encoding="utf-8")
-    before = tomllib.loads(text)["mo"]["chase"]
+    before = tomllib.loads(text)["mo"]["returns"]
     person = ask(own_season)
     person.answer(SCORE, "33")
     person.answer(REASON, "")
@@ -112,7 +109,7 @@ def test_a_blank_reason_keeps_the_one_before(ask, own_season, scores):
     person.answer(SCORE, "q")
     assert person.ended() == 0
     after = scores.read_text(encoding="utf-8")
-    assert tomllib.loads(after)["mo"]["chase"] == before | {"score": 33}
+    assert tomllib.loads(after)["mo"]["returns"] == before | {"score": 33}
     assert "score = 33  # not sure yet" in after
 
 
@@ -121,10 +118,10 @@ def test_the_question_shows_the_evidence_guidance_and_the_answer_before(ask, own
     person = ask(own_season)
     person.wait_for("economics: ")
     person.wait_for("content: ")
-    person.wait_for("chase, 1 of 7")
+    person.wait_for("returns, 1 of 3")
     for score in (0, 25, 50, 75, 100):
         person.wait_for(f"  {score:>3}  ")
-    person.wait_for(f"Now: {tomllib.loads(scores.read_text(encoding='utf-8'))['mo']['chase']['score']}.")
+    person.wait_for(f"Now: {tomllib.loads(scores.read_text(encoding='utf-8'))['mo']['returns']['score']}.")
     person.answer(SCORE, "q")
     assert person.ended() == 0
 
@@ -134,9 +131,9 @@ def test_a_first_impression_is_said_until_the_cards_are_in_hand(terminal, own_se
     """By the stage that is declared, else the last recorded one: halyard was recorded as settled."""
     more = ["--stage", stage] if stage else []
     person = terminal(["grade", "halyard", "--ask", *more, "--season", own_season])
-    for _ in range(6):
+    for _ in range(2):
         person.answer(SCORE, "")
-    person.wait_for("finish, 7 of 7")
+    person.wait_for("finish, 3 of 3")
     if told:
         person.wait_for("a first impression until the release is in-hand")
     person.answer(SCORE, "q")

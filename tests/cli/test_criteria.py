@@ -41,7 +41,8 @@ def test_list_answers_the_rubric_in_order(answer, small_season):
         points[one["group"]] = points.get(one["group"], 0) + one["points"]
     assert points == SHARES
     assert [one["criterion"] for one in got["criteria"] if one["basis"] == "computed"] == [
-        "roster", "rookies", "signatures", "relics", "outlay", "access", "record",
+        "roster", "rookies", "signatures", "relics", "chase", "scarcity", "outlay", "access",
+        "building", "opening", "record",
     ]  # fmt: skip
     assert got["not_in_rubric"] == []
 

@@ -180,3 +180,33 @@ def test_opened_boxes_stand_against_the_odds(answer, run, with_odds):
     assert "opened-unknown-card" not in run("check", "deep-harbour", "--season", with_odds)[1]
     path.write_text(path.read_text(encoding="utf-8").replace("Tides", "Tydes"), encoding="utf-8")
     assert "opened-unknown-card" in run("check", "deep-harbour", "--season", with_odds)[1]
+
+
+def test_completing_and_opening_answer_by_format(answer, sample_season):
+    """Packs with mean and quantiles, money or why there is none, and hits as chances that sum to 1."""
+    got = answer("facts", "halyard", "--section", "completing", "--season", sample_season)["completing"]
+    assert set(got) == {"hobby", "retail"}
+    assert set(got["hobby"]["packs"]) == {"mean", "q50", "q90"}
+    best = got["retail"]["best_boxes_then_singles"]
+    assert best["cost"] == min(row["cost"] for row in best["rows"])
+    got = answer("facts", "halyard", "--section", "opening", "--season", sample_season)["opening"]
+    assert sum(got["hobby"]["hits"]) == pytest.approx(1, abs=1e-4)
+    kept = answer("facts", "kittiwake", "--section", "completing", "--season", sample_season)["completing"]
+    assert kept == {"unknown": "the release has no base set: no card is of the kind base"}
+
+
+def test_completing_and_opening_are_shown_with_their_sentences(run, sample_season):
+    """Tables by format, then what a host would say."""
+
+    def said(*words):
+        code, out, _ = run("facts", *words, "--season", sample_season)
+        assert code == 0
+        return " ".join(out.split())
+
+    words = said("halyard", "--section", "completing")
+    assert "no base card twice in a box" in words
+    assert "220 base cards at 5.3 a pack" in words
+    assert "What that costs is not known: short prints" in said("gatehouse", "--section", "completing")
+    words = said("halyard", "--section", "opening")
+    assert "Not counted in retail" in words
+    assert "83 of 100 something beyond Base Mist" in words

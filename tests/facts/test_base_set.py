@@ -13,6 +13,7 @@ import pytest
 
 from rating.facts.base_set import base_set, price_of_single
 from rating.facts.collation import collate
+from rating.facts.completing import expected_packs
 from rating.facts.economics import economics
 from rating.facts.lines import Line
 from rating.facts.values import Buying, Completing, SeasonContext, Selling, Unknown
@@ -201,6 +202,13 @@ def test_short_prints_are_waited_for_by_their_own_odds():
     assert found.packs.q50 == next(packs for packs, chance in enumerate(done) if chance >= 0.5)
     assert found.packs.q90 == next(packs for packs, chance in enumerate(done) if chance >= 0.9)
     assert "short prints cost more" in found.best_boxes_then_singles.why
+
+
+def test_a_very_large_set_is_worked_out_as_if_cards_fell_by_themselves():
+    """900 cards, five a pack: within a percent of the exact 900 cards by packs of five, and in no time."""
+    found = completing(packed(5, 10), line(cards=900), box="30")
+    assert float(found.packs.mean) == pytest.approx(expected_packs(900, 5), rel=0.01)
+    assert "more than 800 base cards" in found.best_boxes_then_singles.why
 
 
 def test_variations_are_apart():

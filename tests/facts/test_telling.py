@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 from decimal import Decimal
+from pathlib import Path
 
 import pytest
 
@@ -17,6 +19,7 @@ from rating.facts.values import (
     PriceClass,
     Rookie,
     SeasonContext,
+    Unknown,
     as_json_values,
     as_text_values,
     stored,
@@ -25,6 +28,9 @@ from rating.release.checklist import Card
 from rating.release.market import Price
 from rating.release.release import Release
 from rating.release.sheet import Format, Guarantee, Sheet
+from rating.season.season import Season
+
+SAMPLE = Path(__file__).resolve().parents[2] / "sample_ratings"
 
 HOBBY = Format(
     key="hobby",
@@ -240,3 +246,47 @@ def test_what_an_edition_held_is_street_over_list(listed, street, held):
     """172.50 / 150 = 1.15, to six digits; without both it is not known."""
     values = [None if one is None else Decimal(one) for one in (listed, street, held)]
     assert edition(list_price=values[0], street_price=values[1]).held == values[2]
+
+
+def test_the_set_is_told_with_packs_boxes_and_money():
+    """The packs of 220 cards by 5.3 a pack, what one box has, and the cheapest way at a bulk price."""
+    facts = Season.open(SAMPLE).facts("halyard")
+    words = telling.sentence("completing", facts)
+    assert words.startswith(
+        "220 base cards at 5.3 a pack: if packs know nothing of each other, the set takes 245"
+    )
+    assert "without a base card twice in a box it takes 15 boxes" in words
+    assert words.endswith(
+        "Cheapest is no box at all, but singles at 1.18 each: 259.60, against 3,203.63 for boxes until it is "
+        "complete."
+    )
+
+
+def test_a_cheap_box_is_told_with_how_many_to_open():
+    """Three at 29.95, then singles."""
+    words = telling.sentence("completing", Season.open(SAMPLE).facts("penny-whistle"))
+    assert "Cheapest is 3 boxes, then singles at 1.18 each" in words
+
+
+def test_opening_is_told_with_waits_hits_and_surprises():
+    """With and without something that every pack has."""
+    season = Season.open(SAMPLE)
+    words = telling.sentence("opening", season.facts("slipway"))
+    assert words.startswith(
+        "54 of 100 packs hold something other than base; the longest run of packs with base"
+    )
+    assert "none in 60 of 100 boxes" in words
+    words = telling.sentence("opening", season.facts("halyard"))
+    assert "83 of 100 something beyond Base Mist, which every pack has. A box holds 4.5 hits" in words
+
+
+@pytest.mark.parametrize("section", ["completing", "opening"])
+def test_a_format_that_is_not_known_is_told(section):
+    """The headline's reason."""
+    facts = Season.open(SAMPLE).facts("halyard")
+    known = getattr(facts, section)
+    dark = replace(known, formats={**known.formats, "hobby": Unknown("nobody said how it is packed")})
+    assert (
+        telling.sentence(section, replace(facts, **{section: dark}))
+        == "Not known: nobody said how it is packed."
+    )
