@@ -73,7 +73,7 @@ def people(
         teams_served=tuple(team for team in season.teams if team in served),
         teams_missing=tuple(team for team in season.teams if team not in served),
         rookie_class=None if members is None else len(members),
-        rookies_carded=among(lambda one: True),
+        rookies_carded=among(lambda one: bool(one.cards)),
         rookies_in_base=among(lambda one: any(map(_is_base, one.cards))),
         rookies_signing=among(lambda one: any(card.has_signature for card in one.cards)),
         rookies_missing=tuple(name for name in names if text.key(name) not in named),

@@ -765,6 +765,14 @@ def stored(facts: Facts) -> dict[str, Any]:
     return kept
 
 
+def demand_of(kept: list[dict[str, str]] | None) -> dict[str, Demand] | None:
+    """The demand that a review kept, see `stored`."""
+    if kept is None:
+        return None
+    found = [Demand(**one | {"demand": Decimal(one["demand"])}) for one in kept]  # type: ignore[arg-type]  # its only number
+    return {text.key(one.subject): one for one in found}
+
+
 def _plain(value: Any, decimal: Callable[[Decimal], Any]) -> Any:
     if isinstance(value, Decimal):
         return decimal(value)
