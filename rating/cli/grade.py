@@ -32,6 +32,10 @@ def grade(
     because: Annotated[
         str, typer.Option("--because", metavar="TEXT", help="Why it changed, kept with the review.")
     ] = "",
+    refresh_demand: Annotated[
+        bool,
+        typer.Option("--refresh-demand", help="Take who is wanted from now, not from the last review."),
+    ] = False,
     season_folder: common.SeasonFolder = None,
     as_json: common.AsJson = False,
     today: common.Today = None,
@@ -58,7 +62,17 @@ def grade(
         from rating.cli import asking
 
         asking.ask(season, release, rater=rater, stage=stage or season.default_stage(release))
-    found = season.grade(release, stage=stage or None, on=day, reason_for_change=text.tidy(because))
+    found = season.grade(
+        release,
+        stage=stage or None,
+        on=day,
+        reason_for_change=text.tidy(because),
+        refresh_demand=refresh_demand,
+    )
+    if found.facts.season.demand != season.demand:
+        common.remark(
+            "Who is wanted is taken as it was when this was last recorded; --refresh-demand takes today's."
+        )
     for problem in (*season.module_problems, *found.graded.problems):
         common.remark(str(problem))
     place = season.place_of(found)

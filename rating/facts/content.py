@@ -3,14 +3,11 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
-from datetime import date
+from collections.abc import Mapping, Sequence
 
 from rating import text
 from rating.facts.values import (
     Content,
-    People,
-    SeasonContext,
     SubsetContent,
     TeamContent,
     Tier,
@@ -28,13 +25,22 @@ _TIERS: tuple[tuple[str, int, int | None], ...] = (
     ("251 to 500", 251, 500),
     ("over 500", 501, None),
 )
-_NO_CHECKLIST = "there is no checklist.csv yet"
 
 
-def content(cards: Sequence[Card] | None, parallels: Sequence[Parallel] | None) -> Content | Unknown:
-    """The counts of a checklist with its parallels."""
+def content(
+    cards: Sequence[Card] | None,
+    parallels: Sequence[Parallel] | None,
+    teams: Mapping[str, str] | None = None,
+) -> Content | Unknown:
+    """The counts of a checklist with its parallels.
+
+    Parameters
+    ----------
+    teams : every spelling of the season's teams, as compared, to the name that is shown; a team that is not
+        among them keeps its own
+    """
     if not cards:
-        return Unknown(_NO_CHECKLIST)
+        return Unknown("there is no checklist.csv yet")
     kinds = Counter(card.kind for card in cards)
     signed = [card for card in cards if card.has_signature]
     relics = [card for card in cards if card.kind in {"relic", "autograph relic"}]
@@ -42,7 +48,7 @@ def content(cards: Sequence[Card] | None, parallels: Sequence[Parallel] | None) 
         cards=len(cards),
         kinds={kind: kinds[kind] for kind in KINDS if kinds[kind]},
         subsets=_subsets(cards, parallels or ()),
-        teams=_teams(cards),
+        teams=_teams(cards, teams or {}),
         without_team=sum(not card.teams for card in cards),
         rookies=sum(card.rookie for card in cards),
         variations=sum(card.variation for card in cards),
@@ -56,44 +62,6 @@ def content(cards: Sequence[Card] | None, parallels: Sequence[Parallel] | None) 
         relics_by=dict(sorted(Counter(card.relic or "not said" for card in relics).items())),
         has_signatures=bool(signed),
         has_relics=bool(relics),
-    )
-
-
-def people(
-    cards: Sequence[Card] | None, season: SeasonContext, *, released_on: date | None, as_of: date
-) -> People | Unknown:
-    """The season's teams and rookies in a checklist; the class is counted as of the release date."""
-    if not cards:
-        return Unknown(_NO_CHECKLIST)
-    served = {
-        season.aliases.get(team, team) for card in cards for name in card.teams for team in [text.key(name)]
-    }
-    found: dict[str, set[str]] = {"base": set(), "signing": set(), "any": set()}
-    for card in cards:
-        for name in card.subjects:
-            subject = text.key(name)
-            found["any"].add(subject)
-            if card.kind == "base":
-                found["base"].add(subject)
-            if card.has_signature:
-                found["signing"].add(subject)
-    day = released_on or as_of
-    members = None
-    if season.rookies is not None:
-        members = [one for one in season.rookies if one.since is None or one.since <= day]
-    names = [one.subject for one in members or ()]
-
-    def among(kind: str) -> tuple[str, ...]:
-        return tuple(name for name in names if text.key(name) in found[kind])
-
-    return People(
-        teams_served=tuple(team for team in season.teams if text.key(team) in served),
-        teams_missing=tuple(team for team in season.teams if text.key(team) not in served),
-        rookie_class=None if members is None else len(members),
-        rookies_carded=among("any"),
-        rookies_in_base=among("base"),
-        rookies_signing=among("signing"),
-        rookies_missing=tuple(name for name in names if text.key(name) not in found["any"]),
     )
 
 
@@ -133,13 +101,20 @@ def _digits(cards: Sequence[Card]) -> int:
     return widths.pop() if len(widths) == 1 and any(number[0] == "0" for number in plain) else 0
 
 
-def _teams(cards: Sequence[Card]) -> tuple[TeamContent, ...]:
+def _teams(cards: Sequence[Card], shown: Mapping[str, str]) -> tuple[TeamContent, ...]:
+    """Counts by team, all its spellings together."""
     names: dict[str, Counter[str]] = {}
     counts: dict[str, Counter[str]] = {}
+    merged: dict[str, str] = {}  # each spelling to what it counts under, as compared
     for card in cards:
-        for team in dict.fromkeys(card.teams):
-            counted = counts.setdefault(text.key(team), Counter())
-            names.setdefault(text.key(team), Counter())[team] += 1
+        own = set()
+        for team in card.teams:
+            if team not in merged:
+                merged[team] = text.key(shown.get(text.key(team), team))
+            own.add(merged[team])
+            names.setdefault(merged[team], Counter())[team] += 1
+        for key in own:
+            counted = counts.setdefault(key, Counter())
             counted["cards"] += 1
             counted["rookies"] += card.rookie
             counted["base"] += card.kind == "base"
@@ -148,7 +123,7 @@ def _teams(cards: Sequence[Card]) -> tuple[TeamContent, ...]:
             counted["relics"] += card.kind in {"relic", "autograph relic"}
     found = [
         TeamContent(
-            team=names[key].most_common(1)[0][0],
+            team=shown.get(key) or names[key].most_common(1)[0][0],
             cards=counted["cards"],
             base=counted["base"],
             rookies=counted["rookies"],

@@ -4,15 +4,29 @@ from __future__ import annotations
 
 from datetime import date
 
-from rating.facts.content import content, people
+from rating.facts.content import content
+from rating.facts.earlier import Before, earlier
 from rating.facts.economics import economics
 from rating.facts.lines import lines_of
+from rating.facts.people import people
 from rating.facts.values import Facts, History, SeasonContext
 from rating.release.release import Release
 
 
-def gather(release: Release, season: SeasonContext, history: History, *, as_of: date) -> Facts:
-    """The facts of a release as of a day. What the files do not hold yet becomes a section that says so."""
+def gather(
+    release: Release,
+    season: SeasonContext,
+    history: History,
+    *,
+    as_of: date,
+    before: Before | None = None,
+) -> Facts:
+    """The facts of a release as of a day. What the files do not hold yet becomes a section that says so.
+
+    Parameters
+    ----------
+    before : the edition before, None where none is known
+    """
     # scipy is loaded where facts are asked for
     from rating.facts.base_set import base_set, price_of_single
     from rating.facts.copies import scarcity
@@ -32,8 +46,15 @@ def gather(release: Release, season: SeasonContext, history: History, *, as_of: 
         headline=sheet.headline,
         season=season,
         economics=costs,
-        content=content(release.cards, release.parallels),
-        people=people(release.cards, season, released_on=sheet.released_on, as_of=as_of),
+        content=content(release.cards, release.parallels, season.team_names()),
+        people=people(
+            release.cards,
+            season,
+            released_on=sheet.released_on,
+            as_of=as_of,
+            lines=lines,
+            collation=collations.get(sheet.headline),
+        ),
         scarcity=copies,
         chances=chances(sheet.formats, lines, collations, release.opened, has_odds=bool(release.odds)),
         completing=base_set(
@@ -45,6 +66,7 @@ def gather(release: Release, season: SeasonContext, history: History, *, as_of: 
         ),
         opening=opening(sheet.formats, lines, collations),
         history=history,
+        earlier=earlier(release, costs, before, currency=season.currency),
         lines=lines,
         collations=collations,
         cards=release.cards,

@@ -6,11 +6,13 @@ from decimal import Decimal
 from fractions import Fraction
 
 from rating import money, tenths, text
+from rating.facts import telling_people
 from rating.facts.questions import Answer, FormatAnswer
 from rating.facts.values import (
     Chances,
     Completing,
     Content,
+    Earlier,
     Economics,
     Facts,
     FormatChances,
@@ -39,7 +41,7 @@ def sentence(section: str, facts: Facts) -> str:
     if isinstance(value, Content):
         return _content(value)
     if isinstance(value, People):
-        return _people(value, len(facts.season.teams))
+        return telling_people.people(value, facts)
     if isinstance(value, Scarcity):
         return _scarcity(value, facts)
     if isinstance(value, Chances):
@@ -48,6 +50,8 @@ def sentence(section: str, facts: Facts) -> str:
         return _completing(value, facts)
     if isinstance(value, Opening):
         return _opening(value, facts)
+    if isinstance(value, Earlier):
+        return telling_people.earlier(value, facts)
     return _history(value)
 
 
@@ -88,22 +92,6 @@ def _content(content: Content) -> str:
     if ones is not None:
         words += f" {text.count(ones.versions, 'card exists', 'cards exist')} once."
     return words
-
-
-def _people(people: People, teams: int) -> str:
-    verb = "has" if len(people.teams_served) == 1 else "have"
-    words = f"{len(people.teams_served)} of {text.count(teams, 'team')} {verb} a card"
-    if 0 < len(people.teams_missing) <= 3:
-        words += f", {text.listed(people.teams_missing)} have none"
-    if people.rookie_class is None:
-        return f"{words}; the rookie class is not known, there is no rookies.csv."
-    missing = people.rookies_missing
-    verb = "is" if len(people.rookies_carded) == 1 else "are"
-    noun = text.count(people.rookie_class, "rookie")
-    words += f"; {len(people.rookies_carded)} of the {noun} {verb} in it"
-    if 0 < len(missing) <= 3:
-        words += f", {text.listed(missing)} {'is' if len(missing) == 1 else 'are'} missing"
-    return words + "."
 
 
 def _history(history: History) -> str:

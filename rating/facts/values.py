@@ -8,7 +8,7 @@ from datetime import date
 from decimal import Decimal
 from typing import Any
 
-from rating import tenths
+from rating import tenths, text
 from rating.facts.collation import Collation
 from rating.facts.lines import Line
 from rating.release.checklist import Card, Odds, Parallel
@@ -22,6 +22,8 @@ class Unknown:
 
 
 NOT_ASKED = Unknown("it was not asked for")
+# from this demand on a subject counts as wanted
+WANTED_FROM = Decimal(70)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -64,6 +66,19 @@ class Selling:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Demand:
+    """How much collectors want a subject, 0 to 100.
+
+    `basis` says where it comes from: sales, nudge (the host's own word) or both; `why` says it in words.
+    """
+
+    subject: str
+    demand: Decimal
+    basis: str
+    why: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Edition:
     """An earlier edition of a line: what it listed for, the last street price seen, and its last grade."""
 
@@ -94,7 +109,15 @@ class History:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SeasonContext:
-    """What the facts of a release need to know of its season. `rookies` None: there is no rookies.csv."""
+    """What the facts of a release need to know of its season.
+
+    rookies
+        None where there is no rookies.csv
+    aliases
+        every spelling of every team, as compared, to the compared form of its name
+    demand
+        how much subjects are wanted, by their names as compared; None where nobody knows
+    """
 
     name: str
     currency: str
@@ -104,6 +127,12 @@ class SeasonContext:
     buying: Buying
     aliases: Mapping[str, str]
     selling: Selling = Selling()
+    demand: Mapping[str, Demand] | None = None
+
+    def team_names(self) -> dict[str, str]:
+        """Every spelling of every team, as compared, to its name as the season writes it."""
+        shown = {text.key(team): team for team in self.teams}
+        return {spelling: shown[name] for spelling, name in self.aliases.items() if name in shown} | shown
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -237,8 +266,46 @@ class Content:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Wanted:
+    """A subject that collectors want, and what the release holds of it.
+
+    cards
+        those that name it, each once, whatever its parallels; `signatures` of them are signed
+    per_box, p_box
+        copies to expect in a box of the headline format, parallels among them, and the chance of at least
+        one; None where nothing says how often any of its cards falls
+    at_least
+        that more of them may fall, of which nothing says how often
+    """
+
+    subject: str
+    team: str
+    demand: Decimal
+    basis: str
+    why: str
+    cards: int
+    signatures: int
+    relics: int
+    rookie: bool
+    subsets: tuple[str, ...]
+    per_box: Decimal | None
+    p_box: Decimal | None
+    at_least: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class People:
-    """Who is in it: teams of the season served and left out, and the rookie class as of the release date."""
+    """Who is in it: the season's teams, the rookie class as of the release date, and those who are wanted.
+
+    rookies_only_signing
+        those of whom every card is signed; `rookies_only_base` have base cards and no others
+    wanted
+        subjects with a demand of `wanted_from` or more and a card, most wanted first
+    wanted_missing
+        those of the same demand without one
+    signer_demand
+        mean demand of those who sign, card by card; who has no demand of their own counts as typical, 50
+    """
 
     teams_served: tuple[str, ...]
     teams_missing: tuple[str, ...]
@@ -247,6 +314,12 @@ class People:
     rookies_in_base: tuple[str, ...]
     rookies_signing: tuple[str, ...]
     rookies_missing: tuple[str, ...]
+    rookies_only_signing: tuple[str, ...] = ()
+    rookies_only_base: tuple[str, ...] = ()
+    wanted: tuple[Wanted, ...] | Unknown = NOT_ASKED
+    wanted_missing: tuple[Demand, ...] = ()
+    wanted_from: Decimal = WANTED_FROM
+    signer_demand: Decimal | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -540,6 +613,94 @@ class Opening:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class FormatChange:
+    """How a format is packed now and was before, in words; blank where it is not there."""
+
+    format: str
+    was: str
+    now: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PriceChange:
+    """The price of a headline box of some kind, and by which share it changed; None where not known."""
+
+    kind: str
+    was: Decimal | None
+    now: Decimal | None
+    change: Decimal | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PromiseChange:
+    """What a headline box holds of a kind by its promises, else its odds; None where nothing says."""
+
+    what: str
+    was: Decimal | None
+    now: Decimal | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SubsetChange:
+    """A subset by its name: how many cards it had and has, None where there was or is none of that name."""
+
+    subset: str
+    kind: str
+    was: int | None
+    now: int | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RungChange:
+    """A parallel of a subset that both editions have, or with a blank name the cards themselves.
+
+    `change` is added, dropped or run; the print runs are None where it is not numbered, or not there.
+    """
+
+    subset: str
+    parallel: str
+    change: str
+    was: int | None
+    now: int | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Ladder:
+    """The parallels of subsets that both editions have, counted, and those that changed."""
+
+    was: int
+    now: int
+    kept: int
+    changes: tuple[RungChange, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Turnover:
+    """The subjects of two checklists: those who stayed, came in and went; `new` is the share that came in."""
+
+    was: int
+    now: int
+    stayed: tuple[str, ...]
+    came: tuple[str, ...]
+    went: tuple[str, ...]
+    new: Decimal
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Earlier:
+    """A release against the edition before it, named by season and title."""
+
+    season: str
+    title: str
+    formats: tuple[FormatChange, ...]
+    prices: tuple[PriceChange, ...] | Unknown
+    promises: tuple[PromiseChange, ...]
+    subsets: tuple[SubsetChange, ...] | Unknown
+    ladder: Ladder | Unknown
+    subjects: Turnover | Unknown
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Facts:
     """All that is known of a release, one section each; a section that cannot be computed says why.
 
@@ -567,9 +728,20 @@ class Facts:
     chances: Chances | Unknown = NOT_ASKED
     completing: Completing | Unknown = NOT_ASKED
     opening: Opening | Unknown = NOT_ASKED
+    earlier: Earlier | Unknown = NOT_ASKED
 
 
-SECTIONS = ("economics", "content", "people", "scarcity", "chances", "completing", "opening", "history")
+SECTIONS = (
+    "economics",
+    "content",
+    "people",
+    "scarcity",
+    "chances",
+    "completing",
+    "opening",
+    "history",
+    "earlier",
+)
 
 
 def as_text_values(value: Any) -> Any:
@@ -583,12 +755,22 @@ def as_json_values(value: Any) -> Any:
 
 
 def stored(facts: Facts) -> dict[str, Any]:
-    """The facts that a review keeps: every section, without the tables they were counted from."""
+    """The facts that a review keeps: every section and the demand, without the tables they come from."""
     kept = {name: as_text_values(getattr(facts, name)) for name in SECTIONS}
+    demand = facts.season.demand
+    kept["demand"] = None if demand is None else as_text_values(tuple(demand.values()))
     for name in ("release", "title", "maker", "line", "released_on", "headline"):
         kept[name] = as_text_values(getattr(facts, name))
     kept["format"] = 1
     return kept
+
+
+def demand_of(kept: list[dict[str, str]] | None) -> dict[str, Demand] | None:
+    """The demand that a review kept, see `stored`."""
+    if kept is None:
+        return None
+    found = [Demand(**one | {"demand": Decimal(one["demand"])}) for one in kept]  # type: ignore[arg-type]  # its only number
+    return {text.key(one.subject): one for one in found}
 
 
 def _plain(value: Any, decimal: Callable[[Decimal], Any]) -> Any:

@@ -208,6 +208,10 @@ def _teams(
             what = f"the team {team} occurs once"
             fix = "correct it, or add it to the teams in season.toml"
             found.append(_remark("team-once", file, first[team].row, what, fix))
+        elif teams:
+            what = f"the team {team}, on {number} cards, is none of the season's, so it counts for none"
+            fix = "write the season's name for it, or add it to season.toml as a team or an alias"
+            found.append(_remark("unknown-team", file, first[team].row, what, fix))
     return found
 
 

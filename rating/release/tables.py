@@ -210,6 +210,7 @@ def paused_collection() -> Iterator[None]:
 
 
 def _parse(content: str, columns: tuple[str, ...], required: tuple[str, ...], file: str) -> Columns:
+    _refuse_semicolons(content, columns, file)
     header, across, numbers, problems = _split(content) or _read_csv(content, file)
     if not any(name.strip() for name in header):
         raise RatingError(
@@ -234,6 +235,17 @@ def _parse(content: str, columns: tuple[str, ...], required: tuple[str, ...], fi
     for name in columns:
         table.setdefault(name, ("",) * len(numbers))
     return Columns(file, len(numbers), table, problems, numbers, is_printable, different)
+
+
+def _refuse_semicolons(content: str, columns: tuple[str, ...], file: str) -> None:
+    """Refuse a table as a spreadsheet program saves it where the comma is the decimal mark."""
+    first = content.partition("\n")[0].split(";")
+    if len(first) > 1 and any(text.key(name).strip('"') in columns for name in first):
+        raise RatingError(
+            "its cells are parted by semicolons, a tidy table has commas between them",
+            where=f"{file}, row 1",
+            fix="save it as CSV with the comma as separator and points in decimal numbers",
+        )
 
 
 _Split = tuple[list[str], Sequence[Sequence[str]], Sequence[int], list[Problem]]

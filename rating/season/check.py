@@ -76,6 +76,9 @@ def _settings(season: Season) -> list[Problem]:
     rookies = season.path / "rookies.csv"
     if rookies.exists():
         readers[rookies.name] = lambda: folder.read_rookies(rookies)[1]
+    demand = season.path / folder.DEMAND_FILE
+    if demand.exists():
+        readers[demand.name] = lambda: folder.read_demand(demand)[1]
     for file, read in readers.items():
         found += _told(read, file)
     try:

@@ -5,13 +5,14 @@ from __future__ import annotations
 import os
 from collections.abc import Callable, Mapping, Sequence
 from datetime import date
+from decimal import Decimal
 from importlib import resources
 from pathlib import Path
 from typing import Any
 
 from rating import text, tomlfile
 from rating.errors import Problem, RatingError, Refused, refuse_if_any
-from rating.facts.values import Rookie
+from rating.facts.values import Demand, Rookie
 from rating.release import checklist, market, sheet, swap, tables
 from rating.release.release import Release
 
@@ -21,6 +22,8 @@ LEDGER_FILE = "ledger.db"
 RELEASES = "releases"
 VARIABLE = "BOXWRIGHT_SEASON"
 ROOKIE_COLUMNS = ("subject", "team", "since")
+DEMAND_FILE = "demand.csv"
+DEMAND_COLUMNS = ("subject", "demand", "why")
 
 
 def find(given: Path | None, *, here: Path, environment: Mapping[str, str]) -> Path:
@@ -286,6 +289,32 @@ def read_rookies(path: Path) -> tuple[tuple[Rookie, ...], list[Problem]]:
             )
         seen.add(text.key(one.subject))
     return rookies, columns.problems
+
+
+def read_demand(path: Path) -> tuple[tuple[Demand, ...], list[Problem]]:
+    """The host's own word on who is wanted, from demand.csv, with the problems of its rows."""
+    columns = tables.read(path, DEMAND_COLUMNS, required=("subject", "demand"))
+    cells = (
+        columns.words("subject", required=True),
+        columns.read(
+            "demand",
+            tables.whole(0, 100),
+            blank=None,
+            fix="write a whole number from 0 to 100",
+            required=True,
+        ),
+        columns.words("why", limit=500),
+    )
+    found = tuple(
+        Demand(subject=subject, demand=Decimal(demand), basis="nudge", why=why)
+        for subject, demand, why in zip(*cells, strict=True)
+        if subject and demand is not None
+    )
+    first: dict[str, int] = {}
+    for index, name in enumerate(cells[0]):
+        if name and first.setdefault(text.key(name), index) != index:
+            columns.complain(index, f"{name} stands twice", "take one of the rows out", "duplicate-subject")
+    return found, columns.problems
 
 
 def _since(cell: str) -> date | None:

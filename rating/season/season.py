@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import dataclasses
+import json
 import os
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import UTC, date, datetime
 from functools import cached_property
@@ -15,9 +16,19 @@ from rating import grading, raters, registry, standings, text, tomlfile
 from rating import review as reviews
 from rating.doubt.table import Table, table_of
 from rating.errors import Problem, RatingError, refuse_if_any
+from rating.facts.earlier import Before
 from rating.facts.economics import economics
 from rating.facts.facts import gather
-from rating.facts.values import Economics, Edition, Facts, History, Rookie, SeasonContext
+from rating.facts.values import (
+    Demand,
+    Economics,
+    Edition,
+    Facts,
+    History,
+    Rookie,
+    SeasonContext,
+    demand_of,
+)
 from rating.grading import Graded, Occasion
 from rating.ledger.ledger import Entry, Ledger
 from rating.raters import Judgement
@@ -122,6 +133,16 @@ class Season:
         return found
 
     @cached_property
+    def demand(self) -> Mapping[str, Demand] | None:
+        """How much subjects are wanted, by their names as compared; None where nobody says."""
+        path = self.path / folder.DEMAND_FILE
+        if not path.exists():
+            return None
+        found, problems = folder.read_demand(path)
+        refuse_if_any(problems)
+        return {text.key(one.subject): one for one in found}
+
+    @cached_property
     def context(self) -> SeasonContext:
         """What the facts of a release need to know of the season."""
         return SeasonContext(
@@ -133,6 +154,7 @@ class Season:
             buying=self.config.buying,
             aliases=self.config.aliases,
             selling=self.config.selling,
+            demand=self.demand,
         )
 
     @cached_property
@@ -214,14 +236,17 @@ class Season:
     def history(self, slug: str) -> History:
         """What the earlier seasons know of a release's line, newest first."""
         own = self.sheet(slug)
-        found = []
+        found = (season.edition(other) for season, other in self._earlier_editions(own))
+        return History(line=own.line, since=own.since, editions=tuple(found))
+
+    def _earlier_editions(self, own: Sheet) -> Iterator[tuple[Season, str]]:
+        """The earlier editions of a release, at most one a season, newest first."""
         for season in self.earlier:
             for other, sheet in season.sheets.items():
                 is_named = bool(own.earlier) and other == own.earlier
                 if is_named or (not own.earlier and text.key(sheet.line) == text.key(own.line)):
-                    found.append(season.edition(other))
+                    yield season, other
                     break
-        return History(line=own.line, since=own.since, editions=tuple(found))
 
     def edition(self, slug: str) -> Edition:
         """What a later season wants to know of a release of this one."""
@@ -233,16 +258,50 @@ class Season:
         return Edition(
             season=self.config.name,
             release=slug,
-            title=release.sheet.title,
+            title=self.sheet(slug).title,
             list_price=main.list_price if main else None,
             street_price=main.street_price if main else None,
             grade=entry.grade if entry else None,
             scores={one.criterion: one.score for one in kept if one.score is not None},
         )
 
-    def facts(self, slug: str, *, as_of: date | None = None) -> Facts:
-        """The facts of a release as of a day, today where none is given."""
-        return gather(self.release(slug), self.context, self.history(slug), as_of=as_of or self.today)
+    def edition_before(self, slug: str, *, as_of: date) -> Before | None:
+        """The newest earlier edition of a release with its files, and its prices up to a day."""
+        found = next(self._earlier_editions(self.sheet(slug)), None)
+        if found is None:
+            return None
+        season, other = found
+        release = season.release(other)
+        return Before(
+            season=season.config.name,
+            currency=season.config.currency,
+            release=release,
+            economics=economics(release, season.context, as_of=as_of),
+        )
+
+    def facts(self, slug: str, *, as_of: date | None = None, context: SeasonContext | None = None) -> Facts:
+        """The facts of a release as of a day, today where none is given.
+
+        Parameters
+        ----------
+        context : instead of the season as it is now
+        """
+        day = as_of or self.today
+        return gather(
+            self.release(slug),
+            context or self.context,
+            self.history(slug),
+            as_of=day,
+            before=self.edition_before(slug, as_of=day),
+        )
+
+    def frozen_context(self, slug: str) -> SeasonContext:
+        """The season with who was wanted when a release was last recorded, so that its grade stands still."""
+        entry = self.last_recorded(slug)
+        kept = json.loads(self.ledger.facts(entry.facts)) if entry else {}
+        if "demand" not in kept:
+            return self.context
+        return dataclasses.replace(self.context, demand=demand_of(kept["demand"]))
 
     def judgements(self, slug: str) -> tuple[Judgement, ...]:
         """What the raters say in a release's scores.toml."""
@@ -277,6 +336,7 @@ class Season:
         on: date | None = None,
         judgements: Sequence[Judgement] | None = None,
         reason_for_change: str = "",
+        refresh_demand: bool = False,
     ) -> Grading:
         """The grading of a release from its files as they are now.
 
@@ -284,9 +344,11 @@ class Season:
         ----------
         on : the day it would be published; prices after it do not count; today by default
         judgements : instead of those in scores.toml
+        refresh_demand : take who is wanted from now, not from when the release was last recorded
         """
         day = on or self.today
-        facts = self.facts(slug, as_of=day)
+        context = self.context if refresh_demand else self.frozen_context(slug)
+        facts = self.facts(slug, as_of=day, context=context)
         stage = stage or self.default_stage(slug)
         given = self.judgements(slug) if judgements is None else judgements
         keys = self.config.rater_keys
