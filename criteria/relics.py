@@ -12,8 +12,10 @@ from rating.criterion import (
     Finding,
     NotApplicable,
     Unknown,
+    falls,
     fixed,
     scale,
+    spread_over,
 )
 
 # what a relic counts by what the maker says of its material
@@ -43,6 +45,8 @@ def find(facts: Facts) -> Finding | Unknown | NotApplicable:
     total = sum(content.relics_by.values())
     worth = sum((WORTH[by] * number for by, number in content.relics_by.items()), Fraction(0)) / total
     per_hundred = Fraction(main.relics_per_box) * 100 / Fraction(main.box_price)
+    by_packing = falls(facts, lambda line: line.has_relic)
+    limits = {per_hundred, per_hundred if by_packing is None else by_packing * 100 / Fraction(main.box_price)}
     shares = ", ".join(
         f"{by} {number}" for by, number in sorted(content.relics_by.items(), key=lambda one: -one[1])
     )
@@ -57,17 +61,19 @@ def find(facts: Facts) -> Finding | Unknown | NotApplicable:
             f"relics a box: {fixed(main.relics_per_box, 2)} ({main.counts_from})",
             f"box price: {main.box_price} ({main.price_kind})",
             f"by provenance: {shares}",
+            *(() if by_packing is None else (f"relics a box by packing and odds: {fixed(by_packing, 2)}",)),
         ),
         reason=f"{fixed(per_hundred, 1)} relics for every 100 spent, {manner}.",
-        spread=7,
+        spread=spread_over(SCALE, *(limit * worth for limit in limits), least=7),
     )
 
 
+SCALE = scale("logarithmic", "relics per 100 spent, by provenance", ("0.06", 0), ("0.5", 50), (4, 100))
 CRITERION = Criterion(
     key="relics",
     group="hits",
     question="What are the relics worth having: worn in a game, worn, or unattributed?",
-    scale=scale("logarithmic", "relics per 100 spent, by provenance", ("0.06", 0), ("0.5", 50), (4, 100)),
+    scale=SCALE,
     guidance=(
         "relics hardly exist, and nobody says what they are",
         "plain swatches of unattributed material",

@@ -31,14 +31,33 @@ def find(facts: Facts) -> Finding | Unknown | NotApplicable:
         evidence=(
             f"rookie class on the release date: {size}",
             f"with any card: {carded}, in the base set: {base}, signing: {signing}",
+            *_forms(people),
             *((f"missing: {', '.join(missing[:12])}{' …' if len(missing) > 12 else ''}",) if missing else ()),
         ),
         reason=(
             f"{carded} of the {size} rookies of the class are in it: {base} in the base set, "
-            f"{signing} with a signature."
+            f"{signing} with a signature{_halves(people)}."
         ),
         spread=4,
     )
+
+
+def _forms(people: People) -> tuple[str, ...]:
+    found = (
+        ("only signing", people.rookies_only_signing),
+        ("with base cards only", people.rookies_only_base),
+    )
+    return tuple(f"{form}: {', '.join(names[:12])}" for form, names in found if names)
+
+
+def _halves(people: People) -> str:
+    """Who is in it in one form alone."""
+    told = []
+    if people.rookies_only_signing:
+        told.append(f"{len(people.rookies_only_signing)} only sign and have no base card")
+    if people.rookies_only_base:
+        told.append(f"{len(people.rookies_only_base)} have base cards and nothing else")
+    return f"; {' and '.join(told)}" if told else ""
 
 
 CRITERION = Criterion(

@@ -4,34 +4,69 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from rating.criterion import Criterion, Facts, Finding, People, Unknown, scale
+from rating.criterion import Criterion, Facts, Finding, People, Unknown, percent, scale
+
+# where demand is known, wanted subjects count as much as teams, and those of them who sign a quarter more
+HALF, SIGNING = Fraction(1, 2), Fraction(1, 4)
 
 
 def find(facts: Facts) -> Finding | Unknown:
-    """The share of the season's teams with at least one card; who is wanted is not known without demand."""
+    """The share of the season's teams with a card; with demand, half of that and half the wanted subjects.
+
+    Subjects count by their demand; the share of it that signs adds up to a quarter.
+    """
     people = facts.people
     if not isinstance(people, People):
         return people
     teams = len(facts.season.teams)
     if not teams:
         return Unknown("season.toml lists no teams")
-    served = len(people.teams_served)
-    missing = people.teams_missing
-    if missing:
-        named = ", ".join(missing[:3]) + (" and others" if len(missing) > 3 else "")
-        reason = f"{served} of the {teams} teams have cards; missing are {named}."
-    else:
-        reason = f"All {teams} teams have cards."
-    return Finding(
-        measure=Fraction(served, teams),
-        evidence=(
-            f"teams served: {served} of {teams}",
-            *(f"without a card: {team}" for team in missing),
-            "which subjects are wanted is not known: no demand is counted",
-        ),
-        reason=f"{reason} Who is wanted is not counted yet, so this is about teams only.",
-        spread=15,
+    served = Fraction(len(people.teams_served), teams)
+    evidence = (
+        f"teams served: {len(people.teams_served)} of {teams}",
+        *(f"without a card: {team}" for team in people.teams_missing),
     )
+    if isinstance(people.wanted, Unknown) or not (people.wanted or people.wanted_missing):
+        why = people.wanted.why if isinstance(people.wanted, Unknown) else "nobody is wanted that much"
+        return Finding(
+            measure=served,
+            evidence=(*evidence, why),
+            reason=f"{_teams(people, teams)} Who is wanted is not known yet, so this is about teams only.",
+            spread=15,
+        )
+    here = sum((Fraction(one.demand) for one in people.wanted), Fraction(0))
+    everybody = here + sum((Fraction(one.demand) for one in people.wanted_missing), Fraction(0))
+    signing = sum((Fraction(one.demand) for one in people.wanted if one.signatures), Fraction(0))
+    wanted, signs = here / everybody, signing / everybody
+    found, missing = len(people.wanted), [one.subject for one in people.wanted_missing]
+    named = _named(missing)
+    return Finding(
+        measure=HALF * served + HALF * wanted + SIGNING * signs,
+        evidence=(
+            *evidence,
+            f"of the demand for wanted subjects {percent(wanted)} in 100 is in it, {percent(signs)} signing",
+            *(f"wanted and absent: {subject}" for subject in missing),
+        ),
+        reason=(
+            f"{_teams(people, teams)} Of the {found + len(missing)} most wanted {found} are in it"
+            f"{f', and {named} missing' if missing else ''}."
+        ),
+        # a nudge is one person's word
+        spread=8 if all(one.basis == "sales" for one in people.wanted) else 12,
+    )
+
+
+def _teams(people: People, teams: int) -> str:
+    missing = people.teams_missing
+    if not missing:
+        return f"All {teams} teams have cards."
+    named = ", ".join(missing[:3]) + (" and others" if len(missing) > 3 else "")
+    return f"{len(people.teams_served)} of the {teams} teams have cards; missing are {named}."
+
+
+def _named(missing: list[str]) -> str:
+    verb = "is" if len(missing) == 1 else "are"
+    return f"{', '.join(missing[:3])}{' and others' if len(missing) > 3 else ''} {verb}"
 
 
 CRITERION = Criterion(
@@ -39,13 +74,15 @@ CRITERION = Criterion(
     group="people",
     question="Are the subjects that collectors want in it, and is every team served?",
     # every team served is what one expects, hence well under 100: teams alone do not make a roster
-    scale=scale("linear", "share of the season's teams", ("0.5", 0), ("0.85", 40), (1, 65)),
+    scale=scale(
+        "linear", "share of teams and wanted subjects", ("0.5", 0), ("0.85", 40), (1, 65), ("1.25", 100)
+    ),
     guidance=(
         "half the league and most of the wanted names are missing",
         "several teams or big names are missing",
         "nearly every team, a few wanted names missing",
         "every team and nearly every wanted name",
-        "every team, every wanted name, and some that nobody else has",
+        "every team, every wanted name, and most of them signing",
     ),
     needs=("people",),
     find=find,

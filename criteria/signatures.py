@@ -4,15 +4,33 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from rating.criterion import Content, Criterion, Economics, Facts, Finding, Unknown, fixed, percent, scale
+from rating.criterion import (
+    Content,
+    Criterion,
+    Economics,
+    Facts,
+    Finding,
+    People,
+    Unknown,
+    falls,
+    fixed,
+    percent,
+    scale,
+    spread_over,
+)
 
 # what a signature on a sticker, or of unknown kind, counts against one on the card itself
 STICKER = Fraction(7, 10)
 NOT_SAID = Fraction(85, 100)
+# signers of typical demand count whole, those nobody wants half, those everybody wants half as much again
+HALF = Fraction(1, 2)
 
 
 def find(facts: Facts) -> Finding | Unknown:
-    """Autographs in 100 worth of boxes of the headline format, stickers counted at seven tenths."""
+    """Autographs in 100 worth of boxes of the headline format, stickers counted at seven tenths.
+
+    Where demand is known, they count by how much their signers are wanted.
+    """
     economics, content = facts.economics, facts.content
     if not isinstance(economics, Economics):
         return economics
@@ -35,6 +53,11 @@ def find(facts: Facts) -> Finding | Unknown:
         content.signed_on_card + STICKER * content.signed_on_stickers + NOT_SAID * content.signed_unknown
     ) / Fraction(signed)
     per_hundred = Fraction(main.autographs_per_box) * 100 / Fraction(main.box_price)
+    wanted = Fraction(1)
+    if isinstance(facts.people, People) and facts.people.signer_demand is not None:
+        wanted = HALF + Fraction(facts.people.signer_demand) / 100
+    by_packing = falls(facts, lambda line: line.has_signature)
+    limits = {per_hundred, per_hundred if by_packing is None else by_packing * 100 / Fraction(main.box_price)}
     on_card = Fraction(content.signed_on_card, signed)
     if content.signed_on_card == signed:
         manner = "all signed on the card"
@@ -44,7 +67,7 @@ def find(facts: Facts) -> Finding | Unknown:
         manner = f"{percent(on_card)} in 100 of the checklist's autographs signed on the card"
     count = fixed(main.autographs_per_box, 2)
     return Finding(
-        measure=per_hundred * quality,
+        measure=per_hundred * quality * wanted,
         evidence=(
             f"autographs a box: {count} ({main.counts_from})",
             f"box price: {main.box_price} ({main.price_kind})",
@@ -52,22 +75,54 @@ def find(facts: Facts) -> Finding | Unknown:
                 f"signed on card {content.signed_on_card}, on stickers {content.signed_on_stickers}, "
                 f"not said {content.signed_unknown}; {content.signers} signers"
             ),
+            *_evidence(facts, by_packing),
         ),
         reason=(
             f"{fixed(per_hundred, 1)} autographs for every 100 spent, {manner}, "
-            f"by {content.signers} different signers."
+            f"by {content.signers} different signers{_who(facts)}."
         ),
-        spread=8 if "odds" in main.counts_from else 6,
+        spread=spread_over(
+            SCALE,
+            *(limit * quality * wanted for limit in limits),
+            least=8 if "odds" in main.counts_from else 6,
+        ),
     )
 
 
+def _evidence(facts: Facts, by_packing: Fraction | None) -> tuple[str, ...]:
+    found = []
+    if by_packing is not None:
+        found.append(f"autographs a box by packing and odds: {fixed(by_packing, 2)}")
+    if isinstance(facts.people, People) and facts.people.signer_demand is not None:
+        found.append(
+            f"mean demand of the signers: {fixed(facts.people.signer_demand, 0)} of 100, 50 is typical"
+        )
+    else:
+        found.append("how much the signers are wanted is not known")
+    return tuple(found)
+
+
+def _who(facts: Facts) -> str:
+    """How much the signers are wanted, where somebody knows."""
+    if not isinstance(facts.people, People) or facts.people.signer_demand is None:
+        return ""
+    demand = facts.people.signer_demand
+    manner = (
+        "more wanted than usual"
+        if demand > 60
+        else "less wanted than usual"
+        if demand < 40
+        else "as wanted as usual"
+    )
+    return f", {manner}"
+
+
+SCALE = scale("logarithmic", "autographs per 100 spent, stickers at 0.7", ("0.15", 0), ("1.2", 50), (6, 100))
 CRITERION = Criterion(
     key="signatures",
     group="hits",
     question="How many autographs does 100 of money bring, who signs, and on card or on stickers?",
-    scale=scale(
-        "logarithmic", "autographs per 100 spent, stickers at 0.7", ("0.15", 0), ("1.2", 50), (6, 100)
-    ),
+    scale=SCALE,
     guidance=(
         "practically no autographs for the money",
         "few autographs, mostly stickers of players at the edge of the squad",

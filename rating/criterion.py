@@ -123,6 +123,16 @@ def spread_over(scale: Scale, *measures: Decimal | Fraction | float, least: int 
     return min(50, least + -(-(max(scores) - min(scores)) // 2))
 
 
+def falls(facts: Facts, is_meant: Callable[[Line], bool]) -> Fraction | None:
+    """Cards of some lines to expect in a headline box by packing, odds and promises; None where unknown."""
+    collation = facts.collations.get(facts.headline)
+    if collation is None:
+        return None
+    expected = collation.expected(len(facts.lines))
+    found = sum(one for one, line in zip(expected, facts.lines, strict=True) if is_meant(line))
+    return Fraction(tenths.six_digits(found))
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Criterion:
     """One question of a rubric, and how it is answered.

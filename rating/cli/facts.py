@@ -16,6 +16,7 @@ if TYPE_CHECKING:
         Chances,
         Completing,
         Content,
+        Earlier,
         Economics,
         Facts,
         History,
@@ -97,16 +98,26 @@ def facts(
 
 
 def _section(
-    value: Economics | Content | People | Scarcity | Chances | Completing | Opening | History,
+    value: Economics | Content | People | Scarcity | Chances | Completing | Opening | History | Earlier,
 ) -> None:
-    from rating.facts.values import Chances, Completing, Content, Economics, Opening, People, Scarcity
+    from rating.cli import facts_people
+    from rating.facts.values import (
+        Chances,
+        Completing,
+        Content,
+        Earlier,
+        Economics,
+        Opening,
+        People,
+        Scarcity,
+    )
 
     if isinstance(value, Economics):
         _economics(value)
     elif isinstance(value, Content):
         _content(value)
     elif isinstance(value, People):
-        _people(value)
+        facts_people.people(value)
     elif isinstance(value, Scarcity):
         _scarcity(value)
     elif isinstance(value, Chances):
@@ -115,6 +126,8 @@ def _section(
         _completing(value)
     elif isinstance(value, Opening):
         _opening(value)
+    elif isinstance(value, Earlier):
+        facts_people.earlier(value)
     else:
         _history(value)
 
@@ -219,21 +232,6 @@ def _span(low: int | None, high: int | None) -> str:
     if low is None or high is None:
         return ""
     return f"{low}" if low == high else f"{low}-{high}"
-
-
-def _people(people: People) -> None:
-    rows: list[tuple[str, object]] = [
-        ("teams with a card", len(people.teams_served)),
-        ("teams without", len(people.teams_missing)),
-    ]
-    if people.rookie_class is not None:
-        rows += [
-            ("rookie class on the release date", people.rookie_class),
-            ("of them with a card", len(people.rookies_carded)),
-            ("in the base set", len(people.rookies_in_base)),
-            ("with a signature", len(people.rookies_signing)),
-        ]
-    common.table(("who is in it", "number"), rows, right="number")
 
 
 def _scarcity(scarcity: Scarcity) -> None:

@@ -265,8 +265,8 @@ class Season:
             scores={one.criterion: one.score for one in kept if one.score is not None},
         )
 
-    def edition_before(self, slug: str, *, as_of: date) -> Before | None:
-        """The newest earlier edition of a release with its files, and its prices up to a day."""
+    def edition_before(self, slug: str) -> Before | None:
+        """The newest earlier edition of a release with its files and all prices that its season knows."""
         found = next(self._earlier_editions(self.sheet(slug)), None)
         if found is None:
             return None
@@ -276,7 +276,7 @@ class Season:
             season=season.config.name,
             currency=season.config.currency,
             release=release,
-            economics=economics(release, season.context, as_of=as_of),
+            economics=economics(release, season.context, as_of=date.max),
         )
 
     def facts(self, slug: str, *, as_of: date | None = None, context: SeasonContext | None = None) -> Facts:
@@ -286,13 +286,12 @@ class Season:
         ----------
         context : instead of the season as it is now
         """
-        day = as_of or self.today
         return gather(
             self.release(slug),
             context or self.context,
             self.history(slug),
-            as_of=day,
-            before=self.edition_before(slug, as_of=day),
+            as_of=as_of or self.today,
+            before=self.edition_before(slug),
         )
 
     def frozen_context(self, slug: str) -> SeasonContext:

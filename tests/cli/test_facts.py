@@ -210,3 +210,30 @@ def test_completing_and_opening_are_shown_with_their_sentences(run, sample_seaso
     words = said("halyard", "--section", "opening")
     assert "Not counted in retail" in words
     assert "83 of 100 something beyond Base Mist" in words
+
+
+def test_who_is_wanted_comes_from_the_hosts_word(answer, run, small_season):
+    """demand.csv names Eve, who has an insert, and Fay, who has no card."""
+    table = "subject,demand,why\nEve Holm,95,she scored the winner\nFay Wick,80,\n"
+    (small_season / "demand.csv").write_text(table, encoding="utf-8")
+    got = answer("facts", "deep-harbour", "--section", "people", "--season", small_season)["people"]
+    assert [one["subject"] for one in got["wanted"]] == ["Eve Holm"]
+    assert [one["subject"] for one in got["wanted_missing"]] == ["Fay Wick"]
+    code, out, _ = run("facts", "deep-harbour", "--section", "people", "--season", small_season)
+    assert code == 0
+    assert "Wanted and absent: Fay Wick (80)." in out
+    assert max(map(len, out.splitlines())) <= 100
+    (small_season / "demand.csv").write_text(table + "eve holm,200,\n", encoding="utf-8")
+    told = run("check", "--season", small_season)[1]
+    assert "duplicate-subject" in told
+    assert "write a whole number from 0 to 100" in told
+
+
+def test_the_edition_before_stands_beside_this_one(run, sample_season):
+    """A table and three sentences."""
+    code, out, _ = run("facts", "halyard", "--section", "earlier", "--season", sample_season)
+    assert code == 0
+    told = " ".join(out.split())
+    assert "lists at 164.95 instead of 159.95 (3 % more)" in told
+    assert "of that edition's 72 are gone." in told
+    assert max(map(len, out.splitlines())) <= 100

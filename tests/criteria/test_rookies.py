@@ -69,3 +69,13 @@ def test_an_empty_class_is_no_question(facts):
 def test_what_is_missing_is_said(facts, people, why):
     """Unknown, with the reason; never a zero."""
     assert CRITERION.ask_of(facts(people=people)) == Unknown(why)
+
+
+def test_who_is_in_it_in_one_form_alone_is_said(facts):
+    """A rookie who only signs, and one with base cards only."""
+    people = {"rookies_only_signing": ("g",), "rookies_only_base": ("d", "e")}
+    found = CRITERION.ask_of(facts(people=people))
+    assert found.reason.endswith(
+        "; 1 only sign and have no base card and 2 have base cards and nothing else."
+    )
+    assert "only signing: g" in found.evidence

@@ -83,3 +83,13 @@ def test_odds_are_less_sure_than_a_promise(facts):
 def test_what_is_missing_is_said(facts, change, why):
     """Unknown, with the reason; never a zero."""
     assert CRITERION.ask_of(facts(**change)) == Unknown(why)
+
+
+def test_signers_whom_everybody_wants_count_half_as_much_again(facts):
+    """Demand 100 makes 1.5, 50 makes 1, 0 makes a half; unknown counts as typical."""
+    measures = [
+        CRITERION.ask_of(facts(people={"signer_demand": demand})).measure for demand in (None, 50, 100, 0)
+    ]
+    assert [one / measures[0] for one in measures] == [1, 1, Fraction(3, 2), Fraction(1, 2)]
+    wanted = CRITERION.ask_of(facts(people={"signer_demand": Decimal(80)}))
+    assert wanted.reason.endswith("25 different signers, more wanted than usual.")

@@ -11,7 +11,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rating.facts.content import content, people
+from rating.facts.content import content
+from rating.facts.people import people
 from rating.facts.values import Buying, Rookie, SeasonContext, Tier, Unknown
 from rating.release.checklist import KINDS, Card, Parallel, read_checklist, read_parallels
 

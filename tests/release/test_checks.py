@@ -130,11 +130,15 @@ CASES = {
     "number-damaged": ({"cards": numbers("001", "1E+05")}, {"cards": numbers("001", "1E5", "E-1")}),
     "team-once": (
         {"cards": served(("Tarn End Foxes", 1), ("Kelderby Rooks", 2))},
-        {"cards": served(("Tarn End Foxes", 2), ("Kelderby Rooks", 1), ("Otters", 1))},
+        {"cards": served(("Saltmarsh Herons", 2), ("Kelderby Rooks", 1), ("Otters", 1))},
+    ),
+    "unknown-team": (
+        {"cards": served(("Tarn End Foxes", 2), ("Kelderby Rooks", 1))},
+        {"cards": served(("Kelderby Rooks", 2), ("Otters", 2))},
     ),
     "team-misspelt": (
         {"cards": served(("Kelderby Rook", 3))},
-        {"cards": served(("Kelderby Rooks", 1), ("KELDERBY  ROOKS", 1), ("Otters", 1), ("Kelder Foxes", 2))},
+        {"cards": served(("Kelderby Rooks", 1), ("KELDERBY  ROOKS", 1), ("Otters", 1))},
     ),
     "subject-misspelt": (
         {"cards": people(*RARE)},
