@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
@@ -33,6 +33,9 @@ def what_if(
         list[str] | None,
         typer.Option("--without", metavar="RELEASE", help="Leave a release out. Repeatable."),
     ] = None,
+    restate: Annotated[
+        bool, typer.Option("--restate", help="Weigh every review by the points that rubric.toml has now.")
+    ] = False,
     rule: Annotated[
         str,
         typer.Option("--rule", metavar="RULE", help="mean, geometric, topsis, promethee or distance."),
@@ -52,7 +55,9 @@ def what_if(
     season = common.opened(season_folder, today)
     common.need_ledger(season)
     table = season.table()
-    change = _change(table, weight or (), score or (), drop or (), without or (), rule)
+    today_points = {one.key: one.points for one in season.rubric.criteria}
+    start = {key: today_points.get(key, 0) for key in table.criteria} if restate else {}
+    change = _change(table, weight or (), score or (), drop or (), without or (), rule, start)
     tried = trying.try_out(table, change)
     if as_json:
         common.data(_as_json(season, tried, change))
@@ -99,6 +104,7 @@ def _said(table: Table, change: Change) -> list[str]:
     said = [
         f"{key}: {tenths.show_points(points)} points instead of {tenths.show_points(old[key])}"
         for key, points in change.points.items()
+        if points != old[key]
     ]
     said += [f"{release}: {key} at {score}" for (release, key), score in change.scores.items()]
     said += [f"without {release}" for release in sorted(change.without)]
@@ -114,6 +120,7 @@ def _change(
     drops: list[str] | tuple[()],
     without: list[str] | tuple[()],
     rule: str,
+    start: Mapping[str, int],
 ) -> Change:
     """What the options ask for; every option that cannot be read is told at once."""
     from rating import tenths
@@ -141,7 +148,7 @@ def _change(
             return None
 
     releases = tuple(row.release for row in table.rows)
-    points: dict[str, int] = {}
+    points = dict(start)
     for given in weights:
         pair = parted("--weight", given, tenths.read, "write it as design=12 or design=12.5")
         if pair and known("--weight", pair[0], table.criteria, "criterion"):
@@ -169,7 +176,9 @@ def _change(
         complain("--weight", "no criterion has points left", "give at least one of them points above 0")
     if not problems and change.is_nothing:
         complain(
-            "what-if", "nothing is tried", "name at least one --weight, --score, --drop, --without or --rule"
+            "what-if",
+            "nothing is tried",
+            "name at least one --weight, --score, --drop, --without, --rule or --restate",
         )
     refuse_if_any(problems)
     return change

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 import numpy as np
 import numpy.typing as npt
@@ -12,6 +12,9 @@ import numpy.typing as npt
 from rating import tenths, text
 from rating.doubt.table import Table
 from rating.sensitivity.acceptability import rank_ranges, rank_shares
+
+if TYPE_CHECKING:
+    import pandas as pd
 
 Around = Literal["rubric", "uniform", "order"]
 AROUND: tuple[Around, ...] = ("rubric", "uniform", "order")
@@ -69,6 +72,24 @@ class Ranges:
         """The share of draws in which one release is before another."""
         names = [row.release for row in self.rows]
         return float(self.wins[names.index(first), names.index(second)])
+
+    def frame(self) -> pd.DataFrame:
+        """The ranges as a data frame, one release a row, with a column for the share of each place."""
+        import pandas as pd
+
+        rows = [
+            {
+                "release": row.release,
+                "title": row.title,
+                "place": row.place,
+                "low": row.low,
+                "high": row.high,
+                "expected": row.expected,
+                **{f"place_{rank}": share for rank, share in enumerate(row.shares, start=1)},
+            }
+            for row in self.rows
+        ]
+        return pd.DataFrame(rows)
 
     @property
     def assumed(self) -> str:

@@ -22,8 +22,8 @@ from rating.rubric.rubric import Rubric
 from rating.season.season import Season
 from rating.standings import Standing
 
-STANDINGS, SORTED, REASONS, METHOD = "Standings", "Sorted", "Reasons", "Method"
-FIXED_SHEETS = (STANDINGS, SORTED, REASONS, METHOD)
+STANDINGS, SORTED, REASONS, SURE, METHOD = "Standings", "Sorted", "Reasons", "How sure", "Method"
+FIXED_SHEETS = (STANDINGS, SORTED, REASONS, SURE, METHOD)
 # a column's width counts figures of the usual size; of our smaller letters a quarter more fit in
 _MARKS = 1.25
 _LINE, _TALLEST = 13.5, 409.0

@@ -1,4 +1,5 @@
-"""The season as a workbook that recomputes: standings with points on top, reasons, a sheet a release, method.
+"""The season as a workbook that recomputes: standings with points on top, reasons, doubt, a sheet a
+release, method.
 
 Every formula carries the value it has when it is written, so that a preview shows numbers; every spreadsheet
 program knows its functions. The same season gives the same bytes.
@@ -18,6 +19,7 @@ from rating.export.look import Look
 from rating.export.method_sheet import write_method
 from rating.export.release_sheet import write_reasons, write_release
 from rating.export.standings_sheet import write_sorted, write_standings
+from rating.export.sure_sheet import write_sure
 from rating.release.tables import write_whole
 from rating.season.season import Season
 
@@ -63,6 +65,7 @@ def workbook_bytes(season: Season) -> bytes:
     write_standings(book, made, style)
     write_sorted(book, made, style)
     write_reasons(book, made, style)
+    write_sure(book, made, style)
     for place in range(len(made.rows)):
         write_release(book, made, style, place)
     write_method(book, made, style)

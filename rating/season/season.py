@@ -50,6 +50,7 @@ if TYPE_CHECKING:
 
     from rating.doubt.landing import Landing, Moved
     from rating.doubt.ranges import Ranges
+    from rating.doubt.what_if import Change
 
 TODAY_VARIABLE = "BOXWRIGHT_TODAY"
 LAUNCHED = STAGES[STAGES.index("launch") :]
@@ -642,6 +643,32 @@ class Season:
         frame["teams"] = [" / ".join(card.teams) for card in cards]
         frame["print_run"] = frame["print_run"].astype("Int64")
         return frame.drop(columns="row")
+
+    def what_if(self, change: Change, *, as_of: date | None = None) -> pd.DataFrame:
+        """Every release before and after a change, one a row; grades in points. Nothing is recorded."""
+        import pandas as pd
+
+        from rating.doubt.what_if import try_out
+
+        rows = [
+            {
+                "release": one.release,
+                "title": one.title,
+                "before": one.before,
+                "after": one.after,
+                "moved": one.moved,
+                "grade_before": one.before_grade,
+                "grade": one.after_grade,
+                "value": None if one.value is None else float(one.value),
+            }
+            for one in try_out(self.table(as_of=as_of), change)
+        ]
+        frame = pd.DataFrame(rows)
+        for name in ("before", "after", "moved"):
+            frame[name] = frame[name].astype("Int64")
+        for name in ("grade_before", "grade"):
+            frame[name] = frame[name].astype("Int64") / 10
+        return frame
 
     def prices(self, slug: str) -> pd.DataFrame:
         """The dated prices of a release's formats with what follows from them, amounts as decimals."""

@@ -77,3 +77,18 @@ def test_no_points_left_is_refused(refused, sample_season):
 def test_without_a_ledger_there_is_nothing_to_try(refused, small_season):
     """Say what to do first."""
     assert "there is no ledger yet" in refused("what-if", "--drop", "relics", "--season", small_season)
+
+
+def test_restating_weighs_all_by_todays_rubric(answer, run, own_season):
+    """The rubric changes after the reviews were recorded: published grades stay, restated ones follow it."""
+    path = own_season / "rubric.toml"
+    text = path.read_text(encoding="utf-8")
+    start = text.index("[criteria.roster]")
+    path.write_text(text[:start] + text[start:].replace("points = 10", "points = 0", 1), encoding="utf-8")
+    standings = answer("standings", "--season", own_season)["standings"]
+    got = answer("what-if", "--restate", "--season", own_season)
+    tried = answer("what-if", "--weight", "roster=0", "--season", own_season)
+    assert got["before"] == standings
+    assert got["after"] == tried["after"]
+    assert [one["grade"] for one in got["after"]] != [one["grade"] for one in standings]
+    assert "roster: 0 points instead of 10" in run("what-if", "--restate", "--season", own_season)[1]

@@ -92,3 +92,10 @@ def test_nothing_ranked_has_no_ranges(table):
 def test_a_share_is_not_said_more_sharply_than_draws_can_tell(share, told):
     """Never 0 or 100 for what did happen or did not."""
     assert percent_text(share) == told
+
+
+def test_ranges_as_a_data_frame(row, table):
+    """One release a row, a column for each place."""
+    frame = ranges(table(row("anchor", 80, 80), row("beacon", 60, 60)), spreads=False).frame()
+    assert list(frame["release"]) == ["anchor", "beacon"]
+    assert frame[["place_1", "place_2"]].to_numpy().tolist() == [[1, 0], [0, 1]]

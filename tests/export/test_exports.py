@@ -10,6 +10,7 @@ import openpyxl
 import pytest
 
 from rating import tenths
+from rating.doubt.ranges import percent_text, ranges
 from rating.errors import RatingError
 from rating.export.cells import sheet_names
 from rating.export.tables import write_tables
@@ -226,3 +227,17 @@ def test_sheet_names_are_short_allowed_and_different():
     assert len({name.casefold() for name in names}) == 4
     assert all(len(name) <= 31 and not set(name) & set("[]:*?/\\") for name in names)
     assert names[3].casefold() != "history"
+
+
+def test_the_sheet_how_sure_says_what_the_ranges_say(season, book):
+    """The same numbers as `Season.ranges`, as values with their day, and none of what is under embargo."""
+    held = season.held_back()
+    shown = [one for one in season.entries if one.release not in held]
+    found = ranges(season.table(entries=shown))
+    cells = [[cell.value for cell in row] for row in book["How sure"].iter_rows(min_row=6)]
+    rows = cells[: len(found.rows)]
+    assert [row[2:4] for row in rows] == [[one.low, one.high] for one in found.rows]
+    assert [row[0] for row in rows] == [int(one.place.removeprefix("=")) for one in found.rows]
+    assert rows[0][5] == percent_text(found.rows[0].shares[0])
+    assert f"Values as of {season.today.isoformat()}" in book["How sure"]["A3"].value
+    assert not any(cell.data_type == "f" for row in book["How sure"].iter_rows() for cell in row)

@@ -122,7 +122,7 @@ def test_a_slug_that_is_no_name_for_a_sheet_gets_another(small, tmp_path, slug):
     book = openpyxl.load_workbook(tmp_path / "x.xlsx")
     assert [row[0] for row in named(book, "releases")] == [slug, "b"]
     made = gather(season)
-    assert {"Standings", "Sorted", "Reasons", "Method", *(row.sheet for row in made.rows)} == set(
+    assert {"Standings", "Sorted", "Reasons", "How sure", "Method", *(row.sheet for row in made.rows)} == set(
         book.sheetnames
     )
     links = {cell.hyperlink.location for cell in book["Standings"]["Z"] if cell.hyperlink}
@@ -149,6 +149,6 @@ def test_sixty_releases_have_a_sheet_each(small, tmp_path):
     season = small({f"release-{number:02}": number for number in range(1, 61)})
     write_workbook(season, tmp_path / "x.xlsx")
     book = openpyxl.load_workbook(tmp_path / "x.xlsx", data_only=True)
-    assert len(book.sheetnames) == 64
+    assert len(book.sheetnames) == 65
     assert [row[0] for row in named(book, "ranks")] == list(range(1, 61))
     assert [row[0] for row in named(book, "grades")] == list(range(60, 0, -1))

@@ -11,6 +11,7 @@ import pytest
 
 import rating
 from rating import review as reviews
+from rating.doubt.what_if import Change
 from rating.errors import RatingError
 from rating.season.season import Season, day_from
 
@@ -239,6 +240,9 @@ def test_the_frames_of_a_season(small_season):
     assert scores.loc[("deep-harbour", "rookies"), "score"] == 53
     assert scores.loc[("low-water", "roster"), "score"] is pd.NA
     assert ("deep-harbour", "relics") not in scores.index
+    tried = season.what_if(Change(points={"design": 0})).set_index("release")
+    assert tried.loc["high-water", "grade_before"] == 50.3
+    assert tried.loc["low-water", "after"] is pd.NA
     # the grade follows from scores and points
     rows = scores.loc["deep-harbour"]
     assert (rows["score"] * rows["points"]).sum() / rows["points"].sum() == pytest.approx(4739 / 95)
