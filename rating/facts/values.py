@@ -701,6 +701,56 @@ class Earlier:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Payout:
+    """What a box or case returns at a price, in money: mean, quantiles, chances, and the loss.
+
+    p_return
+        the chance that it returns the price or more
+    loss_given_loss
+        what is missing on average where it returns less; None where it never does
+    even_price
+        the highest price that is returned by every other one
+    """
+
+    price: Decimal | None
+    mean: Decimal
+    sd: Decimal
+    median: Decimal
+    q05: Decimal
+    q25: Decimal
+    q75: Decimal
+    q95: Decimal
+    p_return: Decimal | None
+    loss_given_loss: Decimal | None
+    even_price: Decimal
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FormatReturns:
+    """What a box and, where the packing says so, a case of a format return.
+
+    `left_out` names lines that can be in it and of which nothing says how often: they count as nothing.
+    `grid` is the step of money, `grid_error` how far at most rounding to it moved a box on average, and
+    `cut_off` the chance that was not looked at.
+    """
+
+    name: str
+    box: Payout
+    case: Payout | None
+    left_out: tuple[str, ...]
+    grid: Decimal
+    grid_error: Decimal
+    cut_off: Decimal
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Returns:
+    """What boxes return, by format; a format of which it is not known says why."""
+
+    formats: Mapping[str, FormatReturns | Unknown]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Facts:
     """All that is known of a release, one section each; a section that cannot be computed says why.
 
