@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from rating.cli import common, facts_chances
+from rating.cli import common, facts_chances, facts_values
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -23,6 +23,7 @@ if TYPE_CHECKING:
         Opening,
         People,
         Scarcity,
+        Values,
     )
 
 
@@ -30,9 +31,7 @@ def facts(
     release: common.Release,
     section: Annotated[
         str,
-        typer.Option(
-            "--section", help="Only one, such as economics, content, scarcity, completing or opening."
-        ),
+        typer.Option("--section", help="Only one, such as economics, content, scarcity, opening or values."),
     ] = "",
     of: Annotated[
         list[str] | None,
@@ -92,13 +91,22 @@ def facts(
         _section(value)
         common.say()
         common.paragraph(telling.sentence(name, found))
-    if not section or section == "economics":
+    if section in {"", "economics", "values"}:
         common.say()
         common.paragraph(telling.CAUTION)
 
 
 def _section(
-    value: Economics | Content | People | Scarcity | Chances | Completing | Opening | History | Earlier,
+    value: Economics
+    | Content
+    | People
+    | Scarcity
+    | Chances
+    | Completing
+    | Opening
+    | Values
+    | History
+    | Earlier,
 ) -> None:
     from rating.cli import facts_people
     from rating.facts.values import (
@@ -110,6 +118,7 @@ def _section(
         Opening,
         People,
         Scarcity,
+        Values,
     )
 
     if isinstance(value, Economics):
@@ -126,6 +135,8 @@ def _section(
         _completing(value)
     elif isinstance(value, Opening):
         _opening(value)
+    elif isinstance(value, Values):
+        facts_values.show(value)
     elif isinstance(value, Earlier):
         facts_people.earlier(value)
     else:

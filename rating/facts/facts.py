@@ -32,6 +32,7 @@ def gather(
     from rating.facts.copies import scarcity
     from rating.facts.pack_by_pack import opening
     from rating.facts.pulls import chances
+    from rating.facts.valuation import valuation
 
     sheet = release.sheet
     lines = lines_of(release)
@@ -65,6 +66,7 @@ def gather(
             price_of_single(release.sales, lines, season, as_of=as_of),
         ),
         opening=opening(sheet.formats, lines, collations),
+        values=valuation(release.sales, lines, copies, season, released_on=sheet.released_on, as_of=as_of),
         history=history,
         earlier=earlier(release, costs, before, currency=season.currency),
         lines=lines,

@@ -6,7 +6,7 @@ from decimal import Decimal
 from fractions import Fraction
 
 from rating import money, tenths, text
-from rating.facts import telling_people
+from rating.facts import telling_people, telling_values
 from rating.facts.questions import Answer, FormatAnswer
 from rating.facts.values import (
     Chances,
@@ -23,6 +23,7 @@ from rating.facts.values import (
     Scarcity,
     SetCost,
     Unknown,
+    Values,
 )
 
 CAUTION = (
@@ -50,6 +51,8 @@ def sentence(section: str, facts: Facts) -> str:
         return _completing(value, facts)
     if isinstance(value, Opening):
         return _opening(value, facts)
+    if isinstance(value, Values):
+        return telling_values.values(value, facts)
     if isinstance(value, Earlier):
         return telling_people.earlier(value, facts)
     return _history(value)

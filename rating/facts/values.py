@@ -22,6 +22,8 @@ class Unknown:
 
 
 NOT_ASKED = Unknown("it was not asked for")
+# of a field that is not part of the plain form
+WORKING = {"working": True}
 # from this demand on a subject counts as wanted
 WANTED_FROM = Decimal(70)
 
@@ -751,6 +753,83 @@ class Returns:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class LineValues:
+    """What a seller keeps of each card of a line, in the order of the line's cards.
+
+    values
+        the median of its own sales, or the mean that the model expects
+    low, high
+        nine of ten sales are expected to leave between these
+    basis
+        sold, modelled, carried over, or bulk where it is worth no more than the season's bulk floor
+    """
+
+    subset: str
+    parallel: str
+    values: tuple[float, ...]
+    low: tuple[float, ...]
+    high: tuple[float, ...]
+    basis: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Effect:
+    """What something does to the logarithm of a price, and the standard error; e to the value is a factor."""
+
+    name: str
+    value: Decimal
+    error: Decimal
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SubjectEffect:
+    """What a subject does to the logarithm of a price against the others, shrunk, and from how many sales."""
+
+    subject: str
+    value: Decimal
+    error: Decimal
+    sales: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Values:
+    """What the cards are worth to a seller, net of what selling costs, as of a day.
+
+    sales
+        those that could be used; `presales` of them are from before the release and weigh half
+    set_aside
+        how many sales could not be used, by reason
+    wild
+        sales so far off what is expected of the card that they weigh little
+    sold_share, modelled_share, carried_over, bulk_share
+        of the value of all copies that are known of; they sum to 1, or are all 0 where no copies are known
+    least
+        the price that many sales share and none is below: a card may be worth less than it; None without one
+    coverage
+        how many of the held-out sales lie in their 90 % intervals, as a share; None where nothing is modelled
+    effects
+        of week (each since the release), rookie, demand (exponent of 1 + demand, where the season knows it),
+    lines
+        one for each of the release's lines, in their order
+    """
+
+    sales: int
+    presales: int
+    set_aside: Mapping[str, int]
+    wild: int
+    sold_share: Decimal
+    modelled_share: Decimal
+    carried_over: Decimal
+    bulk_share: Decimal
+    least: Decimal | None
+    coverage: Decimal | None
+    effects: tuple[Effect, ...]
+    # the cards themselves are for modules that compute with them, thousands of numbers that nobody reads
+    subjects: tuple[SubjectEffect, ...] = field(metadata=WORKING)
+    lines: tuple[LineValues, ...] = field(metadata=WORKING)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Facts:
     """All that is known of a release, one section each; a section that cannot be computed says why.
 
@@ -779,6 +858,7 @@ class Facts:
     completing: Completing | Unknown = NOT_ASKED
     opening: Opening | Unknown = NOT_ASKED
     earlier: Earlier | Unknown = NOT_ASKED
+    values: Values | Unknown = NOT_ASKED
 
 
 SECTIONS = (
@@ -789,6 +869,7 @@ SECTIONS = (
     "chances",
     "completing",
     "opening",
+    "values",
     "history",
     "earlier",
 )
@@ -831,7 +912,8 @@ def _plain(value: Any, decimal: Callable[[Decimal], Any]) -> Any:
     if isinstance(value, Unknown):
         return {"unknown": value.why}
     if is_dataclass(value):
-        return {one.name: _plain(getattr(value, one.name), decimal) for one in fields(value)}
+        told = (one.name for one in fields(value) if one.metadata != WORKING)
+        return {name: _plain(getattr(value, name), decimal) for name in told}
     if isinstance(value, Mapping):
         return {str(name): _plain(one, decimal) for name, one in value.items()}
     if isinstance(value, tuple | list):

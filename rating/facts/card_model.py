@@ -1,0 +1,248 @@
+"""What a card goes for, by its kind, copies, rookie, week and subjects, and how far off that is.
+
+The logarithm of a price is a sum: kind + exponent x log(copies) + rookie + exponent x log(1 + demand) + week
++ the mean of the subjects' effects + error. Subjects are shrunk towards each other as far as the sales bid
+(empirical Bayes), all else hardly. Intervals come from sales that a fit has not seen, and so does their
+coverage. Where every card of a rookie is a rookie card, the effect of rookie is that of rookies as people,
+apart from the demand that the season knows of.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import NamedTuple
+
+import numpy as np
+from scipy.special import ndtr, ndtri
+
+from rating.facts import price_model as robust
+from rating.facts.price_model import Fit, Flags, Floats
+
+# print runs end about here: the exponent of copies may change
+KNEE = 300
+WEEK, ROOKIE, DEMAND = "week", "rookie", "demand"
+FEW, MANY = "copies up to 300", "copies above 300"
+_NOT_KNOWN, _TOGETHER = "copies not known", "several subjects"
+_PLAIN = (FEW, MANY, _NOT_KNOWN, ROOKIE, DEMAND, _TOGETHER, WEEK)
+_TYPICAL_DEMAND = 50
+# e to this is a factor of 7, which no effect but a subject's is likely to pass twice over
+_PRIOR_DEVIATION = 2.0
+_PRESALE_WEIGHT = 0.5
+_FOLDS = 5
+_SEED = 20310312
+_ENDS = (0.05, 0.95)
+# errors beyond this many deviations are mistakes or luck, and not what to expect
+_WILD = 3.5
+_POINTS = (np.arange(99) + 0.5) / 99
+_FEWEST_AT_LEAST = 3
+_SHARE_AT_LEAST = 0.05
+# a cent in a thousand, and less than what a fold can tell
+_CLOSE, _FOLD_CLOSE = 1e-5, 1e-3
+
+
+class Version(NamedTuple):
+    """A card in one version, as far as its price goes by it; subjects by their names as compared.
+
+    `demand` is that of each subject, 0 to 100, where the season knows it; who has none counts as typical.
+    """
+
+    kind: str
+    copies: float | None
+    rookie: bool
+    subjects: tuple[str, ...]
+    demand: tuple[float | None, ...] = ()
+
+
+class Seen(NamedTuple):
+    """A price that a version went for, weeks after the release; a presale weighs less."""
+
+    version: Version
+    price: float
+    week: float
+    presale: bool
+
+
+class Contrast(NamedTuple):
+    """An effect on the logarithm of a price, with its standard error and the sales that speak of it."""
+
+    name: str
+    value: float
+    error: float
+    sales: int
+
+
+@dataclass(frozen=True, slots=True)
+class Columns:
+    """The columns of the design: one for all, kinds, plain effects, subjects."""
+
+    kinds: tuple[str, ...]
+    subjects: dict[str, int]
+
+    @property
+    def first_subject(self) -> int:
+        """The place of the first subject."""
+        return 1 + len(self.kinds) + len(_PLAIN)
+
+    def place(self, name: str) -> int:
+        """The place of a plain effect."""
+        return 1 + len(self.kinds) + _PLAIN.index(name)
+
+    def design(self, versions: Sequence[Version], weeks: Sequence[float]) -> Floats:
+        """A row for each version, shape (m, p)."""
+        found = np.zeros((len(versions), self.first_subject + len(self.subjects)))
+        found[:, 0] = 1
+        for row, one, week in zip(found, versions, weeks, strict=True):
+            if one.kind in self.kinds:
+                row[1 + self.kinds.index(one.kind)] = 1
+            from_knee = np.log(one.copies / KNEE) if one.copies else 0.0
+            row[self.place(FEW)] = min(from_knee, 0)
+            row[self.place(MANY)] = max(from_knee, 0)
+            row[self.place(_NOT_KNOWN)] = not one.copies
+            row[self.place(ROOKIE)] = one.rookie
+            row[self.place(DEMAND)] = _demand(one)
+            row[self.place(WEEK)] = week
+            if one.subjects:
+                row[self.place(_TOGETHER)] = np.log(len(one.subjects))
+            for subject in one.subjects:
+                if subject in self.subjects:
+                    row[self.first_subject + self.subjects[subject]] += 1 / len(one.subjects)
+        return found
+
+
+@dataclass(frozen=True, slots=True)
+class PriceModel:
+    """A fit with what its errors are like, in standard errors of one new price.
+
+    least
+        the price that many sales share and none is below, None where there is none
+    coverage
+        share of held-out prices inside their 90 % intervals
+    wild
+        prices that are beyond what counts as an error
+    """
+
+    columns: Columns
+    fit: Fit
+    errors: Floats
+    ends: tuple[float, float]
+    least: float | None
+    coverage: float
+    wild: int
+    seen: Floats
+
+    def middle(self, versions: Sequence[Version], week: float) -> tuple[Floats, Floats]:
+        """The logarithm of the middle price of each version in a week, and its standard error."""
+        design = self.columns.design(versions, [week] * len(versions))
+        return self.fit.middle(design), self.fit.spread(design)
+
+    def effects(self) -> list[Contrast]:
+        """Week, rookie, demand and copies, then each kind sold: at 300 copies on the day of the release."""
+        found = [
+            self._contrast(name, {self.columns.place(name): 1}) for name in (WEEK, ROOKIE, DEMAND, FEW, MANY)
+        ]
+        kinds = enumerate(self.columns.kinds, start=1)
+        found += [self._contrast(kind, {0: 1, place: 1}, by=place) for place, kind in kinds]
+        return [one for one in found if one.sales]
+
+    def subjects(self) -> list[Contrast]:
+        """What each subject that was sold does to a price."""
+        first = self.columns.first_subject
+        return [self._contrast(name, {first + i: 1}) for name, i in self.columns.subjects.items()]
+
+    def _contrast(self, name: str, places: dict[int, float], by: int | None = None) -> Contrast:
+        vector = np.zeros(len(self.fit.effects))
+        vector[list(places)] = list(places.values())
+        sales = int((self.seen[:, next(iter(places)) if by is None else by] != 0).sum())
+        error = float(np.sqrt(vector @ self.fit.covariance @ vector))
+        return Contrast(name, float(vector @ self.fit.effects), error, sales)
+
+
+def price_model(seen: Sequence[Seen]) -> PriceModel:
+    """The model of prices above 0, the same for the same prices.
+
+    Raises
+    ------
+    ValueError
+        for a price of 0 or below
+    """
+    for one in seen:
+        if not one.price > 0:
+            raise ValueError(f"a price must be above 0, got {one.price}")
+    versions = [one.version for one in seen]
+    named = dict.fromkeys(subject for one in versions for subject in one.subjects)
+    columns = Columns(
+        kinds=tuple(dict.fromkeys(one.kind for one in versions)),
+        subjects={subject: i for i, subject in enumerate(named)},
+    )
+    design = columns.design(versions, [one.week for one in seen])
+    y = np.log([one.price for one in seen])
+    weights = np.where([one.presale for one in seen], _PRESALE_WEIGHT, 1.0)
+    limited = _limited(y)
+    prior = np.full(design.shape[1], _PRIOR_DEVIATION**2)
+    prior[0] = np.inf
+    pooled = np.arange(design.shape[1]) >= columns.first_subject
+    whole = robust.fit(
+        design,
+        y,
+        weights=weights,
+        prior=prior,
+        pooled=pooled if named else None,
+        limited=limited,
+        close=_CLOSE,
+    )
+
+    def without(kept: Flags) -> Fit:
+        return robust.fit(
+            design[kept],
+            y[kept],
+            weights=weights[kept],
+            prior=whole.prior,
+            limited=limited[kept],
+            start=whole,
+            close=_FOLD_CLOSE,
+        )
+
+    folds = np.random.default_rng(_SEED).permutation(len(y)) % _FOLDS
+    middle, spread = robust.held_out(design, folds=folds, fitted=without)
+    errors = _errors(y, middle, spread, limited)
+    inside = np.zeros(len(y), dtype=bool)
+    for fold in range(_FOLDS):
+        out = folds == fold
+        low, high = np.quantile(errors[~out], _ENDS)
+        ends = middle[out] + low * spread[out], middle[out] + high * spread[out]
+        inside[out] = (ends[0] <= y[out]) & (limited[out] | (y[out] <= ends[1]))
+    usual = np.abs(errors) <= _WILD * max(float(np.median(np.abs(errors))) / float(ndtri(0.75)), 1e-9)
+    low, high = np.quantile(errors, _ENDS)
+    return PriceModel(
+        columns=columns,
+        fit=whole,
+        errors=np.quantile(errors[usual], _POINTS),
+        ends=(float(low), float(high)),
+        least=float(np.exp(y.min())) if limited.any() else None,
+        coverage=float(inside.mean()),
+        wild=int((~usual).sum()),
+        seen=design,
+    )
+
+
+def _demand(version: Version) -> float:
+    """The mean of the logarithms of 1 + demand, against that of a typical subject."""
+    typical = np.log1p(_TYPICAL_DEMAND)
+    each = [np.log1p(one) - typical for one in version.demand if one is not None]
+    return float(sum(each)) / len(version.demand) if each else 0.0
+
+
+def _limited(y: Floats) -> Flags:
+    """The prices at a least one that many share: what the card is worth is that, or less."""
+    at_least = y == y.min()
+    many = at_least.sum() >= max(_FEWEST_AT_LEAST, _SHARE_AT_LEAST * len(y))
+    return at_least if many else np.zeros(len(y), dtype=bool)
+
+
+def _errors(y: Floats, middle: Floats, spread: Floats, limited: Flags) -> Floats:
+    """Errors in standard errors; those hidden below a limit are drawn from what lies below it, seeded."""
+    z = (y - middle) / spread
+    drawn = np.random.default_rng(_SEED).random(len(y))
+    hidden = ndtri(np.maximum(drawn * ndtr(z), 1e-12))
+    return np.where(limited, hidden, z)
