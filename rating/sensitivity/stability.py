@@ -16,7 +16,7 @@ from rating.sensitivity.uncertain import score_table
 Array = npt.NDArray[np.float64]
 
 # grades nearer than this part of the largest score are equal: it is what rounding leaves of a tie
-_TIE = 1e-12
+TIE = 1e-12
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -60,7 +60,7 @@ def intervals(scores: npt.ArrayLike, weights: npt.ArrayLike) -> Intervals:
     shares = weight_shares(weights, table.shape[1])
     grades = table @ shares
     ranked = table[np.argsort(-grades, kind="stable")]
-    tie = _TIE * float(np.abs(table).max())
+    tie = TIE * float(np.abs(table).max())
     low, high = _ends(ranked[:-1] - ranked[1:], shares, tie)
     leader_low, leader_high = _ends(ranked[:1] - ranked[1:], shares, tie)
     return Intervals(low=low, high=high, leader_low=leader_low, leader_high=leader_high)

@@ -26,9 +26,9 @@ def test_three_releases_and_three_criteria():
     for k in range(3):
         rest = sum(weights[j] * gap[j] for j in range(3) if j != k) / (1 - weights[k])
         meets.append(rest / (rest - gap[k]))
-    low = [Fraction(9, 19), 0, meets[2]]  # on the first, C is ahead of B for every share below 1/2 too
+    low = [Fraction(9, 19), 0, meets[2]]  # on the first, A falls behind C before C falls behind B
     high = [1, min(Fraction(17, 52), meets[1]), Fraction(1, 4)]
-    assert not Fraction(9, 19) < meets[0] < 1
+    assert meets[0] < Fraction(9, 19)
     assert_allclose(found.low, [float(one) for one in low], rtol=0, atol=1e-12)
     assert_allclose(found.high, [float(one) for one in high], rtol=0, atol=1e-12)
 
