@@ -1,0 +1,188 @@
+"""The smallest published change: whole tenths of points moved between criteria that really change the places.
+
+The points in all stay the same. Each step moves a tenth from the criterion where it costs the wanted release
+most to the one where it brings most, which for complete scores is the way of least movement; it ends when the
+published grades, in tenths, really say so. Rounding two grades may take a few tenths more than bringing them
+level, and no other way of moving the points is searched.
+"""
+
+from __future__ import annotations
+
+import functools
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+
+from rating.doubt.spans import ranked_row, sums
+from rating.doubt.table import Row, Table
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Swap:
+    """Points moved so that release `up` is above `down`: by criterion, in tenths; they sum to 0.
+
+    total is what is moved, counted once, in tenths; level is what brings the two level, unrounded, None where
+    a score of theirs is not known or does not apply. Where nothing does it, moves is empty and reason says
+    why.
+    """
+
+    up: str
+    down: str
+    moves: dict[str, int]
+    total: int | None
+    level: float | None
+    reason: str = ""
+
+
+def over(table: Table, up: str, down: str) -> Swap:
+    """The smallest change that puts one release above another in the published tenths.
+
+    Raises
+    ------
+    ValueError
+        if one of them has no place, or both are the same
+    """
+    if up == down:
+        raise ValueError(f"{up} cannot be put above itself")
+    first, second = ranked_row(table, up), ranked_row(table, down)
+    if _is_above(table, first, second):
+        return Swap(up=up, down=down, moves={}, total=0, level=0.0, reason=f"{up} is above {down} already")
+    found = _walk(table, first, second, lambda tried: _is_above(tried, first, second))
+    if found is None:
+        why = f"no points put {up} above {down}"
+        if _is_better_nowhere(first, second):
+            why += ": it is better on no criterion"
+        return Swap(up=up, down=down, moves={}, total=None, level=None, reason=why)
+    return _swap(table, found, first, second)
+
+
+def lift(table: Table, release: str, place: int) -> Swap:
+    """The smallest change found that gives a release a wanted published place or a better one.
+
+    It goes towards each of the releases that stand above it in turn, and the least is taken; `down` is the
+    one it went towards.
+
+    Raises
+    ------
+    ValueError
+        if the release has no place or there is no such place
+    """
+    own = ranked_row(table, release)
+    places = table.places()
+    if not 1 <= place <= len(places):
+        raise ValueError(f"there are {len(places)} places, got {place}")
+    if places[release] <= place:
+        reason = f"{release} has place {places[release]} already"
+        return Swap(up=release, down=release, moves={}, total=0, level=None, reason=reason)
+    rivals = [
+        row for row in table.ranked if place <= places[row.release] <= places[release] and row is not own
+    ]
+    rivals += [row for row in table.ranked if places[row.release] < place]
+    pairs = ((own, row) for row in rivals)
+    found = _least(table, pairs, lambda _, tried: tried.places().get(release, place + 1) <= place)
+    if found is None:
+        reason = f"no points that were tried give {release} place {place}"
+        return Swap(up=release, down=rivals[0].release, moves={}, total=None, level=None, reason=reason)
+    return found
+
+
+def dethrone(table: Table) -> Swap:
+    """The smallest change that puts somebody above the leader, or above the first of those that lead.
+
+    Raises
+    ------
+    ValueError
+        if nobody leads
+    """
+    places = table.places()
+    leader = next((row for row in table.ranked if places[row.release] == 1), None)
+    if leader is None:
+        raise ValueError("no release has a place")
+    pairs = ((row, leader) for row in table.ranked if row is not leader)
+    found = _least(table, pairs, lambda up, tried: _is_above(tried, up, leader))
+    if found is None:
+        reason = f"{leader.release} leads whatever the points"
+        return Swap(up="", down=leader.release, moves={}, total=None, level=None, reason=reason)
+    return found
+
+
+def _least(
+    table: Table, pairs: Iterator[tuple[Row, Row]], reached: Callable[[Row, Table], bool]
+) -> Swap | None:
+    best: Swap | None = None
+    for up, down in pairs:
+        limit = sum(table.points) if best is None or best.total is None else best.total - 1
+        found = _walk(table, up, down, functools.partial(reached, up), limit)
+        if found is not None:
+            best = _swap(table, found, up, down)
+    return best
+
+
+def _is_above(table: Table, up: Row, down: Row) -> bool:
+    one, two = table.grade(up), table.grade(down)
+    return one is not None and two is not None and one > two and not table.is_apart(up)
+
+
+def _walk(
+    table: Table, up: Row, down: Row, reached: Callable[[Table], bool], limit: int = 10**9
+) -> tuple[int, ...] | None:
+    """Points, tenth by tenth towards `up` and away from `down`, at which something is reached."""
+    points = list(table.points)
+    now = table
+    for _ in range(min(limit, sum(points))):
+        slopes = _slopes(now, up, down)
+        best = max(range(len(points)), key=slopes.__getitem__)
+        worst = min((k for k, one in enumerate(points) if one), key=slopes.__getitem__)
+        if slopes[best] <= slopes[worst]:
+            return None
+        points[best] += 1
+        points[worst] -= 1
+        now = table.with_points(dict(zip(table.criteria, points, strict=True)))
+        if reached(now):
+            return tuple(points)
+    return None
+
+
+def _slopes(table: Table, up: Row, down: Row) -> list[Fraction]:
+    """By how much the lead of one release grows with the points of each criterion."""
+
+    def of(row: Row) -> list[Fraction]:
+        total, weight = sums(table, row)
+        return [
+            Fraction(score * weight - total, weight * weight) if score is not None and weight else Fraction(0)
+            for score in row.scores
+        ]
+
+    return [one - two for one, two in zip(of(up), of(down), strict=True)]
+
+
+def _is_better_nowhere(up: Row, down: Row) -> bool:
+    return all(
+        one is not None and two is not None and one <= two
+        for one, two in zip(up.scores, down.scores, strict=True)
+    )
+
+
+def _swap(table: Table, points: tuple[int, ...], up: Row, down: Row) -> Swap:
+    moves = {
+        key: new - old
+        for key, new, old in zip(table.criteria, points, table.points, strict=True)
+        if new != old
+    }
+    return Swap(
+        up=up.release,
+        down=down.release,
+        moves=moves,
+        total=sum(change for change in moves.values() if change > 0),
+        level=_level(table, up, down),
+    )
+
+
+def _level(table: Table, up: Row, down: Row) -> float | None:
+    from rating.sensitivity.overturn import smallest_change  # numpy is loaded where changes are asked for
+
+    if None in up.scores or None in down.scores:
+        return None
+    found = smallest_change([up.scores, down.scores], list(table.points), 0, 1)
+    # moved shares count twice in the distance, given and taken
+    return None if found.distance is None else found.distance / 2 * sum(table.points)
