@@ -183,6 +183,6 @@ def _level(table: Table, up: Row, down: Row) -> float | None:
 
     if None in up.scores or None in down.scores:
         return None
-    found = smallest_change([up.scores, down.scores], list(table.points), 0, 1)
+    found = smallest_change(table.only([up, down]).filled(), list(table.points), 0, 1)
     # moved shares count twice in the distance, given and taken
     return None if found.distance is None else found.distance / 2 * sum(table.points)

@@ -8,11 +8,7 @@ from rating.doubt.place import left_out, nudge, ordinal, told, under_rules
 
 
 def test_a_nudge_is_the_first_whole_tenth_that_moves_the_published_place(row, table):
-    """62.0 against 60.0 at even points; by hand: (62 + e) where roster's share falls.
-
-    Anchor 80, 44 and beacon 50, 70: equal at 30 w = 26 (1 - w), w = 26/56. With design at 50, that is roster at
-    50 x 26/30 = 43.33; published tenths meet a little before.
-    """
+    """62.0 against 60.0 at even points: every smaller change of either is tried, and none moves it."""
     made = table(row("anchor", 80, 44), row("beacon", 50, 70))
     found = nudge(made, "beacon")
 
@@ -40,10 +36,9 @@ def test_the_sentence_of_a_firm_place(row, table):
 
 
 def test_the_sentence_of_a_loose_place(row, table):
-    """60.5 and 60.0 at even points: in tenths of a point, beacon passes when design has 1.3 more.
+    """60.5 against 60.0 at even points: level where 29 (50 + x) is 30 x 50, 1.72 points more on design.
 
-    At design 50 + x: (80 x 50 + 41 (50 + x)) / (100 + x) against (50 x 50 + 70 (50 + x)) / (100 + x): level at
-    29 x = 50, x = 1.72; published a tenth apart from 29 x - 50 = up to 10, so 1.8 to 2.1.
+    Published, from about there to where the grades are a tenth apart, which 0.35 points more make sure of.
     """
     made = table(row("anchor", 80, 41), row("beacon", 50, 70))
     words = told(made, "anchor")
