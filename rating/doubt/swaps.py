@@ -2,13 +2,15 @@
 
 The points in all stay the same. Each step moves a tenth from the criterion where it costs the wanted release
 most to the one where it brings most, which for complete scores is the way of least movement; it ends when the
-published grades, in tenths, really say so. Rounding two grades may take a few tenths more than bringing them
-level, and no other way of moving the points is searched.
+published grades, in tenths, really say so. Rounding may ask for some tenths more than bringing two level, and
+of the last tenth every way is tried; now and then another way would do with a tenth less.
 """
 
 from __future__ import annotations
 
+import dataclasses
 import functools
+import itertools
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
@@ -127,20 +129,36 @@ def _walk(
     table: Table, up: Row, down: Row, reached: Callable[[Table], bool], limit: int = 10**9
 ) -> tuple[int, ...] | None:
     """Points, tenth by tenth towards `up` and away from `down`, at which something is reached."""
-    points = list(table.points)
     now = table
-    for _ in range(min(limit, sum(points))):
+    for _ in range(min(limit, sum(table.points))):
         slopes = _slopes(now, up, down)
-        best = max(range(len(points)), key=slopes.__getitem__)
-        worst = min((k for k, one in enumerate(points) if one), key=slopes.__getitem__)
+        best = max(range(len(slopes)), key=slopes.__getitem__)
+        worst = min((k for k, one in enumerate(now.points) if one), key=slopes.__getitem__)
         if slopes[best] <= slopes[worst]:
             return None
-        points[best] += 1
-        points[worst] -= 1
-        now = table.with_points(dict(zip(table.criteria, points, strict=True)))
-        if reached(now):
-            return tuple(points)
+        ahead = _moved(now, best, worst)
+        for tried in itertools.chain([ahead], _roundings(now, ahead, up, down)):
+            if reached(tried):
+                return tried.points
+        now = ahead
     return None
+
+
+def _roundings(now: Table, ahead: Table, up: Row, down: Row) -> Iterator[Table]:
+    """Every other step, once the best one is enough unrounded: one of them may round to a swap."""
+    if (ahead.unrounded(up) or 0) > (ahead.unrounded(down) or 0):
+        held = [k for k, one in enumerate(now.points) if one]
+        for more, less in itertools.product(range(len(now.points)), held):
+            if more != less:
+                yield _moved(now, more, less)
+
+
+def _moved(table: Table, more: int, less: int) -> Table:
+    """The table with a tenth of a point moved from one criterion to another."""
+    points = list(table.points)
+    points[more] += 1
+    points[less] -= 1
+    return dataclasses.replace(table, points=tuple(points))
 
 
 def _slopes(table: Table, up: Row, down: Row) -> list[Fraction]:
