@@ -3,7 +3,8 @@
 The points in all stay the same. Each step moves a tenth from the criterion where it costs the wanted release
 most to the one where it brings most, which for complete scores is the way of least movement; it ends when the
 published grades, in tenths, really say so. Rounding may ask for some tenths more than bringing two level, and
-of the last tenth every way is tried; now and then another way would do with a tenth less.
+where two are to be swapped every way is tried of the last one; now and then another way would do with a tenth
+less.
 """
 
 from __future__ import annotations
@@ -81,7 +82,13 @@ def lift(table: Table, release: str, place: int) -> Swap:
     ]
     rivals += [row for row in table.ranked if places[row.release] < place]
     pairs = ((own, row) for row in rivals)
-    found = _least(table, pairs, lambda _, tried: tried.places().get(release, place + 1) <= place)
+    others = [row for row in table.ranked if row is not own]
+
+    def is_there(_: Row, tried: Table) -> bool:
+        grade = tried.grade(own) or 0
+        return sum((tried.grade(row) or 0) > grade for row in others) < place
+
+    found = _least(table, pairs, is_there, roundings=False)
     if found is None:
         reason = f"no points that were tried give {release} place {place}"
         return Swap(up=release, down=rivals[0].release, moves={}, total=None, level=None, reason=reason)
@@ -109,12 +116,16 @@ def dethrone(table: Table) -> Swap:
 
 
 def _least(
-    table: Table, pairs: Iterator[tuple[Row, Row]], reached: Callable[[Row, Table], bool]
+    table: Table,
+    pairs: Iterator[tuple[Row, Row]],
+    reached: Callable[[Row, Table], bool],
+    *,
+    roundings: bool = True,
 ) -> Swap | None:
     best: Swap | None = None
     for up, down in pairs:
         limit = sum(table.points) if best is None or best.total is None else best.total - 1
-        found = _walk(table, up, down, functools.partial(reached, up), limit)
+        found = _walk(table, up, down, functools.partial(reached, up), limit, roundings=roundings)
         if found is not None:
             best = _swap(table, found, up, down)
     return best
@@ -126,7 +137,13 @@ def _is_above(table: Table, up: Row, down: Row) -> bool:
 
 
 def _walk(
-    table: Table, up: Row, down: Row, reached: Callable[[Table], bool], limit: int = 10**9
+    table: Table,
+    up: Row,
+    down: Row,
+    reached: Callable[[Table], bool],
+    limit: int = 10**9,
+    *,
+    roundings: bool = True,
 ) -> tuple[int, ...] | None:
     """Points, tenth by tenth towards `up` and away from `down`, at which something is reached."""
     now = table
@@ -137,7 +154,8 @@ def _walk(
         if slopes[best] <= slopes[worst]:
             return None
         ahead = _moved(now, best, worst)
-        for tried in itertools.chain([ahead], _roundings(now, ahead, up, down)):
+        others = _roundings(now, ahead, up, down) if roundings else ()
+        for tried in itertools.chain([ahead], others):
             if reached(tried):
                 return tried.points
         now = ahead
