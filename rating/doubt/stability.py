@@ -16,8 +16,8 @@ from rating.doubt.table import Table
 class Stability:
     """How firm one release's place is, or with `whole` the leader's and the order of all.
 
-    swaps hold the changes that put it above the release before it and the one behind it above it; of the whole
-    order, each release above the one before it, those that take least first.
+    swaps hold the changes that put it above the release before it and the one behind it above it; of the
+    whole order, each release above the one before it, those that take least first.
     """
 
     release: str
