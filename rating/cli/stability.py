@@ -11,9 +11,8 @@ from rating.cli import common
 if TYPE_CHECKING:
     from fractions import Fraction
 
-    from rating.cli.doubt import Drawing
     from rating.doubt.drivers import Driver
-    from rating.doubt.ranges import Ranges
+    from rating.doubt.ranges import Range, Ranges
     from rating.doubt.spans import Span
     from rating.doubt.stability import Stability
     from rating.doubt.swaps import Swap
@@ -75,7 +74,7 @@ def stability(
     table = season.table()
     wanted = _wanted(table, found, lift, over)
     if not release:
-        wanted.append(swaps.dethrone(table))
+        wanted.append((swaps.dethrone(table), None))
     ranges = drawn(season, asked) if ranks else None
     hangs = driving.drivers(table, found.release, draws=draws, seed=seed) if drivers else ()
     if as_json:
@@ -91,27 +90,28 @@ def stability(
         common.paragraph(common.RESTATED)
 
 
-def _wanted(table: Table, found: Stability, lift: int | None, over: str) -> list[Swap]:
-    """The changes that were asked for."""
+def _wanted(table: Table, found: Stability, lift: int | None, over: str) -> list[tuple[Swap, int | None]]:
+    """The changes that were asked for, and the place that one of them is to give."""
     from rating.doubt import swaps
     from rating.errors import RatingError
 
     places = table.places()
-    changes = []
+    changes: list[tuple[Swap, int | None]] = []
     if over:
         common.hold_to([name for name in places if name != found.release], over, "rival", where="--over")
-        changes.append(swaps.over(table, found.release, over))
+        changes.append((swaps.over(table, found.release, over), None))
     if lift is not None:
         if not 1 <= lift <= len(places):
             raise RatingError(
                 f"there is no place {lift}", where="--lift", fix=f"use a place from 1 to {len(places)}"
             )
-        changes.append(swaps.lift(table, found.release, lift))
+        changes.append((swaps.lift(table, found.release, lift), lift))
     return changes
 
 
-def _show(season: Season, table: Table, found: Stability, wanted: list[Swap]) -> None:
+def _show(season: Season, table: Table, found: Stability, wanted: list[tuple[Swap, int | None]]) -> None:
     from rating import text
+    from rating.doubt.place import said
 
     ranked = table.ranked
     names = dict(
@@ -119,9 +119,9 @@ def _show(season: Season, table: Table, found: Stability, wanted: list[Swap]) ->
     )
     common.say(f"{season.config.name}: how firm {'the order' if found.whole else 'the place'} is")
     common.say()
-    common.paragraph(f"{names[found.release]}: {found.told}")
-    for swap in wanted:
-        common.paragraph(_in_words(swap, names))
+    common.paragraph(said(table, found.release))
+    for swap, place in wanted:
+        common.paragraph(_in_words(swap, names, place))
     common.heading("How far the points of one criterion can go")
     _intervals(found, names)
     common.heading("The fewest points that swap two neighbours")
@@ -146,7 +146,7 @@ def _show(season: Season, table: Table, found: Stability, wanted: list[Swap]) ->
 def _intervals(found: Stability, names: dict[str, str]) -> None:
     from rating import tenths
 
-    rows = []
+    rows, room = [], 50 if found.whole else 38
     for hold in found.holds:
         own = hold.order if found.whole else hold.place
         rows.append(
@@ -156,12 +156,12 @@ def _intervals(found: Stability, names: dict[str, str]) -> None:
                 _between(hold.order),
                 _between(hold.leader),
                 *([] if found.whole else [_between(hold.place)]),
-                common.shorten(_past(own, names), 46),
+                common.shorten(_past(own, hold.points, names, "" if found.whole else found.release), room),
             )
         )
     what = "the order" if found.whole else "its place"
     headers = ["criterion", "points", "order", "leader", *([] if found.whole else ["place"])]
-    common.table([*headers, f"past that for {what}"], rows, right="points")
+    common.table([*headers, f"what changes {what} first"], rows, right="points")
     common.say("in points, by unrounded grades; the points of the others stay as they are")
 
 
@@ -179,13 +179,22 @@ def _up(size: Fraction) -> int:
     return -int(-size // 1)
 
 
-def _past(span: Span, names: dict[str, str]) -> str:
-    sides = (("below", span.below_low), ("above", span.above_high))
-    return "; ".join(f"{side} {names[pair[0]]} passes {names[pair[1]]}" for side, pair in sides if pair)
+def _past(span: Span, points: int, names: dict[str, str], own: str) -> str:
+    """What happens past the nearer end: of a release's own place, 'above, X passes it'."""
+    ends = [(points - span.low, "below", span.below_low)]
+    if span.high is not None:
+        ends.append((span.high - points, "above", span.above_high))
+    near = min(((size, side, pair) for size, side, pair in ends if pair), default=None)
+    if near is None:
+        return ""
+    _, side, (up, down) = near
+    if own:
+        return f"{side}, it passes {names[down]}" if up == own else f"{side}, {names[up]} passes it"
+    return f"{side}, {names[up]} passes {names[down]}"
 
 
-def _in_words(swap: Swap, names: dict[str, str]) -> str:
-    """A change as a person could try it."""
+def _in_words(swap: Swap, names: dict[str, str], place: int | None = None) -> str:
+    """A change as a person could try it, to pass a release or to come to a place."""
     from rating import tenths, text
 
     if not swap.moves:
@@ -203,6 +212,8 @@ def _in_words(swap: Swap, names: dict[str, str]) -> str:
 
     total = tenths.show_points(swap.total or 0)
     words = f"Move {total} point{'' if total == '1' else 's'} from {listed(taken)} to {listed(given)} and "
+    if place is not None:
+        return f"{words}{names[swap.up]} comes to place {place}."
     words += f"{names[swap.up]} passes {names[swap.down]}"
     return words + (f"; {swap.level / 10:.2f} bring them level." if swap.level else ".")
 
@@ -227,36 +238,26 @@ def _without(found: Stability, names: dict[str, str]) -> str:
 def _ranks(table: Table, found: Stability, ranges: Ranges) -> None:
     from rating import text
     from rating.cli.doubt import basis
-    from rating.doubt.ranges import percent_text, who_would_put_first
+    from rating.doubt.ranges import percent_text, who_would_put_first, words
+
+    def often(row: Range) -> str:
+        parts = enumerate(row.shares, start=1)
+        return text.listed([f"{place} in {percent_text(share)}" for place, share in parts if share >= 0.005])
 
     common.heading("The share of each place")
-    rows = [row for row in ranges.rows if found.whole or row.release == found.release]
-    names = text.short_titles([row.title for row in rows])
-    common.table(
-        ("place", "release", "range", "expected", "places in so many draws"),
-        [
-            (
-                row.place,
-                common.shorten(name, 30),
-                f"{row.low} to {row.high}",
-                f"{row.expected:.1f}",
-                common.shorten(
-                    ", ".join(
-                        f"{place}: {percent_text(share)}"
-                        for place, share in enumerate(row.shares, start=1)
-                        if share >= 0.01
-                    ),
-                    44 if found.whole else 90,
-                ),
-            )
-            for row, name in zip(rows, names, strict=True)
-        ],
-        right="place|expected",
+    names = dict(
+        zip(
+            [row.release for row in ranges.rows],
+            text.short_titles([row.title for row in ranges.rows]),
+            strict=True,
+        )
     )
-    common.say()
-    for row, name in zip(rows, names, strict=True):
-        if not found.whole or row.shares[0] > 0:
-            common.paragraph(f"{name}: {who_would_put_first(table, row)}")
+    for row in ranges.rows:
+        if found.whole or row.release == found.release:
+            told = f"{names[row.release]}: {words(row, found.of)}, on average {row.expected:.1f}."
+            common.paragraph(f"{told} Place {often(row)}.")
+            if not found.whole or row.shares[0] >= 0.005:
+                common.paragraph(who_would_put_first(table, row), indent="    ")
     common.paragraph(basis(ranges))
 
 
@@ -283,7 +284,7 @@ def _drivers(hangs: tuple[Driver, ...]) -> None:
 def _as_json(
     season: Season,
     found: Stability,
-    wanted: list[Swap],
+    wanted: list[tuple[Swap, int | None]],
     ranges: Ranges | None,
     hangs: tuple[Driver, ...],
 ) -> dict[str, Any]:
@@ -312,7 +313,7 @@ def _as_json(
             for hold in found.holds
         ],
         "swaps": [_swap(swap) for swap in found.swaps],
-        "wanted": [_swap(swap) for swap in wanted],
+        "wanted": [_swap(swap) for swap, _ in wanted],
         "without": [
             {"what": one.what, "rank": one.place, "leaders": list(one.leaders)} for one in found.left_out
         ],

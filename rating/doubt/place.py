@@ -125,6 +125,14 @@ def told(table: Table, release: str) -> str:
     return f"{name}: {change} and {does}."
 
 
+def said(table: Table, release: str) -> str:
+    """The same sentence with the release's name: 'Halyard is third, and solid: …'."""
+    titles = text.short_titles([row.title for row in table.ranked])
+    name = dict(zip([row.release for row in table.ranked], titles, strict=True))[release]
+    words = told(table, release)
+    return f"{name} is {words[0].lower()}{words[1:]}"
+
+
 def left_out(table: Table, release: str) -> tuple[LeftOut, ...]:
     """Where a release stands without each criterion, and without each group of several."""
     groups = [group for group in dict.fromkeys(table.groups) if table.groups.count(group) > 1]
