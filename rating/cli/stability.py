@@ -226,8 +226,8 @@ def _without(found: Stability, names: dict[str, str]) -> str:
         moved = [one for one in found.left_out if one.place != here]
         if not moved:
             return "It keeps its place whatever one leaves out."
-        told = [f"without {one.what} {one.place or 'it has none'}" for one in moved]
-        return f"Its place is {text.listed(told)}; without any other it stays {here}."
+        told = [f"{one.place or 'none'} without {one.what}" for one in moved]
+        return f"Its place would be {text.listed(told)}; without any other it stays {here}."
     fallen = [one for one in found.left_out if found.release not in one.leaders and one.leaders]
     if not fallen:
         return f"{names[found.release]} leads whatever one leaves out."
