@@ -38,8 +38,8 @@ def intervals(scores: npt.ArrayLike, weights: npt.ArrayLike) -> Intervals:
     """The share of each criterion between which the order and the leader hold.
 
     Two releases whose scores differ by d tie at the share R / (R - d_k), where R is the difference of their
-    means over the other criteria. As a weight moves, the first two to meet are neighbours in the ranking, so
-    the work is of the order m n.
+    means over the other criteria, at one share or none. As a weight moves, the first two to meet are
+    neighbours in the ranking, so the work is of the order m n.
 
     Parameters
     ----------
@@ -59,10 +59,11 @@ def intervals(scores: npt.ArrayLike, weights: npt.ArrayLike) -> Intervals:
     table = complete(scores)
     shares = weight_shares(weights, table.shape[1])
     grades = table @ shares
-    ranked = table[np.argsort(-grades, kind="stable")]
+    # a row a criterion, so that each row is looked through at a stretch
+    ranked = np.take(table.T, np.argsort(-grades, kind="stable"), axis=1)
     tie = TIE * float(np.abs(table).max())
-    low, high = _ends(ranked[:-1] - ranked[1:], shares, tie)
-    leader_low, leader_high = _ends(ranked[:1] - ranked[1:], shares, tie)
+    low, high = _ends(ranked[:, :-1] - ranked[:, 1:], shares, tie)
+    leader_low, leader_high = _ends(ranked[:, :1] - ranked[:, 1:], shares, tie)
     return Intervals(low=low, high=high, leader_low=leader_low, leader_high=leader_high)
 
 
@@ -76,17 +77,26 @@ def complete(scores: npt.ArrayLike) -> Array:
 
 
 def _ends(differences: Array, shares: Array, tie: float) -> tuple[Array, Array]:
-    """Between which shares pairs keep their order; differences, better less worse, have shape (pairs, n)."""
-    leads = differences @ shares
-    leads[np.abs(leads) <= tie] = 0
-    # a criterion with all of the weight leaves no mean over the others, and is put right below
-    others = np.where(shares < 1, 1 - shares, 1)
-    rest = (leads[:, np.newaxis] - shares * differences) / others
-    span = rest - differences
-    meets = np.divide(rest, span, out=np.zeros_like(rest), where=span != 0)
-    # the lead is its rest at share 0 and its difference at share 1, and a straight line between
-    low = np.where(rest < 0, meets, 0).max(axis=0, initial=0)
-    high = np.where(differences < 0, meets, 1).min(axis=0, initial=1)
-    breaks = ((leads == 0)[:, np.newaxis] & (differences != 0)).any(axis=0)
-    low, high = np.where(breaks, shares, low), np.where(breaks, shares, high)
-    return np.where(shares < 1, np.minimum(low, shares), 0), np.where(shares < 1, np.maximum(high, shares), 1)
+    """Between which shares pairs keep their order; differences, better less worse, have shape (n, pairs).
+
+    A pair ties when lead / d_k is taken off weight k; the others kept and all rescaled, that is the share
+    (w_k - lead / d_k) / (1 - lead / d_k).
+    """
+    leads = shares @ differences
+    level = np.abs(leads) <= tie
+    if level.any():
+        breaks = (differences[:, level] != 0).any(axis=1)
+        leads[level] = np.inf  # whatever they limit is said by what breaks
+    else:
+        breaks = np.zeros(len(shares), dtype=np.bool_)
+    per_lead = differences / leads
+    most, least = per_lead.max(axis=1, initial=0), -per_lead.min(axis=1, initial=0)
+    less = np.divide(1, most, out=np.full_like(most, np.inf), where=most > 0)
+    more = np.divide(1, least, out=np.full_like(least, np.inf), where=least > 0)
+    less[breaks] = more[breaks] = 0
+    # all of a weight taken off is the share 0, and there is no more to take
+    less = np.minimum(less, shares)
+    low = np.where(shares < 1, (shares - less) / np.where(shares < 1, 1 - less, 1), 0)
+    room = np.isfinite(more) & (shares < 1)
+    high = np.where(room, (shares + more) / np.where(room, 1 + more, 1), 1)
+    return low, high

@@ -1,7 +1,7 @@
 """How fast stability intervals and smallest changes are, beside a scan and general optimisers.
 
-Ratios of CPU time, both sides in one run, in turn, medians of five. Smallest changes are found for all pairs of
-200 releases at once; optimisers, which solve one pair a call, are timed on 0.2 % of the pairs and scaled.
+Ratios of CPU time, both sides in one run, in turn, medians of five. Smallest changes are found for all pairs
+of 200 releases at once; optimisers, which solve one pair a call, are timed on 0.2 % of the pairs and scaled.
 """
 
 from __future__ import annotations
@@ -70,8 +70,8 @@ def squares(gap, weights):
         jac=lambda w: 2 * (w - weights),
         bounds=[(0, 1)] * N,
         constraints=[
-            {"type": "eq", "fun": lambda w: w.sum() - 1, "jac": lambda w: np.ones(N)},
-            {"type": "ineq", "fun": lambda w: gap @ w, "jac": lambda w: gap},
+            {"type": "eq", "fun": lambda w: w.sum() - 1, "jac": lambda _: np.ones(N)},
+            {"type": "ineq", "fun": lambda w: gap @ w, "jac": lambda _: gap},
         ],
         method="SLSQP",
         options={"ftol": 1e-15},
