@@ -18,6 +18,9 @@ from rating.sensitivity.stability import TIE, complete
 Array = npt.NDArray[np.float64]
 Norm = Literal["l1", "l2"]
 
+# so many pairs at a time stay in the cache of a core
+_PAIRS = 1024
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Change:
@@ -109,10 +112,17 @@ def nearest(differences: npt.ArrayLike, weights: npt.ArrayLike, norm: Norm = "l1
     shares = weight_shares(weights, table.shape[1])
     if norm not in {"l1", "l2"}:
         raise ValueError(f"norm is l1 or l2, not {norm!r}")
-    found = np.broadcast_to(shares, table.shape).copy()
-    behind = -(table @ shares) > TIE * np.abs(table).max()
+    tie = TIE * float(np.abs(table).max())
+    parts = [
+        _part(table[start : start + _PAIRS], shares, norm, tie) for start in range(0, len(table), _PAIRS)
+    ]
+    return np.concatenate([one for one, _ in parts]), np.concatenate([one for _, one in parts])
+
+
+def _part(table: Array, shares: Array, norm: Norm, tie: float) -> tuple[Array, Array]:
     able = table.max(axis=1) > 0
-    open_pairs = behind & able
+    open_pairs = (table @ shares < -tie) & able
+    found = np.broadcast_to(shares, table.shape).copy()
     solve = _exchange if norm == "l1" else _project
     found[open_pairs] = solve(table[open_pairs], shares)
     found[~able & table.any(axis=1)] = np.nan
@@ -127,19 +137,18 @@ def _exchange(differences: Array, shares: Array) -> Array:
     A share moved from criterion i to the best one brings the difference of their differences, whatever else
     is moved; so to move the least is to move first what brings the most.
     """
-    rows = np.arange(len(differences))[:, np.newaxis]
-    order = np.argsort(differences, axis=1, kind="stable")
-    sizes, there = differences[rows, order], shares[order]
+    order = np.argsort(differences, axis=1)
+    sizes, there = np.take_along_axis(differences, order, axis=1), shares[order]
     brings = sizes[:, -1:] - sizes
     all_of_it = there * brings
     missing = -(differences @ shares)[:, np.newaxis]
-    still = missing - (np.cumsum(all_of_it, axis=1) - all_of_it)
-    part = np.divide(still, brings, out=np.zeros_like(brings), where=brings > 0)
-    taken = np.clip(part, 0, there)
-    there = there - taken
+    still = missing + all_of_it - np.cumsum(all_of_it, axis=1)
+    # what brings nothing is not taken
+    taken = np.clip(still / np.where(brings > 0, brings, np.inf), 0, there)
+    there -= taken
     there[:, -1] += taken.sum(axis=1)
     found: Array = np.empty_like(there)
-    found[rows, order] = there
+    np.put_along_axis(found, order, there, axis=1)
     return found
 
 
