@@ -50,8 +50,8 @@ if TYPE_CHECKING:
 
     from rating.doubt.landing import Landing, Moved
     from rating.doubt.ranges import Ranges
-    from rating.doubt.what_if import Change
     from rating.doubt.stability import Stability
+    from rating.doubt.what_if import Change
 
 TODAY_VARIABLE = "BOXWRIGHT_TODAY"
 LAUNCHED = STAGES[STAGES.index("launch") :]

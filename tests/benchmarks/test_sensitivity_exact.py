@@ -79,18 +79,16 @@ def squares(gap, weights):
     return np.sqrt(found.fun)
 
 
-@pytest.mark.parametrize(
-    ("norm", "solve", "times", "off"), [("l1", in_all, 1000, 1e-9), ("l2", squares, 150, 1e-6)]
-)
-def test_smallest_changes_are_much_faster_than_an_optimiser(ratio, norm, solve, times, off):
-    """A pair: at least 1,000 times HiGHS and 150 times SLSQP. SLSQP stops short of nine digits itself."""
+@pytest.mark.parametrize(("norm", "solve", "times"), [("l1", in_all, 1000), ("l2", squares, 150)])
+def test_smallest_changes_are_much_faster_than_an_optimiser(ratio, norm, solve, times):
+    """A pair: at least 1,000 times HiGHS and 150 times SLSQP, and equal within 1e-9."""
     gaps, weights = pairs(200)
     some = gaps[:: len(gaps) // 40]
 
     def theirs():
         return [solve(gap, weights) for gap in some]
 
-    np.testing.assert_allclose(nearest(some, weights, norm)[1], theirs(), rtol=0, atol=off)
+    np.testing.assert_allclose(nearest(some, weights, norm)[1], theirs(), rtol=0, atol=1e-9)
     measured = ratio(lambda: nearest(gaps, weights, norm), theirs)
     faster = len(gaps) / len(some) / measured
     print(f"{faster:,.0f} times as fast a pair")
