@@ -20,6 +20,7 @@ from rating.cli import (
     grade,
     intake,
     ledger,
+    stability,
     standings,
     start,
     weights,
@@ -47,6 +48,7 @@ app.command("facts")(facts.facts)
 app.command("find")(find.find)
 app.command("grade")(grade.grade)
 app.command("standings")(standings.standings)
+app.command("stability")(stability.stability)
 app.command("weights")(weights.weights)
 app.command("what-if")(what_if.what_if)
 app.add_typer(export.app, name="export")

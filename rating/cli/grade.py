@@ -162,6 +162,10 @@ def _show(season: Season, found: Grading, place: Any) -> None:
     else:
         common.say(_headline(graded))
         common.paragraph(_placed(season, place))
+        if found.recorded is not None and not found.differs and place is not None and place.rank is not None:
+            from rating.doubt.place import told as firm
+
+            common.paragraph(firm(season.table(), found.review.release))
         common.say()
         _scores(found)
         common.say()

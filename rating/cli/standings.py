@@ -95,12 +95,21 @@ def show(
     beside = _beside(season, as_of) if not stage and not price_class else []  # may refuse, so it goes first
     _table(season, rows, as_of.isoformat(), stage)
     common.say()
-    for words in (notice(rows), *beside):
+    firm = _firm(season, as_of) if not stage and not price_class else []
+    for words in (notice(rows), *firm, *beside):
         common.paragraph(words)
     if len({one.rubric for one in rows if one.rank is not None}) > 1:
         common.paragraph(
             "Not all of these grades come from one rubric; 'boxwright grade' says which reviews would change."
         )
+
+
+def _firm(season: Season, day: date) -> list[str]:
+    """How firm the lead is, where there is one."""
+    from rating.doubt.place import said
+
+    table = season.table(as_of=day)
+    return [said(table, release) for release, place in table.places().items() if place == 1][:1]
 
 
 def _as_json(season: Season, rows: list[Standing], day: date, audited: Audit | None) -> dict[str, Any]:

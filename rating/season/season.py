@@ -50,6 +50,7 @@ if TYPE_CHECKING:
 
     from rating.doubt.landing import Landing, Moved
     from rating.doubt.ranges import Ranges
+    from rating.doubt.stability import Stability
     from rating.doubt.what_if import Change
 
 TODAY_VARIABLE = "BOXWRIGHT_TODAY"
@@ -493,6 +494,32 @@ class Season:
         from rating.doubt.ranges import ranges  # numpy is loaded where doubt is asked for
 
         return ranges(self.table(as_of=as_of), **options)
+
+    def stability(self, slug: str = "", *, as_of: date | None = None) -> Stability:
+        """How firm a release's place is, or without one the leader's and the order of all.
+
+        Raises
+        ------
+        RatingError
+            if the release has no place, or none has one
+        """
+        from rating.doubt.stability import stability
+
+        table = self.table(as_of=as_of)
+        places = table.places()
+        if not places:
+            raise RatingError(
+                "no release has a place yet",
+                where=folder.LEDGER_FILE,
+                fix="record one with 'boxwright grade RELEASE --record'",
+            )
+        if slug and slug not in places:
+            raise RatingError(
+                f"{text.printable(slug)} has no place",
+                where=folder.LEDGER_FILE,
+                fix=f"use one of the ranked releases: {', '.join(sorted(places))}",
+            )
+        return stability(table, slug)
 
     def landing(self, slug: str, **options: Any) -> Landing:
         """What moved when a release first took a place; options as `rating.doubt.ranges`.

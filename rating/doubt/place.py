@@ -1,0 +1,177 @@
+"""How firm a place is: how far each weight can go, what leaving something out does, what other rules say.
+
+All of it by the published grades, in whole tenths. Who is ranked stays: a release does not come to be shown
+apart as points move.
+"""
+
+from __future__ import annotations
+
+import itertools
+from dataclasses import dataclass
+from fractions import Fraction
+
+from rating import tenths, text
+from rating.doubt.spans import ranked_row, sums
+from rating.doubt.table import Row, Table
+
+# so many points of 100, on any one weight, and a place is called solid
+SOLID_FROM = 3
+# further than this share of all points nobody would call a change of one weight a small one
+FAR = Fraction(1, 10)
+_ORDINALS = (
+    "", "first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth",
+    "eleventh", "twelfth",
+)  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Nudge:
+    """The smallest change of one criterion's points (tenths) that moves a published place, and what it does.
+
+    `other` is the release that is passed, met or gives way; `how` says which of 'passes it', 'it passes' and
+    'it meets'.
+    """
+
+    criterion: str
+    change: int
+    place: int
+    other: str
+    how: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LeftOut:
+    """Where a release stands, and who leads, without a criterion or a group; None where it has no place."""
+
+    what: str
+    place: int | None
+    leaders: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Agreement:
+    """A release's place under another rule, and Kendall's tau-b of that rule's places with the published."""
+
+    place: int
+    tau: float | None
+
+
+def nudge(table: Table, release: str) -> Nudge | None:
+    """The fewest whole tenths, more or less of one criterion, that change a release's published place.
+
+    None where up to a tenth of all points, on any one criterion, changes nothing. Of equal ones the first
+    criterion is named, and more before less.
+
+    Raises
+    ------
+    ValueError
+        if the release has no place
+    """
+    own = ranked_row(table, release)
+    others = [row for row in table.ranked if row is not own]
+    parts = {row.release: sums(table, row) for row in (own, *others)}
+
+    def grade(row: Row, k: int, change: int) -> int:
+        # the published rule of core.exact, on sums that are kept, for there are many to try
+        total, weight = parts[row.release]
+        score = row.scores[k]
+        if score is not None:
+            total, weight = total + change * score, weight + change
+        return (20 * total + weight) // (2 * weight) if weight else 0
+
+    ahead = {row.release: grade(row, 0, 0) > grade(own, 0, 0) for row in others}
+    place = 1 + sum(ahead.values())
+    for size in range(1, int(sum(table.points) * FAR) + 1):
+        for (k, key), change in itertools.product(enumerate(table.criteria), (size, -size)):
+            if table.points[k] + change < 0:
+                continue
+            reached = grade(own, k, change)
+            grades = {row.release: grade(row, k, change) for row in others}
+            after = 1 + sum(one > reached for one in grades.values())
+            if after == place:
+                continue
+            met = [name for name, one in grades.items() if (one > reached) != ahead[name]]
+            # of several at once, one that makes the place what it is
+            other = next(name for name in met if ahead[name] == (after < place))
+            how = "passes it" if after > place else "it meets" if grades[other] == reached else "it passes"
+            return Nudge(criterion=key, change=change, place=after, other=other, how=how)
+    return None
+
+
+def told(table: Table, release: str) -> str:
+    """How firm a release's published place is, in a sentence; ValueError where it has none."""
+    found = nudge(table, release)
+    rows = table.ranked
+    place = table.places()[release]
+    name = ordinal(place).capitalize()
+    if table.shown_places()[release].startswith("="):
+        name += ", shared"
+    if len(rows) == 1:
+        return f"{name} of one: there is nothing to compare it with."
+    total = sum(table.points)
+    if found is None:
+        far = tenths.show_points(int(total * FAR))
+        return f"{name}, and solid: nothing up to {far} points on any one weight moves it."
+    size = tenths.show_points(abs(found.change))
+    if 100 * abs(found.change) >= SOLID_FROM * total:
+        return f"{name}, and solid: nothing under {size} points on any one weight moves it."
+    names = dict(
+        zip([row.release for row in rows], text.short_titles([row.title for row in rows]), strict=True)
+    )
+    other = names[found.other]
+    unit = "point" if abs(found.change) == 10 else "points"
+    change = f"{size} {unit} {'more' if found.change > 0 else 'less'} on {found.criterion}"
+    does = f"{other} passes it" if found.how == "passes it" else f"{found.how} {other}"
+    return f"{name}: {change} and {does}."
+
+
+def said(table: Table, release: str) -> str:
+    """The same sentence with the release's name: 'Halyard is third, and solid: …'."""
+    titles = text.short_titles([row.title for row in table.ranked])
+    name = dict(zip([row.release for row in table.ranked], titles, strict=True))[release]
+    words = told(table, release)
+    return f"{name} is {words[0].lower()}{words[1:]}"
+
+
+def left_out(table: Table, release: str) -> tuple[LeftOut, ...]:
+    """Where a release stands without each criterion, and without each group of several."""
+    groups = [group for group in dict.fromkeys(table.groups) if table.groups.count(group) > 1]
+    parts = [(key, {key: 0}) for key in table.criteria]
+    parts += [
+        (group, {key: 0 for key, its in zip(table.criteria, table.groups, strict=True) if its == group})
+        for group in groups
+        if group not in table.criteria
+    ]
+    found = []
+    for what, points in parts:
+        without = table.with_points(points)
+        places = without.places() if any(without.points) else {}
+        leaders = tuple(name for name, place in places.items() if place == 1)
+        found.append(LeftOut(what=what, place=places.get(release), leaders=leaders))
+    return tuple(found)
+
+
+def under_rules(table: Table, release: str) -> dict[str, Agreement]:
+    """A release's place under each rule, with how far that rule agrees on all places."""
+    from rating.core.agreement import kendall_tau  # numpy is loaded where other rules are asked for
+    from rating.doubt.rules import RULES, places_by
+
+    published = table.places()
+    found = {}
+    for rule in RULES:
+        places = places_by(table, rule)
+        tau = (
+            kendall_tau([published[name] for name in places], list(places.values()))
+            if len(places) > 1
+            else None
+        )
+        found[rule] = Agreement(place=places[release], tau=tau)
+    return found
+
+
+def ordinal(place: int) -> str:
+    """A place in a word: 6 is 'sixth', 21 is '21st'."""
+    if place < len(_ORDINALS):
+        return _ORDINALS[place]
+    ending = {1: "st", 2: "nd", 3: "rd"}.get(place % 10, "th")
+    return f"{place}{'th' if place % 100 in {11, 12, 13} else ending}"

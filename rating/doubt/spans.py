@@ -1,0 +1,168 @@
+"""How far the points of one criterion can go before two releases change places: exact ends.
+
+Points move one criterion at a time, the others left as they are. A grade is a ratio, since what is unknown or
+does not apply shares its weight out, so where two grades meet is the root of a line or a parabola. Who is
+ranked stays: a release does not come to be shown apart as points move.
+"""
+
+from __future__ import annotations
+
+import itertools
+import math
+from dataclasses import dataclass
+from fractions import Fraction
+
+from rating.doubt.table import Row, Table
+
+_DIGITS = 10**20
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Span:
+    """The points of one criterion, in tenths, between which something holds by the unrounded grades.
+
+    low is 0 and high None where nothing changes it; below_low and above_high are then None, and else say
+    which release passes which (up, down) past that end.
+    """
+
+    low: Fraction
+    high: Fraction | None
+    below_low: tuple[str, str] | None
+    above_high: tuple[str, str] | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Hold:
+    """How far the points of a criterion can go: while the order, the leader and a release's place hold."""
+
+    criterion: str
+    points: int
+    order: Span
+    leader: Span
+    place: Span
+
+
+@dataclass(frozen=True, slots=True)
+class _Gap:
+    """The sign of one grade less another as points of a criterion move by x: that of a x^2 + b x + c."""
+
+    a: int
+    b: int
+    c: int
+
+    def sign(self, x: Fraction) -> int:
+        value = (self.a * x + self.b) * x + self.c
+        return (value > 0) - (value < 0)
+
+    def crossings(self) -> list[Fraction]:
+        """Where it changes sign; to 20 decimals where that is no fraction."""
+        if not self.a:
+            return [Fraction(-self.c, self.b)] if self.b else []
+        inner = self.b * self.b - 4 * self.a * self.c
+        if inner <= 0:  # at 0 they touch and part again
+            return []
+        root = Fraction(math.isqrt(inner * _DIGITS**2), _DIGITS)
+        return sorted(Fraction(side * root - self.b) / (2 * self.a) for side in (-1, 1))
+
+
+def holds(table: Table, release: str) -> tuple[Hold, ...]:
+    """For each criterion, how far its points can go: by the unrounded grades of the ranked releases.
+
+    As points move, the first two grades to meet are neighbours, so only those are compared for the order.
+
+    Raises
+    ------
+    ValueError
+        if the release has no place
+    """
+    rows = sorted(table.ranked, key=lambda row: table.unrounded(row) or 0, reverse=True)
+    own = ranked_row(table, release)
+    neighbours = list(itertools.pairwise(rows))
+    found = []
+    for k, (key, points) in enumerate(zip(table.criteria, table.points, strict=True)):
+        found.append(
+            Hold(
+                criterion=key,
+                points=points,
+                order=_span(table, k, neighbours, strict=True),
+                leader=_span(table, k, _against(rows[0], rows), strict=False),
+                place=_span(table, k, _against(own, rows), strict=False),
+            )
+        )
+    return tuple(found)
+
+
+def ranked_row(table: Table, release: str) -> Row:
+    """The row of a release that has a place; ValueError where it has none."""
+    row = table.row(release)
+    if row is None or table.is_apart(row):
+        raise ValueError(f"{release} has no place")
+    return row
+
+
+def sums(table: Table, row: Row) -> tuple[int, int]:
+    """Weight times score and weight, over what counts."""
+    known = [
+        (score, weight) for score, weight in zip(row.scores, table.points, strict=True) if score is not None
+    ]
+    return sum(score * weight for score, weight in known), sum(weight for _, weight in known)
+
+
+def _gap(table: Table, k: int, first: Row, second: Row) -> _Gap:
+    """By how much the first is ahead as points of criterion k move, times both weights, which are above 0.
+
+    (N + x a) / (D + x e) less the same of the second, with a = score and e = 1 where the criterion counts.
+    """
+    (n, d), (m, w) = sums(table, first), sums(table, second)
+    one, two = first.scores[k], second.scores[k]
+    e, f = int(one is not None), int(two is not None)
+    a, b = one or 0, two or 0
+    return _Gap(a * f - b * e, n * f + a * w - m * e - b * d, n * w - m * d)
+
+
+def _against(own: Row, rows: list[Row]) -> list[tuple[Row, Row]]:
+    return [(own, row) for row in rows if row is not own]
+
+
+def _span(table: Table, k: int, pairs: list[tuple[Row, Row]], *, strict: bool) -> Span:
+    """How far the points of a criterion can go before a pair changes.
+
+    Strictly, a tie that breaks is a change too; else only that the second of a pair comes to be ahead, or no
+    longer is.
+    """
+    ends: dict[int, tuple[Fraction, tuple[str, str]]] = {}
+    least = -table.points[k]
+    for first, second in pairs:
+        gap = _gap(table, k, first, second)
+        for side in (-1, 1):
+            found = _turn(gap, side, strict=strict)
+            if found is None or found[0] <= least:
+                continue
+            x, ahead = found
+            names = (first.release, second.release)
+            if side not in ends or abs(x) < abs(ends[side][0]):
+                ends[side] = x, names if ahead > 0 else names[::-1]
+    low, high = ends.get(-1), ends.get(1)
+    return Span(
+        low=low[0] - least if low else Fraction(0),
+        high=high[0] - least if high else None,
+        below_low=low[1] if low else None,
+        above_high=high[1] if high else None,
+    )
+
+
+def _turn(gap: _Gap, side: int, *, strict: bool) -> tuple[Fraction, int] | None:
+    """Where on one side a pair changes first, and the sign of its gap past there."""
+
+    def state(sign: int) -> int | bool:
+        return sign if strict else sign < 0
+
+    before = state(gap.sign(Fraction(0)))
+    here = sorted(abs(x) for x in gap.crossings() if x * side > 0)
+    if not gap.c:
+        here = [Fraction(0), *here]
+    for x, following in itertools.pairwise([*here, here[-1] + 2 if here else Fraction(0)]):
+        past = gap.sign(side * (x + following) / 2)
+        if state(past) != before:
+            return side * x, past
+    return None

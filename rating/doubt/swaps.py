@@ -1,0 +1,224 @@
+"""The smallest published change: whole tenths of points moved between criteria that really change the places.
+
+The points in all stay the same. Each step moves a tenth from the criterion where it costs the wanted release
+most to the one where it brings most, which for complete scores is the way of least movement; it ends when the
+published grades, in tenths, really say so. Rounding may ask for some tenths more than bringing two level, and
+where two are to be swapped every way is tried of the last one; now and then another way would do with a tenth
+less.
+"""
+
+from __future__ import annotations
+
+import dataclasses
+import functools
+import itertools
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+
+from rating.doubt.spans import ranked_row, sums
+from rating.doubt.table import Row, Table
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Swap:
+    """Points moved so that release `up` is above `down`: by criterion, in tenths; they sum to 0.
+
+    total is what is moved, counted once, in tenths; level is what brings the two level, unrounded, None where
+    a score of theirs is not known or does not apply. Where nothing does it, moves is empty and reason says
+    why.
+    """
+
+    up: str
+    down: str
+    moves: dict[str, int]
+    total: int | None
+    level: float | None
+    reason: str = ""
+
+
+def over(table: Table, up: str, down: str) -> Swap:
+    """The smallest change that puts one release above another in the published tenths.
+
+    Raises
+    ------
+    ValueError
+        if one of them has no place, or both are the same
+    """
+    if up == down:
+        raise ValueError(f"{up} cannot be put above itself")
+    first, second = ranked_row(table, up), ranked_row(table, down)
+    if _is_above(table, first, second):
+        return Swap(up=up, down=down, moves={}, total=0, level=0.0, reason=f"{up} is above {down} already")
+    found = _walk(table, first, second, lambda tried: _is_above(tried, first, second))
+    if found is None:
+        why = f"no points put {up} above {down}"
+        if _is_better_nowhere(first, second):
+            why += ": it is better on no criterion"
+        return Swap(up=up, down=down, moves={}, total=None, level=None, reason=why)
+    return _swap(table, found, first, second)
+
+
+def lift(table: Table, release: str, place: int) -> Swap:
+    """The smallest change found that gives a release a wanted published place or a better one.
+
+    It goes towards each of the releases that stand above it in turn, and the least is taken; `down` is the
+    one it went towards.
+
+    Raises
+    ------
+    ValueError
+        if the release has no place or there is no such place
+    """
+    own = ranked_row(table, release)
+    places = table.places()
+    if not 1 <= place <= len(places):
+        raise ValueError(f"there are {len(places)} places, got {place}")
+    if places[release] <= place:
+        reason = f"{release} has place {places[release]} already"
+        return Swap(up=release, down=release, moves={}, total=0, level=None, reason=reason)
+    rivals = [
+        row for row in table.ranked if place <= places[row.release] <= places[release] and row is not own
+    ]
+    rivals += [row for row in table.ranked if places[row.release] < place]
+    pairs = ((own, row) for row in rivals)
+    others = [row for row in table.ranked if row is not own]
+
+    def is_there(_: Row, tried: Table) -> bool:
+        grade = tried.grade(own) or 0
+        return sum((tried.grade(row) or 0) > grade for row in others) < place
+
+    found = _least(table, pairs, is_there, roundings=False)
+    if found is None:
+        reason = f"no points that were tried give {release} place {place}"
+        return Swap(up=release, down=rivals[0].release, moves={}, total=None, level=None, reason=reason)
+    return found
+
+
+def dethrone(table: Table) -> Swap:
+    """The smallest change that puts somebody above the leader, or above the first of those that lead.
+
+    Raises
+    ------
+    ValueError
+        if nobody leads
+    """
+    places = table.places()
+    leader = next((row for row in table.ranked if places[row.release] == 1), None)
+    if leader is None:
+        raise ValueError("no release has a place")
+    pairs = ((row, leader) for row in table.ranked if row is not leader)
+    found = _least(table, pairs, lambda up, tried: _is_above(tried, up, leader))
+    if found is None:
+        reason = f"{leader.release} leads whatever the points"
+        return Swap(up="", down=leader.release, moves={}, total=None, level=None, reason=reason)
+    return found
+
+
+def _least(
+    table: Table,
+    pairs: Iterator[tuple[Row, Row]],
+    reached: Callable[[Row, Table], bool],
+    *,
+    roundings: bool = True,
+) -> Swap | None:
+    best: Swap | None = None
+    for up, down in pairs:
+        limit = sum(table.points) if best is None or best.total is None else best.total - 1
+        found = _walk(table, up, down, functools.partial(reached, up), limit, roundings=roundings)
+        if found is not None:
+            best = _swap(table, found, up, down)
+    return best
+
+
+def _is_above(table: Table, up: Row, down: Row) -> bool:
+    one, two = table.grade(up), table.grade(down)
+    return one is not None and two is not None and one > two and not table.is_apart(up)
+
+
+def _walk(
+    table: Table,
+    up: Row,
+    down: Row,
+    reached: Callable[[Table], bool],
+    limit: int = 10**9,
+    *,
+    roundings: bool = True,
+) -> tuple[int, ...] | None:
+    """Points, tenth by tenth towards `up` and away from `down`, at which something is reached."""
+    now = table
+    for _ in range(min(limit, sum(table.points))):
+        slopes = _slopes(now, up, down)
+        best = max(range(len(slopes)), key=slopes.__getitem__)
+        worst = min((k for k, one in enumerate(now.points) if one), key=slopes.__getitem__)
+        if slopes[best] <= slopes[worst]:
+            return None
+        ahead = _moved(now, best, worst)
+        others = _roundings(now, ahead, up, down) if roundings else ()
+        for tried in itertools.chain([ahead], others):
+            if reached(tried):
+                return tried.points
+        now = ahead
+    return None
+
+
+def _roundings(now: Table, ahead: Table, up: Row, down: Row) -> Iterator[Table]:
+    """Every other step, once the best one is enough unrounded: one of them may round to a swap."""
+    if (ahead.unrounded(up) or 0) > (ahead.unrounded(down) or 0):
+        held = [k for k, one in enumerate(now.points) if one]
+        for more, less in itertools.product(range(len(now.points)), held):
+            if more != less:
+                yield _moved(now, more, less)
+
+
+def _moved(table: Table, more: int, less: int) -> Table:
+    """The table with a tenth of a point moved from one criterion to another."""
+    points = list(table.points)
+    points[more] += 1
+    points[less] -= 1
+    return dataclasses.replace(table, points=tuple(points))
+
+
+def _slopes(table: Table, up: Row, down: Row) -> list[Fraction]:
+    """By how much the lead of one release grows with the points of each criterion."""
+
+    def of(row: Row) -> list[Fraction]:
+        total, weight = sums(table, row)
+        return [
+            Fraction(score * weight - total, weight * weight) if score is not None and weight else Fraction(0)
+            for score in row.scores
+        ]
+
+    return [one - two for one, two in zip(of(up), of(down), strict=True)]
+
+
+def _is_better_nowhere(up: Row, down: Row) -> bool:
+    return all(
+        one is not None and two is not None and one <= two
+        for one, two in zip(up.scores, down.scores, strict=True)
+    )
+
+
+def _swap(table: Table, points: tuple[int, ...], up: Row, down: Row) -> Swap:
+    moves = {
+        key: new - old
+        for key, new, old in zip(table.criteria, points, table.points, strict=True)
+        if new != old
+    }
+    return Swap(
+        up=up.release,
+        down=down.release,
+        moves=moves,
+        total=sum(change for change in moves.values() if change > 0),
+        level=_level(table, up, down),
+    )
+
+
+def _level(table: Table, up: Row, down: Row) -> float | None:
+    from rating.sensitivity.overturn import smallest_change  # numpy is loaded where changes are asked for
+
+    if None in up.scores or None in down.scores:
+        return None
+    found = smallest_change(table.only([up, down]).filled(), list(table.points), 0, 1)
+    # moved shares count twice in the distance, given and taken
+    return None if found.distance is None else found.distance / 2 * sum(table.points)

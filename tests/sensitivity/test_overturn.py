@@ -1,0 +1,162 @@
+"""The smallest change of weights that swaps a pair: against linear and quadratic programmes."""
+
+from __future__ import annotations
+
+import itertools
+import math
+
+import numpy as np
+import pytest
+from numpy.testing import assert_allclose
+from scipy.optimize import linprog
+
+from rating.sensitivity.overturn import dethrone, nearest, smallest_change
+
+
+def random_pairs(count=1000):
+    """Two releases at random weights, the second ahead; now and then a criterion weighs nothing."""
+    rng = np.random.default_rng(11)
+    while count:
+        n = int(rng.integers(2, 8))
+        scores = rng.integers(0, 101, (2, n)).astype(float)
+        weights = rng.dirichlet(np.ones(n)) * (rng.random(n) > 0.2)
+        difference = scores[0] - scores[1]
+        if weights.any() and difference.max() > 0 and difference @ weights < 0:
+            yield scores, weights / weights.sum(), difference
+            count -= 1
+
+
+def least_in_all(difference, weights):
+    """scipy's HiGHS: shares given and taken, each from 0, so that the pair ties."""
+    n = len(weights)
+    found = linprog(
+        np.ones(2 * n),
+        A_ub=[np.concatenate([-difference, difference])],
+        b_ub=[difference @ weights],
+        A_eq=[np.concatenate([np.ones(n), -np.ones(n)])],
+        b_eq=[0],
+        bounds=[(0, None)] * n + [(0, one) for one in weights],
+    )
+    return found.fun
+
+
+def least_squares(difference, weights):
+    """Every set of criteria held at 0 in turn: the best of the feet of perpendiculars that stay in bounds."""
+    n, best = len(weights), math.inf
+    for free in itertools.chain.from_iterable(itertools.combinations(range(n), k) for k in range(1, n + 1)):
+        own = list(free)
+        rows = np.array([np.ones(len(own)), difference[own]])
+        foot = weights[own] + np.linalg.pinv(rows) @ (np.array([1, 0]) - rows @ weights[own])
+        if (foot < -1e-12).any() or not np.allclose(rows @ foot, [1, 0], rtol=0, atol=1e-9):
+            continue
+        change = -weights.copy()
+        change[own] += foot
+        best = min(best, float(np.sqrt((change**2).sum())))
+    return best
+
+
+def is_level(weights, difference):
+    assert weights.sum() == pytest.approx(1, abs=1e-12)
+    assert (weights >= 0).all()
+    assert weights @ difference == pytest.approx(0, abs=1e-10)
+
+
+def test_the_least_in_all_is_that_of_a_linear_programme_in_a_thousand_pairs():
+    """Within 1e-9, and the weights are weights at which the pair ties."""
+    for scores, weights, difference in random_pairs():
+        found = smallest_change(scores, weights, 0, 1)
+        is_level(found.weights, difference)
+        assert found.distance == pytest.approx(np.abs(found.weights - weights).sum(), abs=1e-12)
+        assert found.distance == pytest.approx(least_in_all(difference, weights), abs=1e-9)
+
+
+def test_the_least_squares_are_those_of_every_active_set_in_a_thousand_pairs():
+    """The quadratic programme solved by trying all sets of bounds."""
+    for scores, weights, difference in random_pairs():
+        found = smallest_change(scores, weights, 0, 1, "l2")
+        is_level(found.weights, difference)
+        assert found.distance == pytest.approx(least_squares(difference, weights), abs=1e-9)
+
+
+def test_the_least_squares_without_bounds_are_the_distance_to_a_plane():
+    """|d.w| / |d - mean d|: the distance of a point from a plane, within the plane of sum 1."""
+    weights, difference = np.array([0.5, 0.3, 0.2]), np.array([-5, 6, 2])
+    found = smallest_change([[45, 56, 52], [50, 50, 50]], weights, 0, 1, "l2")
+    expected = abs(difference @ weights) / np.linalg.norm(difference - difference.mean())
+    assert found.distance == pytest.approx(expected, abs=1e-12)
+
+
+@pytest.mark.parametrize("norm", ["l1", "l2"])
+def test_one_that_is_level_or_ahead_needs_no_change(norm):
+    """The weights stay as they are."""
+    found = smallest_change([[60, 40], [50, 50]], [1, 1], 0, 1, norm)
+    assert found.distance == 0
+    assert found.weights.tolist() == [0.5, 0.5]
+
+
+@pytest.mark.parametrize("norm", ["l1", "l2"])
+def test_a_pair_that_can_never_swap_says_why(norm):
+    """Better on no criterion, though equal on one; or identical."""
+    scores = [[40, 50], [60, 50], [40, 50]]
+    worse = smallest_change(scores, [1, 1], 0, 1, norm)
+    assert (worse.weights, worse.distance) == (None, None)
+    assert worse.reason == "no weights put row 0 above row 1: it is better on no criterion"
+    assert "identical" in smallest_change(scores, [1, 1], 0, 2, norm).reason
+
+
+@pytest.mark.parametrize("norm", ["l1", "l2"])
+def test_the_leader_falls_to_the_nearest_of_all(norm):
+    """Each rival on its own, and the least of them."""
+    rng = np.random.default_rng(5)
+    for _ in range(200):
+        scores, weights = rng.uniform(0, 100, (6, 4)), rng.dirichlet(np.ones(4))
+        leader = int(np.argmax(scores @ weights))
+        rivals = [smallest_change(scores, weights, i, leader, norm) for i in range(6) if i != leader]
+        able = [one for one in rivals if one.distance is not None]
+        found = dethrone(scores, weights, norm)
+        assert found.down == leader
+        if not able:
+            assert found.distance is None
+            assert "whatever the weights" in found.reason
+            continue
+        assert found.distance == pytest.approx(min(one.distance for one in able), abs=1e-12)
+        assert found.up == min(able, key=lambda one: one.distance).up
+
+
+def test_a_leader_without_rivals_stays():
+    """One release, one that is better in all, and one with a double."""
+    assert "there is no other" in dethrone([[1, 2]], [1, 1]).reason
+    for other in ([1, 1], [3, 4]):
+        assert "no other is better" in dethrone([[3, 4], other], [1, 1]).reason
+
+
+def test_many_pairs_at_once_are_the_same_as_one_by_one():
+    """Those that will not do have no weights and an infinite distance."""
+    weights, sizes = nearest([[1, -2, 0], [-1, -1, 0], [3, 0, -1]], [1, 1, 1])
+    assert np.isinf(sizes).tolist() == [False, True, False]
+    assert np.isnan(weights[1]).all()
+    assert sizes[2] == 0
+    # a third short of 1 in thirds: from -2 to 1 each share brings 3, so a ninth moves, counted twice
+    assert_allclose(sizes[0], 2 / 9)
+
+
+@pytest.mark.parametrize(
+    ("up", "down", "norm", "told"),
+    [
+        (0, 0, "l1", "up and down"),
+        (0, 2, "l1", "up and down"),
+        (-1, 0, "l1", "rows"),
+        (0, 1, "l3", "norm is"),
+    ],
+)
+def test_what_makes_no_sense_is_refused(up, down, norm, told):
+    """The same row twice, a row that is not there, another norm."""
+    with pytest.raises(ValueError, match=told):
+        smallest_change([[1, 2], [2, 1]], [1, 2], up, down, norm)
+
+
+@pytest.mark.parametrize("weights", [[1, -1], [0, 0], [1, math.nan], [1]])
+def test_weights_that_are_none_are_refused(weights):
+    """As everywhere."""
+    with pytest.raises(ValueError, match="weights"):
+        dethrone([[1, 2], [2, 1]], weights)
