@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from rating.cli import common, facts_chances, facts_values
+from rating.cli import common, facts_chances, facts_returns, facts_values
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -22,6 +22,7 @@ if TYPE_CHECKING:
         History,
         Opening,
         People,
+        Returns,
         Scarcity,
         Values,
     )
@@ -91,9 +92,9 @@ def facts(
         _section(value)
         common.say()
         common.paragraph(telling.sentence(name, found))
-    if section in {"", "economics", "values"}:
+    if section in {"", "economics", "values", "returns"}:
         common.say()
-        common.paragraph(telling.CAUTION)
+        common.paragraph(telling.caution(found))
 
 
 def _section(
@@ -105,6 +106,7 @@ def _section(
     | Completing
     | Opening
     | Values
+    | Returns
     | History
     | Earlier,
 ) -> None:
@@ -117,6 +119,7 @@ def _section(
         Economics,
         Opening,
         People,
+        Returns,
         Scarcity,
         Values,
     )
@@ -137,6 +140,8 @@ def _section(
         _opening(value)
     elif isinstance(value, Values):
         facts_values.show(value)
+    elif isinstance(value, Returns):
+        facts_returns.show(value)
     elif isinstance(value, Earlier):
         facts_people.earlier(value)
     else:
@@ -150,7 +155,7 @@ def _as_json(found: Facts, section: str) -> dict[str, Any]:
     for name in SECTIONS if not section else (section,):
         value = getattr(found, name)
         answer[name] = as_json_values(value)
-        if name in {"completing", "opening"} and not isinstance(value, Unknown):
+        if name in {"completing", "opening", "returns"} and not isinstance(value, Unknown):
             answer[name] = answer[name]["formats"]
         if name == "economics" and not isinstance(value, Unknown):
             # formats alone, so that a script can walk through them; what is not one stands beside

@@ -9,7 +9,7 @@ from rating.facts.earlier import Before, earlier
 from rating.facts.economics import economics
 from rating.facts.lines import lines_of
 from rating.facts.people import people
-from rating.facts.values import Facts, History, SeasonContext
+from rating.facts.values import Facts, History, SeasonContext, Unknown
 from rating.release.release import Release
 
 
@@ -31,6 +31,7 @@ def gather(
     from rating.facts.base_set import base_set, price_of_single
     from rating.facts.copies import scarcity
     from rating.facts.pack_by_pack import opening
+    from rating.facts.payout import returns
     from rating.facts.pulls import chances
     from rating.facts.valuation import valuation
 
@@ -38,6 +39,8 @@ def gather(
     lines = lines_of(release)
     costs = economics(release, season, as_of=as_of)
     copies, collations = scarcity(sheet.formats, lines, has_odds=bool(release.odds))
+    worth = valuation(release.sales, lines, copies, season, released_on=sheet.released_on, as_of=as_of)
+    each = worth if isinstance(worth, Unknown) else [line.values for line in worth.lines]
     return Facts(
         release=sheet.slug,
         title=sheet.title,
@@ -66,7 +69,8 @@ def gather(
             price_of_single(release.sales, lines, season, as_of=as_of),
         ),
         opening=opening(sheet.formats, lines, collations),
-        values=valuation(release.sales, lines, copies, season, released_on=sheet.released_on, as_of=as_of),
+        values=worth,
+        returns=returns(costs, lines, collations, each),
         history=history,
         earlier=earlier(release, costs, before, currency=season.currency),
         lines=lines,

@@ -6,7 +6,7 @@ from decimal import Decimal
 from fractions import Fraction
 
 from rating import money, tenths, text
-from rating.facts import telling_people, telling_values
+from rating.facts import telling_people, telling_returns, telling_values
 from rating.facts.questions import Answer, FormatAnswer
 from rating.facts.values import (
     Chances,
@@ -20,6 +20,7 @@ from rating.facts.values import (
     Opened,
     Opening,
     People,
+    Returns,
     Scarcity,
     SetCost,
     Unknown,
@@ -30,6 +31,14 @@ CAUTION = (
     "Prices are what was seen on the days given; they are estimates of what you would pay, no investment "
     "advice. Many boxes return less than they cost."
 )
+
+
+def caution(facts: Facts) -> str:
+    """What stands under every section with prices, with this release's own chance where it is known."""
+    if isinstance(facts.returns, Returns):
+        first = CAUTION.rpartition(" Many boxes")[0]
+        return f"{first} {telling_returns.caution(facts.returns, facts)}"
+    return CAUTION
 
 
 def sentence(section: str, facts: Facts) -> str:
@@ -53,6 +62,8 @@ def sentence(section: str, facts: Facts) -> str:
         return _opening(value, facts)
     if isinstance(value, Values):
         return telling_values.values(value, facts)
+    if isinstance(value, Returns):
+        return telling_returns.returns(value, facts)
     if isinstance(value, Earlier):
         return telling_people.earlier(value, facts)
     return _history(value)

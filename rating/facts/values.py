@@ -859,6 +859,7 @@ class Facts:
     opening: Opening | Unknown = NOT_ASKED
     earlier: Earlier | Unknown = NOT_ASKED
     values: Values | Unknown = NOT_ASKED
+    returns: Returns | Unknown = NOT_ASKED
 
 
 SECTIONS = (
@@ -870,6 +871,7 @@ SECTIONS = (
     "completing",
     "opening",
     "values",
+    "returns",
     "history",
     "earlier",
 )

@@ -1,0 +1,40 @@
+"""What a host would say about returns, with this release's own chance beside the caution."""
+
+from __future__ import annotations
+
+from rating import money, tenths
+from rating.facts.values import Facts, FormatReturns, Returns, Unknown
+
+
+def returns(found: Returns, facts: Facts) -> str:
+    """The headline format's box and case."""
+    one = found.formats.get(facts.headline)
+    if not isinstance(one, FormatReturns):
+        return (
+            f"Not known: {one.why if isinstance(one, Unknown) else 'the headline format is not described'}."
+        )
+    box = one.box
+    words = f"A {one.name} box is expected to return {money.show(box.mean)}"
+    words += f", every other one {money.show(box.median)} or more"
+    if box.price is None or box.p_return is None:
+        return f"{words}; there is no price to hold that against."
+    words += f"; {tenths.share(box.p_return)} return the price of {money.show(box.price)}."
+    if box.loss_given_loss is not None:
+        words += f" Who loses, loses {money.show(box.loss_given_loss)} on average."
+    if one.case is not None and one.case.p_return is not None:
+        words += f" A case returns its price with a chance of {tenths.share(one.case.p_return)}."
+    words += f" At {money.show(box.even_price)} it would be an even chance."
+    if one.left_out:
+        words += f" Counted as nothing, since nothing says how often they fall: {', '.join(one.left_out)}."
+    return words
+
+
+def caution(found: Returns, facts: Facts) -> str:
+    """That many boxes return less than they cost, with how many of this release."""
+    one = found.formats.get(facts.headline)
+    if not isinstance(one, FormatReturns) or one.box.p_return is None:
+        return "Many boxes return less than they cost."
+    return (
+        f"Many boxes return less than they cost: of this release {tenths.share(1 - one.box.p_return)} do, by "
+        "independent draws and prices that may not last."
+    )
