@@ -75,7 +75,7 @@ def stability(
     wanted = _wanted(table, found, lift, over)
     if not release:
         wanted.append((swaps.dethrone(table), None))
-    ranges = drawn(season, asked) if ranks else None
+    ranges = drawn(season, asked) if ranks or as_json else None
     hangs = driving.drivers(table, found.release, draws=draws, seed=seed) if drivers else ()
     if as_json:
         common.data(_as_json(season, found, wanted, ranges, hangs))
@@ -198,10 +198,7 @@ def _in_words(swap: Swap, names: dict[str, str], place: int | None = None) -> st
     from rating import tenths, text
 
     if not swap.moves:
-        reason = swap.reason
-        for release in sorted({swap.up, swap.down} - {""}, key=len, reverse=True):
-            reason = reason.replace(release, names[release])
-        return f"{reason[:1].upper()}{reason[1:]}."
+        return _no_change(swap, names, place)
     given = [(key, change) for key, change in swap.moves.items() if change > 0]
     taken = [(key, -change) for key, change in swap.moves.items() if change < 0]
 
@@ -216,6 +213,15 @@ def _in_words(swap: Swap, names: dict[str, str], place: int | None = None) -> st
         return f"{words}{names[swap.up]} comes to place {place}."
     words += f"{names[swap.up]} passes {names[swap.down]}"
     return words + (f"; {swap.level / 10:.2f} bring them level." if swap.level else ".")
+
+
+def _no_change(swap: Swap, names: dict[str, str], place: int | None) -> str:
+    if not swap.up:
+        return f"Nobody passes {names[swap.down]}: {swap.reason}."
+    if swap.total == 0:
+        return f"{names[swap.up]}: {swap.reason}."
+    does = f"pass {names[swap.down]}" if place is None else f"come to place {place}"
+    return f"{names[swap.up]} cannot {does}: {swap.reason}."
 
 
 def _without(found: Stability, names: dict[str, str]) -> str:

@@ -19,6 +19,8 @@ from fractions import Fraction
 from rating.doubt.spans import ranked_row, sums
 from rating.doubt.table import Row, Table
 
+_NOT_FOUND = "no points were found that do it"
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Swap:
@@ -49,12 +51,10 @@ def over(table: Table, up: str, down: str) -> Swap:
         raise ValueError(f"{up} cannot be put above itself")
     first, second = ranked_row(table, up), ranked_row(table, down)
     if _is_above(table, first, second):
-        return Swap(up=up, down=down, moves={}, total=0, level=0.0, reason=f"{up} is above {down} already")
+        return Swap(up=up, down=down, moves={}, total=0, level=0.0, reason="it is above already")
     found = _walk(table, first, second, lambda tried: _is_above(tried, first, second))
     if found is None:
-        why = f"no points put {up} above {down}"
-        if _is_better_nowhere(first, second):
-            why += ": it is better on no criterion"
+        why = "it is better on no criterion" if _is_better_nowhere(first, second) else _NOT_FOUND
         return Swap(up=up, down=down, moves={}, total=None, level=None, reason=why)
     return _swap(table, found, first, second)
 
@@ -75,7 +75,7 @@ def lift(table: Table, release: str, place: int) -> Swap:
     if not 1 <= place <= len(places):
         raise ValueError(f"there are {len(places)} places, got {place}")
     if places[release] <= place:
-        reason = f"{release} has place {places[release]} already"
+        reason = "it is there already"
         return Swap(up=release, down=release, moves={}, total=0, level=None, reason=reason)
     rivals = [
         row for row in table.ranked if place <= places[row.release] <= places[release] and row is not own
@@ -90,8 +90,7 @@ def lift(table: Table, release: str, place: int) -> Swap:
 
     found = _least(table, pairs, is_there, roundings=False)
     if found is None:
-        reason = f"no points that were tried give {release} place {place}"
-        return Swap(up=release, down=rivals[0].release, moves={}, total=None, level=None, reason=reason)
+        return Swap(up=release, down=rivals[0].release, moves={}, total=None, level=None, reason=_NOT_FOUND)
     return found
 
 
@@ -110,7 +109,7 @@ def dethrone(table: Table) -> Swap:
     pairs = ((row, leader) for row in table.ranked if row is not leader)
     found = _least(table, pairs, lambda up, tried: _is_above(tried, up, leader))
     if found is None:
-        reason = f"{leader.release} leads whatever the points"
+        reason = "it leads whatever the points"
         return Swap(up="", down=leader.release, moves={}, total=None, level=None, reason=reason)
     return found
 

@@ -72,8 +72,8 @@ def test_a_pair_that_can_never_swap_says_why(row):
     table = made(row, [[40, 50, 60], [50, 50, 70]], [10, 10, 10])
     found = over(table, "r0", "r1")
     assert (found.moves, found.total) == ({}, None)
-    assert found.reason == "no points put r0 above r1: it is better on no criterion"
-    assert over(table, "r1", "r0").reason == "r1 is above r0 already"
+    assert found.reason == "it is better on no criterion"
+    assert over(table, "r1", "r0").reason == "it is above already"
 
 
 def test_a_release_is_lifted_to_a_wanted_place(row):
@@ -85,7 +85,7 @@ def test_a_release_is_lifted_to_a_wanted_place(row):
                 if found.moves:
                     assert after(table, found).places()[release] <= wanted
                 else:
-                    assert found.reason.startswith("no points")
+                    assert found.reason.startswith("no points were found")
     assert (
         "already" in lift(table, next(name for name, place in table.places().items() if place == 1), 2).reason
     )
@@ -113,3 +113,10 @@ def test_what_makes_no_sense_is_refused(row, table):
         over(two, "anchor", "anchor")
     with pytest.raises(ValueError, match="no release has a place"):
         dethrone(table())
+
+
+def test_a_leader_that_is_better_in_all_stays(row, table):
+    """And so does one without rivals."""
+    for rivals in ([], [row("beacon", 40, 50)]):
+        found = dethrone(table(row("anchor", 60, 60), *rivals))
+        assert (found.up, found.total, found.reason) == ("", None, "it leads whatever the points")

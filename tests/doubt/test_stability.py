@@ -1,0 +1,40 @@
+"""All about a place in one value; its parts are tested beside what makes them."""
+
+from __future__ import annotations
+
+import pytest
+
+from rating.doubt.stability import stability
+
+
+def test_a_release_has_swaps_with_those_above_and_below(row, table):
+    """Of four, the second: it passes the first, and the third passes it."""
+    made = table(row("a", 80, 40), row("b", 40, 70), row("c", 60, 45), row("d", 20, 81))
+    found = stability(made, "b")
+    assert [(one.up, one.down) for one in found.swaps] == [("b", "a"), ("c", "b")]
+    assert (found.place, found.of, found.whole) == ("2", 4, False)
+    assert [one.criterion for one in found.holds] == ["roster", "design"]
+
+
+def test_without_a_release_it_is_the_leader_and_every_pair(row, table):
+    """Those that take least first, those that nothing swaps last."""
+    made = table(row("a", 80, 40), row("b", 40, 70), row("c", 39, 69), row("d", 20, 81))
+    found = stability(made)
+    assert (found.release, found.whole) == ("a", True)
+    totals = [one.total for one in found.swaps]
+    assert totals[-1] is None
+    assert totals[:-1] == sorted(totals[:-1])
+
+
+def test_one_release_alone(row, table):
+    """Nothing to swap with, and first by every rule."""
+    found = stability(table(row("a", 80, 40)))
+    assert found.swaps == ()
+    assert {one.place for one in found.rules.values()} == {1}
+    assert {one.tau for one in found.rules.values()} == {None}
+
+
+def test_nothing_ranked_is_refused(table):
+    """There is no leader."""
+    with pytest.raises(ValueError, match="no release has a place"):
+        stability(table())
