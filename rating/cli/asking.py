@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
 
 def ask(season: Season, release: str, *, rater: str, stage: str) -> None:
-    """Go through the criteria that a person answers, and write each answer at once.
+    """Go through what cannot be computed, by design or not yet, and write each answer at once.
 
     A blank answer leaves a criterion as it is; `-` says that it does not apply; `q` ends the round.
     """
@@ -34,10 +34,12 @@ def ask(season: Season, release: str, *, rater: str, stage: str) -> None:
     path = folder.release_folder(season.path, release) / "scores.toml"
     facts = season.facts(release)
     given = {(one.rater, one.criterion): one for one in season.judgements(release)}
+    without = season.grade(release, stage=stage, judgements=()).graded
+    open_keys = {one.criterion for one in without.unknown}
     asked = [
         module
         for one in season.rubric.criteria
-        if (module := season.modules.get(one.key)) is not None and module.criterion.find is None
+        if one.key in open_keys and (module := season.modules.get(one.key)) is not None
     ]
     _evidence(facts)
     typer.echo(

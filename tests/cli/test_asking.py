@@ -11,6 +11,7 @@ import pytest
 @pytest.fixture
 def scores(own_season):
     path = own_season / "releases" / "halyard" / "scores.toml"
+    (path.parent / "sales.csv").unlink()  # without sales the returns are asked for too
     text = path.read_text(encoding="utf-8")
     path.write_text(
         "# what I think of it\n" + text.replace("[mo.design]", "[mo.design] # the look"), encoding="utf-8"
@@ -78,7 +79,7 @@ def test_another_rater_answers_for_themselves(terminal, own_season, scores):
     found = tomllib.loads(scores.read_text(encoding="utf-8"))
     assert found["wren"]["returns"]["score"] == 5
     assert found["mo"]["returns"]["score"] == 53
-    assert "As recorded on" in person.seen
+    assert "Grade " in person.seen
 
 
 @pytest.mark.parametrize("end", ["q\n", "\x04"], ids=["q", "end of input"])

@@ -42,7 +42,7 @@ def test_list_answers_the_rubric_in_order(answer, small_season):
     assert points == SHARES
     assert [one["criterion"] for one in got["criteria"] if one["basis"] == "computed"] == [
         "roster", "rookies", "signatures", "relics", "chase", "scarcity", "outlay", "access",
-        "building", "opening", "record",
+        "returns", "building", "opening", "record",
     ]  # fmt: skip
     assert got["not_in_rubric"] == []
 

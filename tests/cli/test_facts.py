@@ -239,27 +239,27 @@ def test_the_edition_before_stands_beside_this_one(run, sample_season):
     assert max(map(len, out.splitlines())) <= 100
 
 
-def test_values_say_what_they_rest_on(answer, run, sample_season):
+def test_values_say_what_they_rest_on(answer, run, own_season):
     """Sales of ten cards: one answer, one table, one sentence, and what is set aside."""
-    folder = sample_season / "releases" / "halyard"
+    folder = own_season / "releases" / "halyard"
     rows = ["date,subset,parallel,number,price,postage,currency,condition,title"]
     for i in range(40):
         number, price = f"{i % 10 + 1:03d}", 20 + 3 * (i % 10) + i % 4
         rows.append(f"2031-04-{i % 28 + 1:02d},Base,Pearl,{number},{price},1.10,,raw,A card")
     rows.append("2031-04-02,Base,Pearl,001,95,,,slabbed,A slab")
     (folder / "sales.csv").write_text("\n".join(rows) + "\n", encoding="utf-8")
-    got = answer("facts", "halyard", "--section", "values", "--season", sample_season)["values"]
+    got = answer("facts", "halyard", "--section", "values", "--season", own_season)["values"]
     assert (got["sales"], got["set_aside"]) == (40, {"slabbed": 1})
     shares = [got[name] for name in ("sold_share", "modelled_share", "carried_over", "bulk_share")]
     assert sum(shares) == pytest.approx(1)
     assert got["carried_over"] == 0
-    code, out, _ = run("facts", "halyard", "--section", "values", "--season", sample_season)
+    code, out, _ = run("facts", "halyard", "--section", "values", "--season", own_season)
     assert code == 0
     words = " ".join(out.split())
     assert "210 modelled, 10 sold" in words
     assert "1 sale set aside: 1 slabbed." in words
     assert "This rests on 40 sales. Of the value of all copies," in words
-    assert "Many boxes return less than they cost." in words
+    assert "Many boxes return less than they cost" in words
     assert max(map(len, out.splitlines())) <= 110
 
 
@@ -269,3 +269,22 @@ def test_without_sales_values_say_so(answer, sample_season):
     why = "there are no sales yet, and there are no prices to carry over"
     assert got["values"] == {"unknown": why}
     assert "unknown" not in got["content"]
+
+
+def test_what_a_box_returns_stands_beside_the_caution(answer, run, sample_season):
+    """Box and case by format, and how many boxes of this release return less than they cost."""
+    got = answer("facts", "halyard", "--section", "returns", "--season", sample_season)["returns"]
+    assert set(got) == {"hobby", "retail"}
+    for one in got.values():
+        for paid in (one["box"], one["case"]):
+            assert paid["q05"] <= paid["q25"] <= paid["median"] <= paid["q75"] <= paid["q95"]
+            assert 0 <= paid["p_return"] <= 1
+    code, out, _ = run("facts", "halyard", "--section", "returns", "--season", sample_season)
+    assert code == 0
+    words = " ".join(out.split())
+    assert "Many boxes return less than they cost: of this release" in words
+    assert "no investment advice" in words
+    assert max(map(len, out.splitlines())) <= 100
+    assert (
+        "unknown" in answer("facts", "causeway", "--section", "returns", "--season", sample_season)["returns"]
+    )

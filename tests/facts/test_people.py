@@ -95,7 +95,7 @@ def test_who_is_wanted_is_plainly_unknown_without_demand():
     """No sales and no demand.csv: nobody is guessed at."""
     section = found()
     assert isinstance(section.wanted, Unknown)
-    assert "no sales and no demand.csv" in section.wanted.why
+    assert "there is no demand.csv" in section.wanted.why
     assert (section.wanted_missing, section.signer_demand) == ((), None)
 
 

@@ -261,7 +261,7 @@ def test_the_set_is_told_with_packs_boxes_and_money():
     )
     assert "without a base card twice in a box it takes 15 boxes" in words
     assert words.endswith(
-        "Cheapest is no box at all, but singles at 1.18 each: 259.60, against 3,203.63 for boxes until it is "
+        "Cheapest is no box at all, but singles at 2.09 each: 459.80, against 3,203.63 for boxes until it is "
         "complete."
     )
 
