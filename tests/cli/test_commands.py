@@ -310,7 +310,8 @@ def test_ctrl_c_ends_with_130_and_no_traceback(tmp_path):
     time.sleep(0.2)
     one.send_signal(signal.SIGINT)
     _, err = one.communicate(timeout=30)
-    assert one.returncode == 130
+    # inside compiled code the signal itself may end the process; a shell shows 130 for both
+    assert one.returncode in {130, -signal.SIGINT}
     assert "Traceback" not in err
     assert (
         subprocess.run(command("demo", "--into", tmp_path / "d"), capture_output=True, check=False).returncode
