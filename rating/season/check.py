@@ -139,6 +139,7 @@ def _release(season: Season, slug: str) -> tuple[list[Problem], str]:
         teams=tuple(team.name for team in season.config.teams),
         aliases=season.config.aliases,
         currency=season.config.currency,
+        today=season.today,
     )
     seen = {(one.file, one.row, one.code) for one in found}
     lost = checks.lost_zeros(release.cards or (), _digits(season, slug), folder=shown)
