@@ -220,7 +220,14 @@ class _Reader:
         if found := _CASES.search(line):
             number = Decimal(_COUNTS.get(found[1].lower(), found[1]).replace(",", "."))
             return number if number > 0 else None
-        boxes = next((one.boxes_per_case for one in self.release.formats if one.key == form), None)
+        boxes = next(
+            (
+                one.boxes_per_case
+                for one in self.release.formats
+                if one.key == (form or self.release.headline)
+            ),
+            None,
+        )
         if (found := _BOXES.search(line)) and boxes:
             share = Decimal(found[1]) / boxes
             return share if share > 0 and share == share.quantize(Decimal("0.0001")) else None
@@ -396,7 +403,7 @@ class _Reader:
                 row, f"{slot!r} is no team of the season; it looks like {near}. Is it?", f"taken as {near}"
             )
             return near
-        if self.names.are_known and slot not in self.asked:
+        if slot and self.names.are_known and slot not in self.asked:
             self.asked.add(slot)
             what = (
                 f"the slot {text.printable(slot)!r} is no team of the season; it was taken as it is written"

@@ -76,7 +76,7 @@ _WAS = re.compile(
 _STRUCK = re.compile(r"(?:[^\s\u0336]\u0336)+")
 _JOINT = re.compile(r"\s*(?:[/+;,|]|&|\b(?:and|with)\b|\bw/)\s*", re.IGNORECASE)
 _AROUND = re.compile(
-    r"^\W*(?:#?\d{1,2}[.):]\s+|\[[ x]?\]\s*)?[\s•*▪·–—-]*|~~|\u0336"
+    r"^[\s•*▪·–—>|:#-]*(?:\d{1,2}[.):]\s+|\[[ x]?\]\s*)?|~~|\u0336"
     r"|[\s(\[–—:|=>.…*-]*(?:\b(?:sold(?: out)?|taken|claimed|filled|gone|open|paid)\b[)\]!.*]*)?\s*$",
     re.IGNORECASE,
 )
@@ -108,7 +108,7 @@ def price_in(cell: str, season: SeasonWords) -> Decimal | None:
     rest = re.sub(r"[.,][-–—]\s*\Z", "", rest.strip(" \t:;*!|")).strip()
     if re.fullmatch(r"[-−–]\s*[\d.,]+", rest):
         raise ValueError("is below 0")
-    if not re.fullmatch(_AMOUNT, rest):
+    if not re.fullmatch(_AMOUNT, rest, re.ASCII):
         several = len(days.amounts_in(rest, season.decimal_mark)) > 1
         raise ValueError("holds several amounts" if several else "is no amount")
     is_computed = re.fullmatch(r"\d+\.\d{4,}|0\.\d{3}", rest)
