@@ -18,7 +18,8 @@ def intake(
     files: Annotated[
         list[Path],
         typer.Argument(
-            metavar="FILE...", help="Checklists, odds, sold lists, sell sheets: xlsx, csv or text."
+            metavar="FILE...",
+            help="Checklists, odds, sold lists, sell sheets, slot prices: xlsx, csv or text.",
         ),
     ],
     yes: Annotated[
@@ -34,7 +35,7 @@ def intake(
     as_json: common.AsJson = False,
     today: common.Today = None,
 ) -> None:
-    """Take in a maker's checklist, odds and sell sheet, and lists of sold cards.
+    """Take in a maker's checklist, odds and sell sheet, lists of sold cards, and what slots of breaks cost.
 
     What each file is, its contents tell. Every row is taken, set aside with a reason, or named as a problem;
     ends with 1 where there is a problem. Taking the same file in again changes nothing.

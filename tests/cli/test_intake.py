@@ -110,3 +110,22 @@ def test_a_revised_list_says_what_it_does_to_the_review(own_season, tmp_path, ca
     told = " ".join(capsys.readouterr().out.split())
     assert "Your recorded review" in told
     assert "the grade would go from" in told
+
+
+def test_slot_prices_go_in_and_come_out_of_check_without_an_error(own_season, tmp_path, capsys, monkeypatch):
+    """A host's list of one case, taken in beside the shop's, which stays; the recorded grade does too."""
+    monkeypatch.setenv("BOXWRIGHT_SEASON", str(own_season))
+    path = tmp_path / "asks.csv"
+    path.write_text("Hobby PYT 2031-05-03\nTeam,Price\nOtters/Herons,$290\nBells,$25\n", encoding="utf-8")
+    table = own_season / "releases" / "halyard" / "slots.csv"
+    before = table.read_text(encoding="utf-8")
+    assert main(["intake", "halyard", str(path), "--json"]) == 0
+    told = json.loads(capsys.readouterr().out)
+    assert told["tables"] == {"slots.csv": before.count("\n") + 1}
+    assert told["changed"] == {"added": 2, "removed": 0, "altered": 0}
+    assert table.read_text(encoding="utf-8") == before + (
+        "2031-05-03,hobby,Brindle Quay Otters + Saltmarsh Herons,290.00,fixed,,USD,asks.csv\n"
+        "2031-05-03,hobby,Thornwick Bells,25.00,fixed,,USD,asks.csv\n"
+    )
+    assert main(["check", "halyard"]) == 0
+    assert "slots.csv" not in capsys.readouterr().out

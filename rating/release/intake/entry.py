@@ -21,10 +21,13 @@ from rating.release.intake import (
     parallel_sheets,
     proposals,
     sheet_prose,
+    slot_layout,
+    slot_prices,
     sold,
     stage,
 )
 from rating.release.intake.account import Account
+from rating.release.intake.slot_words import SlotNames
 from rating.release.intake.stage import Cells, Merged, Shape
 from rating.release.intake.values import (
     Doubtful,
@@ -37,9 +40,10 @@ from rating.release.intake.values import (
     SeasonWords,
 )
 from rating.release.intake.words import Columns
-from rating.release.market import Sale
+from rating.release.market import Sale, SlotPrice
 
-CHECKLIST, PARALLELS, ODDS, SOLD, KEY, SELL_SHEET = (
+SLOTS, CHECKLIST, PARALLELS, ODDS, SOLD, KEY, SELL_SHEET = (
+    "list of slot prices",
     "checklist",
     "parallels",
     "odds",
@@ -79,7 +83,8 @@ def take_in(
     Parameters
     ----------
     release_dir : the folder of the release, with its release.toml where there is one
-    files : checklists, odds, sold lists and sell sheets in any order; what each is, its contents tell
+    files : checklists, odds, sold lists, sell sheets and lists of slot prices in any order; what each is, its
+        contents tell
     replace : whether the files go before hand edits that were made in the tables since
     yes : whether what is sure in a sell sheet is written to release.toml and prices.csv
     corrections : what a person said of doubtful titles: the card as subset, parallel and number
@@ -130,6 +135,7 @@ class _Intake:
         self._prose(sources)
         self._odds(sources)
         self._sold(sources, corrections)
+        self._slots(sources)
         self._left_over(sources)
         for source in sources:
             kinds = ", ".join(dict.fromkeys(kind for kind in source.kinds if kind))
@@ -140,8 +146,9 @@ class _Intake:
     # ------------------------------------------------------------ what each sheet is
     def _name_kinds(self, sources: Sequence[_Source]) -> None:
         columns = {kind: Columns(kind, self.season.columns) for kind in ("checklist", "odds", "sold")}
+        layout = slot_layout.Layout(self.season, SlotNames(self.season, self._teams()), self.today)
         for source in sources:
-            source.kinds = [self._kind(one, columns) for one in source.grids]
+            source.kinds = [self._kind(one, columns, layout) for one in source.grids]
             visible = {
                 kind
                 for one, kind in zip(source.grids, source.kinds, strict=True)
@@ -160,10 +167,15 @@ class _Intake:
                         f"{one.file}: the sheet {one.sheet!r} is hidden; it was read as a {kind}"
                     )
 
-    def _kind(self, one: Grid, columns: Mapping[str, Columns]) -> str:
+    def _teams(self) -> list[str]:
+        """The checklist's teams, where the season names none."""
+        return [] if self.season.teams else [team for card in self._known_cards() for team in card.teams]
+
+    def _kind(self, one: Grid, columns: Mapping[str, Columns], layout: slot_layout.Layout) -> str:
         if not one.rows:
             return ""
         tests: tuple[tuple[str, Callable[[], bool]], ...] = (
+            (SLOTS, lambda: layout.is_slots(one)),
             (SOLD, lambda: sold.has_header(one, columns["sold"])),
             (ODDS, lambda: odds.is_odds(one, columns["odds"])),
             (CHECKLIST, lambda: checklists.has_header(one, columns["checklist"])),
@@ -189,7 +201,7 @@ class _Intake:
                     why = (
                         "the sheet is empty"
                         if empty
-                        else "neither cards nor odds nor sales are recognised in it"
+                        else "neither cards nor odds, sales or slot prices are recognised in it"
                     )
                     self._aside(source, place, why)
 
@@ -389,6 +401,39 @@ class _Intake:
                 raise ValueError(f"no card {subset} {number} for the title {title!r}")
             self.record.corrections[sold.title_key(title)] = (subset, parallel, number)
 
+    # ------------------------------------------------------------ slot prices
+    def _slots(self, sources: Sequence[_Source]) -> None:
+        grids = [one for source in sources for one in source.of(SLOTS)]
+        if not grids:
+            return
+        days = {
+            source.name: date.fromisoformat(one["taken_on"])
+            for source in sources
+            for one in self.record.sources
+            if (one["file"], one["sha256"]) == (source.name, source.sha256)
+        }
+        found = slot_prices.read(
+            grids, self.season, today=self.today, release=self.release, teams=self._teams(), taken_on=days
+        )
+        self._gather(found.accounts, found.questions, found.notes)
+        there = stage.current(self.folder, stage.SLOTS) or []
+        rows: list[Cells] = []
+        for file in dict.fromkeys(one.source for one in found.slots):
+            own = [_slot_cells(one) for one in found.slots if one.source == file]
+            others = Counter(row[:_SLOT_SOURCE] for row in (*there, *rows) if row[_SLOT_SOURCE] != file)
+            if not Counter(row[:_SLOT_SOURCE] for row in own) - others:
+                self.notes.append(
+                    f"{file}: all its slot prices stand in slots.csv already, from another list"
+                )
+                continue
+            rows += own
+        if not rows:
+            self.notes.append("no slot price could be taken; slots.csv stays as it is")
+            return
+        # a list that is revised brings the prices of its days and formats anew; those of other days stay
+        new = {(row[0], row[1], row[_SLOT_SOURCE]) for row in rows}
+        self._merge(stage.SLOTS, rows, lambda row: (row[0], row[1], row[_SLOT_SOURCE]) not in new)
+
     # ------------------------------------------------------------ merging and writing
     def _merge(self, shape: Shape, rows: Sequence[Cells], is_foreign: Callable[[Cells], bool]) -> None:
         written = self.record.tables.get(shape.file)
@@ -453,6 +498,7 @@ class _Intake:
 PARALLELS_FILE = "parallels.csv"
 PRICES_FILE = "prices.csv"
 _SOURCE = stage.SALES.columns.index("source")
+_SLOT_SOURCE = stage.SLOTS.columns.index("source")
 _TITLE = stage.SALES.columns.index("title")
 
 
@@ -495,6 +541,7 @@ def _described(folder: Path) -> tuple[ReleaseWords, Path, dict[str, tuple[str, .
         maker=one.maker,
         line=one.line,
         released_on=one.released_on,
+        headline=one.headline,
         formats=tuple(
             FormatWords(
                 key=form.key,
@@ -631,4 +678,17 @@ def _sale_cells(one: Sale) -> Cells:
         one.title,
         one.source,
         one.match,
+    )
+
+
+def _slot_cells(one: SlotPrice) -> Cells:
+    return (
+        one.day.isoformat(),
+        one.format,
+        one.slot,
+        f"{one.price:f}",
+        one.how,
+        "" if one.cases is None else f"{one.cases.normalize():f}",
+        one.currency,
+        one.source,
     )

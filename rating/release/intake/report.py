@@ -16,6 +16,7 @@ _NOUNS = {
     "parallels.csv": "parallel",
     "odds.csv": "line of odds",
     "sales.csv": "sale",
+    "slots.csv": "slot price",
 }
 _MANY = {"line of odds": "lines of odds"}
 _ROLES = {
@@ -25,6 +26,7 @@ _ROLES = {
     "parallel": "parallel",
     "odds": "line of odds",
     "sale": "sale",
+    "slot": "slot",
 }
 
 

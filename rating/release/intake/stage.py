@@ -202,6 +202,13 @@ SALES = Shape(
     key=("date", "title", "price"),
     required=("date", "price", "title"),
 )  # fmt: skip
+SLOTS = Shape(
+    file="slots.csv",
+    columns=("date", "format", "slot", "price", "how", "cases", "currency", "source"),
+    key=("date", "format", "slot", "cases", "source"),
+    required=("date", "format", "slot", "price"),
+    optional=("cases",),
+)
 
 
 @dataclass(slots=True)

@@ -50,6 +50,7 @@ class ReleaseWords:
     line: str = ""
     released_on: date | None = None
     formats: tuple[FormatWords, ...] = ()
+    headline: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -418,7 +418,42 @@ SOLD: dict[str, tuple[str, ...]] = {
     ),
 }
 
-TABLES = {"checklist": CHECKLIST, "odds": ODDS, "sold": SOLD}
+# ---------------------------------------------------------------- over the columns of slot prices
+SLOTS: dict[str, tuple[str, ...]] = {
+    "slot": (
+        *CHECKLIST["team"], "slot", "slots", "spot", "spots", "slot name", "spot name", "team spot",
+        "team slot", "team / spot", "team/spot", "division", "divisions", "pair", "team pair", "team 1",
+        "team 2", "team a", "team b", "first team", "second team", "other team", "partner", "combo",
+    ),
+    "price": (
+        *SOLD["price"], "cost", "ask", "asked", "asking", "asking price", "buy in", "entry", "entry fee",
+        "spot price", "slot price", "team price", "price per spot", "price per slot", "per spot", "per slot",
+        "each", "spot cost", "slot cost", "cost per spot", "cost per slot", "price/spot", "price/slot", "bin",
+        "current bid", "fee",
+    ),
+    "date": (
+        *(word for word in SOLD["date"] if word != "sold"), "break date", "date of break", "break day",
+        "break on", "broken on", "stream", "stream date", "streamed", "aired", "air date", "live on",
+        "listed on", "asked on",
+    ),
+    "format": (
+        "format", "product", "configuration", "product format", "product type", "box type", "box", "sealed",
+    ),
+    "how": (
+        *(word for word in SOLD["how"] if word != "format"), "break type", "type of break", "style",
+        "break style", "break format", "sold how",
+    ),
+    "cases": ("cases", "case count", "# cases", "# of cases", "no of cases", "number of cases", "size"),
+    "currency": SOLD["currency"],
+    "status": (
+        *SOLD["status"], "sold", "taken", "claimed", "filled", "available", "availability", "state", "open",
+    ),
+    "break": (
+        "break", "case", "break #", "break no", "break number", "break id", "break name", "round", "case #",
+    ),
+}  # fmt: skip
+
+TABLES = {"checklist": CHECKLIST, "odds": ODDS, "sold": SOLD, "slots": SLOTS}
 
 # ---------------------------------------------------------------- what headings and blurbs say
 SIGNED_WORDS = re.compile(

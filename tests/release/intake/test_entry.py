@@ -162,7 +162,7 @@ def test_what_nobody_recognises_is_set_aside(intake):
     listed = "\n".join(f"word {n}" for n in range(40))
     result = intake(("list.csv", FIRST), ("diary.txt", listed))
     (one,) = [found for found in result.set_aside if found.file == "diary.txt"]
-    assert (one.rows, one.why) == (40, "neither cards nor odds nor sales are recognised in it")
+    assert (one.rows, one.why) == (40, "neither cards nor odds, sales or slot prices are recognised in it")
 
 
 def test_wrong_column_words_are_refused(intake, release):

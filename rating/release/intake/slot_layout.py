@@ -1,0 +1,182 @@
+"""What tells a host's list of slot prices from other lists, and which of its columns say what."""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from rating.release.intake import days, ladder, slot_words, words
+from rating.release.intake.slot_words import SlotNames
+from rating.release.intake.values import Grid, Row, SeasonWords
+from rating.release.intake.words import Columns
+
+FORMATS = {"hobby", "retail", "jumbo", "blaster", "mega", "hanger", "fat-pack", "cello"}
+_ROUND = re.compile(r"(?:break|case|box|round|night)\s*#?\s*\d{1,3}\Z", re.IGNORECASE)
+_AMOUNT = re.compile(r"[-−$€£\s]*\d[\d.,]*(?:\s*(?:[$€£]|[A-Z]{3}))?\Z")
+_COUNTED = {"#", "no", "nr", "num", "number", "pos", "spot #", "slot #"}
+# columns that only lists of cards, of odds or of sold cards have
+_OTHERS = {
+    "sold": {"title", "postage", "bids", "condition"},
+    "checklist": {
+        "subject",
+        "number",
+        "first",
+        "last",
+        "subset",
+        "parallel",
+        "print_run",
+        "rookie",
+        "signed",
+        "relic",
+    },
+    "odds": {"odds"},
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Header:
+    """The columns of a list: slots each with its price, or cells across that are days, formats or teams."""
+
+    named: Mapping[str, int]
+    blocks: tuple[tuple[tuple[int, ...], int], ...]
+    across: Mapping[int, tuple[str, str]]
+    slots: tuple[int, ...] = ()
+    how: str = ""
+    currency: str = ""
+
+
+class Layout:
+    """What tells a list of slot prices from other lists, and its columns."""
+
+    def __init__(self, season: SeasonWords, names: SlotNames, today: date) -> None:
+        team_words = (*season.columns.get("slot", ()), *season.columns.get("team", ()))
+        self.columns = Columns("slots", {**season.columns, "slot": team_words})
+        self.others = {kind: Columns(kind, season.columns) for kind in _OTHERS}
+        self.names, self.today = names, today
+
+    def is_slots(self, grid: Grid) -> bool:
+        """Whether a sheet says what slots cost: by its header, else by lines of teams with prices."""
+        rows = grid.rows[:400]
+        if any(self.header(row, rows[place + 1 : place + 61]) for place, row in enumerate(rows[:60])):
+            return True
+        lines = [joined(row) for row in rows]
+        speaks = any(
+            slot_words.BREAK.search(line)
+            for line in (*lines[:10], grid.sheet, re.sub(r"[_.-]+", " ", grid.file))
+        )
+        priced = teams = drawn = plain = 0
+        for line in lines:
+            if (parts := slot_words.parted(line)) and (speaks or slot_words.is_marked(parts[1])):
+                priced += 1
+                teams += bool(team_in(self.names, f"{parts[0]} | {parts[2]}"))
+                drawn += bool(slot_words.BREAK.search(parts[0])) and slot_words.how_in(parts[0]) == "random"
+                plain += (
+                    slot_words.is_marked(parts[1])
+                    and len(parts[0].split()) < 5
+                    and not re.search(r"\d", parts[0])
+                )
+        most = priced * 2 >= len(lines)
+        if teams * 2 >= len(lines):
+            return teams > (1 if speaks else 2)
+        if drawn:
+            return len(lines) < 10
+        opens = any(slot_words.SAYS_BREAK.search(line) for line in lines[:3])
+        return most and (
+            (speaks and teams > 0 and (teams + 1) * 2 >= priced) or (opens and plain == priced > 1)
+        )
+
+    def header(self, row: Row, below: Sequence[Row]) -> Header | None:
+        """The columns that a row names, None where it is no header of slot prices."""
+        if len(row.filled) < 2 or any(_AMOUNT.match(cell) for cell in row.filled) or self._is_of_cards(row):
+            return None
+        told = {place: self.columns.name(cell) for place, cell in enumerate(row.cells)}
+        slots = self._slots([place for place, name in told.items() if name == "slot"], below)
+        prices = [place for place, name in told.items() if name == "price"]
+        named = {name: place for place, name in reversed(told.items()) if name}
+        across = {} if prices else self._across(row, told)
+        if not slots and (prices or len(across) > 1):
+            free = [place for place in range(len(row.cells)) if not told.get(place) and place not in across]
+            slots = [place for place in free if self._are_teams(place, below)][:1]
+        if not prices and not slots and sum(kind == "slot" for kind, _ in across.values()) > 2:
+            if "date" not in named and 0 not in across:
+                named["label"] = 0
+            return self._sound(Header(named, (), across), below)
+        if not slots or not (prices or across):
+            return None
+        blocks: list[tuple[tuple[int, ...], int]] = []
+        if len(slots) == len(prices):
+            blocks = [((slot,), price) for slot, price in zip(slots, prices, strict=True)]
+        elif prices:
+            blocks = [(tuple(slots), prices[0])]
+        over = " ".join(row.cell(place) for place in prices)
+        header = Header(named, tuple(blocks), across, tuple(slots), slot_words.how_in(over), over)
+        return self._sound(header, below)
+
+    def _slots(self, places: list[int], below: Sequence[Row]) -> list[int]:
+        """The columns that name slots: those of teams, where numbers or divisions stand beside them."""
+        teams = [place for place in places if self._are_teams(place, below)]
+        return teams if teams and len(places) > 1 else places
+
+    def _is_of_cards(self, row: Row) -> bool:
+        own = [
+            cell
+            for cell in row.filled
+            if not self.columns.name(cell) and words.header_key(cell) not in _COUNTED
+        ]
+        return any(
+            columns.name(cell) in _OTHERS[kind] for kind, columns in self.others.items() for cell in own
+        )
+
+    def _across(self, row: Row, told: Mapping[int, str]) -> dict[int, tuple[str, str]]:
+        found: dict[int, tuple[str, str]] = {}
+        for place, cell in enumerate(row.cells):
+            if not cell or told.get(place):
+                continue
+            if place in row.dates or (len(cell) < 40 and days.read_day(cell, self.today) is not None):
+                found[place] = ("day", cell)
+            elif _ROUND.match(cell):
+                found[place] = ("round", cell)
+            elif name := self.names.teams(cell):
+                found[place] = ("slot", " + ".join(name))
+            elif len(cell) < 20 and (keys := ladder.formats_in(cell)) and set(keys) <= FORMATS:
+                found[place] = ("format", cell)
+            elif len(cell) < 25 and (how := slot_words.how_in(cell)):
+                found[place] = ("how", how)
+        kinds = Counter(kind for kind, _ in found.values())
+        main = kinds.most_common(1)[0][0] if kinds else ""
+        return {place: one for place, one in found.items() if one[0] == main}
+
+    def _are_teams(self, place: int, below: Sequence[Row]) -> bool:
+        cells = [cell for row in below[:60] if (cell := row.cell(place))]
+        return 0 < len(cells) <= 2 * sum(bool(self.names.teams(slot_words.bare_slot(cell))) for cell in cells)
+
+    def _sound(self, header: Header, below: Sequence[Row]) -> Header | None:
+        """The header, where the cells below are those of slot prices."""
+        places = [place for _, place in header.blocks] or list(header.across)
+        cells = [cell for row in below[:60] for place in places if (cell := row.cell(place))]
+        digits = sum(bool(re.search(r"\d", cell)) for cell in cells)
+        ratios = sum(bool(re.search(r"\d\s*:\s*\d|\d\s*/\s*\d|\bin\s+\d", cell)) for cell in cells)
+        if not digits or ratios * 3 > len(cells):
+            return None
+        if "format" in header.named:
+            products = [cell for row in below[:60] if (cell := row.cell(header.named["format"]))]
+            if len(set(products)) * 2 > len(products) and sum(map(len, products)) > 25 * len(products):
+                return None  # titles of listings
+        if {kind for kind, _ in header.across.values()} == {"format"} and not header.blocks:
+            marked = any(re.search(r"[$€£]|\d[.,]\d\d\b", cell) for cell in cells)
+            return header if marked else None  # else it may be counts of cards
+        return header
+
+
+def team_in(names: SlotNames, line: str) -> str:
+    """The part of a row's text that names teams and nothing else."""
+    parts = (slot_words.bare_slot(part) for part in line.split(" | "))
+    return next((part for part in parts if names.teams(part)), "")
+
+
+def joined(row: Row) -> str:
+    """A row as a line; an amount such as '45,00' that a comma parted is whole again."""
+    return re.sub(r"(\d) \| (\d\d)\b(?!\d)", r"\1,\2", row.text)
