@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
+
 from rating import money, tenths
 from rating.facts.values import Facts, FormatReturns, Returns, Unknown
+
+LOSSES = "Many boxes return less than they cost."
 
 
 def returns(found: Returns, facts: Facts) -> str:
@@ -33,8 +37,13 @@ def caution(found: Returns, facts: Facts) -> str:
     """That many boxes return less than they cost, with how many of this release."""
     one = found.formats.get(facts.headline)
     if not isinstance(one, FormatReturns) or one.box.p_return is None:
-        return "Many boxes return less than they cost."
+        return LOSSES
+    return losses(one.box.p_return)
+
+
+def losses(p_return: Decimal) -> str:
+    """That many boxes return less than they cost, of a release whose box returns its price so likely."""
     return (
-        f"Many boxes return less than they cost: of this release {tenths.share(1 - one.box.p_return)} do, by "
+        f"{LOSSES.removesuffix('.')}: of this release {tenths.share(1 - p_return)} do, by "
         "independent draws and prices that may not last."
     )

@@ -40,8 +40,9 @@ from rating.review import Disclosed, Review
 from rating.rubric import rubric as rubrics
 from rating.rubric.rubric import Rubric
 from rating.season import config as configs
-from rating.season import folder, scores
+from rating.season import folder, help_lines, scores
 from rating.season.config import Config
+from rating.season.help_lines import HelpLines
 from rating.stage import STAGES
 from rating.standings import Standing
 
@@ -133,6 +134,11 @@ class Season:
         found, problems = folder.read_rookies(path)
         refuse_if_any(problems)
         return found
+
+    @cached_property
+    def help_lines(self) -> HelpLines | None:
+        """Where people find help, as help_lines.toml says; None where there is no such file."""
+        return help_lines.read(self.path)
 
     @cached_property
     def demand(self) -> Mapping[str, Demand] | None:
