@@ -7,14 +7,14 @@ the box is the product of those of its categories, and Fourier transforms give e
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
 import numpy.typing as npt
 from scipy import fft
-from scipy.stats import binom, poisson
+from scipy.special import bdtrc, pdtrc
 
 from rating.facts.checked import not_negative, number, positive, whole
 
@@ -277,20 +277,31 @@ def _count(draws: Draws) -> tuple[float, float, int]:
     match draws:
         case ("poisson", mean):
             expected = not_negative(mean, "the mean number of draws")
-            return expected, expected, int(poisson.isf(_TAIL, expected)) + 1 if expected else 0
+            return expected, expected, _seldom_more(lambda k: float(pdtrc(k, expected)))
         case ("binomial", trials, chance):
             most = whole(trials, "the trials of a binomial number of draws")
             share = not_negative(chance, "the chance of a draw")
             if share > 1:
                 raise ValueError(f"the chance of a draw must not be above 1, got {chance!r}")
-            most_seen = int(binom.isf(_TAIL, most, share)) + 1 if most and share else 0
-            return most * share, most * share * (1 - share), min(most, most_seen)
+            seen = _seldom_more(lambda k: float(bdtrc(k, most, share)) if k < most else 0.0)
+            return most * share, most * share * (1 - share), min(most, seen)
         case bool():
             raise ValueError(_no_draws(draws))
         case int() | float():
             fixed = whole(draws, "draws")
             return float(fixed), 0.0, fixed
     raise ValueError(_no_draws(draws))
+
+
+def _seldom_more(beyond: Callable[[int], float]) -> int:
+    """One more than the least number that is exceeded with a chance of at most _TAIL, by that chance."""
+    low, high = -1, 1
+    while beyond(high) > _TAIL:
+        low, high = high, 2 * high
+    while high - low > 1:
+        middle = (low + high) // 2
+        low, high = (middle, high) if beyond(middle) > _TAIL else (low, middle)
+    return high + 1
 
 
 def _no_draws(draws: object) -> str:

@@ -18,7 +18,7 @@ from rating.doubt.table import Table, table_of
 from rating.errors import Problem, RatingError, refuse_if_any
 from rating.facts.earlier import Before
 from rating.facts.economics import economics
-from rating.facts.facts import gather
+from rating.facts.facts import Lasting, gather, lasting
 from rating.facts.values import (
     Demand,
     Economics,
@@ -86,6 +86,7 @@ class Season:
         self.path, self.config, self.today = path, config, today
         self.ledger = Ledger(path / folder.LEDGER_FILE)
         self._releases: dict[str, Release] = {}
+        self._lasting: dict[tuple[str, frozenset[tuple[str, str]]], Lasting] = {}
 
     @classmethod
     def open(cls, path: Path, *, today: date | None = None) -> Season:
@@ -300,7 +301,16 @@ class Season:
             self.history(slug),
             as_of=as_of or self.today,
             before=self.edition_before(slug),
+            kept=self._kept(slug, context or self.context),
         )
+
+    def _kept(self, slug: str, context: SeasonContext) -> Lasting:
+        """The facts of a release that no day changes, worked out once: its files are read once."""
+        teams = context.team_names()
+        key = slug, frozenset(teams.items())
+        if key not in self._lasting:
+            self._lasting[key] = lasting(self.release(slug), teams)
+        return self._lasting[key]
 
     def frozen_context(self, slug: str) -> SeasonContext:
         """The season with who was wanted when a release was last recorded, so that its grade stands still."""
