@@ -118,7 +118,7 @@ def gather(
         ),
         opening=same.opening,
         values=worth,
-        returns=returns(costs, lines, collations, each),
+        returns=returns(costs, lines, collations, each, copies),
         history=history,
         earlier=earlier(release, costs, before, currency=season.currency),
         lines=lines,
