@@ -80,7 +80,9 @@ def test_the_standard_rubric_is_that_of_the_modules():
         assert rubric.read(tomlfile.parse(text, file="rubric.toml")).hash == read.hash
 
 
-@pytest.mark.parametrize("name", ["season.toml", "release.toml", "scores.toml", "rubric.toml"])
+@pytest.mark.parametrize(
+    "name", ["season.toml", "release.toml", "scores.toml", "rubric.toml", "help_lines.toml"]
+)
 def test_templates_are_toml_whatever_the_name(name):
     """Quotes and strokes in a name or title do not break the file."""
     content = folder.template(name, name='A "b" \\ c', title='A "b" \\ c')

@@ -92,9 +92,20 @@ def facts(
         _section(value)
         common.say()
         common.paragraph(telling.sentence(name, found))
-    if section in {"", "economics", "values", "returns"}:
+    if _shows_prices(found, section):
         common.say()
         common.paragraph(telling.caution(found))
+
+
+def _shows_prices(found: Facts, section: str) -> bool:
+    """Whether prices stand in a section, or in any where none is named."""
+    from rating.facts.values import Unknown
+
+    if section == "history":
+        return bool(found.history.editions)
+    if section == "earlier":
+        return not isinstance(found.earlier, Unknown)
+    return section in {"", "economics", "completing", "values", "returns"}
 
 
 def _section(
@@ -149,6 +160,7 @@ def _section(
 
 
 def _as_json(found: Facts, section: str) -> dict[str, Any]:
+    from rating.facts import telling
     from rating.facts.values import SECTIONS, Unknown, as_json_values
 
     answer: dict[str, Any] = {"release": found.release}
@@ -163,6 +175,8 @@ def _as_json(found: Facts, section: str) -> dict[str, Any]:
             answer["headline"] = value.headline
             answer["class"] = value.price_class or None
             answer["left_out"] = list(value.left_out)
+    if _shows_prices(found, section):
+        answer["caution"] = telling.caution(found)
     return answer
 
 

@@ -10,6 +10,8 @@ from rating.cli import common
 if TYPE_CHECKING:
     from rating.facts.values import Returns
 
+_SELDOM = Decimal("1e-6")
+
 
 def show(returns: Returns) -> None:
     """What a box and a case of each format return."""
@@ -19,11 +21,16 @@ def show(returns: Returns) -> None:
     def amount(value: Decimal | None) -> str:
         return "" if value is None else money.show(value)
 
+    def chance(value: Decimal | None) -> str:
+        # so rare a chance is known to no digit
+        rare = value is not None and 0 < value < _SELDOM
+        return "" if value is None else "hardly ever" if rare else tenths.share(value)
+
     rows = []
     for key, one in returns.formats.items():
         if not isinstance(one, FormatReturns):
             continue
-        for what, paid in (("box", one.box), ("case", one.case)):
+        for what, paid, opened in (("box", one.box, one.box_share), ("case", one.case, one.case_share)):
             if paid is not None:
                 rows.append(
                     (
@@ -35,13 +42,14 @@ def show(returns: Returns) -> None:
                         amount(paid.median),
                         amount(paid.q75),
                         amount(paid.q95),
-                        "" if paid.p_return is None else tenths.share(paid.p_return),
+                        chance(paid.p_return),
+                        "" if opened is None else tenths.share(opened),
                     )
                 )
     common.table(
-        ("what", "price", "mean", "5 %", "25 %", "median", "75 %", "95 %", "returns it"),
+        ("what", "price", "mean", "5 %", "25 %", "median", "75 %", "95 %", "returns it", "of the run"),
         rows,
-        right="price|mean|5 %|25 %|median|75 %|95 %|returns it",
+        right="price|mean|5 %|25 %|median|75 %|95 %|returns it|of the run",
     )
     for key, one in returns.formats.items():
         if isinstance(one, FormatReturns):

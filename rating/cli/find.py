@@ -75,8 +75,8 @@ def _show(found: Found, currency: str) -> None:
     common.say()
     models = dict.fromkeys(part for one in found.releases for part in one.model.split("; ") if part)
     words = "No sale of these cards is known."
-    if any(one.price is not None for one in found.cards):
-        words = f"Prices are medians of raw cards sold, in {currency}, postage apart; they are estimates."
+    if _has_prices(found):
+        words = f"Prices are medians of raw cards sold, in {currency}, postage apart. {_caution()}"
     if models:
         words += f" Chances: {'; '.join(models)}."
     common.paragraph(words)
@@ -116,7 +116,20 @@ def _chance(chance: Any) -> str:
     return "" if chance is None else tenths.share(chance)
 
 
+def _has_prices(found: Found) -> bool:
+    return any(one.price is not None for one in found.cards)
+
+
+def _caution() -> str:
+    from rating.export.cautions import SHORT
+
+    return SHORT
+
+
 def _as_json(found: Found) -> dict[str, Any]:
     from rating.facts.values import as_json_values
 
-    return {one.name: as_json_values(getattr(found, one.name)) for one in fields(found)}
+    answer = {one.name: as_json_values(getattr(found, one.name)) for one in fields(found)}
+    if _has_prices(found):
+        answer["caution"] = _caution()
+    return answer

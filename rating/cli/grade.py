@@ -99,6 +99,8 @@ def grade(
 
 def as_answer(season: Season, found: Grading, rank: int | None) -> dict[str, Any]:
     """The JSON answer of a grading."""
+    from rating.facts import telling
+
     graded = found.graded
     told = found.sheet.disclosure
 
@@ -141,12 +143,14 @@ def as_answer(season: Season, found: Grading, rank: int | None) -> dict[str, Any
         "unknown": [{"criterion": one.criterion, "why": one.why} for one in graded.unknown],
         "recorded": found.recorded.id if found.recorded else None,
         "differs": found.differs,
+        "caution": telling.caution(found.facts),
     }
 
 
 def _show(season: Season, found: Grading, place: Any) -> None:
     from rating import tenths
     from rating.export.cautions import disclosure
+    from rating.facts import telling
 
     graded = found.graded
     common.say(f"{found.review.title}, stage {found.stage}")
@@ -179,6 +183,7 @@ def _show(season: Season, found: Grading, place: Any) -> None:
         _reasons(found)
         _against_earlier(found)
     common.say()
+    common.paragraph(telling.caution(found.facts))
     if found.recorded is None:
         common.paragraph("Not recorded yet; 'boxwright grade RELEASE --record' puts it into the ledger.")
     elif found.differs:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import textwrap
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
@@ -16,7 +15,7 @@ from rating import text
 from rating.export import cells
 from rating.export.live import Live, live
 from rating.export.look import Look
-from rating.export.tables import published
+from rating.export.tables import facts_of, published
 from rating.review import Review, Score
 from rating.rubric.rubric import Rubric
 from rating.season.season import Season
@@ -104,7 +103,7 @@ def gather(season: Season) -> Book:
             standing=one,
             name=name,
             review=review,
-            facts=json.loads(season.ledger.facts(review.facts)),
+            facts=facts_of(season, review),
             sheet=sheet,
             scores={score.criterion: score for score in review.scores},
             not_applicable={left.criterion: left.why for left in review.not_applicable},

@@ -60,6 +60,10 @@ def write_method(book: Workbook, made: Book, style: look.Look) -> None:
     page.sheet.set_row(1, at.height((disclosed(made), sum(_WIDTHS) * 0.9)) + 3)
     line = _texts(page, 3, "How to read this", READING)
     line = _texts(page, line + 1, "Cautions", cautions.CAUTIONS)
+    if made.season.help_lines and made.season.help_lines.sentence:
+        lines = made.season.help_lines
+        day = lines.as_of.isoformat() if lines.as_of else ""
+        line = _texts(page, line + 1, f"Help, as looked up on {day}", tuple(map(str, lines.lines)))
     line = _bands(book, page, made, line + 1)
     line = _rubric(page, made, line + 1)
     line = _groups(page, made, line + 1)

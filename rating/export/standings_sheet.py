@@ -24,6 +24,7 @@ _WIDTHS = {
     at.IN_CLASS: 6,
     at.STAGE: 10,
 }
+_SCORE_WIDTH = 5.5
 _RIGHT = {"obtained": 20, "known": 32, "slug": 20}
 
 
@@ -77,12 +78,19 @@ def _top(page: Page, made: Book) -> None:
         style.of(font_size=11),
     )
     page.across(2, 0, last, disclosed(made), style.loud)
-    page.across(3, 0, last, " ".join(cautions.CAUTIONS), style.note)
+    said = cautions.with_help(cautions.CAUTIONS, season.help_lines)
+    page.across(3, 0, last, said, style.note)
+    page.sheet.set_row(3, at.height((said, _wide(made))))
     page.sheet.set_row(0, 30)
     page.sheet.set_row(1, 18)
     page.sheet.set_row(2, 20)
     page.sheet.set_row(4, 6)
     page.sheet.set_row(5, 6)
+
+
+def _wide(made: Book) -> float:
+    """The columns that are seen, together."""
+    return sum(_WIDTHS.values()) + sum(_RIGHT.values()) + _SCORE_WIDTH * len(made.keys)
 
 
 def _weights(page: Page, made: Book) -> None:
@@ -347,7 +355,7 @@ def _dress(page: Page, made: Book) -> None:
     sheet = page.sheet
     for column, width in _WIDTHS.items():
         sheet.set_column(column, column, width)
-    sheet.set_column(SCORES, made.after - 1, 5.5)
+    sheet.set_column(SCORES, made.after - 1, _SCORE_WIDTH)
     for name, width in _RIGHT.items():
         sheet.set_column(made.column(name), made.column(name), width)
     sheet.set_column(made.column(_HELPERS[0]), made.column(_HELPERS[-1]), 9, None, {"hidden": True})
@@ -445,7 +453,7 @@ def write_sorted(book: Workbook, made: Book, style: look.Look) -> None:
     page.words(1, 0, "This sheet sorts itself by the points on the sheet Standings.", style.of(font_size=11))
     for line, words, form in (
         (2, disclosed(made), style.loud),
-        (3, " ".join(cautions.CAUTIONS), style.note),
+        (3, cautions.with_help(cautions.CAUTIONS, made.season.help_lines), style.note),
     ):
         page.across(line, 0, len(_HEADS) - 1, words, form)
         page.sheet.set_row(line, at.height((words, sum(width for _, _, width in _HEADS))))

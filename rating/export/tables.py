@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
@@ -69,6 +69,12 @@ def standings_answer(season: Season, rows: Sequence[Standing], *, as_of: date) -
 def disclosed(review: Review) -> str:
     """How the reviewer came by one release, as it goes with whatever is published of it."""
     return cautions.disclosure(review.disclosure.how_obtained, review.disclosure.sentence)
+
+
+def facts_of(season: Season, review: Review) -> Mapping[str, Any]:
+    """The facts that a review kept."""
+    kept: Mapping[str, Any] = json.loads(season.ledger.facts(review.facts))
+    return kept
 
 
 def published(season: Season) -> list[tuple[Standing, Review]]:
@@ -186,16 +192,20 @@ def _reasons(season: Season, found: Sequence[tuple[Standing, Review]]) -> Table:
 
 def _csv(season: Season, found: Published, table: Table) -> str:
     """Text from people that a spreadsheet program would take for a formula gets an apostrophe before it."""
-    del season, found  # a row a fact: each row carries its own disclosure
+    # a row may travel alone: it carries its own disclosure, cautions and help lines
+    headers = (*table.headers, "cautions", "help_lines")
+    said = {one.release: " ".join(cautions.of_release(facts_of(season, review))) for one, review in found}
+    lines = season.help_lines.sentence if season.help_lines else ""
+    release = table.headers.index("release")
     moves = table.headers.index("moved") if "moved" in table.headers else None
     rows = [
         [
             text.as_data(cell) if isinstance(cell, str) and place != moves else cell
-            for place, cell in enumerate(row)
+            for place, cell in enumerate((*row, said[str(row[release])], lines))
         ]
         for row in table.rows
     ]
-    return to_text(table.headers, rows)
+    return to_text(headers, rows)
 
 
 def _json(season: Season, found: Published, table: Table) -> str:
@@ -209,10 +219,12 @@ def _json(season: Season, found: Published, table: Table) -> str:
                 "release": one.release,
                 "how_obtained": list(review.disclosure.how_obtained),
                 "sentence": review.disclosure.sentence,
+                "losses": cautions.own_losses(facts_of(season, review)) or None,
             }
             for one, review in found
         ],
         "cautions": list(cautions.CAUTIONS),
+        "help_lines": _help_lines(season),
     }
     if table.name == "standings":
         held = season.held_back()
@@ -231,6 +243,19 @@ def _json(season: Season, found: Published, table: Table) -> str:
     return json.dumps(answer, ensure_ascii=False, indent=2) + "\n"
 
 
+def _help_lines(season: Season) -> dict[str, Any] | None:
+    found = season.help_lines
+    if found is None or found.as_of is None or not found.lines:
+        return None
+    return {
+        "as_of": found.as_of.isoformat(),
+        "lines": [
+            {"name": one.name, "where": one.where, "contact": one.contact, "for": one.what_for}
+            for one in found.lines
+        ],
+    }
+
+
 def _json_cell(name: str, cell: object) -> object:
     if cell == "":
         return None
@@ -243,11 +268,13 @@ def _markdown(season: Season, found: Published, table: Table) -> str:
     lines = [
         f"# {season.config.name}: {table.name}, as of {season.today.isoformat()}",
         "",
-        *(f"- {_markdown_cell(one.title)}. {_markdown_cell(disclosed(review))}" for one, review in found),
+        *(_markdown_disclosed(season, one, review) for one, review in found),
         "",
         *(f"> {one}" for one in cautions.CAUTIONS),
-        "",
     ]
+    if season.help_lines and season.help_lines.sentence:
+        lines += [">", f"> {_markdown_cell(season.help_lines.sentence)}"]
+    lines.append("")
     # the disclosures stand above, once a release
     headers = [name for name in table.headers if name != "disclosure"]
     cells = [[_markdown_cell(cell) for cell in row[: len(headers)]] for row in table.rows]
@@ -260,6 +287,12 @@ def _markdown(season: Season, found: Published, table: Table) -> str:
         colalign=align if cells else None,
     )
     return "\n".join([*lines, shown, ""])
+
+
+def _markdown_disclosed(season: Season, one: Standing, review: Review) -> str:
+    """How a release was come by, with the share of its own boxes that return less than they cost."""
+    told = f"{disclosed(review)} {cautions.own_losses(facts_of(season, review))}".strip()
+    return f"- {_markdown_cell(one.title)}. {_markdown_cell(told)}"
 
 
 def _markdown_cell(cell: object) -> str:

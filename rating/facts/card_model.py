@@ -11,6 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import NamedTuple
 
 import numpy as np
@@ -169,6 +170,12 @@ def price_model(seen: Sequence[Seen]) -> PriceModel:
     for one in seen:
         if not one.price > 0:
             raise ValueError(f"a price must be above 0, got {one.price}")
+    return _fitted(tuple(seen))
+
+
+@lru_cache(maxsize=8)
+def _fitted(seen: tuple[Seen, ...]) -> PriceModel:
+    """Kept, since a season asks for several days between which nothing was sold."""
     versions = [one.version for one in seen]
     named = dict.fromkeys(subject for one in versions for subject in one.subjects)
     columns = Columns(

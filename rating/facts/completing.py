@@ -16,6 +16,7 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
+from functools import lru_cache
 from itertools import repeat
 from operator import floordiv, lshift, mul, neg, sub
 from typing import Literal
@@ -209,7 +210,9 @@ def completed_within(cards: int, per_pack: PerPack, packs: int, *, reach: int | 
     return _done(model, whole(packs, "packs"), _reach(reach, model.cards))
 
 
+@lru_cache(maxsize=4096)
 def _done(model: _Packs, count: int, least: int) -> float:
+    """The chance that so many packs leave fewer than `least` cards missing; kept for next time."""
     largest = model.mixture[-1][0]
     if count * largest < model.cards - least + 1:
         return 0.0

@@ -2,15 +2,64 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from dataclasses import dataclass
 from datetime import date
 
+from rating.facts.collation import Collation
 from rating.facts.content import content
 from rating.facts.earlier import Before, earlier
 from rating.facts.economics import economics
-from rating.facts.lines import lines_of
+from rating.facts.lines import Line, lines_of
 from rating.facts.people import people
-from rating.facts.values import Facts, History, SeasonContext, Unknown
+from rating.facts.values import (
+    Chances,
+    Content,
+    Facts,
+    History,
+    Opening,
+    Scarcity,
+    SeasonContext,
+    Unknown,
+)
 from rating.release.release import Release
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Lasting:
+    """What follows from a release's own files whatever the day, its prices and who is wanted."""
+
+    lines: tuple[Line, ...]
+    collations: Mapping[str, Collation]
+    content: Content | Unknown
+    scarcity: Scarcity | Unknown
+    chances: Chances | Unknown
+    opening: Opening | Unknown
+
+
+def lasting(release: Release, teams: Mapping[str, str]) -> Lasting:
+    """The facts of a release that no day changes, so that they can be worked out once for many days.
+
+    Parameters
+    ----------
+    teams : the season's teams by all their spellings, as `SeasonContext.team_names` gives them
+    """
+    # scipy is loaded where facts are asked for
+    from rating.facts.copies import scarcity
+    from rating.facts.pack_by_pack import opening
+    from rating.facts.pulls import chances
+
+    formats, has_odds = release.sheet.formats, bool(release.odds)
+    lines = lines_of(release)
+    copies, collations = scarcity(formats, lines, has_odds=has_odds)
+    return Lasting(
+        lines=lines,
+        collations=collations,
+        content=content(release.cards, release.parallels, teams),
+        scarcity=copies,
+        chances=chances(formats, lines, collations, release.opened, has_odds=has_odds),
+        opening=opening(formats, lines, collations),
+    )
 
 
 def gather(
@@ -20,25 +69,24 @@ def gather(
     *,
     as_of: date,
     before: Before | None = None,
+    kept: Lasting | None = None,
 ) -> Facts:
     """The facts of a release as of a day. What the files do not hold yet becomes a section that says so.
 
     Parameters
     ----------
     before : the edition before, None where none is known
+    kept : what `lasting` gives for this release and the season's teams, worked out here where it is not given
     """
     # scipy is loaded where facts are asked for
     from rating.facts.base_set import base_set, price_of_single
-    from rating.facts.copies import scarcity
-    from rating.facts.pack_by_pack import opening
     from rating.facts.payout import returns
-    from rating.facts.pulls import chances
     from rating.facts.valuation import valuation
 
     sheet = release.sheet
-    lines = lines_of(release)
+    same = kept or lasting(release, season.team_names())
+    lines, copies, collations = same.lines, same.scarcity, same.collations
     costs = economics(release, season, as_of=as_of)
-    copies, collations = scarcity(sheet.formats, lines, has_odds=bool(release.odds))
     worth = valuation(release.sales, lines, copies, season, released_on=sheet.released_on, as_of=as_of)
     each = worth if isinstance(worth, Unknown) else [line.values for line in worth.lines]
     return Facts(
@@ -50,7 +98,7 @@ def gather(
         headline=sheet.headline,
         season=season,
         economics=costs,
-        content=content(release.cards, release.parallels, season.team_names()),
+        content=same.content,
         people=people(
             release.cards,
             season,
@@ -60,7 +108,7 @@ def gather(
             collation=collations.get(sheet.headline),
         ),
         scarcity=copies,
-        chances=chances(sheet.formats, lines, collations, release.opened, has_odds=bool(release.odds)),
+        chances=same.chances,
         completing=base_set(
             sheet.formats,
             lines,
@@ -68,9 +116,9 @@ def gather(
             costs,
             price_of_single(release.sales, lines, season, as_of=as_of),
         ),
-        opening=opening(sheet.formats, lines, collations),
+        opening=same.opening,
         values=worth,
-        returns=returns(costs, lines, collations, each),
+        returns=returns(costs, lines, collations, each, copies),
         history=history,
         earlier=earlier(release, costs, before, currency=season.currency),
         lines=lines,

@@ -2,7 +2,8 @@
 
 What falls for certain is drawn for certain, odds of up to one in ten packs are binomial, all rarer cards
 together are one compound Poisson draw, and the rest of the packs is base. Draws are taken to be independent
-of each other, from a run so large that what is opened does not change it.
+of each other, from a run so large that what is opened does not change it; where more than a hundredth of the
+run is opened, promised cards of which all print runs are known are drawn without replacement instead.
 """
 
 from __future__ import annotations
@@ -18,8 +19,17 @@ from rating import money, tenths
 from rating.facts.collation import Collation, Draw
 from rating.facts.lines import Line
 from rating.facts.outlook import share_weights
-from rating.facts.returns import Category, Distribution, distribution, moments
-from rating.facts.values import Economics, FormatEconomics, FormatReturns, Payout, Returns, Unknown
+from rating.facts.returns import WITHOUT_REPLACEMENT, Category, Distribution, distribution, moments
+from rating.facts.values import (
+    NOTICED_SHARE,
+    Economics,
+    FormatEconomics,
+    FormatReturns,
+    Payout,
+    Returns,
+    Scarcity,
+    Unknown,
+)
 
 # steps of money; a card between two of them counts as either, in such shares that its mean stays
 BOX_GRID, CASE_GRID = 0.05, 0.25
@@ -28,6 +38,8 @@ _LONGEST = 1 << 19
 # rarer than this a pack, a second one in a box is so rare that Poisson and binomial cannot be told apart
 _RARE = 0.1
 _HAIR = 1e-9
+# draws times cells of a pool without replacement: beyond it they would take seconds and much memory
+_MOST_FINITE = 1 << 22
 
 
 def returns(
@@ -35,12 +47,14 @@ def returns(
     lines: Sequence[Line],
     collations: Mapping[str, Collation],
     values: Sequence[Sequence[float]] | Unknown,
+    scarcity: Scarcity | Unknown,
 ) -> Returns | Unknown:
     """The section; unknown without values, and by format where packing is not known.
 
     Parameters
     ----------
     values : what each card of each line brings, in the order of the lines and their cards
+    scarcity : how many packs exist
     """
     if isinstance(values, Unknown):
         return values
@@ -48,7 +62,7 @@ def returns(
         return economics
     return Returns(
         formats={
-            key: _format(one, lines, collations[key], values)
+            key: _format(one, lines, collations[key], values, _run(key, scarcity))
             if key in collations
             else Unknown(f"how a {one.name} box is packed is not described")
             for key, one in economics.formats.items()
@@ -56,27 +70,51 @@ def returns(
     )
 
 
+def _run(key: str, scarcity: Scarcity | Unknown) -> int | None:
+    """How many packs of a format exist, as far as known."""
+    found = None if isinstance(scarcity, Unknown) else scarcity.formats.get(key)
+    return found.packs.estimate if found else None
+
+
 def _format(
-    packed: FormatEconomics, lines: Sequence[Line], collation: Collation, values: Sequence[Sequence[float]]
+    packed: FormatEconomics,
+    lines: Sequence[Line],
+    collation: Collation,
+    values: Sequence[Sequence[float]],
+    run: int | None,
 ) -> FormatReturns | Unknown:
     if not collation.draws:
         return Unknown(f"nothing says what a {packed.name} box holds")
     boxes = collation.boxes_per_case
-    drawn, added = on_grid(categories(collation, lines, values), BOX_GRID)
-    box = distribution(drawn, BOX_GRID, longest=_LONGEST)
+    finite, added = [], []
+
+    def opened(what: str, count: int, grid: float, share: Fraction | None) -> Distribution:
+        is_noticed = share is not None and tenths.six_digits(share) > NOTICED_SHARE
+        drawn = categories(collation, lines, values, boxes=count, finite=grid if is_noticed else None)
+        drawn, step = on_grid(drawn, grid)
+        added.append(step)
+        if any(isinstance(one.draws, tuple) and one.draws[0] == WITHOUT_REPLACEMENT for one in drawn):
+            finite.append(what)
+        return distribution(drawn, grid, longest=_LONGEST)
+
+    box_share = Fraction(collation.packs_per_box, run) if run else None
+    case_share = box_share * boxes if box_share is not None and boxes is not None else None
+    box = opened("box", 1, BOX_GRID, box_share)
     case = None
     if boxes is not None:
         price = packed.case_price or (None if packed.box_price is None else packed.box_price * boxes)
-        drawn, _ = on_grid(categories(collation, lines, values, boxes=boxes), CASE_GRID)
-        case = payout(distribution(drawn, CASE_GRID, longest=_LONGEST), price)
+        case = payout(opened("case", boxes, CASE_GRID, case_share), price)
     return FormatReturns(
         name=packed.name,
         box=payout(box, packed.box_price),
         case=case,
         left_out=tuple(lines[i].name for i in collation.open_lines),
         grid=Decimal(str(BOX_GRID)),
-        grid_error=tenths.six_digits(added),
+        grid_error=tenths.six_digits(added[0]),
         cut_off=tenths.six_digits(box.cut_off),
+        box_share=None if box_share is None else tenths.six_digits(box_share),
+        case_share=None if case_share is None else tenths.six_digits(case_share),
+        finite=tuple(finite),
     )
 
 
@@ -104,9 +142,19 @@ def _money(amount: float) -> Decimal:
 
 
 def categories(
-    collation: Collation, lines: Sequence[Line], values: Sequence[Sequence[float]], *, boxes: int = 1
+    collation: Collation,
+    lines: Sequence[Line],
+    values: Sequence[Sequence[float]],
+    *,
+    boxes: int = 1,
+    finite: float | None = None,
 ) -> list[Category]:
-    """What so many boxes hold, as draws; boxes of whole cases bring what is promised by the case."""
+    """What so many boxes hold, as draws; boxes of whole cases bring what is promised by the case.
+
+    Parameters
+    ----------
+    finite : the step of money where promised cards are to be drawn without replacement as far as possible
+    """
     found: list[Category] = []
     rare: list[tuple[float, list[float], list[float]]] = []
     for draw in collation.draws:
@@ -115,7 +163,9 @@ def categories(
             continue
         rate = draw.per_box / collation.packs_per_box
         if draw.certain or draw.source == "rest":
-            found += _for_certain(draw, collation, worth, weights, boxes)
+            drawn = _for_certain(draw, collation, worth, weights, boxes)
+            copies = _copies(draw, lines, collation.format) if finite else None
+            found += [_from_run(one, copies, finite) for one in drawn] if copies and finite else drawn
         elif rate <= _RARE or draw.source != "odds":
             rare.append((draw.per_box * boxes, worth, weights))
         elif rate <= 1:
@@ -139,10 +189,14 @@ def on_grid(drawn: Sequence[Category], grid: float) -> tuple[list[Category], flo
     """The categories with values in whole steps, each mean kept, and the standard deviation that this adds.
 
     A value between two steps becomes the lower or the upper one, by where it lies between them. Rounding
-    to the nearest would make a hundred commons worth 0.08 nothing, or a quarter each.
+    to the nearest would make a hundred commons worth 0.08 nothing, or a quarter each. Whole copies of a known
+    run cannot be shared out so: they are left to be rounded.
     """
     found, added = [], 0.0
     for one in drawn:
+        if isinstance(one.draws, tuple) and one.draws[0] == WITHOUT_REPLACEMENT:
+            found.append(one)
+            continue
         values = np.asarray(one.values, dtype=np.float64) / grid
         weights = np.asarray(one.weights, dtype=np.float64)
         # a hair above a step is that step: 0.15 / 0.05 is not 3 in floats
@@ -169,6 +223,28 @@ def _cards(
         worth += values[i]
         weights += [share * one / total for one in own]
     return worth, weights
+
+
+def _copies(draw: Draw, lines: Sequence[Line], key: str) -> list[int] | None:
+    """The copies of each card of a promise that are in one format, None where they are not known.
+
+    The print run of a line that is in several formats does not say how many are in this one.
+    """
+    if not draw.certain or any(lines[i].formats != (key,) for i in draw.lines):
+        return None
+    runs = [run for i in draw.lines for run in lines[i].runs]
+    known = [run for run in runs if run is not None]
+    return known if len(known) == len(runs) else None
+
+
+def _from_run(drawn: Category, copies: Sequence[int], grid: float) -> Category:
+    """A whole number of draws from a known run; left as it is where the run is too small or too large."""
+    cells = max(drawn.values) / grid + 1
+    if not isinstance(drawn.draws, int) or 4 * drawn.draws > sum(copies):
+        return drawn
+    if cells * drawn.draws**2 > _MOST_FINITE:
+        return drawn
+    return Category((WITHOUT_REPLACEMENT, drawn.draws), drawn.values, copies)
 
 
 def _for_certain(

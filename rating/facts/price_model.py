@@ -14,6 +14,7 @@ from typing import TypeAlias
 
 import numpy as np
 import numpy.typing as npt
+from scipy.linalg import lapack
 from scipy.special import log_ndtr, ndtr, ndtri
 
 Floats: TypeAlias = npt.NDArray[np.float64]
@@ -30,6 +31,8 @@ _FEWEST_CLEAR = 20
 # errors that vanish would leave columns that say the same without a prior to tell them apart
 _LEAST_SCALE = 1e-3
 _LEAST_VARIANCE = 1e-6
+# a pivot that lost this much of its column is nothing but rounding: the columns say the same
+_LEAST_PIVOT = 1e-14
 # lets a first guess be made where columns say the same
 _LEAST_RIDGE = 1e-9
 
@@ -92,18 +95,20 @@ def fit(
     hidden = np.zeros(n, dtype=bool) if limited is None else limited
     effects = _solve(design, y, own, np.full(p, _LEAST_RIDGE))[0] if start is None else start.effects
     scale = _scale(y - design @ effects, np.ones(n, dtype=bool)) if start is None else start.scale
+    straight = (design * own[:, None]).T @ design
     for _ in range(_MOST_STEPS):
         middle = design @ effects
         filled, _told = _filled(y, middle, scale, hidden)
         robust = own * _weights((filled - middle) / scale)
-        after, inverse = _solve(design, filled, robust, scale**2 / variance)
+        factor = _factor(_normal(design, straight, own, robust) + np.diag(scale**2 / variance))
+        after = lapack.dpotrs(factor, (robust * filled) @ design, lower=1)[0]
         moved = np.abs(after - effects).max()
         effects = after
         middle = design @ effects
         if start is None:
             scale = _scale(y - middle, _clear(y, middle, scale, hidden))
         if pooled is not None:
-            shared = np.mean(effects[pooled] ** 2 + scale**2 * np.diag(inverse)[pooled])
+            shared = np.mean(effects[pooled] ** 2 + scale**2 * _variances(factor)[pooled])
             variance[pooled] = max(float(shared), _LEAST_VARIANCE)
         if moved < close:
             break
@@ -138,6 +143,29 @@ def _solve(design: Floats, y: Floats, weights: Floats, ridge: Floats) -> tuple[F
     normal = weighed.T @ design + np.diag(ridge)
     inverse = np.asarray(np.linalg.inv(normal), dtype=np.float64)
     return inverse @ (weighed.T @ y), inverse
+
+
+def _normal(design: Floats, straight: Floats, own: Floats, robust: Floats) -> Floats:
+    """The normal matrix of weighed rows, from that of all rows in full: few of them weigh less."""
+    bent = robust != own
+    if 2 * bent.sum() > len(own):
+        return np.asarray((design * robust[:, None]).T @ design)
+    part = design[bent]
+    return np.asarray(straight - (part * (own - robust)[bent, None]).T @ part)
+
+
+def _factor(normal: Floats) -> Floats:
+    """The lower factor of Cholesky of a normal matrix."""
+    factor, fault = lapack.dpotrf(normal, lower=1, clean=1)
+    if fault or (np.diag(factor) ** 2 <= _LEAST_PIVOT * np.diag(normal)).any():
+        raise np.linalg.LinAlgError("columns say the same, and no prior tells them apart")
+    return np.asarray(factor, dtype=np.float64)
+
+
+def _variances(factor: Floats) -> Floats:
+    """The diagonal of the inverse of what a factor is of."""
+    inverse, _ = lapack.dtrtri(factor, lower=1)
+    return np.asarray((np.asarray(inverse, dtype=np.float64) ** 2).sum(axis=0))
 
 
 def _weights(z: Floats) -> Floats:

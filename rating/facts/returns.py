@@ -7,20 +7,21 @@ the box is the product of those of its categories, and Fourier transforms give e
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
 import numpy.typing as npt
 from scipy import fft
-from scipy.stats import binom, poisson
+from scipy.special import bdtrc, pdtrc
 
 from rating.facts.checked import not_negative, number, positive, whole
 
 Array = npt.NDArray[np.float64]
 Transform = npt.NDArray[np.complex128]
 Draws = int | tuple[str, float] | tuple[str, int, float]
+WITHOUT_REPLACEMENT = "without replacement"
 # what a random number of draws exceeds less often than this is not looked at
 _TAIL = 1e-15
 # a support longer than this is wrapped around, with what comes back damped by exp(-_DAMPING)
@@ -35,7 +36,8 @@ class Category:
     """Draws of one kind of card: how many, what each may be worth, and how likely each of these is.
 
     draws
-        a whole number, ("poisson", mean) or ("binomial", trials, chance)
+        a whole number, ("poisson", mean), ("binomial", trials, chance) or ("without replacement", number), of
+        which the weights are copies, see `without_replacement`
     values, weights
         k values from 0 up, in the unit of the grid, and k weights from 0 up, of any positive sum
     """
@@ -52,6 +54,8 @@ class Category:
                 return Category(("poisson", float(mean) * count), self.values, self.weights)
             case ("binomial", trials, chance):
                 return Category(("binomial", int(trials) * count, float(chance)), self.values, self.weights)
+            case ("without replacement", number):
+                return Category((WITHOUT_REPLACEMENT, int(number) * count), self.values, self.weights)
             case int():
                 return Category(self.draws * count, self.values, self.weights)
         raise ValueError(_no_draws(self.draws))
@@ -207,6 +211,9 @@ class _Read:
 
     @classmethod
     def of(cls, category: Category, step: float) -> _Read:
+        match category.draws:
+            case ("without replacement", taken):
+                return cls._finite(category, taken, step)
         values = np.asarray(category.values, dtype=np.float64)
         weights = np.asarray(category.weights, dtype=np.float64)
         if values.ndim != 1 or not len(values):
@@ -238,6 +245,20 @@ class _Read:
             # of a random number of draws: E[N] Var(v) + Var(N) E[v]^2
             variance=count * (square - one * one) + spread * one * one,
             moved=count * float(shares @ np.abs(cells * step - values)),
+        )
+
+    @classmethod
+    def _finite(cls, category: Category, taken: float, step: float) -> _Read:
+        """All draws from a finite run as one draw of their sum."""
+        copies = [whole(one, "copies") for one in category.weights]
+        found = without_replacement(category.values, copies, whole(taken, "draws"), step)
+        return cls(
+            draws=1,
+            chances=found.probabilities,
+            most=1,
+            mean=found.mean / step,
+            variance=(found.sd / step) ** 2,
+            moved=found.grid_error,
         )
 
     def transform(self, size: int, theta: float) -> tuple[Transform, int]:
@@ -283,14 +304,14 @@ def _count(draws: Draws) -> tuple[float, float, int]:
     match draws:
         case ("poisson", mean):
             expected = not_negative(mean, "the mean number of draws")
-            return expected, expected, int(poisson.isf(_TAIL, expected)) + 1 if expected else 0
+            return expected, expected, _seldom_more(lambda k: float(pdtrc(k, expected)))
         case ("binomial", trials, chance):
             most = whole(trials, "the trials of a binomial number of draws")
             share = not_negative(chance, "the chance of a draw")
             if share > 1:
                 raise ValueError(f"the chance of a draw must not be above 1, got {chance!r}")
-            most_seen = int(binom.isf(_TAIL, most, share)) + 1 if most and share else 0
-            return most * share, most * share * (1 - share), min(most, most_seen)
+            seen = _seldom_more(lambda k: float(bdtrc(k, most, share)) if k < most else 0.0)
+            return most * share, most * share * (1 - share), min(most, seen)
         case bool():
             raise ValueError(_no_draws(draws))
         case int() | float():
@@ -299,8 +320,22 @@ def _count(draws: Draws) -> tuple[float, float, int]:
     raise ValueError(_no_draws(draws))
 
 
+def _seldom_more(beyond: Callable[[int], float]) -> int:
+    """One more than the least number that is exceeded with a chance of at most _TAIL, by that chance."""
+    low, high = -1, 1
+    while beyond(high) > _TAIL:
+        low, high = high, 2 * high
+    while high - low > 1:
+        middle = (low + high) // 2
+        low, high = (middle, high) if beyond(middle) > _TAIL else (low, middle)
+    return high + 1
+
+
 def _no_draws(draws: object) -> str:
-    return f'draws are a whole number, ("poisson", mean) or ("binomial", trials, chance), got {draws!r}'
+    return (
+        'draws are a whole number, ("poisson", mean), ("binomial", trials, chance) or '
+        f'("{WITHOUT_REPLACEMENT}", number), got {draws!r}'
+    )
 
 
 def without_replacement(
@@ -333,15 +368,9 @@ def without_replacement(
     length = max(cells) * taken + 1
     size = _size(length)
     turns = np.arange(size // 2 + 1)
-
-    def power_sum(j: int) -> npt.NDArray[np.complex128]:
-        angle = -2j * np.pi / size
-        found = np.zeros(len(turns), dtype=np.complex128)
-        for cell, count in zip(cells, many, strict=True):
-            found += count * np.exp(angle * ((turns * (cell * j % size)) % size))
-        return found
-
-    sums = [power_sum(j) for j in range(1, taken + 1)]
+    # the sum of the j-th powers at a frequency is the sum of the first powers at j times that frequency
+    first = fft.fft(np.bincount(cells, weights=many, minlength=size).astype(np.complex128))
+    sums = [first[turns * j % size] for j in range(1, taken + 1)]
     # each polynomial over its own value at 0, which is a binomial coefficient, so that none overflows
     scaled: list[npt.NDArray[np.complex128]] = [np.ones(len(turns), dtype=np.complex128)]
     for k in range(1, taken + 1):

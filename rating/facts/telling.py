@@ -27,17 +27,17 @@ from rating.facts.values import (
     Values,
 )
 
-CAUTION = (
+_ESTIMATES = (
     "Prices are what was seen on the days given; they are estimates of what you would pay, no investment "
-    "advice. Many boxes return less than they cost."
+    "advice."
 )
+CAUTION = f"{_ESTIMATES} {telling_returns.LOSSES}"
 
 
 def caution(facts: Facts) -> str:
     """What stands under every section with prices, with this release's own chance where it is known."""
     if isinstance(facts.returns, Returns):
-        first = CAUTION.rpartition(" Many boxes")[0]
-        return f"{first} {telling_returns.caution(facts.returns, facts)}"
+        return f"{_ESTIMATES} {telling_returns.caution(facts.returns, facts)}"
     return CAUTION
 
 

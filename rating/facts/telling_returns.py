@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
+
 from rating import money, tenths
-from rating.facts.values import Facts, FormatReturns, Returns, Unknown
+from rating.facts.values import NOTICED_SHARE, Facts, FormatReturns, Returns, Unknown
+
+LOSSES = "Many boxes return less than they cost."
 
 
 def returns(found: Returns, facts: Facts) -> str:
@@ -24,8 +28,24 @@ def returns(found: Returns, facts: Facts) -> str:
     if one.case is not None and one.case.p_return is not None:
         words += f" A case returns its price with a chance of {tenths.share(one.case.p_return)}."
     words += f" At {money.show(box.even_price)} it would be an even chance."
+    words += _run(one)
     if one.left_out:
         words += f" Counted as nothing, since nothing says how often they fall: {', '.join(one.left_out)}."
+    return words
+
+
+def _run(one: FormatReturns) -> str:
+    """How cards are drawn where so much of the run is opened that it shows."""
+    words = ""
+    for what, share in (("box", one.box_share), ("case", one.case_share)):
+        if share is None or share <= NOTICED_SHARE:
+            continue
+        words += f" A {what} opens {tenths.share(share)} of all {one.name} packs that exist"
+        words += (
+            ", so its promised cards are drawn without putting any back."
+            if what in one.finite
+            else "; its cards are drawn all the same as if they were put back, which is not quite so."
+        )
     return words
 
 
@@ -33,8 +53,13 @@ def caution(found: Returns, facts: Facts) -> str:
     """That many boxes return less than they cost, with how many of this release."""
     one = found.formats.get(facts.headline)
     if not isinstance(one, FormatReturns) or one.box.p_return is None:
-        return "Many boxes return less than they cost."
+        return LOSSES
+    return losses(one.box.p_return)
+
+
+def losses(p_return: Decimal) -> str:
+    """That many boxes return less than they cost, of a release whose box returns its price so likely."""
     return (
-        f"Many boxes return less than they cost: of this release {tenths.share(1 - one.box.p_return)} do, by "
+        f"{LOSSES.removesuffix('.')}: of this release {tenths.share(1 - p_return)} do, by "
         "independent draws and prices that may not last."
     )

@@ -151,13 +151,14 @@ def _sorted_out(
     sales: Iterable[Sale], lines: Sequence[Line], currency: str, as_of: date
 ) -> tuple[list[_Used], Counter[str]]:
     """The sales that can be used, and how many cannot, by the first reason that holds."""
+    given = tuple(sales)
     places: dict[tuple[str, str, str], tuple[int, int]] = {}
-    for i, line in enumerate(lines):
+    for i, line in enumerate(lines if given else ()):
         for j, card in enumerate(line.cards):
             places.setdefault(_key(line.subset, line.parallel, card.number), (i, j))
     used: list[_Used] = []
     aside: Counter[str] = Counter()
-    for one in sales:
+    for one in given:
         place = places.get(_key(one.subset, one.parallel, one.number))
         why = _why_not(one, place is not None, currency, as_of)
         if why:

@@ -730,13 +730,19 @@ class Payout:
     even_price: Decimal
 
 
+# while less of a run is opened, a chance differs by less than 2e-4 from that of draws which are put back
+NOTICED_SHARE = Decimal("0.01")
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FormatReturns:
     """What a box and, where the packing says so, a case of a format return.
 
     `left_out` names lines that can be in it and of which nothing says how often: they count as nothing.
     `grid` is the step of money, `grid_error` what steps add to the standard deviation of a box, and
-    `cut_off` the chance that was not looked at.
+    `cut_off` the chance that was not looked at. `box_share` and `case_share` are the shares of the format's
+    run that they open, None where the run is not known; `finite` names those of box and case whose promised
+    cards are drawn without replacement. All others are drawn as if what is opened did not change the run.
     """
 
     name: str
@@ -746,6 +752,9 @@ class FormatReturns:
     grid: Decimal
     grid_error: Decimal
     cut_off: Decimal
+    box_share: Decimal | None
+    case_share: Decimal | None
+    finite: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -10,7 +10,7 @@ from rating.errors import Problem, RatingError, Refused, refuse_if_any
 from rating.release import checklist, checks, tables
 from rating.rubric import rubric as rubrics
 from rating.season import config as configs
-from rating.season import folder, scores, wishes
+from rating.season import folder, help_lines, scores, wishes
 from rating.season.season import Season
 
 
@@ -91,7 +91,7 @@ def _settings(season: Season) -> list[Problem]:
         pass  # told above, with its place
     except RatingError as fault:
         found.append(folder.as_problem(fault, "earlier-season", folder.SEASON_FILE))
-    return found
+    return found + help_lines.problems(season.path, today=season.today)
 
 
 def _without_scale(season: Season) -> list[Problem]:

@@ -15,6 +15,7 @@ from rating.errors import Problem, RatingError, Refused, refuse_if_any
 from rating.facts.values import Demand, Rookie
 from rating.release import checklist, market, sheet, swap, tables
 from rating.release.release import Release
+from rating.season.help_lines import FILE as HELP_FILE
 
 SEASON_FILE = "season.toml"
 RUBRIC_FILE = "rubric.toml"
@@ -67,7 +68,7 @@ def _quoted(value: str) -> str:
 
 
 def start(folder: Path, *, name: str) -> list[Path]:
-    """Lay out a new season: season.toml, rubric.toml and an empty releases folder.
+    """Lay out a new season: season.toml, rubric.toml, help_lines.toml and an empty releases folder.
 
     Raises
     ------
@@ -79,7 +80,8 @@ def start(folder: Path, *, name: str) -> list[Path]:
         raise RatingError(
             "there is something in that place already", where=str(folder), fix="name a new or an empty folder"
         )
-    written = _lay_out(folder, {file: template(file, name=name) for file in (SEASON_FILE, RUBRIC_FILE)})
+    files = (SEASON_FILE, RUBRIC_FILE, HELP_FILE)
+    written = _lay_out(folder, {file: template(file, name=name) for file in files})
     (folder / RELEASES).mkdir(parents=True, exist_ok=True)
     return written
 

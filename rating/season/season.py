@@ -18,7 +18,7 @@ from rating.doubt.table import Table, table_of
 from rating.errors import Problem, RatingError, refuse_if_any
 from rating.facts.earlier import Before
 from rating.facts.economics import economics
-from rating.facts.facts import gather
+from rating.facts.facts import Lasting, gather, lasting
 from rating.facts.values import (
     Demand,
     Economics,
@@ -40,8 +40,9 @@ from rating.review import Disclosed, Review
 from rating.rubric import rubric as rubrics
 from rating.rubric.rubric import Rubric
 from rating.season import config as configs
-from rating.season import folder, scores
+from rating.season import folder, help_lines, scores
 from rating.season.config import Config
+from rating.season.help_lines import HelpLines
 from rating.stage import STAGES
 from rating.standings import Standing
 
@@ -86,6 +87,7 @@ class Season:
         self.path, self.config, self.today = path, config, today
         self.ledger = Ledger(path / folder.LEDGER_FILE)
         self._releases: dict[str, Release] = {}
+        self._lasting: dict[tuple[str, frozenset[tuple[str, str]]], Lasting] = {}
 
     @classmethod
     def open(cls, path: Path, *, today: date | None = None) -> Season:
@@ -134,6 +136,11 @@ class Season:
         found, problems = folder.read_rookies(path)
         refuse_if_any(problems)
         return found
+
+    @cached_property
+    def help_lines(self) -> HelpLines | None:
+        """Where people find help, as help_lines.toml says; None where there is no such file."""
+        return help_lines.read(self.path)
 
     @cached_property
     def demand(self) -> Mapping[str, Demand] | None:
@@ -297,7 +304,16 @@ class Season:
             self.history(slug),
             as_of=as_of or self.today,
             before=self.edition_before(slug),
+            kept=self._kept(slug, context or self.context),
         )
+
+    def _kept(self, slug: str, context: SeasonContext) -> Lasting:
+        """The facts of a release that no day changes, worked out once: its files are read once."""
+        teams = context.team_names()
+        key = slug, frozenset(teams.items())
+        if key not in self._lasting:
+            self._lasting[key] = lasting(self.release(slug), teams)
+        return self._lasting[key]
 
     def frozen_context(self, slug: str) -> SeasonContext:
         """The season with who was wanted when a release was last recorded, so that its grade stands still."""

@@ -85,7 +85,16 @@ def test_one_section_alone(run, answer, small_season, name):
     got = answer("facts", "deep-harbour", "--section", name, "--season", small_season)
     assert {"economics", "content", "people", "history"} & set(got) == {name}
     out = run("facts", "deep-harbour", "--section", name, "--season", small_season)[1]
-    assert ("investment advice" in " ".join(out.split())) == (name == "economics")
+    assert ("investment advice" in " ".join(out.split())) == ("caution" in got) == (name == "economics")
+
+
+@pytest.mark.parametrize("name", ["economics", "completing", "values", "returns", "history", "earlier"])
+def test_every_section_with_prices_has_the_caution_once(run, answer, sample_season, name):
+    """Halyard has sales and an edition before, so each of these prints amounts."""
+    out = run("facts", "halyard", "--section", name, "--season", sample_season)[1]
+    assert " ".join(out.split()).count("investment advice") == 1
+    got = answer("facts", "halyard", "--section", name, "--season", sample_season)
+    assert "Many boxes return less than they cost: of this release" in got["caution"]
 
 
 def test_what_is_left_out_is_told(run, answer, small_season):

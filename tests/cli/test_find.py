@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import pytest
 
+from rating.season.season import Season
+
 SALES = """date,subset,parallel,number,price,postage,currency,how,condition,title,source,match
 2031-04-01,Ink,,INK-1,40.00,4.00,,auction,raw,a,s,sure
 2031-04-02,Ink,,INK-1,50.00,,USD,auction,raw,b,s,hand
@@ -139,6 +141,22 @@ def test_the_text_fits_the_page_and_names_the_model(run, sample_season):
     assert max(map(len, out.splitlines())) <= 100
     assert "independent packs assumed" in " ".join(out.split())
     assert "only retail" in out
+
+
+def test_prices_stand_beside_the_caution_once(run, answer, sample_season):
+    """In words and as JSON, and not where no price is known."""
+    names = [one.subjects[0] for one in Season.open(sample_season).release("halyard").cards[:40]]
+    seen = set()
+    for name in names:
+        got = answer("find", name, "halyard", "--season", sample_season)
+        priced = any(card["price"] is not None for card in got["cards"])
+        seen.add(priced)
+        assert ("caution" in got) == priced
+        out = " ".join(run("find", name, "halyard", "--season", sample_season)[1].split())
+        assert out.count("Many boxes return less than they cost.") == int(priced)
+        if len(seen) == 2:
+            break
+    assert True in seen
 
 
 def test_changed_files_change_the_answer(answer, season):

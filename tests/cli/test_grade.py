@@ -337,3 +337,10 @@ def test_asking_needs_a_terminal(refused, small_season, monkeypatch):
     assert "--ask needs a terminal" in refused("grade", "deep-harbour", "--ask", "--season", small_season)
     words = ("grade", "deep-harbour", "--ask", "--rater", "zoe", "--season", small_season)
     assert "name one of me, kit" in refused(*words)
+
+
+def test_a_grade_stands_beside_the_caution_once(run, answer, sample_season):
+    """Its reasons speak of prices and returns: in words, and as JSON, with the release's own share."""
+    out = " ".join(run("grade", "halyard", "--season", sample_season)[1].split())
+    assert out.count("Many boxes return less than they cost: of this release 93 % do") == 1
+    assert "of this release 93 % do" in answer("grade", "halyard", "--season", sample_season)["caution"]

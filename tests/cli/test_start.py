@@ -8,14 +8,16 @@ import pytest
 
 
 def test_it_says_what_it_wrote_and_what_comes_next(run, tmp_path, monkeypatch):
-    """Two files and an empty folder for releases."""
+    """Three files and an empty folder for releases."""
     monkeypatch.chdir(tmp_path)
     code, out, err = run("start", "mine")
     assert (code, err) == (0, "")
-    assert out.splitlines()[:2] == ["wrote mine/season.toml", "wrote mine/rubric.toml"]
+    assert out.splitlines()[:3] == [
+        "wrote mine/season.toml", "wrote mine/rubric.toml", "wrote mine/help_lines.toml",
+    ]  # fmt: skip
     assert "boxwright add deep-harbour --season mine" in out
     assert sorted(path.name for path in (tmp_path / "mine").iterdir()) == [
-        "releases", "rubric.toml", "season.toml",
+        "help_lines.toml", "releases", "rubric.toml", "season.toml",
     ]  # fmt: skip
     assert tomllib.loads((tmp_path / "mine" / "season.toml").read_text(encoding="utf-8"))["name"] == "mine"
 
@@ -24,7 +26,8 @@ def test_the_json_answer(answer, tmp_path):
     """The folder and the files."""
     got = answer("start", tmp_path / "mine", "--name", "Harbour 2031")
     folder = str(tmp_path / "mine")
-    assert got == {"season": folder, "written": [f"{folder}/season.toml", f"{folder}/rubric.toml"]}
+    files = ("season.toml", "rubric.toml", "help_lines.toml")
+    assert got == {"season": folder, "written": [f"{folder}/{file}" for file in files]}
 
 
 @pytest.mark.parametrize("name", ['Fog "31"', "a \\ b", "Øre – 2031", "@title@"])
@@ -35,10 +38,12 @@ def test_any_name_is_kept(answer, tmp_path, name):
 
 
 def test_what_start_made_has_no_errors(run, tmp_path):
-    """Not even before anything is filled in."""
+    """Not even before anything is filled in; one remark asks for help lines of the place."""
     run("start", tmp_path / "mine")
     code, out, _ = run("check", "--season", tmp_path / "mine")
-    assert (code, out) == (0, "0 errors, 0 remarks: nothing stands in the way of a grade.\n")
+    assert code == 0
+    assert out.startswith("remark: help_lines.toml names no place yet that helps")
+    assert out.endswith("0 errors, 1 remark: nothing stands in the way of a grade.\n")
 
 
 def test_an_empty_folder_is_taken(run, tmp_path, monkeypatch):

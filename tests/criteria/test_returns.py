@@ -40,6 +40,9 @@ def returns(**changes):
         grid=Decimal("0.05"),
         grid_error=Decimal(0),
         cut_off=Decimal(0),
+        box_share=None,
+        case_share=None,
+        finite=(),
     )
     return {"returns": Returns(formats={"hobby": hobby}), "values": VALUES}
 

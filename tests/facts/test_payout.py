@@ -2,20 +2,27 @@
 
 from __future__ import annotations
 
+import dataclasses
+import math
 from decimal import Decimal
 from fractions import Fraction
-from math import sqrt
+from itertools import combinations
+from math import comb, sqrt
+from types import SimpleNamespace
 
 import numpy as np
 import pytest
 
+from rating.facts import telling_returns
 from rating.facts.collation import Collation, Draw, collate
 from rating.facts.lines import Line
 from rating.facts.payout import CASE_GRID, categories, on_grid, payout, returns
 from rating.facts.returns import Category, distribution
-from rating.facts.values import Economics, FormatEconomics, Unknown
+from rating.facts.values import Economics, FormatEconomics, FormatPacks, Scarcity, Span, Unknown
+from rating.money import cents
 from rating.release.checklist import Card
 from rating.release.sheet import Format, Guarantee
+from rating.tenths import six_digits
 
 
 def line(subset, kind="base", cards=2, run=None, odds=None):
@@ -64,6 +71,7 @@ def money(price, case=None):
 
 
 LINES = [line("Base", cards=4), line("Ink", "autograph", run=(30, 10)), line("Night", "insert", odds=5)]
+NO_RUN = Unknown("there are no odds")
 VALUES = [[0.0] * 4, [20.0, 100.0], [1.0, 3.0]]
 
 
@@ -140,18 +148,21 @@ def test_the_section_holds_box_and_case_and_says_what_is_left_out():
     """The case at its own price, else at that of its boxes; open lines are named."""
     lines = [*LINES[:2], line("Fog", "insert")]
     collations = {"hobby": collate(packed(promise("autograph", 1)), lines)}
-    found = returns(money("50", "270"), lines, collations, [*VALUES[:2], [1.0, 1.0]]).formats["hobby"]
+    found = returns(money("50", "270"), lines, collations, [*VALUES[:2], [1.0, 1.0]], NO_RUN).formats["hobby"]
     assert (found.box.price, found.case.price) == (50, 270)
     assert found.left_out == ("Fog",)
     assert (
-        returns(money("50"), lines, collations, [*VALUES[:2], [1.0, 1.0]]).formats["hobby"].case.price == 300
+        returns(money("50"), lines, collations, [*VALUES[:2], [1.0, 1.0]], NO_RUN).formats["hobby"].case.price
+        == 300
     )
 
 
 def test_without_values_packing_or_draws_it_says_why():
     """Nothing is made up."""
-    assert returns(money("50"), LINES, {}, Unknown("there are no sales")) == Unknown("there are no sales")
-    assert "not described" in returns(money("50"), LINES, {}, VALUES).formats["hobby"].why
+    assert returns(money("50"), LINES, {}, Unknown("there are no sales"), NO_RUN) == Unknown(
+        "there are no sales"
+    )
+    assert "not described" in returns(money("50"), LINES, {}, VALUES, NO_RUN).formats["hobby"].why
     bare = Collation(
         format="hobby",
         packs_per_box=10,
@@ -161,7 +172,7 @@ def test_without_values_packing_or_draws_it_says_why():
         open_lines=(0,),
         overfull=0.0,
     )
-    assert "nothing says" in returns(money("50"), LINES, {"hobby": bare}, VALUES).formats["hobby"].why
+    assert "nothing says" in returns(money("50"), LINES, {"hobby": bare}, VALUES, NO_RUN).formats["hobby"].why
 
 
 def test_a_line_without_cards_to_draw_from_is_passed_over():
@@ -195,3 +206,95 @@ def test_values_on_the_grid_are_left_as_they_are():
     """0.15 is three steps of 0.05, though not in floats."""
     drawn, added = on_grid([Category(2, [0.15, 0.3], [1, 3])], 0.05)
     assert (drawn[0].values, added) == (pytest.approx([0.15, 0.3]), pytest.approx(0, abs=1e-9))
+
+
+def run_of(packs):
+    """So many packs of the format exist."""
+    span = Span(low=packs, high=packs, estimate=packs, error=None)
+    return Scarcity(
+        formats={"hobby": FormatPacks(packs=span, boxes=None, cases=None, remark="")},
+        total=span,
+        consistent=True,
+        set_aside=(),
+        alternatives=(),
+        all_listed=True,
+        lines_used=1,
+        lines=(),
+        promises=(),
+    )
+
+
+def one_pack(boxes_per_case=None):
+    """Boxes of a single pack of three signed cards, and nothing else."""
+    return dataclasses.replace(
+        packed(promise("autograph", 3)),
+        cards_per_pack=Decimal(3),
+        packs_per_box=1,
+        boxes_per_case=boxes_per_case,
+    )
+
+
+def test_a_box_of_a_tiny_run_is_that_of_all_its_combinations():
+    """Twelve copies of four cards: each of the 220 ways to take three of them is as likely."""
+    ink, worth = [line("Ink", "autograph", cards=4, run=(1, 2, 3, 6))], [[90.0, 40.0, 12.0, 1.0]]
+    copies = [value for value, run in zip(worth[0], (1, 2, 3, 6), strict=True) for _ in range(run)]
+    sums = sorted(Fraction(sum(map(int, three))) for three in combinations(copies, 3))
+    assert len(sums) == 220
+    found = returns(money("50"), ink, {"hobby": collate(one_pack(), ink)}, worth, run_of(4)).formats["hobby"]
+    assert (found.box_share, found.case_share, found.finite) == (Decimal("0.25"), None, ("box",))
+    below = [one for one in sums if one < 50]
+    assert found.box.p_return == six_digits(1 - Fraction(len(below), 220))
+    assert found.box.mean == cents(sum(sums) / 220)
+    assert found.box.loss_given_loss == cents(50 - sum(below) / len(below))
+    quantiles = {0.05: found.box.q05, 0.25: found.box.q25, 0.5: found.box.median, 0.75: found.box.q75}
+    for share, amount in quantiles.items():
+        assert amount == sums[math.ceil(round(share * 220, 9)) - 1]
+    variance = sum(one**2 for one in sums) / 220 - (sum(sums) / 220) ** 2
+    assert float(found.box.sd) == pytest.approx(sqrt(variance), abs=0.005)
+
+
+def test_only_what_opens_more_than_a_hundredth_of_the_run_is_drawn_without_replacement():
+    """800 cards, 8 of them dear: a box of 3 opens 0.375 %, a case of six 2.25 %, hypergeometric."""
+    ink, worth = [line("Ink", "autograph", run=(8, 792))], [[100.0, 0.0]]
+    collations = {"hobby": collate(one_pack(6), ink)}
+    found = returns(money("100", "100"), ink, collations, worth, run_of(267)).formats["hobby"]
+    assert found.finite == ("case",)
+    assert found.box_share == six_digits(Fraction(1, 267))
+    assert found.case_share == six_digits(Fraction(6, 267))
+    assert found.case.p_return == six_digits(1 - Fraction(comb(792, 18), comb(800, 18)))
+    assert found.box.p_return == six_digits(1 - Fraction(99, 100) ** 3)
+
+
+@pytest.mark.parametrize(
+    ("ink", "packs"),
+    [
+        (line("Ink", "autograph", run=(8, 792)), None),  # how many exist is not known
+        (line("Ink", "autograph", run=(8, None)), 267),  # nor how many of one card
+        (dataclasses.replace(line("Ink", "autograph", run=(8, 792)), formats=("hobby", "jar")), 267),
+        (line("Ink", "autograph", run=(8, 16)), 8),  # more than a quarter of all is opened
+    ],
+)
+def test_without_a_known_run_of_its_own_a_case_is_drawn_as_before(ink, packs):
+    """And `finite` says so, whatever the share."""
+    worth, collations = [[100.0, 0.0]], {"hobby": collate(one_pack(6), [ink])}
+    scarcity = NO_RUN if packs is None else run_of(packs)
+    found = returns(money("100", "100"), [ink], collations, worth, scarcity).formats["hobby"]
+    plain = returns(money("100", "100"), [ink], collations, worth, NO_RUN).formats["hobby"]
+    assert "case" not in found.finite
+    assert found.case == plain.case
+
+
+def test_the_telling_speaks_of_the_run_only_where_it_shows():
+    """Above a hundredth it says how cards are drawn, below it nothing."""
+    ink, worth = [line("Ink", "autograph", run=(8, 792))], [[100.0, 0.0]]
+    facts = SimpleNamespace(headline="hobby")
+
+    def told(packs):
+        section = returns(
+            money("100", "100"), ink, {"hobby": collate(one_pack(6), ink)}, worth, run_of(packs)
+        )
+        return telling_returns.returns(section, facts)
+
+    assert "A case opens 1 in 45 of all Hobby packs that exist, so its promised cards are" in told(267)
+    assert "A box opens" not in told(267)
+    assert "that exist" not in told(600)  # six of 600 are a hundredth

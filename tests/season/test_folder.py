@@ -156,8 +156,8 @@ def test_folders_that_are_no_releases_are_passed_over_and_told(season):
 
 
 def test_a_new_season_can_be_opened(season):
-    """Two files and a folder for the releases."""
-    assert files(season) == ["releases", "rubric.toml", "season.toml"]
+    """Three files and a folder for the releases."""
+    assert files(season) == ["help_lines.toml", "releases", "rubric.toml", "season.toml"]
     opened = Season.open(season)
     assert (opened.config.name, opened.rubric.total, opened.slugs) == ("Mine", 1000, [])
 

@@ -13,6 +13,7 @@ import rating
 from rating import review as reviews
 from rating.doubt.what_if import Change
 from rating.errors import RatingError
+from rating.facts.values import stored
 from rating.season.season import Season, day_from
 
 NOW = datetime(2031, 5, 1, 20, 0, tzinfo=UTC)
@@ -258,3 +259,14 @@ def test_a_folder_that_is_no_season_is_refused(tmp_path):
     """With its file."""
     with pytest.raises(RatingError, match=r"season\.toml|no such|not there"):
         rating.open_season(tmp_path)
+
+
+def test_what_no_day_changes_is_worked_out_once_and_is_the_same(sample_season):
+    """Facts of one day, asked after those of another, are those of a season that was just opened."""
+    used = Season.open(sample_season)
+    first = used.facts("halyard", as_of=date(2031, 4, 30))
+    later = used.facts("halyard", as_of=date(2031, 7, 15))
+    assert later.scarcity is first.scarcity
+    assert later.economics != first.economics
+    fresh = Season.open(sample_season).facts("halyard", as_of=date(2031, 7, 15))
+    assert stored(later) == stored(fresh)
