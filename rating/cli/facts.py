@@ -72,6 +72,7 @@ def facts(
         common.refuse(f"--of asks for chances, not for {section}", "take --section out")
     season = common.opened(season_folder, today)
     found = season.facts(release)
+    common.not_counted(season)
     if of:
         facts_chances.ask(found, of, opening, likely or "0.5", as_json=as_json)
         return
@@ -291,7 +292,7 @@ def _scarcity(scarcity: Scarcity) -> None:
             ("promise", "format", "a box", "against", "implied", "at least", "at most", "fits"),
             [
                 (
-                    common.shorten(one.promise, 44),
+                    common.shorten(one.promise, 40),
                     one.format,
                     tenths.plain(one.stated),
                     one.against,
@@ -421,10 +422,10 @@ def _history(history: History) -> None:
     from rating import money, tenths
 
     common.table(
-        ("earlier edition", "season", "list", "last street", "held", "grade"),
+        ("earlier edition", "season", "list", "street", "held", "grade"),
         [
             (
-                common.shorten(one.title, 36),
+                common.shorten(one.title, 32),
                 common.shorten(one.season, 34),
                 money.show(one.list_price) if one.list_price else "",
                 money.show(one.street_price) if one.street_price else "",
@@ -433,5 +434,5 @@ def _history(history: History) -> None:
             )
             for one in history.editions
         ],
-        right="list|held|grade",
+        right="list|street|held|grade",
     )

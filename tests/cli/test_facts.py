@@ -214,14 +214,14 @@ def test_completing_and_opening_are_shown_with_their_sentences(run, sample_seaso
 
 def test_who_is_wanted_comes_from_the_hosts_word(answer, run, small_season):
     """demand.csv names Eve, who has an insert, and Fay, who has no card."""
-    table = "subject,demand,why\nEve Holm,95,she scored the winner\nFay Wick,80,\n"
+    table = "subject,demand,why\nEve Holm,95,she scored the winner\nFay Wick,85,\n"
     (small_season / "demand.csv").write_text(table, encoding="utf-8")
     got = answer("facts", "deep-harbour", "--section", "people", "--season", small_season)["people"]
     assert [one["subject"] for one in got["wanted"]] == ["Eve Holm"]
     assert [one["subject"] for one in got["wanted_missing"]] == ["Fay Wick"]
     code, out, _ = run("facts", "deep-harbour", "--section", "people", "--season", small_season)
     assert code == 0
-    assert "Wanted and absent: Fay Wick (80)." in out
+    assert "Wanted and absent: Fay Wick (85)." in out
     assert max(map(len, out.splitlines())) <= 100
     (small_season / "demand.csv").write_text(table + "eve holm,200,\n", encoding="utf-8")
     told = run("check", "--season", small_season)[1]
@@ -260,7 +260,7 @@ def test_values_say_what_they_rest_on(answer, run, own_season):
     assert "1 sale set aside: 1 slabbed." in words
     assert "This rests on 40 sales. Of the value of all copies," in words
     assert "Many boxes return less than they cost" in words
-    assert max(map(len, out.splitlines())) <= 110
+    assert max(map(len, out.splitlines())) <= 100
 
 
 def test_without_sales_values_say_so(answer, sample_season):

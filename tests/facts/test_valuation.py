@@ -344,7 +344,7 @@ def halyard(tmp_path_factory):
     release = season.release("halyard")
     lines = lines_of(release)
     copies, _ = scarcity(release.sheet.formats, lines, has_odds=True)
-    return release.sales, lines, copies, season.context
+    return release.sales, lines, copies, season.plain_context
 
 
 @pytest.fixture(scope="module")
