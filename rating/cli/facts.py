@@ -207,7 +207,7 @@ def _economics(economics: Economics) -> None:
             ("day", "format", "kind", "unit", "price", "box", "card", "source"), lines, right="price|box|card"
         )
     for words in economics.left_out:
-        common.say(f"Left out: {words}.")
+        common.paragraph(f"Left out: {words}.")
 
 
 def _content(content: Content) -> None:
@@ -394,7 +394,7 @@ def _opening(opening: Opening) -> None:
     )
     for key, one in known.items():
         if one.not_counted:
-            common.say(
+            common.paragraph(
                 f"Not counted in {key}, as nothing says how often they fall: {', '.join(one.not_counted)}."
             )
     _open_formats(opening)
@@ -411,7 +411,7 @@ def _open_formats(section: Completing | Opening) -> None:
 
     for key, one in section.formats.items():
         if isinstance(one, Unknown):
-            common.say(f"{key}: not known, {one.why}.")
+            common.paragraph(f"{key}: not known, {one.why}.")
 
 
 def _whole(number: int | None) -> str:

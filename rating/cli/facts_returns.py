@@ -45,9 +45,9 @@ def show(returns: Returns) -> None:
     )
     for key, one in returns.formats.items():
         if isinstance(one, FormatReturns):
-            common.say(
+            common.paragraph(
                 f"{key}: in steps of {one.grid}, which move a box by {tenths.fixed(one.grid_error)} at most "
                 "on average; independent draws assumed"
             )
         else:
-            common.say(f"{key}: not known, {one.why}")
+            common.paragraph(f"{key}: not known, {one.why}")

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import pytest
 
+from rating.facts.values import SECTIONS
+
 
 def test_economics_by_hand(answer, small_season):
     """A box of 14 packs of 8 at 200, with three autographs: 1.79 a card, 14.29 a pack, 66.67 a hit."""
@@ -288,3 +290,28 @@ def test_what_a_box_returns_stands_beside_the_caution(answer, run, sample_season
     assert (
         "unknown" in answer("facts", "causeway", "--section", "returns", "--season", sample_season)["returns"]
     )
+
+
+@pytest.mark.parametrize("release", ["halyard", "copperplate", "vellum-night", "halyard-late-watch"])
+def test_every_section_fits_the_page(run, sample_season, release):
+    """All of them, in a hundred columns."""
+    code, out, _ = run("facts", release, "--season", sample_season)
+    assert code == 0
+    assert [line for line in out.splitlines() if len(line) > 100] == []
+    for name in SECTIONS:
+        assert f"\n{name.capitalize()}\n" in out
+
+
+def test_names_without_end_fit_the_page(run, own_season):
+    """Subsets and formats as long as anybody writes them are cut, numbers never."""
+    folder = own_season / "releases" / "halyard"
+    for path in sorted(folder.iterdir()):
+        text = path.read_text(encoding="utf-8")
+        text = text.replace(
+            "Deck Signatures", "Deck Signatures of the Twenty-Fifth Anniversary of the League"
+        )
+        path.write_text(text.replace("hobby", "hobby-jumbo-hanger-of-the-lantern-coast"), encoding="utf-8")
+    code, out, _ = run("facts", "halyard", "--season", own_season)
+    assert code == 0
+    assert [line for line in out.splitlines() if len(line) > 100] == []
+    assert "hobby-jumbo…" in out

@@ -35,7 +35,7 @@ def test_the_json_answer_is_the_grade_by_hand(answer, small_season):
     assert {one["criterion"]: (one["score"], one["points"]) for one in got["scores"]} == BY_HAND
     total = sum(points for _, points in BY_HAND.values())
     assert sum(score * points for score, points in BY_HAND.values()) / total == pytest.approx(
-        49.884, abs=1e-3
+        51.463, abs=1e-3
     )
     assert (got["grade"], got["lowest"], got["highest"]) == (51.5, 51.5, 51.5)
     assert (got["verdict"], got["partial"], got["rank"]) == ("Buy the singles you want", False, 1)
@@ -77,7 +77,7 @@ def test_the_text_shows_grade_reasons_and_what_lifts_and_costs(run, small_season
     assert "bought. I bought a box." in out.splitlines()[1]
     assert "Grade 51.5: Buy the singles you want." in told
     assert "It takes place 1 of 1, place 1 of 1 in the class middle." in told
-    # points x (score - 50): design 180, opening 100, chase 70; outlay -108, scarcity -80, roster and returns -60
+    # points x (score - 50): design 180, opening 100, chase 70; outlay -108, scarcity -80, returns -60
     assert "What lifts it most: design, opening and chase." in told
     assert "What costs it most: outlay, scarcity and returns." in told
     assert "design 80 (me): The fronts breathe." in told
@@ -337,3 +337,42 @@ def test_asking_needs_a_terminal(refused, small_season, monkeypatch):
     assert "--ask needs a terminal" in refused("grade", "deep-harbour", "--ask", "--season", small_season)
     words = ("grade", "deep-harbour", "--ask", "--rater", "zoe", "--season", small_season)
     assert "name one of me, kit" in refused(*words)
+
+
+def test_demand_is_refreshed_in_the_open(answer, run, own_season):
+    """Halyard was first recorded before anybody was sold: its roster is about teams only until asked anew.
+
+    Its review stays as it is, says so, and a refreshed one supersedes it with the reason.
+    """
+
+    def roster(got):
+        return next(one for one in got["scores"] if one["criterion"] == "roster")
+
+    words = ("grade", "halyard", "--season", own_season)
+    kept, (_, _, told) = answer(*words), run(*words)
+    assert kept["differs"] is False
+    assert "about teams only" in roster(kept)["reason"]
+    assert "--refresh-demand takes today's" in told
+    fresh = answer(*words, "--refresh-demand")
+    assert fresh["differs"] is True
+    assert roster(fresh)["score"] > roster(kept)["score"]
+    assert "most wanted" in roster(fresh)["reason"]
+    assert fresh["grade"] > kept["grade"]
+    # until it is recorded nothing has moved
+    assert answer(*words)["grade"] == kept["grade"]
+    code, out, _ = run(*words, "--refresh-demand", "--record", "--because", "Sales say who is wanted now.")
+    assert code == 0
+    assert "Recorded as of 2031-07-15" in out
+    again, (_, _, told) = answer(*words), run(*words)
+    assert (again["grade"], again["differs"]) == (fresh["grade"], False)
+    assert told == ""
+
+
+def test_a_release_whose_sales_cannot_be_read_is_told(run, own_season):
+    """Another one is graded without them, and a remark names the file's release and what to do."""
+    with (own_season / "releases" / "halyard" / "sales.csv").open("a", encoding="utf-8") as file:
+        file.write("2031-04-31,Base,,001,5,,,fixed,raw,,,sure\n")
+    code, _, told = run("grade", "gatehouse", "--season", own_season)
+    assert code == 0
+    assert "The sales of halyard do not count towards who is wanted" in told
+    assert "'boxwright check halyard' says more" in told

@@ -71,7 +71,7 @@ def test_the_text_has_the_sentence_to_notice(run, ranked):
     assert "55.7*" in out
     assert "+1" in out
     told = " ".join(out.split())
-    assert "leads with 52.1, 0.2 ahead of" in told
+    assert "leads with 52.1, 0.3 ahead of" in told
     assert "* partial" in told
     assert "To come: Marlow 2031 Spring Tide (2031-09-01)." in told
     assert max(map(len, lines)) <= 100
