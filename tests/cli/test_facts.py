@@ -314,4 +314,4 @@ def test_names_without_end_fit_the_page(run, own_season):
     code, out, _ = run("facts", "halyard", "--season", own_season)
     assert code == 0
     assert [line for line in out.splitlines() if len(line) > 100] == []
-    assert "hobby-jumbo…" in out
+    assert "hobby-jumbo-hanger-of-t…" in out
