@@ -45,7 +45,7 @@ def find(facts: Facts) -> Finding | Unknown:
         evidence=(
             *evidence,
             f"of the demand for wanted subjects {percent(wanted)} in 100 is in it, {percent(signs)} signing",
-            *(f"wanted and absent: {subject}" for subject in missing),
+            *((f"wanted and absent: {', '.join(missing)}",) if missing else ()),
         ),
         reason=(
             f"{_teams(people, teams)} Of the {found + len(missing)} most wanted {found} are in it"
@@ -73,14 +73,15 @@ CRITERION = Criterion(
     key="roster",
     group="people",
     question="Are the subjects that collectors want in it, and is every team served?",
-    # every team served is what one expects, hence well under 100: teams alone do not make a roster
+    # every team served is what one expects, hence well under 100: teams alone do not make a roster; half of
+    # the wanted and a fifth of them signing is what a typical checklist with every team has, which makes 0.8
     scale=scale(
-        "linear", "share of teams and wanted subjects", ("0.5", 0), ("0.85", 40), (1, 65), ("1.25", 100)
+        "linear", "share of teams and wanted subjects", ("0.4", 0), ("0.8", 50), (1, 65), ("1.25", 100)
     ),
     guidance=(
         "half the league and most of the wanted names are missing",
-        "several teams or big names are missing",
-        "nearly every team, a few wanted names missing",
+        "several teams missing, or every team and few of the wanted names",
+        "nearly every team, half of the wanted names",
         "every team and nearly every wanted name",
         "every team, every wanted name, and most of them signing",
     ),

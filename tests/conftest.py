@@ -134,12 +134,12 @@ def _small_season(tmp_path_factory):
 def small_season(_small_season, tmp_path):
     """A season of four releases, laid out by the commands, that a test may change; nothing is recorded.
 
-    Worked out by hand: deep-harbour has roster 29 (3 of 4 teams: 40 x 0.25 / 0.35), rookies 53 (class of 4:
-    (0.2 x 3 + 0.5 x 2 + 0.3 x 1) / 4 = 0.475, 52.5 half-up), signatures 52 (1.5 for 100 at 0.85 = 1.275),
-    outlay 32 (mean of 4/3, 25/21 and 5/3), access 39 (1.25), record 50 (a new line), no relics, and the
-    judged ones; 4739 / 95 points = 49.9. high-water has 6 more in design: 4775 / 95 = 50.3. low-water knows
-    neither price nor checklist: roster, rookies, signatures, relics, outlay and access are open. spring-tide
-    is still to come. Today is 2031-05-01.
+    Worked out by hand: deep-harbour has roster 44 (3 of 4 teams: 50 x 0.35 / 0.4 = 43.75), rookies 53 (class
+    of 4: (0.2 x 3 + 0.5 x 2 + 0.3 x 1) / 4 = 0.475, 52.5 half-up), signatures 52 (1.5 for 100 at 0.85 =
+    1.275), outlay 32 (mean of 4/3, 25/21 and 5/3), access 39 (1.25), record 50 (a new line), no relics, and
+    the judged ones; 4889 / 95 points = 51.5. high-water has 6 more in design: 4925 / 95 = 51.8. low-water
+    knows neither price nor checklist: roster, rookies, signatures, relics, outlay and access are open.
+    spring-tide is still to come. Today is 2031-05-01.
     """
     path = tmp_path / "mine"
     shutil.copytree(_small_season, path)

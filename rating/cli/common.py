@@ -17,6 +17,8 @@ if TYPE_CHECKING:
     from rating.season.season import Season
 
 WIDTH = 100
+# words cut further say nothing
+_LEAST_WORDS = 8
 RESTATED = (
     "Some of these reviews were graded by another rubric than most; here all are weighed alike, so that "
     "a grade may differ from the published one."
@@ -112,6 +114,15 @@ def remark(line: str) -> None:
     typer.echo("\n".join(text.printable(one) for one in line.split("\n")), err=True)
 
 
+def not_counted(season: Season) -> None:
+    """Remark which releases' sales do not count towards who is wanted."""
+    for slug, what in season.sales_left_out.items():
+        remark(
+            f"The sales of {slug} do not count towards who is wanted: {what}. "
+            f"'boxwright check {slug}' says more."
+        )
+
+
 def paragraph(words: str, *, indent: str = "") -> None:
     """Print text wrapped to the width of the page."""
     import textwrap
@@ -151,12 +162,24 @@ def table(headers: Sequence[str], rows: Iterable[Sequence[Any]], *, right: str =
 
     tabulate.MIN_PADDING = 0  # a page is 100 columns wide; two more blanks for each column are too many
     numbers = set(right.split("|"))
-    shown = [[_cell(cell) for cell in row] for row in rows]
+    shown = _fitted([[_cell(cell) for cell in row] for row in rows], headers, numbers)
     align = ["right" if name in numbers else "left" for name in headers]
     lines = tabulate.tabulate(
         shown, headers=headers, tablefmt="simple", disable_numparse=True, colalign=align
     )
     typer.echo("\n".join(line.rstrip() for line in lines.split("\n")) if shown else "(none)")
+
+
+def _fitted(rows: list[list[str]], headers: Sequence[str], numbers: set[str]) -> list[list[str]]:
+    """The rows cut so that the page holds them: the widest words first, numbers never."""
+    widths = [max(len(name), *(len(row[i]) for row in rows), 0) for i, name in enumerate(headers)]
+    words = [i for i, name in enumerate(headers) if name not in numbers]
+    while sum(widths) + 2 * (len(widths) - 1) > WIDTH:
+        widest = max(words, key=lambda i: widths[i] - len(headers[i]), default=None)
+        if widest is None or widths[widest] <= max(len(headers[widest]), _LEAST_WORDS):
+            break
+        widths[widest] -= 1
+    return [[shorten(cell, widths[i]) if i in words else cell for i, cell in enumerate(row)] for row in rows]
 
 
 def shorten(words: str, width: int) -> str:

@@ -72,6 +72,7 @@ def facts(
         common.refuse(f"--of asks for chances, not for {section}", "take --section out")
     season = common.opened(season_folder, today)
     found = season.facts(release)
+    common.not_counted(season)
     if of:
         facts_chances.ask(found, of, opening, likely or "0.5", as_json=as_json)
         return
@@ -220,7 +221,7 @@ def _economics(economics: Economics) -> None:
             ("day", "format", "kind", "unit", "price", "box", "card", "source"), lines, right="price|box|card"
         )
     for words in economics.left_out:
-        common.say(f"Left out: {words}.")
+        common.paragraph(f"Left out: {words}.")
 
 
 def _content(content: Content) -> None:
@@ -305,7 +306,7 @@ def _scarcity(scarcity: Scarcity) -> None:
             ("promise", "format", "a box", "against", "implied", "at least", "at most", "fits"),
             [
                 (
-                    common.shorten(one.promise, 44),
+                    common.shorten(one.promise, 40),
                     one.format,
                     tenths.plain(one.stated),
                     one.against,
@@ -407,7 +408,7 @@ def _opening(opening: Opening) -> None:
     )
     for key, one in known.items():
         if one.not_counted:
-            common.say(
+            common.paragraph(
                 f"Not counted in {key}, as nothing says how often they fall: {', '.join(one.not_counted)}."
             )
     _open_formats(opening)
@@ -424,7 +425,7 @@ def _open_formats(section: Completing | Opening) -> None:
 
     for key, one in section.formats.items():
         if isinstance(one, Unknown):
-            common.say(f"{key}: not known, {one.why}.")
+            common.paragraph(f"{key}: not known, {one.why}.")
 
 
 def _whole(number: int | None) -> str:
@@ -435,10 +436,10 @@ def _history(history: History) -> None:
     from rating import money, tenths
 
     common.table(
-        ("earlier edition", "season", "list", "last street", "held", "grade"),
+        ("earlier edition", "season", "list", "street", "held", "grade"),
         [
             (
-                common.shorten(one.title, 36),
+                common.shorten(one.title, 32),
                 common.shorten(one.season, 34),
                 money.show(one.list_price) if one.list_price else "",
                 money.show(one.street_price) if one.street_price else "",
@@ -447,5 +448,5 @@ def _history(history: History) -> None:
             )
             for one in history.editions
         ],
-        right="list|held|grade",
+        right="list|street|held|grade",
     )

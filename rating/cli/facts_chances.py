@@ -124,7 +124,7 @@ def _opened(opened: Opened) -> None:
         right="packs|found|expected|stated|p",
     )
     for words in opened.left_out:
-        common.say(f"Not compared: {words}.")
+        common.paragraph(f"Not compared: {words}.")
 
 
 def _between(low: Decimal, high: Decimal) -> str:

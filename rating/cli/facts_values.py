@@ -53,4 +53,4 @@ def show(values: Values) -> None:
             right="on log price|error|factor",
         )
     if left_out := telling_values.aside(values):
-        common.say(left_out)
+        common.paragraph(left_out)

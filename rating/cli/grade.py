@@ -69,10 +69,11 @@ def grade(
         reason_for_change=text.tidy(because),
         refresh_demand=refresh_demand,
     )
-    if found.facts.season.demand != season.demand:
+    if found.recorded is not None and not refresh_demand and found.facts.season.demand != season.demand(day):
         common.remark(
             "Who is wanted is taken as it was when this was last recorded; --refresh-demand takes today's."
         )
+    common.not_counted(season)
     for problem in (*season.module_problems, *found.graded.problems):
         common.remark(str(problem))
     place = season.place_of(found)

@@ -152,11 +152,48 @@ class PriceModel:
         return [self._contrast(name, {first + i: 1}) for name, i in self.columns.subjects.items()]
 
     def _contrast(self, name: str, places: dict[int, float], by: int | None = None) -> Contrast:
-        vector = np.zeros(len(self.fit.effects))
-        vector[list(places)] = list(places.values())
-        sales = int((self.seen[:, next(iter(places)) if by is None else by] != 0).sum())
-        error = float(np.sqrt(vector @ self.fit.covariance @ vector))
-        return Contrast(name, float(vector @ self.fit.effects), error, sales)
+        return _contrast(self.fit, self.seen, name, places, by)
+
+
+def _contrast(
+    fit: Fit, design: Floats, name: str, places: dict[int, float], by: int | None = None
+) -> Contrast:
+    vector = np.zeros(len(fit.effects))
+    vector[list(places)] = list(places.values())
+    sales = int((design[:, next(iter(places)) if by is None else by] != 0).sum())
+    error = float(np.sqrt(vector @ fit.covariance @ vector))
+    return Contrast(name, float(vector @ fit.effects), error, sales)
+
+
+class _Whole(NamedTuple):
+    """The fit to all prices with what it was made from."""
+
+    columns: Columns
+    design: Floats
+    y: Floats
+    weights: Floats
+    limited: Flags
+    fit: Fit
+
+
+def wanted(seen: Sequence[Seen]) -> list[Contrast]:
+    """What each subject that was sold does to a price as a person, by a single fit.
+
+    What all rookies share belongs to those whose cards are all rookie cards: they go for it.
+
+    Raises
+    ------
+    ValueError
+        for a price of 0 or below
+    """
+    columns, design, _, _, _, fit = _whole(seen)
+    rookie = columns.place(ROOKIE)
+    found = []
+    for name, i in columns.subjects.items():
+        place = columns.first_subject + i
+        is_rookie = bool(design[design[:, place] != 0, rookie].all())
+        found.append(_contrast(fit, design, name, {place: 1, rookie: float(is_rookie)}))
+    return found
 
 
 def price_model(seen: Sequence[Seen]) -> PriceModel:
@@ -167,37 +204,13 @@ def price_model(seen: Sequence[Seen]) -> PriceModel:
     ValueError
         for a price of 0 or below
     """
-    for one in seen:
-        if not one.price > 0:
-            raise ValueError(f"a price must be above 0, got {one.price}")
     return _fitted(tuple(seen))
 
 
 @lru_cache(maxsize=8)
 def _fitted(seen: tuple[Seen, ...]) -> PriceModel:
     """Kept, since a season asks for several days between which nothing was sold."""
-    versions = [one.version for one in seen]
-    named = dict.fromkeys(subject for one in versions for subject in one.subjects)
-    columns = Columns(
-        kinds=tuple(dict.fromkeys(one.kind for one in versions)),
-        subjects={subject: i for i, subject in enumerate(named)},
-    )
-    design = columns.design(versions, [one.week for one in seen])
-    y = np.log([one.price for one in seen])
-    weights = np.where([one.presale for one in seen], _PRESALE_WEIGHT, 1.0)
-    limited = _limited(y)
-    prior = np.full(design.shape[1], _PRIOR_DEVIATION**2)
-    prior[0] = np.inf
-    pooled = np.arange(design.shape[1]) >= columns.first_subject
-    whole = robust.fit(
-        design,
-        y,
-        weights=weights,
-        prior=prior,
-        pooled=pooled if named else None,
-        limited=limited,
-        close=_CLOSE,
-    )
+    columns, design, y, weights, limited, whole = _whole(seen)
 
     def without(kept: Flags) -> Fit:
         return robust.fit(
@@ -231,6 +244,35 @@ def _fitted(seen: tuple[Seen, ...]) -> PriceModel:
         wild=int((~usual).sum()),
         seen=design,
     )
+
+
+def _whole(seen: Sequence[Seen]) -> _Whole:
+    for one in seen:
+        if not one.price > 0:
+            raise ValueError(f"a price must be above 0, got {one.price}")
+    versions = [one.version for one in seen]
+    named = dict.fromkeys(subject for one in versions for subject in one.subjects)
+    columns = Columns(
+        kinds=tuple(dict.fromkeys(one.kind for one in versions)),
+        subjects={subject: i for i, subject in enumerate(named)},
+    )
+    design = columns.design(versions, [one.week for one in seen])
+    y = np.log([one.price for one in seen])
+    weights = np.where([one.presale for one in seen], _PRESALE_WEIGHT, 1.0)
+    limited = _limited(y)
+    prior = np.full(design.shape[1], _PRIOR_DEVIATION**2)
+    prior[0] = np.inf
+    pooled = np.arange(design.shape[1]) >= columns.first_subject
+    fit = robust.fit(
+        design,
+        y,
+        weights=weights,
+        prior=prior,
+        pooled=pooled if named else None,
+        limited=limited,
+        close=_CLOSE,
+    )
+    return _Whole(columns, design, y, weights, limited, fit)
 
 
 def _demand(version: Version) -> float:

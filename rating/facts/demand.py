@@ -1,27 +1,34 @@
 """How much collectors want each subject, from what the sales of a season's releases say, and from the host.
 
-A subject's effect on prices is averaged over releases, each weighing by its precision. Its demand is where
-that puts it among all subjects if their effects are normal: 50 is typical, and 84 one deviation above.
+An effect on prices is one against the other subjects of its release, so each release has a level: where only
+stars are, a star looks typical. Levels and subjects are found together by weighted least squares, each effect
+weighing by its precision; the subjects that releases share tie them. The demand of a subject is where it lies
+among all if they are normal: 50 is typical, and 84 one deviation above.
 """
 
 from __future__ import annotations
 
 import math
 import statistics
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
 from decimal import Decimal
 
+import numpy as np
+
 from rating import tenths, text
-from rating.facts.values import Demand, SubjectEffect, Unknown, Values
+from rating.facts.values import Demand, SubjectEffect
 
 _SALES, _NUDGE, _BOTH = "sales", "nudge", "both"
 # no deviation can be told from fewer subjects
 _FEWEST = 3
 _LEAST_ERROR = 1e-6
+# releases without a subject in common stay at the same level; a factor of 7 is as far as levels are likely
+_LEVEL_DEVIATION = 2.0
 
 
 def demand(
-    found: Iterable[Values | Unknown], nudges: Mapping[str, Demand] | None = None
+    found: Iterable[Sequence[SubjectEffect]], nudges: Mapping[str, Demand] | None = None
 ) -> dict[str, Demand] | None:
     """The demand of every subject that was sold or that the host names, by names as compared.
 
@@ -29,18 +36,38 @@ def demand(
 
     Parameters
     ----------
-    found : the values of a season's releases
+    found : the effects of the subjects of each release, worked out without demand
     nudges : the host's own word, by the names of subjects as compared
     """
     effects: dict[str, list[SubjectEffect]] = {}
-    for values in found:
-        if isinstance(values, Values):
-            for one in values.subjects:
-                effects.setdefault(text.key(one.subject), []).append(one)
+    for one in _levelled([each for each in found if each]):
+        effects.setdefault(text.key(one.subject), []).append(one)
     known = _from_sales(effects) if len(effects) >= _FEWEST else {}
     for name, word in (nudges or {}).items():
         known[name] = _nudged(known[name], word) if name in known else word
     return known or None
+
+
+def _levelled(found: Sequence[Sequence[SubjectEffect]]) -> list[SubjectEffect]:
+    """All effects with the level of their release taken off."""
+    if len(found) < 2:
+        return [one for each in found for one in each]
+    names = dict.fromkeys(text.key(one.subject) for each in found for one in each)
+    places = {name: i for i, name in enumerate(names)}
+    value, weight = np.zeros((len(found), len(places))), np.zeros((len(found), len(places)))
+    for i, each in enumerate(found):
+        for one in each:
+            value[i, places[text.key(one.subject)]] = float(one.value)
+            weight[i, places[text.key(one.subject)]] = _weight(one)
+    # the normal equations of the levels, the subjects eliminated
+    whole = weight.sum(axis=0)
+    normal = np.diag(weight.sum(axis=1) + _LEVEL_DEVIATION**-2) - (weight / whole) @ weight.T
+    levels = np.linalg.solve(normal, (weight * (value - (weight * value).sum(axis=0) / whole)).sum(axis=1))
+    return [
+        replace(one, value=one.value - tenths.six_places(float(level)))
+        for each, level in zip(found, levels, strict=True)
+        for one in each
+    ]
 
 
 def _from_sales(effects: Mapping[str, list[SubjectEffect]]) -> dict[str, Demand]:
@@ -52,8 +79,12 @@ def _from_sales(effects: Mapping[str, list[SubjectEffect]]) -> dict[str, Demand]
     return {name: _demand(effects[name], mean, spread) for name, mean in means.items()}
 
 
+def _weight(one: SubjectEffect) -> float:
+    return max(float(one.error), _LEAST_ERROR) ** -2
+
+
 def _mean(effects: Iterable[SubjectEffect]) -> float:
-    weighed = [(float(one.value), max(float(one.error), _LEAST_ERROR) ** -2) for one in effects]
+    weighed = [(float(one.value), _weight(one)) for one in effects]
     return sum(value * weight for value, weight in weighed) / sum(weight for _, weight in weighed)
 
 

@@ -18,7 +18,7 @@ from rating.facts.outlook import open_part, outlook, share_weights
 from rating.facts.values import WANTED_FROM, Demand, People, SeasonContext, Unknown, Wanted
 from rating.release.checklist import Card
 
-NOT_KNOWN = "who is wanted is not known: there is no demand.csv"
+NOT_KNOWN = "who is wanted is not known: neither sales nor demand.csv say"
 # somebody of whom neither sales nor the host say anything
 TYPICAL = Decimal(50)
 

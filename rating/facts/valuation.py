@@ -19,8 +19,9 @@ from typing import NamedTuple
 import numpy as np
 
 from rating import money, text
-from rating.facts.card_model import Contrast, PriceModel, Seen, Version, price_model
-from rating.facts.lines import Line
+from rating.facts import copies
+from rating.facts.card_model import Contrast, PriceModel, Seen, Version, price_model, wanted
+from rating.facts.lines import Line, lines_of
 from rating.facts.price_model import Flags, Floats
 from rating.facts.values import (
     Demand,
@@ -34,6 +35,7 @@ from rating.facts.values import (
     Values,
 )
 from rating.release.market import Sale
+from rating.release.release import Release
 from rating.tenths import six_digits, six_places
 
 # fewer sales of a version say less of it than the model does
@@ -98,27 +100,14 @@ def valuation(
         return Unknown("there is no checklist.csv yet, so no sale says which card it was")
     given = tuple(sales or ())
     used, aside = _sorted_out(given, lines, season.currency, as_of)
-    versions = _versions(lines, scarcity, season.demand or {})
-    since = released_on or min((one.sale.day for one in used), default=as_of)
+    versions = _versions(lines, scarcity, season.demand_for_prices or {})
+    since = _since(used, released_on, as_of)
     carried = len(used) < FEWEST_SALES
     if carried and len(donors) < FEWEST_SALES:
         return Unknown(_too_few(used, given, lines, donors))
     if not carried and (why := _tells_nothing(used, lines)):
         return Unknown(why)
-    starts = np.cumsum([0, *(len(line.cards) for line in lines)])
-    seen = (
-        [_carried(one) for one in donors]
-        if carried
-        else [
-            Seen(
-                versions[starts[one.line] + one.card],
-                float(one.sale.price),
-                max(0.0, (one.sale.day - since).days / 7),
-                one.sale.day < since,
-            )
-            for one in used
-        ]
-    )
+    seen = [_carried(one) for one in donors] if carried else _seen(used, lines, versions, since)
     model = price_model(seen)
     # no further than sales reach: what weeks do after them nobody has seen
     week = min(max(0.0, (as_of - since).days / 7), max(one.week for one in seen))
@@ -126,7 +115,7 @@ def valuation(
     made = _lines(lines, used, expected, season.selling, CARRIED_OVER if carried else MODELLED)
     shares = _shares(made, versions)
     own = [] if carried else model.subjects()
-    shown = {text.key(name): name for line in lines for card in line.cards for name in card.subjects}
+    shown = _names(lines)
     return Values(
         sales=len(used),
         presales=sum(one.sale.day < since for one in used),
@@ -145,6 +134,53 @@ def valuation(
         subjects=tuple(_subject(one, shown) for one in own),
         lines=made,
     )
+
+
+def subject_effects(release: Release, currency: str, *, as_of: date) -> tuple[SubjectEffect, ...]:
+    """What each subject that was sold in a release does to a price as a person, whatever is known of demand.
+
+    Empty where fewer than twenty sales can be used, or they say nothing of what sets cards apart. Cards are
+    not valued one by one, so that it takes a fraction of what the section does.
+
+    Parameters
+    ----------
+    currency : that of the season
+    """
+    if len(release.sales or ()) < FEWEST_SALES:
+        return ()
+    lines = lines_of(release)
+    used, _ = _sorted_out(release.sales or (), lines, currency, as_of)
+    if len(used) < FEWEST_SALES or _tells_nothing(used, lines):
+        return ()
+    printed, _ = copies.scarcity(release.sheet.formats, lines, has_odds=bool(release.odds))
+    since = _since(used, release.sheet.released_on, as_of)
+    seen = _seen(used, lines, _versions(lines, printed, {}), since)
+    shown = _names(lines)
+    return tuple(_subject(one, shown) for one in wanted(seen))
+
+
+def _since(used: Sequence[_Used], released_on: date | None, as_of: date) -> date:
+    return released_on or min((one.sale.day for one in used), default=as_of)
+
+
+def _seen(
+    used: Sequence[_Used], lines: Sequence[Line], versions: Sequence[Version], since: date
+) -> list[Seen]:
+    starts = np.cumsum([0, *(len(line.cards) for line in lines)])
+    return [
+        Seen(
+            versions[starts[one.line] + one.card],
+            float(one.sale.price),
+            max(0.0, (one.sale.day - since).days / 7),
+            one.sale.day < since,
+        )
+        for one in used
+    ]
+
+
+def _names(lines: Sequence[Line]) -> dict[str, str]:
+    """The names of subjects as they are written, by those as compared."""
+    return {text.key(name): name for line in lines for card in line.cards for name in card.subjects}
 
 
 def _sorted_out(

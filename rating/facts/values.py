@@ -25,8 +25,8 @@ class Unknown:
 NOT_ASKED = Unknown("it was not asked for")
 # of a field that is not part of the plain form
 WORKING = {"working": True}
-# from this demand on a subject counts as wanted
-WANTED_FROM = Decimal(70)
+# from this demand on a subject counts as wanted: one deviation above the mean where sales say it
+WANTED_FROM = Decimal(84)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -120,6 +120,9 @@ class SeasonContext:
         every spelling of every team, as compared, to the compared form of its name
     demand
         how much subjects are wanted, by their names as compared; None where nobody knows
+    demand_elsewhere
+        the same without the release's own sales, where these are among what `demand` rests on
+        (`has_own_sales`): a model of its prices has seen them already
     """
 
     name: str
@@ -131,8 +134,15 @@ class SeasonContext:
     aliases: Mapping[str, str]
     selling: Selling = Selling()
     demand: Mapping[str, Demand] | None = None
+    demand_elsewhere: Mapping[str, Demand] | None = None
+    has_own_sales: bool = False
     house: HouseRules = field(default_factory=HouseRules)
     slots: SlotRules = field(default_factory=SlotRules)
+
+    @property
+    def demand_for_prices(self) -> Mapping[str, Demand] | None:
+        """The demand that says something of the release's prices beside its own sales."""
+        return self.demand_elsewhere if self.has_own_sales else self.demand
 
     def team_names(self) -> dict[str, str]:
         """Every spelling of every team, as compared, to its name as the season writes it."""
@@ -902,12 +912,18 @@ def as_json_values(value: Any) -> Any:
 def stored(facts: Facts) -> dict[str, Any]:
     """The facts that a review keeps: every section and the demand, without the tables they come from."""
     kept = {name: as_text_values(getattr(facts, name)) for name in SECTIONS}
-    demand = facts.season.demand
-    kept["demand"] = None if demand is None else as_text_values(tuple(demand.values()))
+    season = facts.season
+    kept["demand"] = _kept_demand(season.demand)
+    if season.has_own_sales:
+        kept["demand_elsewhere"] = _kept_demand(season.demand_elsewhere)
     for name in ("release", "title", "maker", "line", "released_on", "headline"):
         kept[name] = as_text_values(getattr(facts, name))
     kept["format"] = 1
     return kept
+
+
+def _kept_demand(demand: Mapping[str, Demand] | None) -> Any:
+    return None if demand is None else as_text_values(tuple(demand.values()))
 
 
 def demand_of(kept: list[dict[str, str]] | None) -> dict[str, Demand] | None:

@@ -24,6 +24,7 @@ RELEASES = "releases"
 VARIABLE = "BOXWRIGHT_SEASON"
 ROOKIE_COLUMNS = ("subject", "team", "since")
 DEMAND_FILE = "demand.csv"
+SALES_FILE = "sales.csv"
 DEMAND_COLUMNS = ("subject", "demand", "why")
 
 
@@ -208,11 +209,16 @@ _TABLES: tuple[tuple[str, str, Callable[..., tuple[Any, list[Problem]]]], ...] =
     ("parallels", "parallels.csv", checklist.read_parallels),
     ("odds", "odds.csv", checklist.read_odds),
     ("prices", "prices.csv", market.read_prices),
-    ("sales", "sales.csv", market.read_sales),
+    ("sales", SALES_FILE, market.read_sales),
     ("opened", "opened.csv", market.read_opened),
     ("slots", "slots.csv", market.read_slots),
 )
 _CHECKLIST_TABLES = ("cards", "parallels")
+
+
+def has_sales(season: Path, slug: str) -> bool:
+    """Whether a release has a table of sales."""
+    return (release_folder(season, slug) / SALES_FILE).exists()
 
 
 def read_release(season: Path, slug: str) -> tuple[Release, list[Problem]]:

@@ -43,6 +43,7 @@ from rating.season import config as configs
 from rating.season import folder, help_lines, scores
 from rating.season.config import Config
 from rating.season.help_lines import HelpLines
+from rating.season.wanted import Wanted
 from rating.stage import STAGES
 from rating.standings import Standing
 
@@ -87,7 +88,7 @@ class Season:
         self.path, self.config, self.today = path, config, today
         self.ledger = Ledger(path / folder.LEDGER_FILE)
         self._releases: dict[str, Release] = {}
-        self._lasting: dict[tuple[str, frozenset[tuple[str, str]]], Lasting] = {}
+        self._lasting: dict[str, Lasting] = {}
 
     @classmethod
     def open(cls, path: Path, *, today: date | None = None) -> Season:
@@ -143,8 +144,8 @@ class Season:
         return help_lines.read(self.path)
 
     @cached_property
-    def demand(self) -> Mapping[str, Demand] | None:
-        """How much subjects are wanted, by their names as compared; None where nobody says."""
+    def nudges(self) -> Mapping[str, Demand] | None:
+        """The host's own word on who is wanted, by names as compared; None where there is no demand.csv."""
         path = self.path / folder.DEMAND_FILE
         if not path.exists():
             return None
@@ -153,8 +154,26 @@ class Season:
         return {text.key(one.subject): one for one in found}
 
     @cached_property
-    def context(self) -> SeasonContext:
-        """What the facts of a release need to know of the season."""
+    def _wanted(self) -> Wanted:
+        sold = [slug for slug in self.slugs if folder.has_sales(self.path, slug)]
+        return Wanted(sold, self.release, currency=self.config.currency, nudges=self.nudges)
+
+    def demand(self, as_of: date | None = None) -> Mapping[str, Demand] | None:
+        """How much subjects are wanted, by their names as compared, as of a day; None where nothing says.
+
+        It is worked out from the sales of all releases up to the day, today where none is given, and nudged
+        by demand.csv. A release whose files hold errors says nothing, see `sales_left_out`.
+        """
+        return self._wanted.on(as_of or self.today)
+
+    @property
+    def sales_left_out(self) -> Mapping[str, str]:
+        """The releases whose sales did not count towards demand, with what is wrong in their files."""
+        return self._wanted.left_out
+
+    @cached_property
+    def plain_context(self) -> SeasonContext:
+        """What the season's own files say, demand apart."""
         return SeasonContext(
             name=self.config.name,
             currency=self.config.currency,
@@ -164,9 +183,24 @@ class Season:
             buying=self.config.buying,
             aliases=self.config.aliases,
             selling=self.config.selling,
-            demand=self.demand,
             house=self.config.house,
             slots=self.config.slots,
+        )
+
+    def context(self, as_of: date | None = None, *, release: str = "") -> SeasonContext:
+        """What the facts of a release need to know of the season as of a day, today where none is given.
+
+        Parameters
+        ----------
+        release : the one whose facts are asked for: the demand for its prices leaves out its own sales
+        """
+        day = as_of or self.today
+        own = self._wanted.speaks(release, day)
+        return dataclasses.replace(
+            self.plain_context,
+            demand=self._wanted.on(day),
+            demand_elsewhere=self._wanted.on(day, without=release) if own else None,
+            has_own_sales=own,
         )
 
     @cached_property
@@ -263,7 +297,7 @@ class Season:
     def edition(self, slug: str) -> Edition:
         """What a later season wants to know of a release of this one."""
         release = self.release(slug)
-        costs = economics(release, self.context, as_of=date.max)
+        costs = economics(release, self.plain_context, as_of=date.max)
         main = costs.main if isinstance(costs, Economics) else None
         entry = self.last_recorded(slug)
         kept = self.ledger.scores([entry.seq])[entry.seq] if entry else []
@@ -288,7 +322,7 @@ class Season:
             season=season.config.name,
             currency=season.config.currency,
             release=release,
-            economics=economics(release, season.context, as_of=date.max),
+            economics=economics(release, season.plain_context, as_of=date.max),
         )
 
     def facts(self, slug: str, *, as_of: date | None = None, context: SeasonContext | None = None) -> Facts:
@@ -298,30 +332,39 @@ class Season:
         ----------
         context : instead of the season as it is now
         """
+        day = as_of or self.today
         return gather(
             self.release(slug),
-            context or self.context,
+            context or self.context(day, release=slug),
             self.history(slug),
-            as_of=as_of or self.today,
+            as_of=day,
             before=self.edition_before(slug),
-            kept=self._kept(slug, context or self.context),
+            kept=self._kept(slug),
         )
 
-    def _kept(self, slug: str, context: SeasonContext) -> Lasting:
+    def _kept(self, slug: str) -> Lasting:
         """The facts of a release that no day changes, worked out once: its files are read once."""
-        teams = context.team_names()
-        key = slug, frozenset(teams.items())
-        if key not in self._lasting:
-            self._lasting[key] = lasting(self.release(slug), teams)
-        return self._lasting[key]
+        if slug not in self._lasting:
+            self._lasting[slug] = lasting(self.release(slug), self.plain_context.team_names())
+        return self._lasting[slug]
 
-    def frozen_context(self, slug: str) -> SeasonContext:
-        """The season with who was wanted when a release was last recorded, so that its grade stands still."""
+    def frozen_context(self, slug: str, as_of: date | None = None) -> SeasonContext:
+        """The season with who was wanted when a release was last recorded, so that its grade stands still.
+
+        Parameters
+        ----------
+        as_of : the day for a release that was not recorded yet, today where none is given
+        """
         entry = self.last_recorded(slug)
         kept = json.loads(self.ledger.facts(entry.facts)) if entry else {}
         if "demand" not in kept:
-            return self.context
-        return dataclasses.replace(self.context, demand=demand_of(kept["demand"]))
+            return self.context(as_of, release=slug)
+        return dataclasses.replace(
+            self.plain_context,
+            demand=demand_of(kept["demand"]),
+            demand_elsewhere=demand_of(kept.get("demand_elsewhere")),
+            has_own_sales="demand_elsewhere" in kept,
+        )
 
     def judgements(self, slug: str) -> tuple[Judgement, ...]:
         """What the raters say in a release's scores.toml."""
@@ -367,7 +410,7 @@ class Season:
         refresh_demand : take who is wanted from now, not from when the release was last recorded
         """
         day = on or self.today
-        context = self.context if refresh_demand else self.frozen_context(slug)
+        context = self.context(day, release=slug) if refresh_demand else self.frozen_context(slug, day)
         facts = self.facts(slug, as_of=day, context=context)
         stage = stage or self.default_stage(slug)
         given = self.judgements(slug) if judgements is None else judgements

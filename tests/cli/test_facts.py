@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import pytest
 
+from rating.facts.values import SECTIONS
+
 
 def test_economics_by_hand(answer, small_season):
     """A box of 14 packs of 8 at 200, with three autographs: 1.79 a card, 14.29 a pack, 66.67 a hit."""
@@ -223,14 +225,14 @@ def test_completing_and_opening_are_shown_with_their_sentences(run, sample_seaso
 
 def test_who_is_wanted_comes_from_the_hosts_word(answer, run, small_season):
     """demand.csv names Eve, who has an insert, and Fay, who has no card."""
-    table = "subject,demand,why\nEve Holm,95,she scored the winner\nFay Wick,80,\n"
+    table = "subject,demand,why\nEve Holm,95,she scored the winner\nFay Wick,85,\n"
     (small_season / "demand.csv").write_text(table, encoding="utf-8")
     got = answer("facts", "deep-harbour", "--section", "people", "--season", small_season)["people"]
     assert [one["subject"] for one in got["wanted"]] == ["Eve Holm"]
     assert [one["subject"] for one in got["wanted_missing"]] == ["Fay Wick"]
     code, out, _ = run("facts", "deep-harbour", "--section", "people", "--season", small_season)
     assert code == 0
-    assert "Wanted and absent: Fay Wick (80)." in out
+    assert "Wanted and absent: Fay Wick (85)." in out
     assert max(map(len, out.splitlines())) <= 100
     (small_season / "demand.csv").write_text(table + "eve holm,200,\n", encoding="utf-8")
     told = run("check", "--season", small_season)[1]
@@ -269,7 +271,7 @@ def test_values_say_what_they_rest_on(answer, run, own_season):
     assert "1 sale set aside: 1 slabbed." in words
     assert "This rests on 40 sales. Of the value of all copies," in words
     assert "Many boxes return less than they cost" in words
-    assert max(map(len, out.splitlines())) <= 110
+    assert max(map(len, out.splitlines())) <= 100
 
 
 def test_without_sales_values_say_so(answer, sample_season):
@@ -297,3 +299,28 @@ def test_what_a_box_returns_stands_beside_the_caution(answer, run, sample_season
     assert (
         "unknown" in answer("facts", "causeway", "--section", "returns", "--season", sample_season)["returns"]
     )
+
+
+@pytest.mark.parametrize("release", ["halyard", "copperplate", "vellum-night", "halyard-late-watch"])
+def test_every_section_fits_the_page(run, sample_season, release):
+    """All of them, in a hundred columns."""
+    code, out, _ = run("facts", release, "--season", sample_season)
+    assert code == 0
+    assert [line for line in out.splitlines() if len(line) > 100] == []
+    for name in SECTIONS:
+        assert f"\n{name.capitalize()}\n" in out
+
+
+def test_names_without_end_fit_the_page(run, own_season):
+    """Subsets and formats as long as anybody writes them are cut, numbers never."""
+    folder = own_season / "releases" / "halyard"
+    for path in sorted(folder.iterdir()):
+        text = path.read_text(encoding="utf-8")
+        text = text.replace(
+            "Deck Signatures", "Deck Signatures of the Twenty-Fifth Anniversary of the League"
+        )
+        path.write_text(text.replace("hobby", "hobby-jumbo-hanger-of-the-lantern-coast"), encoding="utf-8")
+    code, out, _ = run("facts", "halyard", "--season", own_season)
+    assert code == 0
+    assert [line for line in out.splitlines() if len(line) > 100] == []
+    assert "hobby-jumbo-hanger-of-t…" in out

@@ -33,12 +33,12 @@ def altered(season, *statements):
 
 
 def test_history_answers_oldest_first(answer, recorded):
-    """4739 / 95 = 49.9; with 90 for design (4739 + 60) / 95 = 50.5; the later supersedes the earlier."""
+    """4889 / 95 = 51.5; with 90 for design (4889 + 60) / 95 = 52.1; the later supersedes the earlier."""
     got = answer("ledger", "history", "deep-harbour", "--season", recorded)
     assert got["release"] == "deep-harbour"
     first, second = got["reviews"]
-    assert (first["published_on"], first["stage"], first["grade"]) == ("2031-04-01", "preview", 49.9)
-    assert (second["published_on"], second["stage"], second["grade"]) == ("2031-05-01", "in-hand", 50.5)
+    assert (first["published_on"], first["stage"], first["grade"]) == ("2031-04-01", "preview", 51.5)
+    assert (second["published_on"], second["stage"], second["grade"]) == ("2031-05-01", "in-hand", 52.1)
     assert (first["reason_for_change"], second["reason_for_change"]) == (None, "Cards seen.")
     assert (first["supersedes"], second["supersedes"]) == ([], [first["review"]])
     assert not first["withdrawn"]
@@ -51,7 +51,7 @@ def test_history_in_words(run, recorded):
     """A table, and which of them stands."""
     code, out, err = run("ledger", "history", "deep-harbour", "--season", recorded)
     assert (code, err) == (0, "")
-    assert "2031-05-01  in-hand   50.5" in out
+    assert "2031-05-01  in-hand   52.1" in out
     assert out.endswith("The last of 2 stands; the others are kept as they were.\n")
 
 
@@ -73,7 +73,7 @@ def test_a_withdrawal_is_a_review_of_its_own(run, answer, recorded):
     rows = answer("standings", "--season", recorded)["standings"]
     assert [one["release"] for one in rows] == ["high-water"]
     before = answer("standings", "--as-of", "2031-04-30", "--season", recorded)["standings"]
-    assert {one["release"]: one["grade"] for one in before} == {"high-water": 50.3, "deep-harbour": 49.9}
+    assert {one["release"]: one["grade"] for one in before} == {"high-water": 51.8, "deep-harbour": 51.5}
     assert answer("grade", "deep-harbour", "--season", recorded)["recorded"] is None
     assert run("grade", "deep-harbour", "--record", "--season", recorded)[0] == 0
     rows = answer("standings", "--season", recorded)["standings"]

@@ -29,8 +29,8 @@ def test_every_swap_really_swaps_the_published_order(answer, sample_season, trie
     """In whole tenths, the points in all the same."""
     got = answer("stability", "causeway", "--over", "copperplate", "--season", sample_season)
     assert [(one["up"], one["down"]) for one in got["swaps"]] == [
-        ("causeway", "oakum"),
-        ("kittiwake", "causeway"),
+        ("causeway", "slipway"),
+        ("oakum", "causeway"),
     ]
     for swap in (*got["swaps"], *got["wanted"]):
         assert sum(swap["moves"].values()) == pytest.approx(0, abs=1e-9)

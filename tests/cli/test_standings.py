@@ -14,9 +14,9 @@ def set_design(season, slug, score):
 
 @pytest.fixture
 def ranked(run, small_season):
-    """deep-harbour 49.9 on 1 April, high-water 50.3 on 2 April, low-water apart on 25 April.
+    """deep-harbour 51.5 on 1 April, high-water 51.8 on 2 April, low-water apart on 25 April.
 
-    On 1 May deep-harbour gets 90 for design: (4739 + 60) / 95 = 50.5.
+    On 1 May deep-harbour gets 90 for design: (4889 + 60) / 95 = 52.1.
     """
     for slug, day in (("deep-harbour", "04-01"), ("high-water", "04-02"), ("low-water", "04-25")):
         assert run("grade", slug, "--record", "--on", f"2031-{day}", "--season", small_season)[0] == 0
@@ -41,8 +41,8 @@ def test_the_json_answer(answer, ranked):
         } <= set(row)  # fmt: skip
     # deep-harbour gained the place that high-water lost
     assert brief(got) == [
-        ("deep-harbour", 1, 50.5, 1),
-        ("high-water", 2, 50.3, -1),
+        ("deep-harbour", 1, 52.1, 1),
+        ("high-water", 2, 51.8, -1),
         ("low-water", None, 55.7, None),
     ]
     first, _, last = got["standings"]
@@ -66,12 +66,12 @@ def test_the_text_has_the_sentence_to_notice(run, ranked):
     lines = out.splitlines()
     assert lines[0] == "Mine 2031, as of 2031-05-01"
     assert [line.split()[:2] for line in lines if line.strip().startswith(("1 ", "2 "))] == [
-        ["1", "50.5"], ["2", "50.3"],
+        ["1", "52.1"], ["2", "51.8"],
     ]  # fmt: skip
     assert "55.7*" in out
     assert "+1" in out
     told = " ".join(out.split())
-    assert "leads with 50.5, 0.2 ahead of" in told
+    assert "leads with 52.1, 0.3 ahead of" in told
     assert "* partial" in told
     assert "To come: Marlow 2031 Spring Tide (2031-09-01)." in told
     assert max(map(len, lines)) <= 100
@@ -81,11 +81,11 @@ def test_the_text_has_the_sentence_to_notice(run, ranked):
     ("day", "rows"),
     [
         ("2031-03-31", []),
-        ("2031-04-01", [("deep-harbour", 1, 49.9, None)]),
-        ("2031-04-02", [("high-water", 1, 50.3, None), ("deep-harbour", 2, 49.9, -1)]),
+        ("2031-04-01", [("deep-harbour", 1, 51.5, None)]),
+        ("2031-04-02", [("high-water", 1, 51.8, None), ("deep-harbour", 2, 51.5, -1)]),
         (
             "2031-04-30",
-            [("high-water", 1, 50.3, 0), ("deep-harbour", 2, 49.9, 0), ("low-water", None, 55.7, None)],
+            [("high-water", 1, 51.8, 0), ("deep-harbour", 2, 51.5, 0), ("low-water", None, 55.7, None)],
         ),
     ],
 )
@@ -126,7 +126,7 @@ def test_one_stage_and_one_class(run, answer, ranked):
     words = ("grade", "high-water", "--record", "--stage", "in-hand", "--season", ranked)
     assert run(*words)[0] == 0
     assert brief(answer("standings", "--stage", "in-hand", "--season", ranked)) == [
-        ("high-water", 1, 50.3, None)
+        ("high-water", 1, 51.8, None)
     ]
     early = answer("standings", "--stage", "preview", "--season", ranked)["standings"]
     assert [one["release"] for one in early] == ["deep-harbour", "high-water"]

@@ -16,9 +16,9 @@ from rating.facts.values import Demand, Wanted
     ("served", "score"),
     [
         (8, 65),
-        (7, 44),  # 0.875: 40 + 25 x 0.025 / 0.15 = 44.2
-        (6, 29),  # 0.75: 40 x 0.25 / 0.35 = 28.6
-        (4, 0),
+        (7, 56),  # 0.875: 50 + 15 x 0.075 / 0.2 = 55.6
+        (6, 44),  # 0.75: 50 x 0.35 / 0.4 = 43.75
+        (4, 13),  # 0.5: 50 x 0.1 / 0.4 = 12.5
         (3, 0),
     ],
 )
@@ -83,9 +83,23 @@ def test_with_demand_the_wanted_count_as_much_as_teams(facts, scored):
     }
     found = CRITERION.ask_of(facts(people=people))
     assert found.measure == Fraction(7, 16) + Fraction(170, 500) + Fraction(90, 1000)
-    assert scored(CRITERION, found).score == 43  # 40 + 25 x 0.0175 / 0.15 = 42.9
+    assert scored(CRITERION, found).score == 55  # 50 + 15 x 0.0675 / 0.2 = 55.1
     assert found.reason.endswith("Of the 3 most wanted 2 are in it, and Cy is missing.")
     assert "wanted and absent: Cy" in found.evidence
+
+
+def test_a_small_checklist_with_few_of_the_wanted_stays_above_the_bottom(facts, scored):
+    """All teams, one of five wanted, not signing: 0.5 + 0.1 = 0.6, and 50 x 0.2 / 0.4 = 25."""
+    absent = tuple(Demand(subject=name, demand=Decimal(90), basis="sales", why="") for name in "BCDE")
+    people = {
+        "teams_served": facts().season.teams,
+        "teams_missing": (),
+        "wanted": (wanted("A", 90, signatures=0),),
+        "wanted_missing": absent,
+    }
+    found = CRITERION.ask_of(facts(people=people))
+    assert scored(CRITERION, found).score == 25
+    assert found.evidence[-1] == "wanted and absent: B, C, D, E"
 
 
 def test_everybody_wanted_and_signing_is_the_top_of_the_scale(facts, scored):

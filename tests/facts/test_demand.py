@@ -7,28 +7,14 @@ from decimal import Decimal
 import pytest
 
 from rating.facts.demand import demand
-from rating.facts.values import Demand, SubjectEffect, Unknown, Values
+from rating.facts.values import Demand, SubjectEffect
 
 
 def release(**effects):
-    """The values of a release of which only the effects of subjects matter."""
-    return Values(
-        sales=30,
-        presales=0,
-        set_aside={},
-        wild=0,
-        sold_share=Decimal(0),
-        modelled_share=Decimal(1),
-        carried_over=Decimal(0),
-        bulk_share=Decimal(0),
-        least=None,
-        coverage=None,
-        effects=(),
-        subjects=tuple(
-            SubjectEffect(subject=name, value=Decimal(value), error=Decimal(error), sales=4)
-            for name, (value, error) in effects.items()
-        ),
-        lines=(),
+    """The effects of the subjects of a release, with their errors."""
+    return tuple(
+        SubjectEffect(subject=name, value=Decimal(value), error=Decimal(error), sales=4)
+        for name, (value, error) in effects.items()
     )
 
 
@@ -50,16 +36,40 @@ def test_one_deviation_above_is_84():
 
 
 def test_releases_weigh_by_how_sure_they_are():
-    """0 with an error of 0.1 and 5 with one of 0.2 make (0 x 100 + 5 x 25) / 125 = 1, between 0 and 2."""
+    """Both releases have the same level: their effects of Ada, Bo and Cy average alike.
+
+    With errors of 0.1 against 0.2 a value counts four times: Ada (0 x 4 + 0.5) / 5 = 0.1, Bo
+    (0.25 x 4 - 0.5) / 5 = 0.1, Cy (1 x 4 + 1.25) / 5 = 1.05. Their mean is 0.41667, their deviation
+    0.54848; 0.1 lies 0.57735 below, where the normal law has 28.2 %, and 1.05 lies 1.15470 above, 87.6 %.
+    """
     found = demand(
         [
-            release(Ada=("0", "0.2"), Bo=("0", "0.1"), Cy=("2", "0.2")),
-            release(Bo=("5", "0.2")),
-            Unknown("no sales"),
+            release(Ada=("0", "0.1"), Bo=("0.25", "0.1"), Cy=("1", "0.1")),
+            release(Ada=("0.5", "0.2"), Bo=("-0.5", "0.2"), Cy=("1.25", "0.2")),
+            (),
         ]
     )
-    assert found["bo"].demand == 50
-    assert found["bo"].why == "8 sales in 2 releases at 1.0 times what is usual"
+    assert [one.demand for one in found.values()] == [Decimal("28.2"), Decimal("28.2"), Decimal("87.6")]
+    # e to 1.05 - 0.41667
+    assert found["cy"].why == "8 sales in 2 releases at 1.9 times what is usual"
+
+
+def test_where_only_stars_are_a_star_is_not_typical():
+    """Ada to Dee stand at -2, -1, 1 and 2 among all; the second release has the last two only, at -0.5, 0.5.
+
+    Its level is 1.5 higher, so that it says the same of them, but for the little that levels are held back.
+    """
+    everybody = release(Ada=("-2", "0.2"), Bo=("-1", "0.2"), Cy=("1", "0.2"), Dee=("2", "0.2"))
+    stars = release(Cy=("-0.5", "0.2"), Dee=("0.5", "0.2"))
+    alone, together = demand([everybody]), demand([everybody, stars])
+    for name in ("ada", "bo", "cy", "dee"):
+        assert float(together[name].demand) == pytest.approx(float(alone[name].demand), abs=0.5)
+
+
+def test_releases_without_a_subject_in_common_stay_at_one_level():
+    """Nothing says that one of them is above the other."""
+    apart = demand([release(Ada=("-1", "0.2"), Bo=("0", "0.2")), release(Cy=("0", "0.2"), Dee=("1", "0.2"))])
+    assert apart["bo"].demand == apart["cy"].demand == 50
 
 
 def test_where_both_speak_it_lies_halfway():
@@ -73,7 +83,7 @@ def test_where_both_speak_it_lies_halfway():
     assert found["dee"] == word("Dee", 75)
 
 
-@pytest.mark.parametrize("found", [[], [Unknown("no sales")], [release(Ada=("1", "0.2"), Bo=("0", "0.2"))]])
+@pytest.mark.parametrize("found", [[], [()], [release(Ada=("1", "0.2"), Bo=("0", "0.2"))]])
 def test_too_little_to_go_on_is_nothing(found):
     """No sales, or of two subjects only."""
     assert demand(found) is None

@@ -154,7 +154,7 @@ def test_people_are_told_with_who_is_missing(teams, rookies, sentence):
     if rookies is not None:
         members = tuple(Rookie(subject=name, team="", since=None) for name in rookies)
     found = told("people", cards=(card("1"),), teams=teams, rookies=members)
-    unknown = " Who is wanted is not known: there is no demand.csv."
+    unknown = " Who is wanted is not known: neither sales nor demand.csv say."
     if "1 of the" in sentence and "rookie" in sentence.split(";")[1]:
         sentence = f"{sentence.removesuffix('.')}, 1 has base cards only."
     assert found == sentence + unknown

@@ -18,7 +18,7 @@ from hypothesis import strategies as st
 from rating import text
 from rating.facts.copies import scarcity
 from rating.facts.lines import lines_of
-from rating.facts.valuation import Donor, net, valuation
+from rating.facts.valuation import Donor, net, subject_effects, valuation
 from rating.facts.values import Demand, SeasonContext, Selling, Unknown, Values, as_json_values
 from rating.release.checklist import Card
 from rating.release.intake import SeasonWords, take_in
@@ -329,6 +329,43 @@ def test_the_plain_form_holds_totals_and_not_every_card():
     assert json.dumps(plain)
 
 
+def rookies_among(sales):
+    """A release where all cards of the first three subjects are rookie cards."""
+    cards = dict.fromkeys(one for line in LINES for one in line.cards)
+    marked = tuple(one._replace(rookie=int(one.number) <= 3) for one in cards)
+    return Release(sheet=SHEET, cards=marked, sales=tuple(sales))
+
+
+def test_the_effects_of_subjects_are_those_of_the_section_and_rookies_share_theirs():
+    """Who is a rookie goes for their own effect and that of being one; to six places, as both are rounded."""
+    release = rookies_among(many(200))
+    whole = valued(release.sales, lines_of(release))
+    rookie = next(one.value for one in whole.effects if one.name == "rookie")
+    found = {one.subject: one for one in subject_effects(release, "USD", as_of=AS_OF)}
+    assert set(found) == {one.subject for one in whole.subjects}
+    for one in whole.subjects:
+        added = rookie if int(one.subject.split()[1]) <= 3 else Decimal(0)
+        assert float(found[one.subject].value) == pytest.approx(float(one.value + added), abs=2e-6)
+        assert found[one.subject].sales == one.sales
+
+
+@pytest.mark.parametrize(
+    "sales",
+    [[], many(19), [sale(1, price) for price in range(10, 40)]],
+)
+def test_too_little_says_nothing_of_subjects(sales):
+    """Fewer than twenty, or of one card only."""
+    assert subject_effects(rookies_among(sales), "USD", as_of=AS_OF) == ()
+
+
+def test_effects_of_subjects_know_no_sale_after_the_day():
+    """Nor any in another currency."""
+    release = rookies_among(many(200))
+    assert subject_effects(release, "USD", as_of=date(2031, 3, 25)) == ()
+    euros = rookies_among([one._replace(currency="EUR") for one in many(200)])
+    assert subject_effects(euros, "USD", as_of=AS_OF) == ()
+
+
 @pytest.fixture(scope="module")
 def halyard(tmp_path_factory):
     """The sample's Halyard with its sold list taken in: lines, scarcity, sales, season."""
@@ -344,7 +381,7 @@ def halyard(tmp_path_factory):
     release = season.release("halyard")
     lines = lines_of(release)
     copies, _ = scarcity(release.sheet.formats, lines, has_odds=True)
-    return release.sales, lines, copies, season.context
+    return release.sales, lines, copies, season.plain_context
 
 
 @pytest.fixture(scope="module")

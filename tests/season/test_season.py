@@ -70,8 +70,8 @@ def test_adding_or_removing_a_release_moves_no_grade(small_season):
     before = {
         slug: Season.open(small_season).grade(slug).graded.grade for slug in ("deep-harbour", "low-water")
     }
-    # 4739 / 95 and 2895 / 52
-    assert before == {"deep-harbour": 499, "low-water": 557}
+    # 4889 / 95 and 2895 / 52
+    assert before == {"deep-harbour": 515, "low-water": 557}
     shutil.copytree(small_season / "releases" / "deep-harbour", small_season / "releases" / "another")
     rewrite(small_season / "releases" / "another" / "release.toml", "Deep Harbour", "Deeper Harbour")
     rewrite(small_season / "releases" / "another" / "prices.csv", "200.00", "20000.00")
@@ -103,7 +103,7 @@ def test_a_review_holds_what_it_was_made_from(small_season):
     ledger = Season.open(small_season).ledger
     entry = ledger.entries()[0]
     assert reviews.text_of(ledger.review(entry.id)) == reviews.text_of(stored)
-    assert (stored.grade, stored.lowest, stored.highest) == (499, 499, 499)
+    assert (stored.grade, stored.lowest, stored.highest) == (515, 515, 515)
     assert (stored.season, stored.release, stored.stage) == ("Mine 2031", "deep-harbour", "preview")
     assert (stored.price_class, stored.product_format, stored.raters) == ("middle", "hobby", ("me",))
     assert stored.log_price == "5.29832"  # ln 200, six digits
@@ -150,7 +150,7 @@ def test_an_earlier_edition_is_found_by_its_line(with_earlier):
     """With its prices, grade and scores; 200 / 160 = 1.25: 50 + 50 ln(1.25 / 0.9) / ln(2 / 0.9) = 70.6."""
     season = Season.open(with_earlier)
     (edition,) = season.history("deep-harbour").editions
-    assert (edition.season, edition.release, edition.grade) == ("Mine 2030", "deep-harbour", 499)
+    assert (edition.season, edition.release, edition.grade) == ("Mine 2030", "deep-harbour", 515)
     assert (str(edition.held), edition.scores["design"]) == ("1.25", 80)
     found = season.grade("deep-harbour")
     record_line = next(line for line in found.graded.lines if line.score.criterion == "record")
@@ -222,8 +222,8 @@ def test_a_grading_names_the_place_it_would_take(small_season):
 def test_judgements_can_be_tried_without_the_file(small_season):
     """None of them: only what is computed counts, 53 points of 95."""
     found = Season.open(small_season).grade("deep-harbour", judgements=())
-    # (10 x 29 + 10 x 53 + 13 x 52 + 6 x 32 + 4 x 39 + 5 x 15 + 5 x 50) / 53 = 40.92
-    assert found.graded.grade == 409
+    # (10 x 44 + 10 x 53 + 13 x 52 + 6 x 32 + 4 x 39 + 5 x 15 + 5 x 50) / 53 = 43.75
+    assert found.graded.grade == 438
     assert found.graded.ranked_apart
 
 
@@ -234,7 +234,7 @@ def test_the_frames_of_a_season(small_season):
     season = rating.open_season(small_season)
     frame = season.standings()
     assert list(frame["release"]) == ["high-water", "deep-harbour", "low-water"]
-    assert list(frame["grade"]) == [50.3, 49.9, 55.7]
+    assert list(frame["grade"]) == [51.8, 51.5, 55.7]
     assert list(frame["rank"].isna()) == [False, False, True]
     assert list(frame["rank"][:2]) == [1, 2]
     scores = season.scores().set_index(["release", "criterion"])
@@ -242,11 +242,11 @@ def test_the_frames_of_a_season(small_season):
     assert scores.loc[("low-water", "roster"), "score"] is pd.NA
     assert ("deep-harbour", "relics") not in scores.index
     tried = season.what_if(Change(points={"design": 0})).set_index("release")
-    assert tried.loc["high-water", "grade_before"] == 50.3
+    assert tried.loc["high-water", "grade_before"] == 51.8
     assert tried.loc["low-water", "after"] is pd.NA
     # the grade follows from scores and points
     rows = scores.loc["deep-harbour"]
-    assert (rows["score"] * rows["points"]).sum() / rows["points"].sum() == pytest.approx(4739 / 95)
+    assert (rows["score"] * rows["points"]).sum() / rows["points"].sum() == pytest.approx(4889 / 95)
     cards = season.checklist("deep-harbour")
     assert list(cards["number"][:2]) == ["001", "002"]
     assert list(cards["print_run"].isna()) == [True] * 4 + [False] * 2 + [True]

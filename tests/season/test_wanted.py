@@ -1,0 +1,135 @@
+"""Who is wanted on a day: from the sales of all releases up to it, and the host's word."""
+
+from __future__ import annotations
+
+import json
+import shutil
+from datetime import UTC, date, datetime
+from pathlib import Path
+
+import pytest
+from scipy.stats import spearmanr
+
+from rating import text
+from rating.season.season import Season
+
+ROOT = Path(__file__).resolve().parents[2]
+# the numbers that the sample's sales were drawn with, among them how much each subject is wanted
+DRAWN_WITH = ROOT / "tests" / "release" / "intake" / "data" / "halyard" / "answers.json"
+NOW = datetime(2031, 7, 15, 20, 0, tzinfo=UTC)
+
+
+@pytest.fixture(scope="module")
+def season():
+    """The sample season as it is shipped, without a ledger."""
+    return Season.open(ROOT / "sample_ratings")
+
+
+@pytest.fixture
+def own(tmp_path):
+    """A copy of it that a test may change."""
+    path = tmp_path / "season"
+    shutil.copytree(ROOT / "sample_ratings", path)
+    return path
+
+
+def test_it_goes_with_what_the_sales_were_drawn_with(season):
+    """Of everybody sold, and more so of those sold five times or more."""
+    hidden = json.loads(DRAWN_WITH.read_text(encoding="utf-8"))["market"]["demand"]
+    truth = {text.key(name): amount for name, amount in hidden.items()}
+    found = season.demand()
+    assert len(found) > 150
+
+    def agreement(names):
+        return spearmanr([float(found[name].demand) for name in names], [truth[name] for name in names])[0]
+
+    often = [name for name, one in found.items() if int(one.why.split()[0]) >= 5]
+    assert agreement(list(found)) > 0.8
+    assert len(often) > 50
+    assert agreement(often) > 0.85
+    assert {one.basis for one in found.values()} == {"sales"}
+
+
+def test_it_knows_no_sale_after_the_day(season):
+    """Before there are twenty nobody is known; after the last one nothing changes."""
+    assert season.demand(date(2031, 3, 12)) is None
+    early, late = season.demand(date(2031, 3, 14)), season.demand(date(2031, 5, 18))
+    assert len(early) < len(late)
+    assert season.demand(date.max) == late
+    assert season.demand(date(2031, 3, 14)) is early
+
+
+def test_what_a_release_was_sold_for_says_nothing_twice(season):
+    """Its own prices are modelled without the demand that they made themselves; those of others with it."""
+    halyard, gatehouse = season.context(release="halyard"), season.context(release="gatehouse")
+    assert halyard.demand == gatehouse.demand == season.demand()
+    assert halyard.demand_for_prices is None
+    assert gatehouse.demand_for_prices == season.demand()
+
+
+def test_two_releases_speak_together(own):
+    """The same sales in a release of their own: twice as many sales, and who is wanted stays the same."""
+    before = Season.open(own).demand()
+    shutil.copytree(own / "releases" / "halyard", own / "releases" / "again")
+    after = Season.open(own)
+    assert {name: one.demand for name, one in after.demand().items()} == {
+        name: one.demand for name, one in before.items()
+    }
+    assert all("in 2 releases" in one.why for one in after.demand().values())
+    # and without one of them it is what the other says
+    assert after.context(release="again").demand_for_prices == before
+
+
+def test_the_host_nudges_what_sales_say(own):
+    """Halfway between where both speak; else the one who does."""
+    sold = next(iter(Season.open(own).demand().values()))
+    table = f"subject,demand,why\n{sold.subject},90,captain now\nFay Wick,85,\n"
+    (own / "demand.csv").write_text(table, encoding="utf-8")
+    season = Season.open(own)
+    both = season.demand()[text.key(sold.subject)]
+    assert both.basis == "both"
+    assert abs((sold.demand + 90) / 2 - both.demand) <= sold.demand.__class__("0.05")
+    assert season.demand()["fay wick"].basis == "nudge"
+    # before there are sales the host's word is all there is, and so it is for the prices of what was sold
+    assert set(season.demand(date(2031, 3, 1))) == {text.key(sold.subject), "fay wick"}
+    assert season.context(release="halyard").demand_for_prices == season.nudges
+
+
+def test_few_sales_say_nothing(own):
+    """Nineteen are too few, as for values."""
+    path = own / "releases" / "halyard" / "sales.csv"
+    path.write_text(
+        "".join(path.read_text(encoding="utf-8").splitlines(keepends=True)[:20]), encoding="utf-8"
+    )
+    season = Season.open(own)
+    assert season.demand() is None
+    assert season.context(release="halyard").has_own_sales is False
+
+
+def test_a_release_with_errors_is_left_out_and_named(own):
+    """The others are graded all the same."""
+    with (own / "releases" / "halyard" / "sales.csv").open("a", encoding="utf-8") as file:
+        file.write("2031-04-31,Base,,001,5,,,fixed,raw,,,sure\n")
+    season = Season.open(own)
+    assert season.demand() is None
+    assert set(season.sales_left_out) == {"halyard"}
+    assert season.facts("gatehouse").people.teams_served
+
+
+def test_a_review_keeps_the_demand_of_its_day(sample_season):
+    """Who was recorded before any sale has none; the first ones after it have that of their day."""
+    season = Season.open(sample_season)
+    assert season.frozen_context("causeway").demand is None
+    assert season.frozen_context("halyard").demand is None
+    assert season.frozen_context("gatehouse").demand == season.demand(date(2031, 3, 26))
+    assert season.frozen_context("kittiwake").demand == season.demand(date(2031, 4, 19))
+
+
+def test_both_demands_are_kept_with_a_review(own_season):
+    """The one for everybody, and the one for the prices of a release that was sold itself."""
+    (own_season / "demand.csv").write_text("subject,demand,why\nFay Wick,85,\n", encoding="utf-8")
+    season = Season.open(own_season)
+    assert season.record(season.grade("halyard", refresh_demand=True), now=NOW) is not None
+    again = Season.open(own_season)
+    assert again.frozen_context("halyard") == season.context(release="halyard")
+    assert again.grade("halyard").differs is False
