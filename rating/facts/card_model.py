@@ -109,6 +109,15 @@ class Columns:
                     row[self.first_subject + self.subjects[subject]] += 1 / len(one.subjects)
         return found
 
+    def unknown(self, versions: Sequence[Version]) -> Floats:
+        """The sum of the squared shares of each version's subjects that have no column, shape (m,)."""
+        return np.array(
+            [
+                sum(subject not in self.subjects for subject in one.subjects) / max(len(one.subjects), 1) ** 2
+                for one in versions
+            ]
+        )
+
 
 @dataclass(frozen=True, slots=True)
 class PriceModel:
@@ -132,9 +141,21 @@ class PriceModel:
     seen: Floats
 
     def middle(self, versions: Sequence[Version], week: float) -> tuple[Floats, Floats]:
-        """The logarithm of the middle price of each version in a week, and its standard error."""
+        """The logarithm of the middle price of each version in a week, and its standard error.
+
+        Whoever was never sold is like everybody else, give or take what subjects do to prices.
+        """
         design = self.columns.design(versions, [week] * len(versions))
-        return self.fit.middle(design), self.fit.spread(design)
+        spread = self.fit.spread(design)
+        first = self.columns.first_subject
+        if len(self.fit.prior) > first:
+            spread = np.hypot(spread, np.sqrt(self.fit.prior[first] * self.columns.unknown(versions)))
+        return self.fit.middle(design), spread
+
+    def level_variance(self, versions: Sequence[Version], week: float, shares: Floats) -> float:
+        """The variance of the mean of the middle logarithms of versions, by their shares (m,) of a whole."""
+        mean = shares @ self.columns.design(versions, [week] * len(versions))
+        return float(mean @ self.fit.covariance @ mean)
 
     def effects(self) -> list[Contrast]:
         """Week, rookie, demand and copies, then each kind sold: at 300 copies on the day of the release."""

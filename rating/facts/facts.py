@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import date
+from decimal import Decimal
 
+from rating.facts.carrying import Donor
 from rating.facts.content import content
 from rating.facts.earlier import Before, earlier
 from rating.facts.economics import economics
@@ -20,12 +23,16 @@ def gather(
     *,
     as_of: date,
     before: Before | None = None,
+    donors: Sequence[Donor] = (),
+    carried_on: date | None = None,
 ) -> Facts:
     """The facts of a release as of a day. What the files do not hold yet becomes a section that says so.
 
     Parameters
     ----------
     before : the edition before, None where none is known
+    donors : prices of other releases, for where this one has too few sales
+    carried_on : the day as of which they are carried over, `as_of` where none is given
     """
     # scipy is loaded where facts are asked for
     from rating.facts.base_set import base_set, price_of_single
@@ -39,8 +46,18 @@ def gather(
     lines = lines_of(release)
     costs = economics(release, season, as_of=as_of)
     copies, collations = scarcity(sheet.formats, lines, has_odds=bool(release.odds))
-    worth = valuation(release.sales, lines, copies, season, released_on=sheet.released_on, as_of=as_of)
+    worth = valuation(
+        release.sales,
+        lines,
+        copies,
+        season,
+        released_on=sheet.released_on,
+        as_of=as_of,
+        donors=donors,
+        carried_on=carried_on,
+    )
     each = worth if isinstance(worth, Unknown) else [line.values for line in worth.lines]
+    error = Decimal(0) if isinstance(worth, Unknown) else worth.level_error
     return Facts(
         release=sheet.slug,
         title=sheet.title,
@@ -70,7 +87,7 @@ def gather(
         ),
         opening=opening(sheet.formats, lines, collations),
         values=worth,
-        returns=returns(costs, lines, collations, each),
+        returns=returns(costs, lines, collations, each, level_error=error),
         history=history,
         earlier=earlier(release, costs, before, currency=season.currency),
         lines=lines,

@@ -712,6 +712,9 @@ class Payout:
         what is missing on average where it returns less; None where it never does
     even_price
         the highest price that is returned by every other one
+    p_low, p_high
+        `p_return` where all cards are worth less, or more, by the factor of the format's returns; None where
+        there is no price, or nothing says how far off all may be
     """
 
     price: Decimal | None
@@ -725,6 +728,8 @@ class Payout:
     p_return: Decimal | None
     loss_given_loss: Decimal | None
     even_price: Decimal
+    p_low: Decimal | None = None
+    p_high: Decimal | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -733,7 +738,8 @@ class FormatReturns:
 
     `left_out` names lines that can be in it and of which nothing says how often: they count as nothing.
     `grid` is the step of money, `grid_error` how far at most rounding to it moved a box on average, and
-    `cut_off` the chance that was not looked at.
+    `cut_off` the chance that was not looked at. Nine times in ten what all cards are worth together is at
+    most `factor` times more or less than it is taken for.
     """
 
     name: str
@@ -743,6 +749,7 @@ class FormatReturns:
     grid: Decimal
     grid_error: Decimal
     cut_off: Decimal
+    factor: Decimal = Decimal(1)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -809,6 +816,12 @@ class Values:
         how many of the held-out sales lie in their 90 % intervals, as a share; None where nothing is modelled
     effects
         of week (each since the release), rookie, demand (exponent of 1 + demand, where the season knows it),
+    carried_from
+        the titles of the releases that prices are carried over from, none where they are not; `carried_on` is
+        the day as of which they are
+    level_error
+        the standard error of the logarithm of what all cards are worth together: e to 1.645 times this is how
+        many times too high or too low they may be as a whole, nine times in ten
     lines
         one for each of the release's lines, in their order
     """
@@ -824,6 +837,9 @@ class Values:
     least: Decimal | None
     coverage: Decimal | None
     effects: tuple[Effect, ...]
+    carried_from: tuple[str, ...] = ()
+    carried_on: date | None = None
+    level_error: Decimal = Decimal(0)
     # the cards themselves are for modules that compute with them, thousands of numbers that nobody reads
     subjects: tuple[SubjectEffect, ...] = field(metadata=WORKING)
     lines: tuple[LineValues, ...] = field(metadata=WORKING)

@@ -23,6 +23,7 @@ RELEASES = "releases"
 VARIABLE = "BOXWRIGHT_SEASON"
 ROOKIE_COLUMNS = ("subject", "team", "since")
 DEMAND_FILE = "demand.csv"
+SALES_FILE = "sales.csv"
 DEMAND_COLUMNS = ("subject", "demand", "why")
 
 
@@ -206,7 +207,7 @@ _TABLES: tuple[tuple[str, str, Callable[..., tuple[Any, list[Problem]]]], ...] =
     ("parallels", "parallels.csv", checklist.read_parallels),
     ("odds", "odds.csv", checklist.read_odds),
     ("prices", "prices.csv", market.read_prices),
-    ("sales", "sales.csv", market.read_sales),
+    ("sales", SALES_FILE, market.read_sales),
     ("opened", "opened.csv", market.read_opened),
 )
 _CHECKLIST_TABLES = ("cards", "parallels")

@@ -16,9 +16,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from rating import text
+from rating.facts.carrying import Donor
 from rating.facts.copies import scarcity
 from rating.facts.lines import lines_of
-from rating.facts.valuation import Donor, net, valuation
+from rating.facts.valuation import net, valuation
 from rating.facts.values import Demand, SeasonContext, Selling, Unknown, Values, as_json_values
 from rating.release.checklist import Card
 from rating.release.intake import SeasonWords, take_in
