@@ -26,6 +26,13 @@ FEW, MANY = "copies up to 300", "copies above 300"
 _NOT_KNOWN, _TOGETHER = "copies not known", "several subjects"
 _PLAIN = (FEW, MANY, _NOT_KNOWN, ROOKIE, DEMAND, _TOGETHER, WEEK)
 _TYPICAL_DEMAND = 50
+# what a kind that was never sold is taken for, where that was
+_NEAREST = {
+    "insert": "base",
+    "base": "insert",
+    "autograph relic": "autograph",
+    "autograph": "autograph relic",
+}
 # e to this is a factor of 7, which no effect but a subject's is likely to pass twice over
 _PRIOR_DEVIATION = 2.0
 _PRESALE_WEIGHT = 0.5
@@ -93,8 +100,9 @@ class Columns:
         found = np.zeros((len(versions), self.first_subject + len(self.subjects)))
         found[:, 0] = 1
         for row, one, week in zip(found, versions, weeks, strict=True):
-            if one.kind in self.kinds:
-                row[1 + self.kinds.index(one.kind)] = 1
+            kind = one.kind if one.kind in self.kinds else _NEAREST.get(one.kind)
+            if kind in self.kinds:
+                row[1 + self.kinds.index(kind)] = 1
             from_knee = np.log(one.copies / KNEE) if one.copies else 0.0
             row[self.place(FEW)] = min(from_knee, 0)
             row[self.place(MANY)] = max(from_knee, 0)
@@ -108,15 +116,6 @@ class Columns:
                 if subject in self.subjects:
                     row[self.first_subject + self.subjects[subject]] += 1 / len(one.subjects)
         return found
-
-    def unknown(self, versions: Sequence[Version]) -> Floats:
-        """The sum of the squared shares of each version's subjects that have no column, shape (m,)."""
-        return np.array(
-            [
-                sum(subject not in self.subjects for subject in one.subjects) / max(len(one.subjects), 1) ** 2
-                for one in versions
-            ]
-        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -141,16 +140,9 @@ class PriceModel:
     seen: Floats
 
     def middle(self, versions: Sequence[Version], week: float) -> tuple[Floats, Floats]:
-        """The logarithm of the middle price of each version in a week, and its standard error.
-
-        Whoever was never sold is like everybody else, give or take what subjects do to prices.
-        """
+        """The logarithm of the middle price of each version in a week, and its standard error."""
         design = self.columns.design(versions, [week] * len(versions))
-        spread = self.fit.spread(design)
-        first = self.columns.first_subject
-        if len(self.fit.prior) > first:
-            spread = np.hypot(spread, np.sqrt(self.fit.prior[first] * self.columns.unknown(versions)))
-        return self.fit.middle(design), spread
+        return self.fit.middle(design), self.fit.spread(design)
 
     def level_variance(self, versions: Sequence[Version], week: float, shares: Floats) -> float:
         """The variance of the mean of the middle logarithms of versions, by their shares (m,) of a whole."""

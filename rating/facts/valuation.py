@@ -98,20 +98,12 @@ def valuation(
         return Unknown(f"{_too_few(used, given, lines)}, and {why}")
     if not carried and (why := _tells_nothing(used, lines)):
         return Unknown(why)
-    starts = np.cumsum([0, *(len(line.cards) for line in lines)])
-    seen = (
-        [_carried(one, season.demand or {}) for one in donors]
-        if carried
-        else [
-            Seen(
-                versions[starts[one.line] + one.card],
-                float(one.sale.price),
-                max(0.0, (one.sale.day - since).days / 7),
-                one.sale.day < since,
-            )
-            for one in used
-        ]
-    )
+    if carried:
+        # who is on a card counts by how much the season wants them: its own subjects are mostly others
+        versions = [one._replace(subjects=()) for one in versions]
+        seen = [_carried(one, season.demand or {}) for one in donors]
+    else:
+        seen = _seen(used, lines, versions, since)
     model = price_model(seen)
     # no further than sales reach: what weeks do after them nobody has seen
     day = (carried_on or as_of) if carried else as_of
@@ -146,6 +138,21 @@ def valuation(
         subjects=tuple(_subject(one, shown) for one in own),
         lines=made,
     )
+
+
+def _seen(
+    used: Sequence[Used], lines: Sequence[Line], versions: Sequence[Version], since: date
+) -> list[Seen]:
+    starts = np.cumsum([0, *(len(line.cards) for line in lines)])
+    return [
+        Seen(
+            versions[starts[one.line] + one.card],
+            float(one.sale.price),
+            max(0.0, (one.sale.day - since).days / 7),
+            one.sale.day < since,
+        )
+        for one in used
+    ]
 
 
 def _versions(
@@ -217,7 +224,7 @@ def _carried(donor: Donor, demand: Mapping[str, Demand]) -> Seen:
         kind=donor.kind,
         copies=float(donor.copies) if donor.copies else None,
         rookie=donor.rookie,
-        subjects=donor.subjects,
+        subjects=(),
         demand=_demand(donor.subjects, demand),
     )
     return Seen(version, float(donor.price), donor.week, donor.presale)
@@ -228,13 +235,14 @@ def _expected(
 ) -> _Expected:
     """The mean of what a sale leaves, over the errors that were seen (a smearing mean), and nine in ten.
 
-    Doubt about where all prices lie widens the limits, and is no reason to expect more.
+    Doubt about where carried-over prices lie widens the limits, and is no reason to expect more.
     """
     middle, spread = model.middle(versions, week)
+    noise = np.full_like(spread, model.fit.scale) if wider > 1 else spread
     floor = float(selling.bulk_floor)
     low, high = (np.exp(end * wider * spread) for end in model.ends)
     bulk = _kept(np.exp(middle), selling) <= floor
-    mean = _kept(np.exp(middle[:, None] + spread[:, None] * model.errors), selling).mean(axis=1)
+    mean = _kept(np.exp(middle[:, None] + noise[:, None] * model.errors), selling).mean(axis=1)
     return _Expected(
         values=np.where(bulk, floor, mean),
         low=_kept(np.exp(middle) * low, selling),

@@ -332,9 +332,10 @@ class Season:
         return self._carried[slug, carried_on]
 
     def _likest(self, slug: str, day: date) -> Iterator[tuple[Season, str]]:
-        """Releases to carry prices over from: earlier editions, then its class, if need be of earlier seasons.
+        """Releases to carry prices over from: earlier editions, then those of its class.
 
-        Of a class the newest come first. Amounts in another currency are not carried over.
+        Of a class the newest come first, those of earlier seasons only where this one has none. Amounts in
+        another currency are not carried over.
         """
         alike = [one for one in self.earlier if one.config.currency == self.config.currency]
         editions = [one for one in self._earlier_editions(self.sheet(slug)) if one[0] in alike]
