@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from decimal import Decimal
 from fractions import Fraction
 
 from rating.criterion import (
@@ -48,9 +47,9 @@ def find(facts: Facts) -> Finding | Unknown:
     if not box.price or box.p_return is None:
         return Unknown(f"there is no price of a {found.name} box yet")
     price, factor = Fraction(box.price), Fraction(found.factor)
-    measure = _measure(box, price, box.p_return)
-    low = measure if box.p_low is None else _measure(box, price * factor, box.p_low)
-    high = measure if box.p_high is None else _measure(box, price / factor, box.p_high)
+    measure = _measure(box, price, Fraction(box.p_return))
+    low = measure if box.p_low is None else _measure(box, price * factor, Fraction(box.p_low))
+    high = measure if box.p_high is None else _measure(box, price / factor, Fraction(box.p_high))
     carried_from = values.carried_from if isinstance(values, Values) else ()
     opening = "By prices carried over from other releases, a" if carried_from else "A"
     return Finding(
@@ -72,9 +71,9 @@ def find(facts: Facts) -> Finding | Unknown:
     )
 
 
-def _measure(box: Payout, price: Fraction, chance: Decimal) -> Fraction:
+def _measure(box: Payout, price: Fraction, chance: Fraction) -> Fraction:
     """At a price over f everything returns f times as much of it."""
-    return (Fraction(chance) + Fraction(box.mean) / price + Fraction(box.q25) / price) / 3
+    return (chance + Fraction(box.mean) / price + Fraction(box.q25) / price) / 3
 
 
 CRITERION = Criterion(

@@ -2,9 +2,9 @@
 
 The logarithm of a price is a sum: kind + exponent x log(copies) + rookie + exponent x log(1 + demand) + week
 + the mean of the subjects' effects + error. Subjects are shrunk towards each other as far as the sales bid
-(empirical Bayes), all else hardly. Intervals come from sales that a fit has not seen, and so does their
-coverage. Where every card of a rookie is a rookie card, the effect of rookie is that of rookies as people,
-apart from the demand that the season knows of.
+(empirical Bayes), all else hardly; with less than two sales each they are not told apart. Intervals come
+from sales that a fit has not seen, and so does their coverage. Where every card of a rookie is a rookie card,
+the effect of rookie is that of rookies as people, apart from the demand that the season knows of.
 """
 
 from __future__ import annotations
@@ -35,7 +35,11 @@ _NEAREST = {
 }
 # e to this is a factor of 7, which no effect but a subject's is likely to pass twice over
 _PRIOR_DEVIATION = 2.0
+# twice the copies hardly ever take more than three quarters of a price, nor a week more than a third
+_PRIOR_EXPONENT, _PRIOR_WEEK = 1.0, 0.2
 _PRESALE_WEIGHT = 0.5
+# with fewer sales for each subject on average, subjects would explain every error away
+_SALES_A_SUBJECT = 2
 _FOLDS = 5
 _SEED = 20310312
 _ENDS = (0.05, 0.95)
@@ -184,6 +188,8 @@ def price_model(seen: Sequence[Seen]) -> PriceModel:
             raise ValueError(f"a price must be above 0, got {one.price}")
     versions = [one.version for one in seen]
     named = dict.fromkeys(subject for one in versions for subject in one.subjects)
+    if len(seen) < _SALES_A_SUBJECT * len(named):
+        named = {}
     columns = Columns(
         kinds=tuple(dict.fromkeys(one.kind for one in versions)),
         subjects={subject: i for i, subject in enumerate(named)},
@@ -194,6 +200,8 @@ def price_model(seen: Sequence[Seen]) -> PriceModel:
     limited = _limited(y)
     prior = np.full(design.shape[1], _PRIOR_DEVIATION**2)
     prior[0] = np.inf
+    prior[[columns.place(FEW), columns.place(MANY)]] = _PRIOR_EXPONENT**2
+    prior[columns.place(WEEK)] = _PRIOR_WEEK**2
     pooled = np.arange(design.shape[1]) >= columns.first_subject
     whole = robust.fit(
         design,

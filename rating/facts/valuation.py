@@ -47,6 +47,10 @@ _WIDER = 2.0
 # levels of two releases lie about a quarter apart where too few are known to tell; common practice, no source
 _APART = 0.25
 _FEWEST_RELEASES = 3
+# a mean is taken over errors of at most so many scales: what lies beyond is doubt, and not luck
+_MOST_NOISE = 3.0
+# nothing is known of a price that may be five hundred million times as high
+_FARTHEST = 20.0
 # the median of n normal errors is so much less sure than their mean, in variance
 _OF_MEDIAN = math.pi / 2
 
@@ -235,12 +239,13 @@ def _expected(
 ) -> _Expected:
     """The mean of what a sale leaves, over the errors that were seen (a smearing mean), and nine in ten.
 
-    Doubt about where carried-over prices lie widens the limits, and is no reason to expect more.
+    Doubt about what few sales speak of, or where carried-over prices lie, widens the limits; beyond what
+    subjects explain it is no reason to expect more.
     """
     middle, spread = model.middle(versions, week)
-    noise = np.full_like(spread, model.fit.scale) if wider > 1 else spread
+    noise = np.minimum(spread, model.fit.scale * (1.0 if wider > 1 else _MOST_NOISE))
     floor = float(selling.bulk_floor)
-    low, high = (np.exp(end * wider * spread) for end in model.ends)
+    low, high = (np.exp(np.clip(end * wider * spread, -_FARTHEST, _FARTHEST)) for end in model.ends)
     bulk = _kept(np.exp(middle), selling) <= floor
     mean = _kept(np.exp(middle[:, None] + noise[:, None] * model.errors), selling).mean(axis=1)
     return _Expected(

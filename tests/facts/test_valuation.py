@@ -353,6 +353,24 @@ def test_sales_that_say_nothing_are_not_made_up_for_by_other_releases():
     assert "all 30 sales went for 5.00" in valued([sale(i % 10 + 1, 5) for i in range(30)], donors=DONORS).why
 
 
+def test_as_many_subjects_as_sales_explain_nothing_away():
+    """Everybody sold once, error 0.3: cards lie around (6 + 5) x 0.87 - 5.30 = 4.27, by hand."""
+    rng = np.random.default_rng(3)
+    lines = lines_of(Release(sheet=SHEET, cards=tuple(card(i) for i in range(1, 41))))
+    found = valued([sale(i, round(6 * math.exp(0.3 * rng.normal()), 2)) for i in range(1, 31)], lines=lines)
+    assert found.subjects == ()
+    assert all(3.5 < value < 5.5 for value in found.lines[0].values)
+
+
+def test_what_few_sales_say_nothing_of_is_in_doubt_and_not_dear():
+    """Base cards of 50,000 copies, where only cards of 50 were sold: some number, no fortune."""
+    common = lines_of(Release(sheet=SHEET, cards=(*(card(i) for i in range(1, 11)), card(11, run=50_000))))
+    for sales, donors in (([one for one in many(60) if one.subset == "Base"], ()), ([], DONORS)):
+        found = valued(sales, lines=common, donors=donors)
+        assert found.lines[0].values[10] < 100
+        assert math.isfinite(found.lines[0].high[10])
+
+
 def test_a_wild_price_hardly_moves_what_is_carried_over():
     """A thousand times the price of its kind, once."""
     calm, wild = valued(None, donors=DONORS), valued(None, donors=[*DONORS, DONORS[0]._replace(price=6000)])
@@ -387,7 +405,7 @@ def test_how_far_levels_lie_apart_follows_from_three_releases():
 
 
 def test_the_level_of_own_sales_is_as_sure_as_their_mean():
-    """400 sales with an error of 0.3: 0.3 / 20 = 0.015, and medians of normal errors are 1.25 times less sure."""
+    """400 sales with an error of 0.3: 0.3 / 20 = 0.015; medians are 1.25 times less sure."""
     found = float(valued(many(400)).level_error)
     assert 0.6 * 0.3 / 20 < found < 2 * 0.3 / 20
 

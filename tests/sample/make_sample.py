@@ -908,8 +908,8 @@ BASE, UNNUMBERED = 5200, 700
 # a base card is hardly worth a listing, whatever its parallel; slabs and mistakes are rare
 LISTED = {"base": 0.5, "autograph": 6.0, "relic": 4.0}
 SLABBED, WILD = Fraction(1, 30), Fraction(1, 100)
-# after so many days a third of the sales are still to come
-LASTING = 40
+# sales begin so many days after the release, thin out by two thirds in so many more, and end after some
+FIRST, LASTING, LAST = 4, 30, 60
 
 
 class Market:
@@ -943,9 +943,10 @@ class Market:
     def _sale(self, which: str) -> list[object]:
         words = (self.slug, "sale", which)
         name, card, copies = self._card(*words)
-        gone = min(int(-LASTING * math.log(1 - float(share(*words, "day")))), 180)
-        day = self.out + timedelta(days=1 + gone)
-        price = self._middle(card, copies) * WEEK ** ((1 + gone) / 7)
+        whole_span = 1 - math.exp(-LAST / LASTING)
+        gone = int(-LASTING * math.log(1 - float(share(*words, "day")) * whole_span))
+        day = self.out + timedelta(days=FIRST + gone)
+        price = self._middle(card, copies) * WEEK ** ((FIRST + gone) / 7)
         price *= math.exp(NOISE * normal(*words, "noise"))
         is_slabbed = share(*words, "slab") < SLABBED
         if is_slabbed:
