@@ -27,8 +27,8 @@ def test_then_and_now_stand_beside_each_other():
     """With the releases, the money, the chances and the prices of both days."""
     assert since_launch(KEPT, FACTS) == (
         "At launch, prices carried over from Halyard 2030 and Oakum 2030 said that a Hobby box returns "
-        "107.69 on average, with 9 % returning the price of 179.95; 854 sales of its own now say 87.81 on average, "
-        "with 7 % returning the price of 178.00."
+        "107.69 on average, with 9 % returning the price of 179.95; 854 sales of its own now say "
+        "87.81 on average, with 7 % returning the price of 178.00."
     )
 
 
