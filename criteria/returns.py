@@ -16,13 +16,26 @@ from rating.criterion import (
     fixed,
     percent,
     scale,
+    spread_over,
 )
+
+# at the middle one box in five returns its price, all of them two thirds on average, a bad one a quarter
+SCALE = scale(
+    "linear",
+    "mean of chance, expected and bad return over price",
+    ("0.12", 0),
+    ("0.37", 50),
+    ("0.75", 100),
+)
+# what is in doubt however sure values are: boxes are not filled quite as packing and odds say
+_LEAST_SPREAD = 4
 
 
 def find(facts: Facts) -> Finding | Unknown:
     """The mean of three shares of the price: chance of returning it, expected return, and the bad quarter's.
 
-    The bad quarter's return is that which three boxes of four exceed.
+    The bad quarter's return is that which three boxes of four exceed. The doubt is what the score moves by
+    where all cards are worth less, or more, by as much as nine times in ten covers.
     """
     returns, values = facts.returns, facts.values
     if not isinstance(returns, Returns):
@@ -33,34 +46,34 @@ def find(facts: Facts) -> Finding | Unknown:
     box = found.box
     if not box.price or box.p_return is None:
         return Unknown(f"there is no price of a {found.name} box yet")
-    measure = _measure(box, Fraction(box.price))
+    price, factor = Fraction(box.price), Fraction(found.factor)
+    measure = _measure(box, price, Fraction(box.p_return))
+    low = measure if box.p_low is None else _measure(box, price * factor, Fraction(box.p_low))
+    high = measure if box.p_high is None else _measure(box, price / factor, Fraction(box.p_high))
+    carried_from = values.carried_from if isinstance(values, Values) else ()
+    opening = "By prices carried over from other releases, a" if carried_from else "A"
     return Finding(
         measure=measure,
         evidence=(
             f"mean {box.mean}, median {box.median}, middle half {box.q25} to {box.q75}, price {box.price}",
             f"{percent(box.p_return)} boxes of 100 return their price, every other one {box.even_price}",
             *((f"a loss is {box.loss_given_loss} on average",) if box.loss_given_loss is not None else ()),
+            *((f"carried over from {', '.join(carried_from)}",) if carried_from else ()),
+            f"what all cards are worth may be {fixed(found.factor, 2)} times more or less",
             *((f"counted as nothing: {', '.join(found.left_out)}",) if found.left_out else ()),
         ),
         reason=(
-            f"A {found.name} box at {box.price} is expected to return {fixed(box.mean)}; "
+            f"{opening} {found.name} box at {box.price} is expected to return {fixed(box.mean)}; "
             f"{percent(box.p_return)} of 100 return what they cost, "
             f"and a bad one in four brings {fixed(box.q25)} or less."
         ),
-        spread=_spread(values),
+        spread=spread_over(SCALE, low, measure, high, least=_LEAST_SPREAD),
     )
 
 
-def _measure(box: Payout, price: Fraction) -> Fraction:
-    chance = Fraction(box.p_return or 0)
+def _measure(box: Payout, price: Fraction, chance: Fraction) -> Fraction:
+    """At a price over f everything returns f times as much of it."""
     return (chance + Fraction(box.mean) / price + Fraction(box.q25) / price) / 3
-
-
-def _spread(values: Values | Unknown) -> int:
-    """Sold prices leave 6 points of doubt, modelled ones up to 6 more, carried-over ones up to 14."""
-    if isinstance(values, Unknown):
-        return 20
-    return 6 + int(6 * values.modelled_share + 14 * values.carried_over)
 
 
 CRITERION = Criterion(
@@ -70,14 +83,7 @@ CRITERION = Criterion(
         "What is the chance that a box returns its price, "
         "what is the expected return, and how bad is a bad box?"
     ),
-    # at the middle one box in five returns its price, all of them two thirds on average, a bad one a quarter
-    scale=scale(
-        "linear",
-        "mean of chance, expected and bad return over price",
-        ("0.12", 0),
-        ("0.37", 50),
-        ("0.75", 100),
-    ),
+    scale=SCALE,
     guidance=(
         "hardly a box in twenty returns its price, and a bad one returns almost nothing",
         "one box in ten returns its price",

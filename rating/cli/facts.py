@@ -60,6 +60,7 @@ def facts(
     Example: boxwright facts halyard --of team="Kelderby Rooks" --of kind=autograph --open "3 boxes"
     """
     from rating.facts import telling
+    from rating.facts.telling_returns import since_launch
     from rating.facts.values import SECTIONS, Unknown
 
     if section:
@@ -93,6 +94,9 @@ def facts(
         _section(value)
         common.say()
         common.paragraph(telling.sentence(name, found))
+        kept = season.launch_facts(release) if name == "returns" else None
+        if kept and (told := since_launch(kept, found)):
+            common.paragraph(told)
     if _shows_prices(found, section):
         common.say()
         common.paragraph(telling.caution(found))

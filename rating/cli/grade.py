@@ -34,7 +34,7 @@ def grade(
     ] = "",
     refresh_demand: Annotated[
         bool,
-        typer.Option("--refresh-demand", help="Take who is wanted from now, not from the last review."),
+        typer.Option("--refresh-demand", help="Take who is wanted, and prices carried over, from now."),
     ] = False,
     season_folder: common.SeasonFolder = None,
     as_json: common.AsJson = False,
@@ -145,6 +145,7 @@ def as_answer(season: Season, found: Grading, rank: int | None) -> dict[str, Any
         "recorded": found.recorded.id if found.recorded else None,
         "differs": found.differs,
         "caution": telling.caution(found.facts),
+        "since_launch": _since_launch(season, found) or None,
     }
 
 
@@ -183,6 +184,9 @@ def _show(season: Season, found: Grading, place: Any) -> None:
     if graded.grade is not None:
         _reasons(found)
         _against_earlier(found)
+    if told_since := _since_launch(season, found):
+        common.heading("Since launch")
+        common.paragraph(told_since)
     common.say()
     common.paragraph(telling.caution(found.facts))
     if found.recorded is None:
@@ -302,6 +306,16 @@ def _against_earlier(found: Grading) -> None:
         way = "the same" if not change else f"{tenths.show(abs(change))} {'more' if change > 0 else 'less'}"
         common.say()
         common.say(f"It was graded {tenths.show(last.grade)} then; this is {way}.")
+
+
+def _since_launch(season: Season, found: Grading) -> str:
+    """How what was carried over at launch compares with sales since; blank where it does not."""
+    from datetime import date
+
+    from rating.facts.telling_returns import since_launch
+
+    kept = season.launch_facts(found.review.release, before=date.fromisoformat(found.review.published_on))
+    return since_launch(kept, found.facts) if kept else ""
 
 
 def _differences(found: Grading) -> list[str]:

@@ -2,9 +2,9 @@
 
 The logarithm of a price is a sum: kind + exponent x log(copies) + rookie + exponent x log(1 + demand) + week
 + the mean of the subjects' effects + error. Subjects are shrunk towards each other as far as the sales bid
-(empirical Bayes), all else hardly. Intervals come from sales that a fit has not seen, and so does their
-coverage. Where every card of a rookie is a rookie card, the effect of rookie is that of rookies as people,
-apart from the demand that the season knows of.
+(empirical Bayes), all else hardly; with less than two sales each they are not told apart. Intervals come
+from sales that a fit has not seen, and so does their coverage. Where every card of a rookie is a rookie card,
+the effect of rookie is that of rookies as people, apart from the demand that the season knows of.
 """
 
 from __future__ import annotations
@@ -27,9 +27,20 @@ FEW, MANY = "copies up to 300", "copies above 300"
 _NOT_KNOWN, _TOGETHER = "copies not known", "several subjects"
 _PLAIN = (FEW, MANY, _NOT_KNOWN, ROOKIE, DEMAND, _TOGETHER, WEEK)
 _TYPICAL_DEMAND = 50
+# what a kind that was never sold is taken for, where that was
+_NEAREST = {
+    "insert": "base",
+    "base": "insert",
+    "autograph relic": "autograph",
+    "autograph": "autograph relic",
+}
 # e to this is a factor of 7, which no effect but a subject's is likely to pass twice over
 _PRIOR_DEVIATION = 2.0
+# twice the copies hardly ever take more than three quarters of a price, nor a week more than a third
+_PRIOR_EXPONENT, _PRIOR_WEEK = 1.0, 0.2
 _PRESALE_WEIGHT = 0.5
+# with fewer sales for each subject on average, subjects would explain every error away
+_SALES_A_SUBJECT = 2
 _FOLDS = 5
 _SEED = 20310312
 _ENDS = (0.05, 0.95)
@@ -94,8 +105,9 @@ class Columns:
         found = np.zeros((len(versions), self.first_subject + len(self.subjects)))
         found[:, 0] = 1
         for row, one, week in zip(found, versions, weeks, strict=True):
-            if one.kind in self.kinds:
-                row[1 + self.kinds.index(one.kind)] = 1
+            kind = one.kind if one.kind in self.kinds else _NEAREST.get(one.kind)
+            if kind in self.kinds:
+                row[1 + self.kinds.index(kind)] = 1
             from_knee = np.log(one.copies / KNEE) if one.copies else 0.0
             row[self.place(FEW)] = min(from_knee, 0)
             row[self.place(MANY)] = max(from_knee, 0)
@@ -136,6 +148,16 @@ class PriceModel:
         """The logarithm of the middle price of each version in a week, and its standard error."""
         design = self.columns.design(versions, [week] * len(versions))
         return self.fit.middle(design), self.fit.spread(design)
+
+    def level_variance(self, versions: Sequence[Version], week: float, shares: Floats) -> float:
+        """The variance of the mean of the middle logarithms of versions, by their shares (m,) of a whole."""
+        mean = shares @ self.columns.design(versions, [week] * len(versions))
+        return float(mean @ self.fit.covariance @ mean)
+
+    @property
+    def a_week(self) -> float:
+        """What a week does to the logarithm of any price."""
+        return float(self.fit.effects[self.columns.place(WEEK)])
 
     def effects(self) -> list[Contrast]:
         """Week, rookie, demand and copies, then each kind sold: at 300 copies on the day of the release."""
@@ -252,6 +274,8 @@ def _whole(seen: Sequence[Seen]) -> _Whole:
             raise ValueError(f"a price must be above 0, got {one.price}")
     versions = [one.version for one in seen]
     named = dict.fromkeys(subject for one in versions for subject in one.subjects)
+    if len(seen) < _SALES_A_SUBJECT * len(named):
+        named = {}
     columns = Columns(
         kinds=tuple(dict.fromkeys(one.kind for one in versions)),
         subjects={subject: i for i, subject in enumerate(named)},
@@ -262,6 +286,8 @@ def _whole(seen: Sequence[Seen]) -> _Whole:
     limited = _limited(y)
     prior = np.full(design.shape[1], _PRIOR_DEVIATION**2)
     prior[0] = np.inf
+    prior[[columns.place(FEW), columns.place(MANY)]] = _PRIOR_EXPONENT**2
+    prior[columns.place(WEEK)] = _PRIOR_WEEK**2
     pooled = np.arange(design.shape[1]) >= columns.first_subject
     fit = robust.fit(
         design,

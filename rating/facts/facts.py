@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
+from decimal import Decimal
 
+from rating.facts.carrying import Donor
 from rating.facts.collation import Collation
 from rating.facts.content import content
 from rating.facts.earlier import Before, earlier
@@ -70,6 +72,8 @@ def gather(
     as_of: date,
     before: Before | None = None,
     kept: Lasting | None = None,
+    donors: Sequence[Donor] = (),
+    carried_on: date | None = None,
 ) -> Facts:
     """The facts of a release as of a day. What the files do not hold yet becomes a section that says so.
 
@@ -77,6 +81,8 @@ def gather(
     ----------
     before : the edition before, None where none is known
     kept : what `lasting` gives for this release and the season's teams, worked out here where it is not given
+    donors : prices of other releases, for where this one has too few sales
+    carried_on : the day as of which they are carried over, `as_of` where none is given
     """
     # scipy is loaded where facts are asked for
     from rating.facts.base_set import base_set, price_of_single
@@ -87,8 +93,18 @@ def gather(
     same = kept or lasting(release, season.team_names())
     lines, copies, collations = same.lines, same.scarcity, same.collations
     costs = economics(release, season, as_of=as_of)
-    worth = valuation(release.sales, lines, copies, season, released_on=sheet.released_on, as_of=as_of)
+    worth = valuation(
+        release.sales,
+        lines,
+        copies,
+        season,
+        released_on=sheet.released_on,
+        as_of=as_of,
+        donors=donors,
+        carried_on=carried_on,
+    )
     each = worth if isinstance(worth, Unknown) else [line.values for line in worth.lines]
+    error = Decimal(0) if isinstance(worth, Unknown) else worth.level_error
     return Facts(
         release=sheet.slug,
         title=sheet.title,
@@ -118,7 +134,7 @@ def gather(
         ),
         opening=same.opening,
         values=worth,
-        returns=returns(costs, lines, collations, each, copies),
+        returns=returns(costs, lines, collations, each, copies, level_error=error),
         history=history,
         earlier=earlier(release, costs, before, currency=season.currency),
         lines=lines,

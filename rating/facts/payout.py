@@ -48,6 +48,8 @@ def returns(
     collations: Mapping[str, Collation],
     values: Sequence[Sequence[float]] | Unknown,
     scarcity: Scarcity | Unknown,
+    *,
+    level_error: Decimal = Decimal(0),
 ) -> Returns | Unknown:
     """The section; unknown without values, and by format where packing is not known.
 
@@ -55,14 +57,17 @@ def returns(
     ----------
     values : what each card of each line brings, in the order of the lines and their cards
     scarcity : how many packs exist
+    level_error : the standard error of the logarithm of what all cards are worth together
     """
     if isinstance(values, Unknown):
         return values
     if isinstance(economics, Unknown):
         return economics
+    # nine in ten of a normal law lie within 1.645 deviations
+    factor = tenths.six_digits(math.exp(1.645 * float(level_error)))
     return Returns(
         formats={
-            key: _format(one, lines, collations[key], values, _run(key, scarcity))
+            key: _format(one, lines, collations[key], values, _run(key, scarcity), factor)
             if key in collations
             else Unknown(f"how a {one.name} box is packed is not described")
             for key, one in economics.formats.items()
@@ -82,6 +87,7 @@ def _format(
     collation: Collation,
     values: Sequence[Sequence[float]],
     run: int | None,
+    factor: Decimal,
 ) -> FormatReturns | Unknown:
     if not collation.draws:
         return Unknown(f"nothing says what a {packed.name} box holds")
@@ -103,10 +109,10 @@ def _format(
     case = None
     if boxes is not None:
         price = packed.case_price or (None if packed.box_price is None else packed.box_price * boxes)
-        case = payout(opened("case", boxes, CASE_GRID, case_share), price)
+        case = payout(opened("case", boxes, CASE_GRID, case_share), price, factor)
     return FormatReturns(
         name=packed.name,
-        box=payout(box, packed.box_price),
+        box=payout(box, packed.box_price, factor),
         case=case,
         left_out=tuple(lines[i].name for i in collation.open_lines),
         grid=Decimal(str(BOX_GRID)),
@@ -115,12 +121,23 @@ def _format(
         box_share=None if box_share is None else tenths.six_digits(box_share),
         case_share=None if case_share is None else tenths.six_digits(case_share),
         finite=tuple(finite),
+        factor=factor,
     )
 
 
-def payout(found: Distribution, price: Decimal | None) -> Payout:
-    """What a distribution says at a price, in half-up cents and six digits."""
+def payout(found: Distribution, price: Decimal | None, factor: Decimal = Decimal(1)) -> Payout:
+    """What a distribution says at a price, in half-up cents and six digits.
+
+    Parameters
+    ----------
+    factor : so many times less or more all cards may be worth; a sum times f returns a price just where the
+        sum returns the price over f
+    """
     asked = None if not price else float(price)
+
+    def chance(times: float) -> Decimal | None:
+        return None if asked is None else tenths.six_digits(found.at_least(asked / times))
+
     loss = None if asked is None else found.loss_given_loss(asked)
     return Payout(
         price=price,
@@ -131,9 +148,11 @@ def payout(found: Distribution, price: Decimal | None) -> Payout:
         q25=_money(found.quantile(0.25)),
         q75=_money(found.quantile(0.75)),
         q95=_money(found.quantile(0.95)),
-        p_return=None if asked is None else tenths.six_digits(found.at_least(asked)),
+        p_return=chance(1.0),
         loss_given_loss=None if loss is None else _money(loss),
         even_price=_money(found.price_of_even_chance),
+        p_low=chance(1 / float(factor)),
+        p_high=chance(float(factor)),
     )
 
 

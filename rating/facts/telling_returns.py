@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from decimal import Decimal
+from typing import Any
 
-from rating import money, tenths
-from rating.facts.values import NOTICED_SHARE, Facts, FormatReturns, Returns, Unknown
+from rating import money, tenths, text
+from rating.facts.values import NOTICED_SHARE, Facts, FormatReturns, Returns, Unknown, Values
 
 LOSSES = "Many boxes return less than they cost."
 
@@ -18,7 +20,7 @@ def returns(found: Returns, facts: Facts) -> str:
             f"Not known: {one.why if isinstance(one, Unknown) else 'the headline format is not described'}."
         )
     box = one.box
-    words = f"A {one.name} box is expected to return {money.show(box.mean)}"
+    words = f"{_opening(facts.values)} {one.name} box is expected to return {money.show(box.mean)}"
     words += f", every other one {money.show(box.median)} or more"
     if box.price is None or box.p_return is None:
         return f"{words}; there is no price to hold that against."
@@ -47,6 +49,45 @@ def _run(one: FormatReturns) -> str:
             else "; its cards are drawn all the same as if they were put back, which is not quite so."
         )
     return words
+
+
+def since_launch(kept: Mapping[str, Any], facts: Facts) -> str:
+    """How prices that were carried over at launch compare with sales since; blank where neither is so.
+
+    Parameters
+    ----------
+    kept : the facts that the launch review keeps
+    """
+    carried_from = (kept.get("values") or {}).get("carried_from")
+    then = ((kept.get("returns") or {}).get("formats") or {}).get(facts.headline, {}).get("box")
+    values, found = facts.values, facts.returns
+    if not carried_from or not then or not isinstance(values, Values) or values.carried_from:
+        return ""
+    one = found.formats.get(facts.headline) if isinstance(found, Returns) else None
+    if not isinstance(one, FormatReturns):
+        return ""
+    return (
+        f"At launch, prices carried over from {text.listed(carried_from)} said that a {one.name} box returns "
+        f"{_in_short(Decimal(then['mean']), _number(then['p_return']), _number(then['price']))}; "
+        f"{text.count(values.sales, 'sale')} of its own now say "
+        f"{_in_short(one.box.mean, one.box.p_return, one.box.price)}."
+    )
+
+
+def _in_short(mean: Decimal, chance: Decimal | None, price: Decimal | None) -> str:
+    words = f"{money.show(mean)} on average"
+    if chance is None or price is None:
+        return words
+    return f"{words}, with {tenths.share(chance)} returning the price of {money.show(price)}"
+
+
+def _number(kept: str | None) -> Decimal | None:
+    return None if kept is None else Decimal(kept)
+
+
+def _opening(values: Values | Unknown) -> str:
+    carried = isinstance(values, Values) and values.carried_from
+    return "By prices carried over from other releases, which may be far off, a" if carried else "A"
 
 
 def caution(found: Returns, facts: Facts) -> str:

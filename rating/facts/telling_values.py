@@ -8,6 +8,9 @@ from decimal import Decimal
 from rating import money, tenths, text
 from rating.facts.values import Effect, Facts, LineValues, Values
 
+# so many releases are named in a sentence
+_NAMED = 3
+
 
 def values(found: Values, facts: Facts) -> str:
     """The sentences of the section on values."""
@@ -41,13 +44,21 @@ def aside(found: Values) -> str:
 
 
 def _basis(found: Values) -> str:
-    if found.carried_over:
+    if found.carried_from or found.carried_over:
         few = text.count(found.sales, "usable sale") if found.sales else "no usable sales"
-        return f"With {few}, prices are carried over from other releases, and may be far off."
+        return f"With {few}, prices are carried over from {_donors(found)}, and may be far off."
     words = f"This rests on {text.count(found.sales, 'sale')}"
     if found.presales:
         words += f", {found.presales} of them from before the release and counted half"
     return words + "."
+
+
+def _donors(found: Values) -> str:
+    named = text.listed(found.carried_from[:_NAMED])
+    more = len(found.carried_from) - _NAMED
+    if more > 0:
+        named = f"{', '.join(found.carried_from[:_NAMED])} and {text.count(more, 'other release')}"
+    return named or "other releases"
 
 
 def _shares(found: Values) -> str:

@@ -725,6 +725,9 @@ class Payout:
         what is missing on average where it returns less; None where it never does
     even_price
         the highest price that is returned by every other one
+    p_low, p_high
+        `p_return` where all cards are worth less, or more, by the factor of the format's returns; None where
+        there is no price, or nothing says how far off all may be
     """
 
     price: Decimal | None
@@ -738,6 +741,8 @@ class Payout:
     p_return: Decimal | None
     loss_given_loss: Decimal | None
     even_price: Decimal
+    p_low: Decimal | None = None
+    p_high: Decimal | None = None
 
 
 # while less of a run is opened, a chance differs by less than 2e-4 from that of draws which are put back
@@ -753,6 +758,8 @@ class FormatReturns:
     `cut_off` the chance that was not looked at. `box_share` and `case_share` are the shares of the format's
     run that they open, None where the run is not known; `finite` names those of box and case whose promised
     cards are drawn without replacement. All others are drawn as if what is opened did not change the run.
+    Nine times in ten what all cards are worth together is at most `factor` times more or less than it is
+    taken for.
     """
 
     name: str
@@ -765,6 +772,7 @@ class FormatReturns:
     box_share: Decimal | None
     case_share: Decimal | None
     finite: tuple[str, ...]
+    factor: Decimal = Decimal(1)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -779,7 +787,7 @@ class LineValues:
     """What a seller keeps of each card of a line, in the order of the line's cards.
 
     values
-        the median of its own sales, or the mean that the model expects
+        the median of its own sales, moved to the day by what a week does, or the mean that is expected
     low, high
         nine of ten sales are expected to leave between these
     basis
@@ -831,6 +839,12 @@ class Values:
         how many of the held-out sales lie in their 90 % intervals, as a share; None where nothing is modelled
     effects
         of week (each since the release), rookie, demand (exponent of 1 + demand, where the season knows it),
+    carried_from
+        the titles of the releases that prices are carried over from, none where they are not; `carried_on` is
+        the day as of which they are
+    level_error
+        the standard error of the logarithm of what all cards are worth together: e to 1.645 times this is how
+        many times too high or too low they may be as a whole, nine times in ten
     lines
         one for each of the release's lines, in their order
     """
@@ -846,6 +860,9 @@ class Values:
     least: Decimal | None
     coverage: Decimal | None
     effects: tuple[Effect, ...]
+    carried_from: tuple[str, ...] = ()
+    carried_on: date | None = None
+    level_error: Decimal = Decimal(0)
     # the cards themselves are for modules that compute with them, thousands of numbers that nobody reads
     subjects: tuple[SubjectEffect, ...] = field(metadata=WORKING)
     lines: tuple[LineValues, ...] = field(metadata=WORKING)

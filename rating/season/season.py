@@ -55,6 +55,7 @@ if TYPE_CHECKING:
     from rating.doubt.stability import Stability
     from rating.doubt.what_if import Change
     from rating.facts.break_values import Break
+    from rating.facts.carrying import Donor
 
 TODAY_VARIABLE = "BOXWRIGHT_TODAY"
 LAUNCHED = STAGES[STAGES.index("launch") :]
@@ -89,6 +90,7 @@ class Season:
         self.ledger = Ledger(path / folder.LEDGER_FILE)
         self._releases: dict[str, Release] = {}
         self._lasting: dict[str, Lasting] = {}
+        self._carried: dict[tuple[str, date], tuple[Donor, ...]] = {}
 
     @classmethod
     def open(cls, path: Path, *, today: date | None = None) -> Season:
@@ -325,12 +327,20 @@ class Season:
             economics=economics(release, season.plain_context, as_of=date.max),
         )
 
-    def facts(self, slug: str, *, as_of: date | None = None, context: SeasonContext | None = None) -> Facts:
+    def facts(
+        self,
+        slug: str,
+        *,
+        as_of: date | None = None,
+        context: SeasonContext | None = None,
+        carried_on: date | None = None,
+    ) -> Facts:
         """The facts of a release as of a day, today where none is given.
 
         Parameters
         ----------
         context : instead of the season as it is now
+        carried_on : prices of other releases are carried over as of this day, not of the day of the facts
         """
         day = as_of or self.today
         return gather(
@@ -339,6 +349,8 @@ class Season:
             self.history(slug),
             as_of=day,
             before=self.edition_before(slug),
+            donors=self._carried_over(slug, day, carried_on or day),
+            carried_on=carried_on,
             kept=self._kept(slug),
         )
 
@@ -347,6 +359,98 @@ class Season:
         if slug not in self._lasting:
             self._lasting[slug] = lasting(self.release(slug), self.plain_context.team_names())
         return self._lasting[slug]
+
+    # prices carried over from other releases ---------------------------------------------------------------
+
+    def _carried_over(self, slug: str, day: date, carried_on: date) -> tuple[Donor, ...]:
+        """Prices of other releases up to a day, where a release has too few sales of its own by the other."""
+        from rating.facts.lines import lines_of
+        from rating.facts.matching import has_enough
+
+        release = self.release(slug)
+        if not release.cards:
+            return ()
+        if release.sales and has_enough(release.sales, lines_of(release), self.config.currency, day):
+            return ()
+        if (slug, carried_on) not in self._carried:
+            from rating.facts.carrying import gathered
+
+            likest_first = self._likest(slug, carried_on)
+            self._carried[slug, carried_on] = gathered(
+                season.sold_up_to(other, carried_on) for season, other in likest_first
+            )
+        return self._carried[slug, carried_on]
+
+    def _likest(self, slug: str, day: date) -> Iterator[tuple[Season, str]]:
+        """Releases to carry prices over from: earlier editions, then those of its class.
+
+        Of a class the newest come first, those of earlier seasons only where this one has none. Amounts in
+        another currency are not carried over.
+        """
+        alike = [one for one in self.earlier if one.config.currency == self.config.currency]
+        editions = [one for one in self._earlier_editions(self.sheet(slug)) if one[0] in alike]
+        yield from editions
+        own_class = self._class_on(slug, day)
+        found = False
+        for season in (self, *alike):
+            for other in season.sold_in_class(own_class, day):
+                if (season, other) not in editions and (season, other) != (self, slug):
+                    found = found or bool(season.sold_up_to(other, day))
+                    yield season, other
+            if found:
+                return
+
+    def _class_on(self, slug: str, day: date) -> str:
+        """The price class of a release by what was known on a day, blank where it is not known."""
+        costs = economics(self.release(slug), self.plain_context, as_of=day)
+        return costs.price_class if isinstance(costs, Economics) else ""
+
+    def sold_in_class(self, price_class: str, day: date) -> list[str]:
+        """The releases of a class that have sales on file, the newest first; none of no class.
+
+        One whose files have errors is passed over: what is carried over is named, and `check` names errors.
+        """
+        found = []
+        for other in self.slugs if price_class else ():
+            if not (folder.release_folder(self.path, other) / folder.SALES_FILE).is_file():
+                continue
+            try:
+                is_alike = self._class_on(other, day) == price_class
+            except RatingError:
+                continue
+            if is_alike:
+                found.append((self.sheet(other).released_on or date.min, other))
+        return [other for _, other in sorted(found, reverse=True)]
+
+    def sold_up_to(self, slug: str, day: date) -> tuple[Donor, ...]:
+        """What a release's own usable sales up to a day say, for others to carry over."""
+        from rating.facts.carrying import donors_of
+
+        release = self.release(slug)
+        if not release.sales:
+            return ()
+        kept = self._kept(slug)
+        return donors_of(release, kept.lines, kept.scarcity, self.config.currency, day)
+
+    def _carried_when_recorded(self, slug: str, stage: str) -> date | None:
+        """The day as of which a release's recorded review at a stage carried prices over.
+
+        So that its grade stands still until there is something new to say, at the least another stage. None
+        where there is no such review, or it carried nothing over.
+        """
+        entry = self.last_recorded(slug)
+        if entry is None or entry.stage != stage:
+            return None
+        kept = json.loads(self.ledger.facts(entry.facts)).get("values") or {}
+        told = entry.published_on if "unknown" in kept else kept.get("carried_on")
+        return date.fromisoformat(told) if told else None
+
+    def launch_facts(self, slug: str, *, before: date | None = None) -> dict[str, Any] | None:
+        """The facts that the last launch review up to a day was made from, None where there is none."""
+        until = (before or self.today).isoformat()
+        own = [one for one in self.entries if one.release == slug and one.published_on <= until]
+        launched = [one for one in own if one.stage == LAUNCHED[0] and not one.withdrawn]
+        return json.loads(self.ledger.facts(launched[-1].facts)) if launched else None
 
     def frozen_context(self, slug: str, as_of: date | None = None) -> SeasonContext:
         """The season with who was wanted when a release was last recorded, so that its grade stands still.
@@ -407,12 +511,14 @@ class Season:
         ----------
         on : the day it would be published; prices after it do not count; today by default
         judgements : instead of those in scores.toml
-        refresh_demand : take who is wanted from now, not from when the release was last recorded
+        refresh_demand : take who is wanted, and prices to carry over, from now, not from when the release was
+            last recorded
         """
         day = on or self.today
         context = self.context(day, release=slug) if refresh_demand else self.frozen_context(slug, day)
-        facts = self.facts(slug, as_of=day, context=context)
         stage = stage or self.default_stage(slug)
+        carried_on = day if refresh_demand else min(day, self._carried_when_recorded(slug, stage) or day)
+        facts = self.facts(slug, as_of=day, context=context, carried_on=carried_on)
         given = self.judgements(slug) if judgements is None else judgements
         keys = self.config.rater_keys
         published = raters.published(given, keys, self.config.published)  # type: ignore[arg-type]  # config holds one of the rules

@@ -30,7 +30,7 @@ VALUES = Values(
 )
 
 
-def returns(**changes):
+def returns(*, factor="1", **changes):
     """The section with one format."""
     hobby = FormatReturns(
         name="Hobby",
@@ -43,6 +43,7 @@ def returns(**changes):
         box_share=None,
         case_share=None,
         finite=(),
+        factor=Decimal(factor),
     )
     return {"returns": Returns(formats={"hobby": hobby}), "values": VALUES}
 
@@ -70,14 +71,37 @@ def test_the_ends_of_the_scale(facts, scored, changes, score):
     assert scored(CRITERION, CRITERION.ask_of(facts(**returns(**changes)))).score == score
 
 
-@pytest.mark.parametrize(
-    ("modelled", "carried", "spread"), [("0", "0", 6), ("0.5", "0", 9), ("1", "0", 12), ("0", "1", 20)]
-)
-def test_what_the_values_rest_on_is_the_doubt(facts, modelled, carried, spread):
-    """Sold prices are the surest, carried-over ones the least sure."""
+def test_the_doubt_is_what_the_score_moves_by_within_the_values_own_error(facts):
+    """All cards at half or at twice their worth, with chances of 0.02 and 0.6.
+
+    Half: (0.02 + 0.325 + 0.125) / 3 = 0.1567 scores 50 x 0.0367 / 0.25 = 7; twice: (0.6 + 1.3 + 0.5) / 3 =
+    0.8 scores 100. Half of 93, rounded up, and 4 for all else: 51, of which 50 is the most.
+    """
+    changes = {"p_low": Decimal("0.02"), "p_high": Decimal("0.6")}
+    assert CRITERION.ask_of(facts(**returns(factor=2, **changes))).spread == 50
+
+
+def test_surer_values_leave_less_doubt(facts):
+    """A tenth: (0.17 + 0.5909 + 0.2273) / 3 = 0.3294 scores 42, (0.24 + 0.715 + 0.275) / 3 = 0.41 scores 55.
+
+    Half of 13, rounded up, and 4.
+    """
+    given = returns(factor="1.1", p_low=Decimal("0.17"), p_high=Decimal("0.24"))
+    assert CRITERION.ask_of(facts(**given)).spread == 11
+
+
+def test_without_any_error_a_little_doubt_stays(facts):
+    """Boxes are not filled quite as packing and odds say."""
+    assert CRITERION.ask_of(facts(**returns())).spread == 4
+
+
+def test_carried_over_prices_are_told(facts):
+    """In the reason, and from which releases in the evidence."""
     given = returns()
-    given["values"] = replace(VALUES, modelled_share=Decimal(modelled), carried_over=Decimal(carried))
-    assert CRITERION.ask_of(facts(**given)).spread == spread
+    given["values"] = replace(VALUES, carried_over=Decimal(1), carried_from=("Halyard 2030", "Oakum 2031"))
+    found = CRITERION.ask_of(facts(**given))
+    assert found.reason.startswith("By prices carried over from other releases, a Hobby box at 150.00 is")
+    assert "carried over from Halyard 2030, Oakum 2031" in found.evidence
 
 
 def test_what_is_missing_is_said(facts):

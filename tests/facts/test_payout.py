@@ -135,6 +135,21 @@ def test_prices_and_chances_are_told_in_cents_and_digits():
     assert (found.loss_given_loss, found.even_price) == (Decimal("30.00"), Decimal("20.00"))
 
 
+def test_chances_where_all_cards_are_worth_less_or_more():
+    """20 in 3 of 4 boxes, 100 else, at a price of 50: at a third of it nobody wins, at three times all do."""
+    collation = collate(packed(promise("autograph", 1)), LINES[:2])
+    found = payout(distribution(categories(collation, LINES, VALUES), 0.05), Decimal(50), Decimal(3))
+    assert (found.p_low, found.p_return, found.p_high) == (0, Decimal("0.25"), 1)
+
+
+def test_the_factor_covers_nine_in_ten():
+    """1.645 standard errors of 0.4 to either side: e^0.658 = 1.93, by the table of the normal law."""
+    collations = {"hobby": collate(packed(promise("autograph", 1)), LINES[:2])}
+    found = returns(money("50"), LINES[:2], collations, VALUES[:2], level_error=Decimal("0.4"))
+    assert float(found.formats["hobby"].factor) == pytest.approx(1.9309, abs=1e-4)
+    assert found.formats["hobby"].box.p_high == Decimal("0.25")
+
+
 def test_without_a_price_there_is_a_mean_and_no_chance():
     """A price of 0 is no price either."""
     collation = collate(packed(promise("autograph", 1)), LINES[:2])

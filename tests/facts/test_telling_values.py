@@ -80,6 +80,22 @@ def test_what_weakens_it_is_said(changes, words):
     assert words in told(**changes)
 
 
+@pytest.mark.parametrize(
+    ("releases", "words"),
+    [
+        (
+            ("Halyard 2030",),
+            "With 3 usable sales, prices are carried over from Halyard 2030, and may be far off.",
+        ),
+        (("A", "B"), "carried over from A and B, and may be"),
+        (("A", "B", "C", "D", "E"), "carried over from A, B, C and 2 other releases, and may be"),
+    ],
+)
+def test_the_releases_that_prices_come_from_are_named(releases, words):
+    """Three of them, and how many more; also where no copies are known, and so no share."""
+    assert words in told(sales=3, carried_from=releases, carried_over=Decimal(0))
+
+
 def test_a_weekly_effect_within_chance_is_not_told():
     """Less than two standard errors from none."""
     assert "week" not in told(effects=(Effect(name="week", value=Decimal("-0.01"), error=Decimal("0.01")),))

@@ -16,9 +16,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from rating import text
+from rating.facts.carrying import Donor
 from rating.facts.copies import scarcity
 from rating.facts.lines import lines_of
-from rating.facts.valuation import Donor, net, subject_effects, valuation
+from rating.facts.valuation import net, subject_effects, valuation
 from rating.facts.values import Demand, SeasonContext, Selling, Unknown, Values, as_json_values
 from rating.release.checklist import Card
 from rating.release.intake import SeasonWords, take_in
@@ -314,6 +315,118 @@ def test_a_few_prices_to_carry_over_are_too_few():
     """Nineteen of the twenty it takes."""
     found = valued(None, donors=DONORS[:19])
     assert found == Unknown("there are no sales yet, and 19 prices to carry over are too few")
+
+
+@pytest.mark.parametrize(
+    ("sales", "why"),
+    [
+        (None, "there are no sales yet"),
+        ([sale(1, 5)], "only 1 sale can be used, and it takes 20"),
+        ([sale(1, 5), sale(1, 6)], "all 2 sales are of one card, Base 1, and say nothing of the others"),
+        ([sale(1, 0)], "none of the 1 sale on file can be used"),
+        ([sale(1, -4)], "none of the 1 sale on file can be used"),
+    ],
+)
+@pytest.mark.parametrize(
+    ("donors", "too"),
+    [
+        ([Donor("base", 50, Decimal(5))] * 30, "all 30 prices to carry over are of one card"),
+        ([Donor("base", 1 + i % 9, Decimal(5)) for i in range(30)], "all 30 prices to carry over are 5.00"),
+        (DONORS[:19], "19 prices to carry over are too few"),
+    ],
+)
+def test_prices_to_carry_over_that_say_nothing_are_told(sales, why, donors, too):
+    """Too few, of one card, all equal: one sentence with that on the release's own sales."""
+    assert valued(sales, donors=donors) == Unknown(f"{why}, and {too}")
+
+
+def test_a_price_of_nothing_is_set_aside():
+    """0 and below, whoever made the sale: it is counted, and the others stand."""
+    found = valued([*many(), sale(1, 0), sale(2, -3)], donors=DONORS)
+    assert found.set_aside == {"without a price above 0": 2}
+    assert found.lines == valued(many()).lines
+
+
+def test_sales_that_say_nothing_are_not_made_up_for_by_other_releases():
+    """Twenty sales or more are the release's own word."""
+    assert "one card" in valued([sale(1, 5 + i) for i in range(30)], donors=DONORS).why
+    assert "all 30 sales went for 5.00" in valued([sale(i % 10 + 1, 5) for i in range(30)], donors=DONORS).why
+
+
+def test_as_many_subjects_as_sales_explain_nothing_away():
+    """Everybody sold once, error 0.3: cards lie around (6 + 5) x 0.87 - 5.30 = 4.27, by hand."""
+    rng = np.random.default_rng(3)
+    lines = lines_of(Release(sheet=SHEET, cards=tuple(card(i) for i in range(1, 41))))
+    found = valued([sale(i, round(6 * math.exp(0.3 * rng.normal()), 2)) for i in range(1, 31)], lines=lines)
+    assert found.subjects == ()
+    assert all(3.5 < value < 5.5 for value in found.lines[0].values)
+
+
+def test_what_few_sales_say_nothing_of_is_in_doubt_and_not_dear():
+    """Base cards of 50,000 copies, where only cards of 50 were sold: some number, no fortune."""
+    common = lines_of(Release(sheet=SHEET, cards=(*(card(i) for i in range(1, 11)), card(11, run=50_000))))
+    for sales, donors in (([one for one in many(60) if one.subset == "Base"], ()), ([], DONORS)):
+        found = valued(sales, lines=common, donors=donors)
+        assert found.lines[0].values[10] < 100
+        assert math.isfinite(found.lines[0].high[10])
+
+
+def test_a_wild_price_hardly_moves_what_is_carried_over():
+    """A thousand times the price of its kind, once."""
+    calm, wild = valued(None, donors=DONORS), valued(None, donors=[*DONORS, DONORS[0]._replace(price=6000)])
+    assert wild.lines[0].values[3] == pytest.approx(calm.lines[0].values[3], rel=0.25)
+
+
+def test_the_releases_that_prices_come_from_are_named_once():
+    """In the order given, with the day; and none where nothing is carried over."""
+    donors = [one._replace(release="AB"[i % 2]) for i, one in enumerate(DONORS)]
+    found = valued(None, donors=donors, carried_on=date(2031, 4, 1))
+    assert (found.carried_from, found.carried_on) == (("A", "B"), date(2031, 4, 1))
+    own = valued(many(), donors=donors, carried_on=date(2031, 4, 1))
+    assert (own.carried_from, own.carried_on) == ((), None)
+
+
+def test_a_carried_over_level_is_at_the_least_twice_a_quarter_off():
+    """From one release the distance between releases is declared, 0.25; twice that covers e^(1.645 / 2)."""
+    assert float(valued(None, donors=DONORS).level_error) > 0.5
+
+
+def test_how_far_levels_lie_apart_follows_from_three_releases():
+    """At 1, 2 and 4 times the price the logarithms have a deviation of log 2, and twice that is 1.39.
+
+    A fourfold error of the model itself on 60 prices adds less than a fifth.
+    """
+    donors = [
+        one._replace(release=name, price=one.price * times)
+        for name, times in (("A", 1), ("B", 2), ("C", 4))
+        for one in DONORS
+    ]
+    assert float(valued(None, donors=donors).level_error) == pytest.approx(2 * math.log(2), rel=0.2)
+
+
+def test_the_level_of_own_sales_is_as_sure_as_their_mean():
+    """400 sales with an error of 0.3: 0.3 / 20 = 0.015; medians are 1.25 times less sure."""
+    found = float(valued(many(400)).level_error)
+    assert 0.6 * 0.3 / 20 < found < 2 * 0.3 / 20
+
+
+def test_weeks_of_other_releases_count_from_their_own_dates():
+    """Prices that halve in four weeks there are worth half here four weeks after the release.
+
+    (40 + 5) x 0.87 - 5.30 = 33.85 at once and (20 + 5) x 0.87 - 5.30 = 16.45 then, within a tenth.
+    """
+    donors = [
+        Donor(
+            one.kind,
+            one.copies,
+            Decimal(40 if one.kind == "autograph" else 10) / 2 ** (i % 5),
+            week=4.0 * (i % 5),
+        )
+        for i, one in enumerate(DONORS)
+    ]
+    for weeks, worth in ((0, 33.85), (4, 16.45)):
+        found = valued(None, donors=donors, carried_on=RELEASED + timedelta(weeks=weeks))
+        assert found.lines[1].values[0] == pytest.approx(worth, rel=0.1)
 
 
 def test_once_there_are_sales_nothing_is_carried_over():

@@ -1,30 +1,37 @@
-"""Writes the generated tables of the sample season: checklists, parallels and odds of its invented releases.
+"""Writes the generated tables of the sample season: checklists, parallels, odds and sales of its releases.
 
 Run it as `python tests/sample/make_sample.py`; the test beside it holds the files to what this makes.
 Halyard's tables are only read here: its people are the league, filled up with more invented ones.
 Every choice is made by the SHA-256 of a text that begins with SEED, so it is the same on every machine.
 Odds follow from the print runs and from how many boxes were made, rounded to whole packs as makers do.
+The sales of the season before follow the market that Halyard's own were drawn from, told with its answers.
 """
 
 from __future__ import annotations
 
 import csv
+import json
+import math
 import tomllib
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
+from datetime import date, timedelta
 from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
 from functools import cache
 from hashlib import sha256
 from pathlib import Path
+from statistics import NormalDist
 
 from rapidfuzz.distance import OSA
 
 from rating.release import tables
 from rating.release.checklist import CHECKLIST_COLUMNS, ODDS_COLUMNS, PARALLEL_COLUMNS
+from rating.release.market import SALE_COLUMNS
 
 SEED = "lantern coast 2031"
 HOME = Path(__file__).resolve().parents[2] / "sample_ratings"
+ANSWERS = Path(__file__).resolve().parents[1] / "release/intake/data/halyard/answers.json"
 EARLIER = "earlier/2030"
 SQUAD = 18  # veterans of each team, when the league is filled up
 EARLIER_ROOKIES = 24
@@ -77,7 +84,8 @@ class Rung:
 class Plan:
     """A release to make: `boxes` that were made and `packs` in one, by format; no boxes, no odds.
 
-    A format with `lean` 0.5 holds half as many numbered cards a pack as one with 1.
+    A format with `lean` 0.5 holds half as many numbered cards a pack as one with 1. `sold` is how many sales
+    there are.
     """
 
     subsets: tuple[Subset, ...]
@@ -86,6 +94,7 @@ class Plan:
     packs: Mapping[str, int] = field(default_factory=dict)
     lean: Mapping[str, str] = field(default_factory=dict)
     without: tuple[str, ...] = ()
+    sold: int = 0
 
 
 def base(count: int, **more: object) -> Subset:
@@ -635,10 +644,28 @@ EARLIER_PLANS: dict[str, Plan] = {
     "halyard": Plan(
         subsets=(
             base(56, pad=3, rookies=(0, 18)),
-            sub("Maiden Voyage Signatures", "autograph", 14, "MV-", rookies=(0, 14), signed="sticker"),
-            sub("Deck Signatures", "autograph", 12, "DS-", signed="card"),
-            sub("Canvas Cut Relics", "relic", 9, "CC-", relic="player-worn"),
+            sub(
+                "Maiden Voyage Signatures",
+                "autograph",
+                14,
+                "MV-",
+                rookies=(0, 14),
+                signed="sticker",
+                a_box={"hobby": "1.8"},
+            ),
+            sub("Deck Signatures", "autograph", 12, "DS-", signed="card", a_box={"hobby": "1.2"}),
+            sub("Canvas Cut Relics", "relic", 9, "CC-", relic="player-worn", a_box={"hobby": "1"}),
         ),
+        rungs=(
+            Rung(subset="Base", name="Mist", every={"hobby": 1}),
+            *ladder("Base", Fathom_Green=199, Amber=75, Pearl=12, Beacon=1),
+            *ladder("Maiden Voyage Signatures", Amber=75, Pearl=12, Beacon=1),
+            *ladder("Deck Signatures", Pearl=12, Beacon=1),
+            *ladder("Canvas Cut Relics", Patch=25, Beacon=1),
+        ),
+        boxes={"hobby": 3_200},
+        packs={"hobby": 14},
+        sold=300,
     ),
     "tidewrack": Plan(
         subsets=(
@@ -859,6 +886,109 @@ class Maker:
         return {key: packs / (copies * rich[key]) for key in keys}
 
 
+@cache
+def market() -> dict[str, float]:
+    """How much everybody is wanted, by Halyard's answers, and others by the same sort of law."""
+    demand = json.loads(ANSWERS.read_text(encoding="utf-8"))["market"]["demand"]
+    for one in veterans():
+        demand.setdefault(one.name, round(min(100.0, 13 * math.exp(normal("demand", one.name))), 2))
+    return demand
+
+
+def normal(*words: str) -> float:
+    """A standard normal number that depends on some words alone."""
+    return NormalDist().inv_cdf(float(share(*words)))
+
+
+# dollars for the middle card of 300 copies that 12 people want
+FLOOR = {"base": 0.75, "autograph": 6.5, "relic": 2.2}
+NOISE, WEEK, LEAST = 0.42, 0.94, Decimal("0.99")
+# copies taken for what is not numbered
+BASE, UNNUMBERED = 5200, 700
+# a base card is hardly worth a listing, whatever its parallel; slabs and mistakes are rare
+LISTED = {"base": 0.5, "autograph": 6.0, "relic": 4.0}
+SLABBED, WILD = Fraction(1, 30), Fraction(1, 100)
+# sales begin so many days after the release, thin out by two thirds in so many more, and end after some
+FIRST, LASTING, LAST = 4, 30, 60
+
+
+class Market:
+    """Sells cards of one release: what sells, when, and for how much."""
+
+    def __init__(self, slug: str, plan: Plan, cards: list[list[object]], out: date, words: str) -> None:
+        self.slug, self.plan, self.out, self.words = slug, plan, out, words
+        self.listed: list[tuple[Fraction, str, list[object], float]] = []
+        for subset in plan.subsets:
+            rungs = [one for one in plan.rungs if one.subset == subset.name]
+            own = [card for card in cards if card[0] == subset.name]
+            share_of_box = sum(Fraction(one) for one in subset.a_box.values())
+            for name, run in (("", subset.run), *((one.name, one.run) for one in rungs)):
+                copies = run or self._copies(subset, name, rungs, share_of_box)
+                weight = Fraction(LISTED[subset.kind])
+                self.listed += [(weight, name, card, copies) for card in own]
+
+    def _copies(self, subset: Subset, name: str, rungs: list[Rung], share_of_box: Fraction) -> float:
+        if name:
+            return UNNUMBERED
+        if not share_of_box:
+            return BASE
+        boxes = sum(self.plan.boxes.values())
+        return float(share_of_box * boxes / subset.count) - sum(one.run or 0 for one in rungs)
+
+    def sales(self) -> list[list[object]]:
+        """The rows of sales.csv, by their days."""
+        rows = [self._sale(str(i)) for i in range(self.plan.sold)]
+        return sorted(rows, key=lambda row: (str(row[0]), str(row[9])))
+
+    def _sale(self, which: str) -> list[object]:
+        words = (self.slug, "sale", which)
+        name, card, copies = self._card(*words)
+        whole_span = 1 - math.exp(-LAST / LASTING)
+        gone = int(-LASTING * math.log(1 - float(share(*words, "day")) * whole_span))
+        day = self.out + timedelta(days=FIRST + gone)
+        price = self._middle(card, copies) * WEEK ** ((FIRST + gone) / 7)
+        price *= math.exp(NOISE * normal(*words, "noise"))
+        is_slabbed = share(*words, "slab") < SLABBED
+        if is_slabbed:
+            price *= 2.4
+        if share(*words, "wild") < WILD:
+            price *= 12
+        amount = max(Decimal(f"{price:.2f}"), LEAST)
+        title = f"{self.words} {str(card[3]).replace(' / ', ' ')} {card[0]} {name}".strip()
+        return [
+            day.isoformat(),
+            card[0],
+            name,
+            card[2],
+            str(amount),
+            "0.00" if share(*words, "post") < Fraction(1, 2) else "4.99",
+            "USD",
+            ("auction", "fixed", "offer")[int(share(*words, "how") * 3)],
+            "slabbed" if is_slabbed else "raw",
+            f"{title} #{card[2]}{' slab 9' if is_slabbed else ''}",
+            "sold.csv",
+            "sure",
+        ]
+
+    def _card(self, *words: str) -> tuple[str, list[object], float]:
+        left = share(*words, "card") * sum(weight for weight, *_ in self.listed)
+        for weight, name, card, copies in self.listed:
+            left -= weight
+            if left < 0:
+                return name, card, copies
+        raise ValueError(f"{self.slug} has no cards to sell")
+
+    def _middle(self, card: list[object], copies: float) -> float:
+        wanted = sum(market()[name] for name in str(card[3]).split(" / "))
+        scarce = (300 / copies) ** (0.45 if copies < 300 else 0.7)
+        return FLOOR[str(card[1])] * scarce * wanted**0.95 / 12 * (1.45 if card[5] else 1)
+
+
+def released(place: str) -> date:
+    """The day that a release of the sample came out."""
+    return tomllib.loads((HOME / place / "release.toml").read_text(encoding="utf-8"))["date"]
+
+
 def whole(number: Fraction) -> int:
     """A number rounded half up."""
     exact = Decimal(number.numerator) / Decimal(number.denominator)
@@ -881,6 +1011,10 @@ def generate() -> dict[str, str]:
                 found[f"{place}/parallels.csv"] = tables.to_text(PARALLEL_COLUMNS, maker.parallels())
             if plan.boxes:
                 found[f"{place}/odds.csv"] = tables.to_text(ODDS_COLUMNS, maker.odds())
+            if plan.sold:
+                words = f"{released(place).year} {slug.capitalize()}"
+                seller = Market(slug, plan, maker.checklist(), released(place), words)
+                found[f"{place}/sales.csv"] = tables.to_text(SALE_COLUMNS, seller.sales())
     rows = sorted((one.name, one.team, "2029-10-01") for one in young)
     found[f"{EARLIER}/rookies.csv"] = tables.to_text(("subject", "team", "since"), rows)
     return found
