@@ -28,6 +28,7 @@ def gather(
     before : the edition before, None where none is known
     """
     # scipy is loaded where facts are asked for
+    from rating.facts.advice import advice
     from rating.facts.base_set import base_set, price_of_single
     from rating.facts.copies import scarcity
     from rating.facts.pack_by_pack import opening
@@ -41,6 +42,23 @@ def gather(
     copies, collations = scarcity(sheet.formats, lines, has_odds=bool(release.odds))
     worth = valuation(release.sales, lines, copies, season, released_on=sheet.released_on, as_of=as_of)
     each = worth if isinstance(worth, Unknown) else [line.values for line in worth.lines]
+    held = content(release.cards, release.parallels, season.team_names())
+    who = people(
+        release.cards,
+        season,
+        released_on=sheet.released_on,
+        as_of=as_of,
+        lines=lines,
+        collation=collations.get(sheet.headline),
+    )
+    sets = base_set(
+        sheet.formats,
+        lines,
+        collations,
+        costs,
+        price_of_single(release.sales, lines, season, as_of=as_of),
+    )
+    brings = returns(costs, lines, collations, each)
     return Facts(
         release=sheet.slug,
         title=sheet.title,
@@ -50,27 +68,27 @@ def gather(
         headline=sheet.headline,
         season=season,
         economics=costs,
-        content=content(release.cards, release.parallels, season.team_names()),
-        people=people(
-            release.cards,
-            season,
-            released_on=sheet.released_on,
-            as_of=as_of,
-            lines=lines,
-            collation=collations.get(sheet.headline),
-        ),
+        content=held,
+        people=who,
         scarcity=copies,
         chances=chances(sheet.formats, lines, collations, release.opened, has_odds=bool(release.odds)),
-        completing=base_set(
-            sheet.formats,
-            lines,
-            collations,
-            costs,
-            price_of_single(release.sales, lines, season, as_of=as_of),
-        ),
+        completing=sets,
         opening=opening(sheet.formats, lines, collations),
         values=worth,
-        returns=returns(costs, lines, collations, each),
+        returns=brings,
+        advice=advice(
+            costs,
+            held,
+            who,
+            sets,
+            worth,
+            brings,
+            lines,
+            collations,
+            season,
+            released_on=sheet.released_on,
+            last_sale=max((one.day for one in release.sales or () if one.day <= as_of), default=None),
+        ),
         history=history,
         earlier=earlier(release, costs, before, currency=season.currency),
         lines=lines,
