@@ -340,7 +340,7 @@ def test_asking_needs_a_terminal(refused, small_season, monkeypatch):
 
 
 def test_under_the_verdict_stands_the_sensible_price(answer, run, sample_season, small_season):
-    """The sentence of the facts, word for word; where it is not known null as JSON, and words that say why."""
+    """The sentence of the facts, word for word; where it is not known null as JSON, with words why."""
     there = ("halyard", "--season", sample_season)
     price = answer("facts", *there)["price_advice"]
     got = answer("grade", *there)

@@ -119,7 +119,7 @@ def test_a_case_is_shipped_once():
     one = facts(price("164.95"), price("1590", unit="case")).main
     assert (one.case_price, one.case_kind, one.landed_case) == (
         Decimal("1590.00"),
-        "list",
+        "street",
         Decimal("1861.52"),
     )
     assert (facts(price("164.95")).main.case_kind, facts(price("164.95")).main.landed_case) == ("", None)
