@@ -20,6 +20,7 @@ from rating.cli import (
     grade,
     intake,
     ledger,
+    slots,
     stability,
     standings,
     start,
@@ -46,6 +47,7 @@ app.command("intake")(intake.intake)
 app.command("check")(check.check)
 app.command("facts")(facts.facts)
 app.command("find")(find.find)
+app.command("slots")(slots.slots)
 app.command("grade")(grade.grade)
 app.command("standings")(standings.standings)
 app.command("stability")(stability.stability)

@@ -46,8 +46,8 @@ def show(returns: Returns) -> None:
     for key, one in returns.formats.items():
         if isinstance(one, FormatReturns):
             common.say(
-                f"{key}: in steps of {one.grid}, which move a box by {tenths.fixed(one.grid_error)} at most "
-                "on average; independent draws assumed"
+                f"{key}: in steps of {one.grid}, which add {tenths.fixed(one.grid_error)} to the standard "
+                "deviation of a box; independent draws assumed"
             )
         else:
             common.say(f"{key}: not known, {one.why}")

@@ -15,7 +15,7 @@ from rating.release.checklist import KINDS
 KEYS = ("team", "subject", "subset", "parallel", "kind", "rookie", "numbered")
 KIND_WORDS = (*KINDS, "hit")
 BASE_VERSION = "base"
-_Test = Callable[[Version], bool]
+Test = Callable[[Version], bool]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -49,28 +49,8 @@ def card_set(
     rating.errors.RatingError
         for a key that is none, and for a name or word that the release does not know
     """
-    asked: dict[str, list[str]] = {}
-    for one in given:
-        key, sign, value = (part.strip() for part in one.partition("="))
-        if key not in KEYS or not sign or not value:
-            raise RatingError(
-                f"{text.printable(one)!r} does not say which cards",
-                where="--of",
-                fix=f"write it as team=NAME, with one of {', '.join(KEYS)}",
-            )
-        asked.setdefault(key, []).append(value)
-    tests: list[_Test] = []
-    told: list[str] = []
-    for key, values in asked.items():
-        found = [_test(key, value, lines, teams, aliases) for value in values]
-        tests.append(_any([test for test, _ in found]))
-        told.append(text.listed([words for _, words in found], "or"))
-
-    def is_wanted(one: Version) -> bool:
-        return all(test(one) for test in tests)
-
+    name, is_wanted = card_test(given, lines, teams=teams, aliases=aliases)
     picked = [one.card for line in lines for one in versions(line) if is_wanted(one)]
-    name = ", ".join(told) or "all cards"
     return CardSet(
         name=name,
         shares=shares(lines, is_wanted),
@@ -80,13 +60,50 @@ def card_set(
     )
 
 
-def _any(tests: Sequence[_Test]) -> _Test:
+def card_test(
+    given: Sequence[str],
+    lines: Sequence[Line],
+    *,
+    teams: Sequence[str] = (),
+    aliases: Mapping[str, str],
+    where: str = "--of",
+) -> tuple[str, Test]:
+    """What the cards that words name are called, and whether a card in a version is one of them.
+
+    Parameters
+    ----------
+    where : the option that the words come from, for what is said of them; see `card_set` for the rest
+    """
+    asked: dict[str, list[str]] = {}
+    for one in given:
+        key, sign, value = (part.strip() for part in one.partition("="))
+        if key not in KEYS or not sign or not value:
+            raise RatingError(
+                f"{text.printable(one)!r} does not say which cards",
+                where=where,
+                fix=f"write it as team=NAME, with one of {', '.join(KEYS)}",
+            )
+        asked.setdefault(key, []).append(value)
+    tests: list[Test] = []
+    told: list[str] = []
+    for key, values in asked.items():
+        found = [_test(key, value, lines, teams, aliases) for value in values]
+        tests.append(_any([test for test, _ in found]))
+        told.append(text.listed([words for _, words in found], "or"))
+
+    def is_wanted(one: Version) -> bool:
+        return all(test(one) for test in tests)
+
+    return ", ".join(told) or "all cards", is_wanted
+
+
+def _any(tests: Sequence[Test]) -> Test:
     return lambda one: any(test(one) for test in tests)
 
 
 def _test(
     key: str, value: str, lines: Sequence[Line], teams: Sequence[str], aliases: Mapping[str, str]
-) -> tuple[_Test, str]:
+) -> tuple[Test, str]:
     """The test that a word stands for, and the word as it is told."""
     if key == "team":
         return _team(value, lines, teams, aliases)
@@ -107,7 +124,7 @@ def _test(
     return _numbered(value)
 
 
-def _kind(named: str) -> _Test:
+def _kind(named: str) -> Test:
     if named == "hit":
         return lambda one: one.card.is_hit
     if named == "autograph":
@@ -117,7 +134,7 @@ def _kind(named: str) -> _Test:
     return lambda one: one.card.kind == named
 
 
-def _numbered(value: str) -> tuple[_Test, str]:
+def _numbered(value: str) -> tuple[Test, str]:
     if value == "yes":
         return lambda one: one.run is not None, "numbered"
     if not (value.isascii() and value.isdigit() and 0 < len(value) < 8 and int(value)):
@@ -132,7 +149,7 @@ def _numbered(value: str) -> tuple[_Test, str]:
 
 def _team(
     value: str, lines: Sequence[Line], teams: Sequence[str], aliases: Mapping[str, str]
-) -> tuple[_Test, str]:
+) -> tuple[Test, str]:
     def same(name: str) -> str:
         return aliases.get(text.key(name), text.key(name))
 
@@ -143,7 +160,7 @@ def _team(
     return lambda one: any(same(team) == same(named) for team in one.card.teams), named
 
 
-def _subject(value: str, lines: Sequence[Line]) -> tuple[_Test, str]:
+def _subject(value: str, lines: Sequence[Line]) -> tuple[Test, str]:
     known = dict.fromkeys(subject for line in lines for card in line.cards for subject in card.subjects)
     named = _meant(value, list(known), "subject")
     person = names.words(named)

@@ -12,19 +12,22 @@ from collections.abc import Mapping, Sequence
 from decimal import Decimal
 from fractions import Fraction
 
+import numpy as np
+
 from rating import money, tenths
 from rating.facts.collation import Collation, Draw
 from rating.facts.lines import Line
 from rating.facts.outlook import share_weights
-from rating.facts.returns import Category, Distribution, distribution
+from rating.facts.returns import Category, Distribution, distribution, moments
 from rating.facts.values import Economics, FormatEconomics, FormatReturns, Payout, Returns, Unknown
 
-# steps of money: a card that is rounded to them moves a box by less than a cent on average
+# steps of money; a card between two of them counts as either, in such shares that its mean stays
 BOX_GRID, CASE_GRID = 0.05, 0.25
 # 2^19 cells are 26,000 for a box and 131,000 for a case
 _LONGEST = 1 << 19
 # rarer than this a pack, a second one in a box is so rare that Poisson and binomial cannot be told apart
 _RARE = 0.1
+_HAIR = 1e-9
 
 
 def returns(
@@ -59,19 +62,20 @@ def _format(
     if not collation.draws:
         return Unknown(f"nothing says what a {packed.name} box holds")
     boxes = collation.boxes_per_case
-    box = distribution(categories(collation, lines, values), BOX_GRID, longest=_LONGEST)
+    drawn, added = on_grid(categories(collation, lines, values), BOX_GRID)
+    box = distribution(drawn, BOX_GRID, longest=_LONGEST)
     case = None
     if boxes is not None:
         price = packed.case_price or (None if packed.box_price is None else packed.box_price * boxes)
-        found = distribution(categories(collation, lines, values, boxes=boxes), CASE_GRID, longest=_LONGEST)
-        case = payout(found, price)
+        drawn, _ = on_grid(categories(collation, lines, values, boxes=boxes), CASE_GRID)
+        case = payout(distribution(drawn, CASE_GRID, longest=_LONGEST), price)
     return FormatReturns(
         name=packed.name,
         box=payout(box, packed.box_price),
         case=case,
         left_out=tuple(lines[i].name for i in collation.open_lines),
         grid=Decimal(str(BOX_GRID)),
-        grid_error=tenths.six_digits(box.grid_error),
+        grid_error=tenths.six_digits(added),
         cut_off=tenths.six_digits(box.cut_off),
     )
 
@@ -102,7 +106,7 @@ def _money(amount: float) -> Decimal:
 def categories(
     collation: Collation, lines: Sequence[Line], values: Sequence[Sequence[float]], *, boxes: int = 1
 ) -> list[Category]:
-    """What so many boxes hold, as draws; boxes of a whole case bring what is promised by the case."""
+    """What so many boxes hold, as draws; boxes of whole cases bring what is promised by the case."""
     found: list[Category] = []
     rare: list[tuple[float, list[float], list[float]]] = []
     for draw in collation.draws:
@@ -131,6 +135,28 @@ def categories(
     return found
 
 
+def on_grid(drawn: Sequence[Category], grid: float) -> tuple[list[Category], float]:
+    """The categories with values in whole steps, each mean kept, and the standard deviation that this adds.
+
+    A value between two steps becomes the lower or the upper one, by where it lies between them. Rounding
+    to the nearest would make a hundred commons worth 0.08 nothing, or a quarter each.
+    """
+    found, added = [], 0.0
+    for one in drawn:
+        values = np.asarray(one.values, dtype=np.float64) / grid
+        weights = np.asarray(one.weights, dtype=np.float64)
+        # a hair above a step is that step: 0.15 / 0.05 is not 3 in floats
+        down = np.floor(values + _HAIR)
+        part = np.maximum(0.0, values - down)
+        between = part > 0
+        steps = np.concatenate([down, down[between] + 1])
+        shares = np.concatenate([weights * (1 - part), (weights * part)[between]])
+        found.append(Category(one.draws, (steps * grid).tolist(), shares.tolist()))
+        mean, _ = moments(one.draws)
+        added += mean * float(weights @ (part * (1 - part)) / weights.sum())
+    return found, grid * math.sqrt(added)
+
+
 def _cards(
     draw: Draw, lines: Sequence[Line], values: Sequence[Sequence[float]]
 ) -> tuple[list[float], list[float]]:
@@ -149,9 +175,10 @@ def _for_certain(
     draw: Draw, collation: Collation, worth: list[float], weights: list[float], boxes: int
 ) -> list[Category]:
     """So many for certain, and one more with the chance of what is left over, in each unit of the promise."""
-    units = {"pack": collation.packs_per_box * boxes, "box": boxes, "case": 1}[draw.per]
+    cases, left = divmod(boxes, collation.boxes_per_case or boxes)
+    units = {"pack": collation.packs_per_box * boxes, "box": boxes, "case": cases}[draw.per]
     count = draw.count
-    if draw.per == "case" and collation.boxes_per_case and boxes != collation.boxes_per_case:
+    if draw.per == "case" and left and collation.boxes_per_case:
         # a box of a case gets its even share of what the case is promised
         units, count = boxes, draw.count / collation.boxes_per_case
     whole, rest = divmod(Fraction(count), 1)

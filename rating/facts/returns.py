@@ -272,6 +272,12 @@ def _product(powers: Sequence[tuple[Transform, int]]) -> Transform:
     return np.ones_like(powers[0][0]) if result is None else result
 
 
+def moments(draws: Draws) -> tuple[float, float]:
+    """Mean and variance of a number of draws."""
+    mean, variance, _ = _count(draws)
+    return mean, variance
+
+
 def _count(draws: Draws) -> tuple[float, float, int]:
     """Mean and variance of the number of draws, and how many there are at most."""
     match draws:

@@ -10,6 +10,7 @@ from typing import Any
 
 from rating import tenths, text
 from rating.facts.collation import Collation
+from rating.facts.house import HouseRules, SlotRules
 from rating.facts.lines import Line
 from rating.release.checklist import Card, Odds, Parallel
 
@@ -130,6 +131,8 @@ class SeasonContext:
     aliases: Mapping[str, str]
     selling: Selling = Selling()
     demand: Mapping[str, Demand] | None = None
+    house: HouseRules = field(default_factory=HouseRules)
+    slots: SlotRules = field(default_factory=SlotRules)
 
     def team_names(self) -> dict[str, str]:
         """Every spelling of every team, as compared, to its name as the season writes it."""
@@ -737,7 +740,7 @@ class FormatReturns:
     """What a box and, where the packing says so, a case of a format return.
 
     `left_out` names lines that can be in it and of which nothing says how often: they count as nothing.
-    `grid` is the step of money, `grid_error` how far at most rounding to it moved a box on average, and
+    `grid` is the step of money, `grid_error` what steps add to the standard deviation of a box, and
     `cut_off` the chance that was not looked at.
     """
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
+from datetime import date
 from statistics import median
 from typing import NamedTuple
 
@@ -31,7 +32,13 @@ _FAR = 5
 
 
 def look_over(
-    release: Release, *, folder: str, teams: Sequence[str], aliases: Mapping[str, str], currency: str
+    release: Release,
+    *,
+    folder: str,
+    teams: Sequence[str],
+    aliases: Mapping[str, str],
+    currency: str,
+    today: date | None = None,
 ) -> list[Problem]:
     """Everything that the files of one release say against themselves and against the season.
 
@@ -39,6 +46,7 @@ def look_over(
     ----------
     folder : the release's folder as it is named in messages
     teams, aliases : the season's teams, and every known spelling to the compared form of a team's name
+    today : the day after which nothing can have been asked yet; None where that is not looked at
     """
     found = _guarantees(release, folder)
     found += _dates(release, folder)
@@ -51,6 +59,8 @@ def look_over(
     found += _prices(release, folder, currency)
     found += _sales(release, folder)
     found += _opened(release, folder)
+    found += _slots(release, folder, currency, today)
+    found += _slot_names(release, folder, teams, aliases)
     return found
 
 
@@ -408,6 +418,53 @@ def _opened(release: Release, folder: str) -> list[Problem]:
             what = f"{name} was opened, which is not in the checklist"
             fix = "correct subset, parallel and number; a blank number is any card of the line"
             found.append(_error("opened-unknown-card", file, one.row, what, fix))
+    return found
+
+
+def _slots(release: Release, folder: str, currency: str, today: date | None) -> list[Problem]:
+    """Slot prices of unknown formats, in other money, of days to come, and rows that stand twice."""
+    found = []
+    file = f"{folder}/slots.csv"
+    formats = {one.key for one in release.sheet.formats}
+    first: dict[tuple[object, ...], int] = {}
+    for one in release.slots or ():
+        found += _unknown_formats((one.format,), formats, file, one.row)
+        if one.currency not in {"", currency}:
+            what = f"a slot price in {one.currency}; the season counts in {currency}"
+            found.append(_remark("foreign-currency", file, one.row, what, f"convert it to {currency}"))
+        if today is not None and one.day > today:
+            what = f"a slot price of {one.day.isoformat()}, which is after today, {today.isoformat()}"
+            found.append(_remark("late-date", file, one.row, what, "see to the date, or to the clock"))
+        said = one._replace(slot=text.key(one.slot), row=0)
+        if first.setdefault(said, one.row) != one.row:
+            what = f"the same slot at the same price stands in row {first[said]}"
+            found.append(_error("duplicate-row", file, one.row, what, "take one of the rows out"))
+    return found
+
+
+def _slot_names(
+    release: Release, folder: str, teams: Sequence[str], aliases: Mapping[str, str]
+) -> list[Problem]:
+    """Slots whose names are none of the season's teams, nor of anybody on the checklist."""
+    if not teams:
+        return []
+    file = f"{folder}/slots.csv"
+    subjects = {text.key(name) for card in release.cards or () for name in card.subjects}
+    strange: dict[str, int] = {}
+    for one in release.slots or ():
+        for name in one.slot.split(" + "):
+            if text.key(name) not in aliases and text.key(name) not in subjects and name:
+                strange.setdefault(name, one.row)
+    near = dict(_near_pairs(list(strange), teams))
+    found = []
+    for name, row in strange.items():
+        if name in near:
+            what = f"the slot {name} looks like a misspelling of {near[name]}"
+            found.append(_remark("slot-misspelt", file, row, what, f"write {near[name]}, if it is meant"))
+        else:
+            what = f"the slot {name} is no team of the season and nobody on the checklist"
+            fix = "write a team as season.toml has it, and a pair as A + B; a division or filter may stay"
+            found.append(_remark("unknown-slot", file, row, what, fix))
     return found
 
 

@@ -1,4 +1,4 @@
-"""What the market says: dated prices of packs, boxes and cases, sold cards, slots and boxes opened."""
+"""What the market says: dated prices of packs, boxes and cases, sold cards, slots of breaks, boxes opened."""
 
 from __future__ import annotations
 
@@ -14,6 +14,7 @@ from rating.release import tables
 UNITS = ("pack", "box", "case")
 PRICE_KINDS = ("list", "presale", "street", "restock")
 HOW_SOLD = ("auction", "fixed", "offer")
+HOW_ASKED = ("auction", "fixed", "offer", "random")
 CONDITIONS = ("raw", "slabbed")
 MATCHES = ("sure", "likely", "hand")
 
@@ -33,6 +34,7 @@ SALE_COLUMNS = (
     "match",
 )
 OPENED_COLUMNS = ("date", "format", "boxes", "subset", "parallel", "number", "count")
+SLOT_COLUMNS = ("date", "format", "slot", "price", "how", "cases", "currency", "source")
 
 
 class Price(NamedTuple):
@@ -80,6 +82,25 @@ class OpenedRow(NamedTuple):
     parallel: str
     number: str
     found: int
+    row: int
+
+
+class SlotPrice(NamedTuple):
+    """What a slot of a real break cost on a day. A blank currency is the season's.
+
+    A slot is a team, a pair of teams as 'A + B', a division, a subject or another filter. It is blank in a
+    random break, where every slot costs the same and the team is drawn. `cases` is how many were broken (half
+    a case is 0.5), None where nobody said.
+    """
+
+    day: date
+    format: str
+    slot: str
+    price: Decimal
+    how: str
+    cases: Decimal | None
+    currency: str
+    source: str
     row: int
 
 
@@ -168,6 +189,31 @@ def read_opened(path: Path, *, file: str = "") -> tuple[tuple[OpenedRow, ...], l
             what = f"the same cards of the same day stand in row {seen[card]}"
             columns.complain(index, what, "add the two counts up in one row", "duplicate-row")
     return tuple(one for one in rows if one.day > date.min and one.format and one.boxes), columns.problems
+
+
+def read_slots(path: Path, *, file: str = "") -> tuple[tuple[SlotPrice, ...], list[Problem]]:
+    """The slot prices of slots.csv with the problems of its rows; rows that cannot be used are left out."""
+    columns = tables.read(path, SLOT_COLUMNS, required=("date", "format", "slot", "price"), file=file)
+    cells = (
+        columns.read("date", tables.day, blank=date.min, fix="write the date as 2031-03-12", required=True),
+        columns.words("format", required=True),
+        columns.words("slot"),
+        columns.read("price", _price, blank=Decimal(0), fix="write an amount such as 45.00", required=True),
+        columns.one_of("how", HOW_ASKED),
+        columns.read(
+            "cases", _price, blank=None, fix="write how many cases were broken, such as 1 or 0.5, or nothing"
+        ),
+        columns.read("currency", _currency, blank="", fix="write the three letters of the currency"),
+        columns.words("source", limit=500),
+        columns.row_numbers,
+    )
+    rows = tuple(map(SlotPrice._make, zip(*cells, strict=True)))
+    for index, one in enumerate(rows):
+        if not one.slot and one.how != "random":
+            fix = "write the slot; it is blank only where the team is drawn, with how = random"
+            columns.complain(index, "slot is blank", fix, "missing-value")
+    whole = (one for one in rows if one.day > date.min and one.format and one.price)
+    return tuple(one for one in whole if one.slot or one.how == "random"), columns.problems
 
 
 def _price(cell: str) -> Decimal:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from rating.release.checklist import Card, Odds, Parallel
-from rating.release.market import OpenedRow, Price, Sale
+from rating.release.market import OpenedRow, Price, Sale, SlotPrice
 from rating.release.sheet import Sheet
 
 
@@ -20,6 +20,7 @@ class Release:
     prices: tuple[Price, ...] | None = None
     sales: tuple[Sale, ...] | None = None
     opened: tuple[OpenedRow, ...] | None = None
+    slots: tuple[SlotPrice, ...] | None = None
 
     @property
     def slug(self) -> str:

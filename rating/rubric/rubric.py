@@ -36,11 +36,21 @@ class Band:
     words: str
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wish:
+    """A buyer to pick for: the aim, what it must cost less than (None is any price), and the row it is on."""
+
+    aim: str
+    under: Decimal | None
+    row: int | None
+
+
 @dataclass(frozen=True, kw_only=True)
 class Rubric:
     """Criteria with their points, groups and scales, and the verdict bands, best first.
 
-    `method` and `chosen_on` say how the points were chosen, and when: notes for people, no part of the hash.
+    `method` and `chosen_on` say how the points were chosen, and when; `picks` are the buyers to pick for.
+    None of them decides a grade, so they are no part of the hash.
     """
 
     name: str
@@ -49,6 +59,7 @@ class Rubric:
     bands: tuple[Band, ...]
     method: str = ""
     chosen_on: date | None = None
+    picks: tuple[Wish, ...] = ()
 
     @property
     def total(self) -> int:
@@ -114,6 +125,7 @@ def read(table: Table) -> Rubric:
     criteria = tuple(_weighted(key, inner, groups) for key, inner in table.named_tables("criteria"))
     bands = _bands(table)
     method, chosen_on = _method(table)
+    picks = _picks(table)
     table.finish()
     if not criteria:
         table.complain("criteria", "is missing", "add one table [criteria.KEY] for each question")
@@ -121,7 +133,13 @@ def read(table: Table) -> Rubric:
         table.complain("criteria", "carry no points at all", "give at least one criterion points above 0")
     tomlfile.finish(table)
     return Rubric(
-        name=name, groups=groups, criteria=criteria, bands=bands, method=method, chosen_on=chosen_on
+        name=name,
+        groups=groups,
+        criteria=criteria,
+        bands=bands,
+        method=method,
+        chosen_on=chosen_on,
+        picks=picks,
     )
 
 
@@ -142,6 +160,16 @@ def _method(table: Table) -> tuple[str, date | None]:
     inner.text("note", limit=2000)
     inner.finish()
     return method or "", chosen_on
+
+
+def _picks(table: Table) -> tuple[Wish, ...]:
+    found = []
+    for inner in table.tables("picks"):
+        aim, under = inner.text("aim", required=True), inner.decimal("under", low="0.01")
+        if aim:
+            found.append(Wish(aim=aim, under=under, row=inner.line("aim")))
+        inner.finish()
+    return tuple(found)
 
 
 def _weighted(key: str, table: Table, groups: Mapping[str, str]) -> Weighted:

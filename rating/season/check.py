@@ -10,7 +10,7 @@ from rating.errors import Problem, RatingError, Refused, refuse_if_any
 from rating.release import checklist, checks, tables
 from rating.rubric import rubric as rubrics
 from rating.season import config as configs
-from rating.season import folder, scores
+from rating.season import folder, scores, wishes
 from rating.season.season import Season
 
 
@@ -84,6 +84,7 @@ def _settings(season: Season) -> list[Problem]:
     try:
         found += rubrics.problem_unknown_criteria(season.rubric, set(season.modules), folder.RUBRIC_FILE)
         found += _without_scale(season)
+        found += wishes.problems(season.rubric)
         found += configs.weighed(season.config.profiles, season.rubric, file=folder.SEASON_FILE)[1]
         _ = season.earlier
     except Refused:
@@ -139,6 +140,7 @@ def _release(season: Season, slug: str) -> tuple[list[Problem], str]:
         teams=tuple(team.name for team in season.config.teams),
         aliases=season.config.aliases,
         currency=season.config.currency,
+        today=season.today,
     )
     seen = {(one.file, one.row, one.code) for one in found}
     lost = checks.lost_zeros(release.cards or (), _digits(season, slug), folder=shown)

@@ -12,9 +12,11 @@ from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from rating import text, tomlfile
 from rating.errors import Problem
+from rating.facts.house import HouseRules, SlotRules
 from rating.facts.values import Buying, PriceClass, Selling
 from rating.raters import RULES
 from rating.rubric.rubric import Rubric
+from rating.season import breaks
 from rating.tomlfile import Table
 
 DATE_ORDERS = ("day first", "month first", "year first")
@@ -26,11 +28,12 @@ _CURRENCY = re.compile(r"[A-Z]{3}\Z", re.ASCII)
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Team:
-    """A team of the season, with its code and other spellings."""
+    """A team of the season, with its code, other spellings, and the division it plays in."""
 
     name: str
     code: str = ""
     aliases: tuple[str, ...] = ()
+    division: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -71,6 +74,8 @@ class Config:
     buying: Buying
     embargo: str
     profiles: tuple[Profile, ...]
+    house: HouseRules
+    slots: SlotRules
 
     @property
     def rater_keys(self) -> tuple[str, ...]:
@@ -99,6 +104,7 @@ def read(table: Table) -> Config:
     rating.errors.Refused
         with every problem in the file
     """
+    teams = _teams(table)
     config = Config(
         name=table.text("name", required=True) or "",
         sport=table.text("sport") or "",
@@ -108,7 +114,7 @@ def read(table: Table) -> Config:
         decimal_mark=table.one_of("decimal_mark", DECIMAL_MARKS, default=".") or ".",
         today=table.day("today"),
         earlier=_earlier(table),
-        teams=_teams(table),
+        teams=teams,
         classes=_classes(table),
         raters=_raters(table),
         published=table.one_of("published", tuple(RULES), default="first") or "first",
@@ -116,9 +122,10 @@ def read(table: Table) -> Config:
         buying=_buying(table),
         embargo=table.one_of("embargo", EMBARGOES, default="none") or "none",
         profiles=_profiles(table),
+        house=breaks.house_rules(table, teams),
+        slots=breaks.slot_rules(table, teams),
     )
-    for room in ("house_rules", "columns", "slots"):
-        table.raw(room)  # read by the rooms that use them
+    table.raw("columns")  # read by the room that uses them
     table.finish()
     tomlfile.finish(table)
     return config
@@ -156,7 +163,12 @@ def _teams(table: Table) -> tuple[Team, ...]:
     seen: dict[str, str] = {}
     for inner in table.tables("teams"):
         name = inner.text("name", required=True)
-        team = Team(name=name or "", code=inner.text("code", limit=10) or "", aliases=inner.texts("aliases"))
+        team = Team(
+            name=name or "",
+            code=inner.text("code", limit=10) or "",
+            aliases=inner.texts("aliases"),
+            division=inner.text("division") or "",
+        )
         inner.finish()
         for spelling in {text.key(one) for one in (team.name, team.code, *team.aliases) if one}:
             if spelling in seen and seen[spelling] != team.name:

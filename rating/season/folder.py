@@ -208,6 +208,7 @@ _TABLES: tuple[tuple[str, str, Callable[..., tuple[Any, list[Problem]]]], ...] =
     ("prices", "prices.csv", market.read_prices),
     ("sales", "sales.csv", market.read_sales),
     ("opened", "opened.csv", market.read_opened),
+    ("slots", "slots.csv", market.read_slots),
 )
 _CHECKLIST_TABLES = ("cards", "parallels")
 

@@ -52,6 +52,7 @@ if TYPE_CHECKING:
     from rating.doubt.ranges import Ranges
     from rating.doubt.stability import Stability
     from rating.doubt.what_if import Change
+    from rating.facts.break_values import Break
 
 TODAY_VARIABLE = "BOXWRIGHT_TODAY"
 LAUNCHED = STAGES[STAGES.index("launch") :]
@@ -157,6 +158,8 @@ class Season:
             aliases=self.config.aliases,
             selling=self.config.selling,
             demand=self.demand,
+            house=self.config.house,
+            slots=self.config.slots,
         )
 
     @cached_property
@@ -696,6 +699,26 @@ class Season:
         for name in ("grade_before", "grade"):
             frame[name] = frame[name].astype("Int64") / 10
         return frame
+
+    def slots(
+        self,
+        slug: str,
+        *,
+        packed: str = "",
+        cases: int | None = 1,
+        boxes: int | None = None,
+        by: Sequence[str] = ("team",),
+    ) -> Break:
+        """A break of some cases, or boxes, of a release; `frame()` of it is one slot a row.
+
+        Parameters
+        ----------
+        packed : the key of a format; the headline format where it is blank
+        by : team, pair, division, subject or box, or a filter for each slot
+        """
+        from rating.season import slots  # numpy is loaded where slots are asked for
+
+        return slots.slots(self, slug, packed=packed, cases=cases, boxes=boxes, by=by)
 
     def prices(self, slug: str) -> pd.DataFrame:
         """The dated prices of a release's formats with what follows from them, amounts as decimals."""

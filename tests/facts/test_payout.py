@@ -11,8 +11,8 @@ import pytest
 
 from rating.facts.collation import Collation, Draw, collate
 from rating.facts.lines import Line
-from rating.facts.payout import categories, payout, returns
-from rating.facts.returns import distribution
+from rating.facts.payout import CASE_GRID, categories, on_grid, payout, returns
+from rating.facts.returns import Category, distribution
 from rating.facts.values import Economics, FormatEconomics, Unknown
 from rating.release.checklist import Card
 from rating.release.sheet import Format, Guarantee
@@ -180,3 +180,18 @@ def test_a_line_without_cards_to_draw_from_is_passed_over():
         overfull=0.0,
     )
     assert categories(bare, [line("Empty", cards=0)], [[]]) == []
+
+
+def test_commons_worth_less_than_a_step_keep_their_sum():
+    """A hundred commons at 0.08 are 8, not nothing; each adds 0.32 x 0.68 steps squared of variance."""
+    drawn, added = on_grid([Category(100, [0.08, 0.25], [1, 0])], CASE_GRID)
+    found = distribution(drawn, CASE_GRID)
+    assert found.mean == pytest.approx(8, abs=1e-9)
+    assert added == pytest.approx(0.25 * sqrt(100 * 0.32 * 0.68))
+    assert found.sd == pytest.approx(added)
+
+
+def test_values_on_the_grid_are_left_as_they_are():
+    """0.15 is three steps of 0.05, though not in floats."""
+    drawn, added = on_grid([Category(2, [0.15, 0.3], [1, 3])], 0.05)
+    assert (drawn[0].values, added) == (pytest.approx([0.15, 0.3]), pytest.approx(0, abs=1e-9))

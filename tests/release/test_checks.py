@@ -10,12 +10,13 @@ import pytest
 
 from rating.release import checks
 from rating.release.checklist import Card, Odds, Parallel
-from rating.release.market import OpenedRow, Price, Sale
+from rating.release.market import OpenedRow, Price, Sale, SlotPrice
 from rating.release.release import Release
 from rating.release.sheet import Disclosure, Format, Guarantee, Sheet
 
 TEAMS = ("Brindle Quay Otters", "Kelderby Rooks", "Saltmarsh Herons")
-ALIASES = {name.casefold(): name.casefold() for name in TEAMS} | {"otters": "brindle quay otters"}
+ALIASES = {name.casefold(): name.casefold() for name in TEAMS}
+ALIASES |= {"otters": "brindle quay otters", "rooks": "kelderby rooks"}
 HOBBY = Format(
     key="hobby",
     name="Hobby",
@@ -64,6 +65,12 @@ def opened(subset="Base", parallel="", number="", key="hobby"):
     return OpenedRow(date(2031, 4, 1), key, 6, subset, parallel, number, 1, 2)
 
 
+def slot(name="Kelderby Rooks", amount=45, *, key="hobby", currency="", day=date(2031, 4, 5), row=2):
+    """What a slot cost."""
+    how = "fixed" if name else "random"
+    return SlotPrice(day, key, name, Decimal(amount), how, None, currency, "list.csv", row)
+
+
 def price(key="hobby", currency="", row=2):
     """A price of a box."""
     return Price(date(2031, 3, 12), key, "box", "street", Decimal(160), currency, "", row)
@@ -77,7 +84,14 @@ def numbers(*written, **more):
 def found(**tables):
     """The problems of a release with these tables; a sheet may be among them."""
     release = Release(sheet=tables.pop("sheet", SHEET), **tables)
-    return checks.look_over(release, folder="releases/halyard", teams=TEAMS, aliases=ALIASES, currency="USD")
+    return checks.look_over(
+        release,
+        folder="releases/halyard",
+        teams=TEAMS,
+        aliases=ALIASES,
+        currency="USD",
+        today=date(2031, 7, 15),
+    )
 
 
 def codes(**tables):
@@ -177,6 +191,22 @@ CASES = {
         {"cards": BASE, "opened": (opened("Bass"),)},
         {"cards": BASE, "parallels": (AMBER,), "opened": (opened("base", "amber", "002"), opened(""))},
     ),
+    "late-date": (
+        {"slots": (slot(day=date(2031, 7, 16)),)},
+        {"slots": (slot(day=date(2031, 7, 15)),)},
+    ),
+    "duplicate-row": (
+        {"slots": (slot(), slot("KELDERBY ROOKS", row=3))},
+        {"slots": (slot(), slot(amount=40, row=3), slot("Otters", row=4), slot("", row=5))},
+    ),
+    "slot-misspelt": (
+        {"slots": (slot("Kelderby Rook"),)},
+        {"slots": (slot("rooks + Otters"),), "cards": (card("1", teams=("Otters",)),)},
+    ),
+    "unknown-slot": (
+        {"slots": (slot("West"), slot("West", 50, row=3))},
+        {"slots": (slot("Otters + Saltmarsh Herons"), slot("ada finch")), "cards": (card("1"),)},
+    ),
     "zeros-lost": (
         {"cards": numbers("1", "2"), "sales": (sale("001"),)},
         {"cards": BASE, "sales": (sale("001"),)},
@@ -211,6 +241,7 @@ ERRORS = {
     "sale-of-unknown-card",
     "opened-unknown-card",
     "zeros-lost",
+    "duplicate-row",
 }
 
 
@@ -255,6 +286,28 @@ def test_a_number_multiplied_out_among_its_like_is_found():
     """100000 among 1E1 to 1E4; where it stands among plain numbers it is one of them."""
     assert codes(cards=numbers("1E1", "1E2", "1E3", "1E4", "100000")) == ["number-damaged"]
     assert codes(cards=numbers("99998", "99999", "100000")) == []
+
+
+def test_slot_prices_of_an_unknown_format_or_in_other_money_are_told_too():
+    """With the row; a strange name is told once, however often it stands."""
+    told = found(slots=(slot(key="jumbo", row=2), slot(currency="EUR", row=3)))
+    assert [(one.code, one.row, one.file.rsplit("/", 1)[1]) for one in told] == [
+        ("unknown-format", 2, "slots.csv"),
+        ("foreign-currency", 3, "slots.csv"),
+    ]
+    assert len(found(slots=(slot("West"), slot("West", 50, row=3)))) == 1
+
+
+def test_of_a_pair_the_half_that_is_misspelt_is_named():
+    """The other half is left in peace."""
+    (told,) = found(slots=(slot("Otters + Saltmarsh Heron"),))
+    assert told.what == "the slot Saltmarsh Heron looks like a misspelling of Saltmarsh Herons"
+
+
+def test_a_season_without_teams_says_nothing_of_slots():
+    """There is nothing to hold them against."""
+    release = Release(sheet=SHEET, slots=(slot("West"),))
+    assert checks.look_over(release, folder="x", teams=(), aliases={}, currency="USD") == []
 
 
 def test_a_price_and_odds_of_an_unknown_format_are_told_too():

@@ -8,10 +8,11 @@ from decimal import Decimal
 import pytest
 
 from rating.release import market
-from rating.release.market import OpenedRow, Price, Sale
+from rating.release.market import OpenedRow, Price, Sale, SlotPrice
 
 PRICE_HEADER = "date,format,unit,kind,price,currency,source\n"
 OPENED_HEADER = ",".join(market.OPENED_COLUMNS) + "\n"
+SLOT_HEADER = ",".join(market.SLOT_COLUMNS) + "\n"
 SALE_HEADER = ",".join(market.SALE_COLUMNS) + "\n"
 
 
@@ -158,3 +159,55 @@ def test_opened_boxes_that_contradict_themselves_are_all_told(tmp_path):
     _, problems = read(tmp_path, market.read_opened, OPENED_HEADER + content)
     assert [(one.code, one.row) for one in problems] == [("uneven-boxes", 3), ("duplicate-row", 4)]
     assert "5 boxes of hobby on 2031-03-20, and 6 in a row above" in problems[0].what
+
+
+def test_slot_prices_are_read_row_by_row(tmp_path):
+    """A team, a pair, and a random break, where the team is drawn."""
+    content = (
+        "2031-04-05,hobby,Kelderby Rooks,45,Fixed,1,usd,list.xlsx\n"
+        "2031-04-05,hobby,Kelderby Rooks + Low Tarn Pike,82.50,auction,0.5,,\n"
+        "2031-04-12,hobby,,39,random,,,\n"
+        "2031-04-12,hobby,Low Tarn Pike,41,,,,\n"
+    )
+    found, problems = read(tmp_path, market.read_slots, SLOT_HEADER + content)
+    assert problems == []
+    day, other, rooks = date(2031, 4, 5), date(2031, 4, 12), "Kelderby Rooks"
+    pair = f"{rooks} + Low Tarn Pike"
+    half = Decimal("0.5")
+    assert found == (
+        SlotPrice(day, "hobby", rooks, Decimal(45), "fixed", Decimal(1), "USD", "list.xlsx", 2),
+        SlotPrice(day, "hobby", pair, Decimal("82.50"), "auction", half, "", "", 3),
+        SlotPrice(other, "hobby", "", Decimal(39), "random", None, "", "", 4),
+        SlotPrice(other, "hobby", "Low Tarn Pike", Decimal(41), "", None, "", "", 5),
+    )
+
+
+def test_slot_prices_need_no_more_than_day_format_slot_and_price(tmp_path):
+    """The other columns may be left out."""
+    found, problems = read(tmp_path, market.read_slots, "date,format,slot,price\n2031-04-05,hobby,West,45\n")
+    assert problems == []
+    assert found == (SlotPrice(date(2031, 4, 5), "hobby", "West", Decimal(45), "", None, "", "", 2),)
+
+
+@pytest.mark.parametrize(
+    ("line", "what"),
+    [
+        ("5.4.2031,hobby,Rooks,45,fixed,,,", "date is '5.4.2031'"),
+        (",hobby,Rooks,45,fixed,,,", "date is blank"),
+        ("2031-04-05,,Rooks,45,fixed,,,", "format is blank"),
+        ("2031-04-05,hobby,,45,fixed,,,", "slot is blank"),
+        ("2031-04-05,hobby,,45,,,,", "slot is blank"),
+        ("2031-04-05,hobby,Rooks,,fixed,,,", "price is blank"),
+        ("2031-04-05,hobby,Rooks,0,fixed,,,", "price is '0'"),
+        ("2031-04-05,hobby,Rooks,-45,fixed,,,", "price is '-45'"),
+        ("2031-04-05,hobby,Rooks,sold,fixed,,,", "price is 'sold'"),
+        ("2031-04-05,hobby,Rooks,45,raffle,,,", "how is 'raffle'"),
+        ("2031-04-05,hobby,Rooks,45,fixed,0,,", "cases is '0'"),
+        ("2031-04-05,hobby,Rooks,45,fixed,half,,", "cases is 'half'"),
+        ("2031-04-05,hobby,Rooks,45,fixed,,dollars,", "currency is 'dollars'"),
+    ],
+)
+def test_a_bad_slot_price_is_told(tmp_path, line, what):
+    """Each with its row."""
+    _, problems = read(tmp_path, market.read_slots, f"{SLOT_HEADER}{line}\n")
+    assert [(one.row, one.what) for one in problems] == [(2, what)]

@@ -1,0 +1,24 @@
+"""The buyers that rubric.toml asks picks for, held to the aims that there are."""
+
+from __future__ import annotations
+
+from rating import text
+from rating.errors import Problem
+from rating.facts.aims import AIMS
+from rating.rubric.rubric import Rubric
+from rating.season import folder
+
+
+def problems(rubric: Rubric) -> list[Problem]:
+    """A problem for each aim that nobody can pick for."""
+    return [
+        Problem(
+            code="unknown-aim",
+            file=folder.RUBRIC_FILE,
+            row=one.row,
+            what=f"picks ask for {text.printable(one.aim)!r}, which is no aim",
+            fix=f"write one of {', '.join(AIMS)}",
+        )
+        for one in rubric.picks
+        if one.aim not in AIMS
+    ]

@@ -1,0 +1,416 @@
+"""Slots of a break: by hand, by enumeration, by simulation, and by the laws behind the sample's sales."""
+
+from __future__ import annotations
+
+import math
+from collections import defaultdict
+from dataclasses import replace
+from decimal import Decimal
+from itertools import product
+
+import numpy as np
+import pytest
+
+import rating
+from rating.errors import RatingError
+from rating.facts import breaks, owners
+from rating.facts.break_values import CONTENT, PRICES
+from rating.facts.collation import collate
+from rating.facts.house import HouseRules, SlotRules, TierMove
+from rating.facts.lines import Line
+from rating.facts.payout import categories
+from rating.facts.values import (
+    Buying,
+    Demand,
+    Economics,
+    Facts,
+    FormatEconomics,
+    History,
+    LineValues,
+    SeasonContext,
+    Unknown,
+    Values,
+)
+from rating.release.checklist import Card
+from rating.release.sheet import Format, Guarantee
+
+HERONS, ROOKS = "Saltmarsh Herons", "Kelderby Rooks"
+
+
+def card(subset, kind, number, teams, rookie=False):
+    who = tuple(f"{subset} {number} {i}" for i in range(max(1, len(teams))))
+    return Card(subset, kind, number, who, teams, rookie, None, "", "", False, False, "", 2)
+
+
+def line(subset, kind, cards, runs):
+    return Line(subset=subset, parallel="", kind=kind, cards=cards, runs=runs, odds={}, formats=("hobby",))
+
+
+INK = line(
+    "Ink",
+    "autograph",
+    (
+        card("Ink", "autograph", "1", (HERONS,), True),
+        card("Ink", "autograph", "2", (ROOKS,)),
+        card("Ink", "autograph", "3", (HERONS, ROOKS)),
+    ),
+    (10, 20, 10),
+)
+BASE = line(
+    "Base", "base", (card("Base", "base", "1", (HERONS,)), card("Base", "base", "2", (ROOKS,))), (None, None)
+)
+LINES = (INK, BASE)
+PRICES_ = ((40.0, 10.0, 100.0), (0.0, 0.0))
+
+
+def values(amounts=PRICES_, lines=LINES):
+    """What each card is worth, all of it modelled."""
+    return Values(
+        sales=30,
+        presales=0,
+        set_aside={},
+        wild=0,
+        sold_share=Decimal(0),
+        modelled_share=Decimal(1),
+        carried_over=Decimal(0),
+        bulk_share=Decimal(0),
+        least=None,
+        coverage=None,
+        effects=(),
+        subjects=(),
+        lines=tuple(
+            LineValues(
+                subset=one.subset,
+                parallel="",
+                values=own,
+                low=tuple(v / 2 for v in own),
+                high=tuple(v * 2 for v in own),
+                basis=("modelled",) * len(own),
+            )
+            for one, own in zip(lines, amounts, strict=True)
+        ),
+    )
+
+
+def facts(worth=None, case="100", packed=None, lines=LINES, **season):
+    """A case of two boxes with an autograph each; it costs 100, landed 110, unless said otherwise."""
+    hobby = packed or Format(
+        key="hobby",
+        name="Hobby",
+        cards_per_pack=Decimal(2),
+        packs_per_box=1,
+        boxes_per_case=2,
+        guarantees=(Guarantee(what="autograph", count=Decimal(1), per="box", hard=True),),
+    )
+    plain = dict.fromkeys(FormatEconomics.__dataclass_fields__)
+    money = FormatEconomics(**plain | {"name": "Hobby", "case_price": case and Decimal(case)})
+    unknown = Unknown("not here")
+    return Facts(
+        release="deep-harbour",
+        title="Deep Harbour",
+        maker="M",
+        line="L",
+        released_on=None,
+        headline="hobby",
+        season=SeasonContext(
+            name="S",
+            currency="USD",
+            teams=(HERONS, ROOKS),
+            rookies=None,
+            classes=(),
+            buying=Buying(tax=Decimal("0.1")),
+            aliases={},
+            **season,
+        ),
+        economics=Economics(
+            headline="hobby", formats={"hobby": money}, price_class="", class_price=None, left_out=()
+        ),
+        content=unknown,
+        people=unknown,
+        history=History(line="L", since=None, editions=()),
+        cards=(),
+        parallels=(),
+        odds=(),
+        lines=lines,
+        collations={"hobby": collate(hobby, lines)},
+        values=values() if worth is None else worth,
+    )
+
+
+def enumerated():
+    """Every way two autographs and two lots can fall: each slot's value with its chance."""
+    found = defaultdict(float)
+    cards = [(0.25, ("H",), 40), (0.5, ("R",), 10), (0.125, ("H",), 100), (0.125, ("R",), 100)]
+    for both in product(cards, repeat=2):
+        chance = math.prod(one[0] for one in both)
+        held = {"H": 0, "R": 0}
+        for _, who, worth in both:
+            held[who[0]] += worth
+        found[held["H"], held["R"]] += chance
+    return found
+
+
+def test_mean_and_deviation_are_those_of_all_ways_the_cards_can_fall():
+    """Two boxes, one autograph each: 40 in one of four, 10 in two, 100 in one, for which lots are drawn."""
+    ways = enumerated()
+    for place, slot in enumerate(breaks.broken_down(facts()).slots):
+        mean = sum(chance * way[place] for way, chance in ways.items())
+        spread = sum(chance * (way[place] - mean) ** 2 for way, chance in ways.items())
+        assert float(slot.value) == pytest.approx(mean, abs=0.005)
+        assert float(slot.deviation) == pytest.approx(math.sqrt(spread), abs=0.005)
+    # by hand: 2 x (1/4 x 40 + 1/8 x 100) = 45 and 2 x (1/2 x 10 + 1/8 x 100) = 35
+    assert [str(slot.worth) for slot in breaks.broken_down(facts()).slots] == ["45.00", "35.00"]
+
+
+def test_the_chance_of_no_autograph_is_that_of_all_ways():
+    """Herons miss both with (1 - 3/8)^2, Rooks with (1 - 5/8)^2."""
+    found = breaks.broken_down(facts()).slots
+    assert [slot.p_no_autograph for slot in found] == [Decimal("0.390625"), Decimal("0.140625")]
+    assert [slot.p_no_hit for slot in found] == [slot.p_no_autograph for slot in found]
+    assert [slot.p_only_base for slot in found] == [slot.p_no_autograph for slot in found]
+
+
+def test_cards_are_counted_by_kind_and_copies_are_expected():
+    """A card of two teams counts for both, and half of it is expected in each."""
+    one = breaks.broken_down(facts()).slots[0]
+    assert (one.counts.base, one.counts.rookies, one.counts.autographs, one.counts.numbered) == (1, 1, 2, 2)
+    assert one.counts.subjects == 4
+    # two autographs, of which 3/8 are hers; two packs with a base card each, half of them hers
+    assert (one.expected.autographs, one.expected.rookies, one.expected.base) == (
+        Decimal("0.75"),
+        Decimal("0.5"),
+        Decimal(1),
+    )
+
+
+def test_cost_shares_sum_to_the_cost_with_the_margin_and_stand_beside_the_worth():
+    """100, landed 110, with a fifth for the host 132: 45/80 of it is 74.25. The limit knows no margin."""
+    found = breaks.broken_down(facts(slots=SlotRules(margin=Decimal("0.2"))))
+    assert (found.cost.price, found.cost.landed, found.cost.total) == (
+        Decimal("100.00"),
+        Decimal("110.00"),
+        Decimal("132.00"),
+    )
+    assert [slot.cost_share for slot in found.slots] == [Decimal("74.25"), Decimal("57.75")]
+    # 61.875 and 48.125: the cent that is left goes to the larger remainder, of equal ones to the first
+    assert [slot.limit for slot in found.slots] == [Decimal("61.88"), Decimal("48.12")]
+    assert sum(slot.share for slot in found.slots) == pytest.approx(1, abs=1e-15)
+
+
+def test_the_limit_of_a_slot_is_its_worth_where_that_is_more_than_its_part_of_the_cost():
+    """A case at 10 gives 80 in cards: an auction may go up to what the cards leave."""
+    found = breaks.broken_down(facts(case="10"))
+    assert [slot.limit for slot in found.slots] == [slot.worth for slot in found.slots]
+
+
+def test_what_the_host_keeps_is_no_slots_value():
+    """Base at 2 apiece that is not shipped: two packs bring a base card each."""
+    worth = values(((40.0, 10.0, 100.0), (2.0, 2.0)))
+    shipped = breaks.broken_down(facts(worth))
+    kept = breaks.broken_down(facts(worth, house=HouseRules(base="not shipped")))
+    assert (shipped.value, shipped.kept) == (Decimal("84.00"), Decimal("0.00"))
+    assert (kept.value, kept.kept) == (Decimal("80.00"), Decimal("4.00"))
+
+
+def test_several_cases_bring_as_many_times_as_much_and_cost_so():
+    """Means and variances of independent cases add up."""
+    one, three = breaks.broken_down(facts()), breaks.broken_down(facts(), cases=3)
+    assert (three.cases, three.boxes) == (3, 6)
+    assert three.slots[0].worth == 3 * one.slots[0].worth
+    assert float(three.slots[0].deviation) == pytest.approx(
+        math.sqrt(3) * float(one.slots[0].deviation), abs=0.01
+    )
+    assert three.cost.price == Decimal("300.00")
+
+
+def test_what_a_case_is_promised_comes_as_often_as_there_are_whole_cases():
+    """One autograph a case: two cases bring two for certain, and one box half of one on average."""
+    packed = Format(
+        key="hobby",
+        name="Hobby",
+        cards_per_pack=Decimal(2),
+        packs_per_box=1,
+        boxes_per_case=2,
+        guarantees=(Guarantee(what="autograph", count=Decimal(1), per="case", hard=True),),
+    )
+    collation = collate(packed, LINES)
+
+    def autographs(boxes):
+        return categories(collation, LINES, PRICES_, boxes=boxes)[0].draws
+
+    assert autographs(4) == 2
+    assert autographs(1) == ("binomial", 1, 0.5)
+    assert autographs(3) == ("binomial", 3, 0.5)
+
+
+def test_tiers_follow_the_values_and_the_host_may_move_a_slot_with_a_reason():
+    """Both places are kept, and the reason beside them."""
+    move = TierMove("deep-harbour", "kelderby rooks", "lighthouse", "Half the league follows them.")
+    rules = SlotRules(tiers=("lighthouse", "buoy"), moves=(move, TierMove("other", HERONS, "buoy", "Else.")))
+    first, second = breaks.broken_down(facts(slots=rules)).slots
+    assert (first.tier, first.tier_by_value, first.moved) == ("lighthouse", "lighthouse", "")
+    assert (second.tier, second.tier_by_value) == ("lighthouse", "buoy")
+    assert second.moved == "Half the league follows them."
+
+
+def test_without_prices_content_stands_in_weighed_by_demand():
+    """An autograph counts 15, a base card 1, both times demand over 50; no worth and no deviation."""
+    wanted = {"ink 1 0": Demand(subject="Ink 1 0", demand=Decimal(100), basis="nudge", why="")}
+    found = breaks.broken_down(facts(Unknown("there are no sales yet"), demand=wanted))
+    assert found.basis == CONTENT
+    # two autographs: 1/4 x 2 x 15 + 1/8 x 15, and 1/2 x 15 + 1/8 x 15; a base card each
+    assert [slot.value for slot in found.slots] == [Decimal("19.75"), Decimal("19.75")]
+    assert {(slot.worth, slot.deviation, slot.share_low) for slot in found.slots} == {(None, None, None)}
+    assert [slot.cost_share for slot in found.slots] == [Decimal("55.00"), Decimal("55.00")]
+
+
+def test_without_a_price_of_box_or_case_shares_are_known_and_costs_are_not():
+    """A sentence says why."""
+    found = breaks.broken_down(facts(case=None))
+    assert found.cost == Unknown("there is no price of a Hobby box or case yet")
+    assert {(slot.cost_share, slot.limit == slot.worth) for slot in found.slots} == {(None, True)}
+    assert found.basis == PRICES
+
+
+def test_by_pair_without_named_pairs_the_strongest_goes_with_the_weakest():
+    """Two teams are one pair, which has it all."""
+    found = breaks.broken_down(facts(), by=("pair",))
+    assert [slot.slot for slot in found.slots] == [f"{HERONS} + {ROOKS}"]
+    assert found.slots[0].worth == found.value == Decimal("80.00")
+
+
+@pytest.mark.parametrize(
+    ("changes", "asked", "said"),
+    [
+        ({"lines": ()}, {}, "there is no checklist.csv yet"),
+        ({}, {"packed": "retail"}, "there is no format 'retail'"),
+        ({}, {"boxes": 0}, "0 boxes are no break"),
+        ({}, {"cases": 5000}, "10,000 boxes are no break"),
+        ({"worth": values(((0.0,) * 3, (0.0, 0.0)))}, {}, "holds nothing that has a value"),
+    ],
+)
+def test_a_break_without_what_it_needs_is_refused_in_a_sentence(changes, asked, said):
+    """What is missing, and how to mend it."""
+    with pytest.raises(RatingError, match=said):
+        breaks.broken_down(facts(**changes), **asked)
+
+
+def test_a_case_of_unknown_size_asks_for_boxes():
+    """So many boxes can be opened all the same."""
+    packed = Format(
+        key="hobby",
+        name="Hobby",
+        cards_per_pack=Decimal(2),
+        packs_per_box=1,
+        boxes_per_case=None,
+        guarantees=(Guarantee(what="autograph", count=Decimal(1), per="box", hard=True),),
+    )
+    with pytest.raises(RatingError, match="how many boxes a hobby case holds is not known"):
+        breaks.broken_down(facts(packed=packed))
+    found = breaks.broken_down(facts(packed=packed), boxes=2)
+    assert (found.cases, found.boxes, found.value) == (None, 2, Decimal("80.00"))
+
+
+@pytest.fixture(scope="module")
+def halyard(sample_season):
+    """The sample's big release, with its sales."""
+    return rating.open_season(sample_season).facts("halyard")
+
+
+def test_all_slots_together_are_worth_what_a_case_returns(halyard):
+    """Two ways to the same number: slot by slot, and the whole distribution."""
+    found = breaks.broken_down(halyard)
+    assert float(found.value) == pytest.approx(float(halyard.returns.formats["hobby"].case.mean), abs=0.02)
+    assert sum(slot.cost_share for slot in found.slots) == found.cost.total
+    assert float(sum(slot.worth for slot in found.slots)) == pytest.approx(float(found.value), abs=0.2)
+
+
+def test_means_and_deviations_are_those_of_simulated_cases(halyard):
+    """4,000 cases, card by card; means within five standard errors, deviations within 15 %."""
+    found = breaks.broken_down(halyard)
+    owned = owners.owners(halyard.lines, halyard.season)
+    places, count = [], 0
+    for one in halyard.lines:
+        places.append(list(range(count, count + len(one.cards))))
+        count += len(one.cards)
+    worth = np.array([v for one in halyard.values.lines for v in one.values])
+    sharing = [shares for own in owned.cards for shares in own]
+    rng, cases = np.random.default_rng(20310312), 4000
+    held = np.zeros((cases, len(found.slots)))
+    for one in categories(halyard.collations["hobby"], halyard.lines, places, boxes=10):
+        match one.draws:
+            case ("poisson", mean):
+                draws = rng.poisson(mean, cases)
+            case ("binomial", trials, chance):
+                draws = rng.binomial(int(trials), chance, cases)
+            case _:
+                draws = np.full(cases, one.draws)
+        weights = np.asarray(one.weights) / np.sum(one.weights)
+        drawn = rng.choice(np.asarray(one.values, int), size=int(draws.sum()), p=weights)
+        whose = np.repeat(np.arange(cases), draws)
+        slot = np.array(
+            [
+                sharing[i][rng.integers(len(sharing[i]))][0] if len(sharing[i]) > 1 else sharing[i][0][0]
+                for i in drawn
+            ]
+        )
+        np.add.at(held, (whose, slot), worth[drawn])
+    for place, slot in enumerate(found.slots):
+        own = held[:, place]
+        assert own.mean() == pytest.approx(float(slot.value), abs=5 * own.std() / math.sqrt(cases))
+        assert own.std() == pytest.approx(float(slot.deviation), rel=0.15)
+
+
+# of the value of a hobby case, by team, from the laws that the sample's sales were drawn with: price =
+# floor of the kind x scarcity x (demand of its subjects)^0.95 / 12 x 1.45 for rookies, noise 0.42, no sale
+# below 0.99, net of the season's selling costs
+TRUE_SHARES = {
+    "Brindle Quay Otters": 0.0225,
+    "Cinder Hill Embers": 0.0504,
+    "Saltmarsh Herons": 0.1370,
+    "Port Averil Lamplighters": 0.0836,
+    "Gannet Rock Moorers": 0.1346,
+    "Thornwick Bells": 0.0125,
+    "Ferry Cross Wherrymen": 0.0303,
+    "Ashgrove Coppicers": 0.0481,
+    "Low Tarn Pike": 0.1133,
+    "Kelderby Rooks": 0.0417,
+    "St. Orrin Sextons": 0.0941,
+    "Wexmouth Groynes": 0.0539,
+    "Dunmere Harrows": 0.0330,
+    "Nacre Bay Divers": 0.0546,
+    "Holm & Sound Drummers": 0.0565,
+    "Vellin Étoiles": 0.0339,
+}
+
+
+def test_the_true_shares_of_the_teams_lie_in_their_limits(halyard):
+    """Nine of ten should; of sixteen at least twelve, which chance alone misses once in sixty."""
+    found = breaks.broken_down(halyard).slots
+    inside = sum(slot.share_low <= TRUE_SHARES[slot.slot] <= slot.share_high for slot in found)
+    assert inside >= 12
+    # and no limits so wide that they say nothing
+    assert max(slot.share_high - slot.share_low for slot in found) < 0.05
+
+
+def test_a_break_by_subject_has_a_slot_for_everybody(halyard):
+    """The checklist names over two hundred, and their shares sum to 1."""
+    found = breaks.broken_down(halyard, by=("subject",))
+    assert len(found.slots) == len({name for card in halyard.cards for name in card.subjects})
+    assert sum(slot.share for slot in found.slots) == pytest.approx(1, abs=1e-12)
+
+
+def test_whole_boxes_are_worth_a_tenth_of_the_case_each(halyard):
+    """Ten slots alike."""
+    found = breaks.broken_down(halyard, by=("box",))
+    assert {slot.worth for slot in found.slots} == {found.slots[0].worth}
+    assert len(found.slots) == 10
+    assert float(found.slots[0].worth) == pytest.approx(float(found.value) / 10, abs=0.01)
+
+
+def test_other_house_rules_change_what_cards_of_two_teams_bring(halyard):
+    """What is given to the first named is the same in sum, but not slot by slot."""
+    other = replace(halyard, season=replace(halyard.season, house=HouseRules(two_teams="first named")))
+    by_lot, by_name = breaks.broken_down(halyard), breaks.broken_down(other)
+    assert by_lot.value == by_name.value
+    assert [slot.worth for slot in by_lot.slots] != [slot.worth for slot in by_name.slots]
