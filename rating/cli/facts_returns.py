@@ -45,7 +45,7 @@ def show(returns: Returns) -> None:
     )
     for key, one in returns.formats.items():
         if isinstance(one, FormatReturns):
-            common.say(
+            common.paragraph(
                 f"{key}: in steps of {one.grid}, which add {tenths.fixed(one.grid_error)} to the standard "
                 "deviation of a box; independent draws assumed"
             )
