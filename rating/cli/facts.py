@@ -6,13 +6,14 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from rating.cli import common, facts_chances, facts_returns, facts_values
+from rating.cli import common, facts_advice, facts_chances, facts_returns, facts_values
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
     from decimal import Decimal
 
     from rating.facts.values import (
+        Advice,
         Chances,
         Completing,
         Content,
@@ -32,7 +33,7 @@ def facts(
     release: common.Release,
     section: Annotated[
         str,
-        typer.Option("--section", help="Only one, such as economics, content, scarcity, opening or values."),
+        typer.Option("--section", help="Only one, such as economics, content, values, returns or advice."),
     ] = "",
     of: Annotated[
         list[str] | None,
@@ -53,9 +54,11 @@ def facts(
     as_json: common.AsJson = False,
     today: common.Today = None,
 ) -> None:
-    """What a card, a hit and a box cost, and what the checklist holds, each with the sentence to say.
+    """What a card, a hit and a box cost, what the checklist holds, and who should buy what, in words too.
 
     Example: boxwright facts halyard
+
+    Example: boxwright facts halyard --section advice
 
     Example: boxwright facts halyard --of team="Kelderby Rooks" --of kind=autograph --open "3 boxes"
     """
@@ -91,7 +94,7 @@ def facts(
         if isinstance(value, Unknown):
             common.paragraph(f"Not known: {value.why}.")
             continue
-        _section(value)
+        _section(value, found)
         common.say()
         common.paragraph(telling.sentence(name, found))
         kept = season.launch_facts(release) if name == "returns" else None
@@ -123,11 +126,14 @@ def _section(
     | Opening
     | Values
     | Returns
+    | Advice
     | History
     | Earlier,
+    facts: Facts,
 ) -> None:
     from rating.cli import facts_people
     from rating.facts.values import (
+        Advice,
         Chances,
         Completing,
         Content,
@@ -158,6 +164,8 @@ def _section(
         facts_values.show(value)
     elif isinstance(value, Returns):
         facts_returns.show(value)
+    elif isinstance(value, Advice):
+        facts_advice.show(value, facts)
     elif isinstance(value, Earlier):
         facts_people.earlier(value)
     else:
@@ -166,6 +174,7 @@ def _section(
 
 def _as_json(found: Facts, section: str) -> dict[str, Any]:
     from rating.facts import telling
+    from rating.facts.telling_advice import price_advice
     from rating.facts.values import SECTIONS, Unknown, as_json_values
 
     answer: dict[str, Any] = {"release": found.release}
@@ -174,6 +183,10 @@ def _as_json(found: Facts, section: str) -> dict[str, Any]:
         answer[name] = as_json_values(value)
         if name in {"completing", "opening", "returns"} and not isinstance(value, Unknown):
             answer[name] = answer[name]["formats"]
+        if name == "advice":
+            # the aims alone, and the price that goes with the verdict beside them
+            answer[name] = answer[name] if isinstance(value, Unknown) else answer[name]["aims"]
+            answer["price_advice"] = price_advice(found)
         if name == "economics" and not isinstance(value, Unknown):
             # formats alone, so that a script can walk through them; what is not one stands beside
             answer[name] = answer[name]["formats"]

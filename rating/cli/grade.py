@@ -101,6 +101,7 @@ def grade(
 def as_answer(season: Season, found: Grading, rank: int | None) -> dict[str, Any]:
     """The JSON answer of a grading."""
     from rating.facts import telling
+    from rating.facts.telling_advice import price_advice
 
     graded = found.graded
     told = found.sheet.disclosure
@@ -119,6 +120,7 @@ def as_answer(season: Season, found: Grading, rank: int | None) -> dict[str, Any
         "half_width": points(graded.half_width),
         "rank": rank,
         "verdict": graded.verdict or None,
+        "price_advice": price_advice(found.facts),
         "partial": graded.is_partial,
         "ranked_apart": graded.ranked_apart,
         "class": found.review.price_class or None,
@@ -152,7 +154,8 @@ def as_answer(season: Season, found: Grading, rank: int | None) -> dict[str, Any
 def _show(season: Season, found: Grading, place: Any) -> None:
     from rating import tenths
     from rating.export.cautions import disclosure
-    from rating.facts import telling
+    from rating.facts import telling, telling_advice
+    from rating.facts.values import Unknown
 
     graded = found.graded
     common.say(f"{found.review.title}, stage {found.stage}")
@@ -163,10 +166,12 @@ def _show(season: Season, found: Grading, place: Any) -> None:
         else "How the reviewer came by it is not filled in yet; nothing can be recorded without it."
     )
     common.say()
+    advised = telling_advice.price_of(found.facts)
     if graded.grade is None:
         common.paragraph("No grade: no criterion has a score yet.")
     else:
         common.say(_headline(graded))
+        common.paragraph(telling_advice.price(advised))
         common.paragraph(_placed(season, place))
         if found.recorded is not None and not found.differs and place is not None and place.rank is not None:
             from rating.doubt.place import told as firm
@@ -199,6 +204,9 @@ def _show(season: Season, found: Grading, place: Any) -> None:
         )
     else:
         common.paragraph(f"As recorded on {found.recorded.published_on}.")
+    if not isinstance(advised, Unknown):
+        common.say()
+        common.paragraph(telling.caution(found.facts))
 
 
 def _headline(graded: Any) -> str:

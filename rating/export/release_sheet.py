@@ -15,6 +15,7 @@ from rating.export import cautions, cells, look
 from rating.export.book import FIRST, REASONS, SCORES, STANDINGS, Book, Page, Row, absolute, address
 from rating.export.live import lift
 from rating.export.standings_sheet import disclosed
+from rating.facts import telling_advice
 
 _NAME_WIDTH, _REASON_WIDTH = 30, 90
 
@@ -162,7 +163,13 @@ def _grade(page: Page, made: Book, place: int, top: int) -> int:
     page.formula(top + 2, 4, f"={there(at.VERDICT)}", verdict, style.words)
     page.sheet.set_row(top + 1, max(24.0, at.height((_interval(made, row), sum(_WIDTHS[4:])))))
     page.sheet.set_row(top + 2, 24)
-    return top + 3
+    advised = telling_advice.stored_price(row.facts)
+    if not advised:
+        return top + 3
+    page.across(top + 3, 0, 1, "a sensible price", style.words)
+    page.across(top + 3, 2, _LAST, advised, style.words)
+    page.sheet.set_row(top + 3, max(24.0, at.height((advised, sum(_WIDTHS[2:])))))
+    return top + 4
 
 
 def _interval(made: Book, row: Row) -> str:

@@ -67,7 +67,13 @@ def class_of(price: Decimal | None, classes: Sequence[PriceClass]) -> str:
 
 def landed(price: Decimal, buying: Buying) -> Decimal:
     """The price of an order with shipping, duty and tax, in half-up cents."""
-    return money.cents((price + buying.shipping) * (1 + buying.duty) * (1 + buying.tax))
+    return money.cents(landed_exactly(price, buying))
+
+
+def landed_exactly(price: Decimal | Fraction, buying: Buying) -> Fraction:
+    """As `landed`, not rounded. An order of several boxes is shipped once."""
+    shipped = Fraction(price) + Fraction(buying.shipping)
+    return shipped * (1 + Fraction(buying.duty)) * (1 + Fraction(buying.tax))
 
 
 def box_of(price: Price, packed: Format) -> Decimal | None:
@@ -189,6 +195,8 @@ def _format(packed: Format, prices: list[Price], release: Release, buying: Buyin
         list_price=listed.box if listed else None,
         street_price=street.box if street else None,
         case_price=money.cents(case.price) if case else None,
+        case_kind=case.kind if case else "",
+        landed_case=landed(money.cents(case.price), buying) if case else None,
         case_discount=_discount(case, prices, packed),
         restocks=len({one.day for one in prices if one.kind == "restock"}),
         sources=len({one.source for one in prices if one.kind in {"street", "restock"} and one.source}),

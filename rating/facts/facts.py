@@ -85,6 +85,7 @@ def gather(
     carried_on : the day as of which they are carried over, `as_of` where none is given
     """
     # scipy is loaded where facts are asked for
+    from rating.facts.advice import advice
     from rating.facts.base_set import base_set, price_of_single
     from rating.facts.payout import returns
     from rating.facts.valuation import valuation
@@ -105,6 +106,22 @@ def gather(
     )
     each = worth if isinstance(worth, Unknown) else [line.values for line in worth.lines]
     error = Decimal(0) if isinstance(worth, Unknown) else worth.level_error
+    who = people(
+        release.cards,
+        season,
+        released_on=sheet.released_on,
+        as_of=as_of,
+        lines=lines,
+        collation=collations.get(sheet.headline),
+    )
+    sets = base_set(
+        sheet.formats,
+        lines,
+        collations,
+        costs,
+        price_of_single(release.sales, lines, season, as_of=as_of),
+    )
+    brings = returns(costs, lines, collations, each, copies, level_error=error)
     return Facts(
         release=sheet.slug,
         title=sheet.title,
@@ -115,26 +132,26 @@ def gather(
         season=season,
         economics=costs,
         content=same.content,
-        people=people(
-            release.cards,
-            season,
-            released_on=sheet.released_on,
-            as_of=as_of,
-            lines=lines,
-            collation=collations.get(sheet.headline),
-        ),
+        people=who,
         scarcity=copies,
         chances=same.chances,
-        completing=base_set(
-            sheet.formats,
-            lines,
-            collations,
-            costs,
-            price_of_single(release.sales, lines, season, as_of=as_of),
-        ),
+        completing=sets,
         opening=same.opening,
         values=worth,
-        returns=returns(costs, lines, collations, each, copies, level_error=error),
+        returns=brings,
+        advice=advice(
+            costs,
+            same.content,
+            who,
+            sets,
+            worth,
+            brings,
+            lines,
+            collations,
+            season,
+            released_on=sheet.released_on,
+            last_sale=max((one.day for one in release.sales or () if one.day <= as_of), default=None),
+        ),
         history=history,
         earlier=earlier(release, costs, before, currency=season.currency),
         lines=lines,

@@ -6,9 +6,10 @@ from decimal import Decimal
 from fractions import Fraction
 
 from rating import money, tenths, text
-from rating.facts import telling_people, telling_returns, telling_values
+from rating.facts import telling_advice, telling_people, telling_returns, telling_values
 from rating.facts.questions import Answer, FormatAnswer
 from rating.facts.values import (
+    Advice,
     Chances,
     Completing,
     Content,
@@ -64,6 +65,8 @@ def sentence(section: str, facts: Facts) -> str:
         return telling_values.values(value, facts)
     if isinstance(value, Returns):
         return telling_returns.returns(value, facts)
+    if isinstance(value, Advice):
+        return telling_advice.advice(value, facts)
     if isinstance(value, Earlier):
         return telling_people.earlier(value, facts)
     return _history(value)

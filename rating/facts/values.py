@@ -169,7 +169,10 @@ class PriceLine:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FormatEconomics:
-    """What one way to buy costs. Counts are per box; `box_price` is the price that the grade goes by."""
+    """What one way to buy costs. Counts are per box; `box_price` is the price that the grade goes by.
+
+    `case_price` is the last of a case, of whatever kind; a landed case is shipped once.
+    """
 
     name: str
     cards_per_pack: Decimal | None
@@ -196,6 +199,8 @@ class FormatEconomics:
     restocks: int
     sources: int
     prices: tuple[PriceLine, ...]
+    case_kind: str = ""
+    landed_case: Decimal | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -869,6 +874,54 @@ class Values:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class AimAdvice:
+    """What a buyer with an aim should do.
+
+    buy
+        box, case, slot, singles, complete set, wait, nothing (there is none of it), or not known
+    format
+        the format that serves the aim best, blank where none does
+    of, price, below
+        below an amount `of` it (a box, a case, a slot; before shipping, duty and tax) is what to buy, from
+        there up it is not; and what it goes for now. None where not known, or where no price would do
+    boxes
+        how many of them, where that is part of the advice
+    why
+        the evidence in words, with its numbers
+    """
+
+    aim: str
+    buy: str
+    format: str
+    of: str
+    boxes: int | None
+    price: Decimal | None
+    below: Decimal | None
+    why: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PriceAdvice:
+    """The price of a headline box, before shipping, duty and tax, below which it is sensible; in words too.
+
+    `below` is None where no price is low enough.
+    """
+
+    format: str
+    price: Decimal | None
+    below: Decimal | None
+    sentence: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Advice:
+    """What to buy, aim by aim, and the price that goes with the verdict."""
+
+    aims: tuple[AimAdvice, ...]
+    price: PriceAdvice | Unknown
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Facts:
     """All that is known of a release, one section each; a section that cannot be computed says why.
 
@@ -899,6 +952,7 @@ class Facts:
     earlier: Earlier | Unknown = NOT_ASKED
     values: Values | Unknown = NOT_ASKED
     returns: Returns | Unknown = NOT_ASKED
+    advice: Advice | Unknown = NOT_ASKED
 
 
 SECTIONS = (
@@ -911,6 +965,7 @@ SECTIONS = (
     "opening",
     "values",
     "returns",
+    "advice",
     "history",
     "earlier",
 )

@@ -344,3 +344,46 @@ def test_names_without_end_fit_the_page(run, own_season):
     assert code == 0
     assert [line for line in out.splitlines() if len(line) > 100] == []
     assert "hobby-jumbo-hanger-of-t…" in out
+
+
+def test_advice_names_what_to_buy_for_each_aim(answer, run, sample_season):
+    """A list as JSON, a table of a hundred columns, one sentence and the cautions."""
+    words = ("facts", "halyard", "--section", "advice", "--season", sample_season)
+    got = answer(*words)
+    aims = {one["aim"]: one for one in got["advice"]}
+    assert list(aims) == [
+        "set builder", "rookie hunter", "autograph buyer", "break buyer", "casual opener", "singles buyer",
+    ]  # fmt: skip
+    assert all({"aim", "buy", "below", "why"} <= set(one) for one in aims.values())
+    # twice the 85.88 that a box is expected to return is 171.76, and 171.76 / 1.06 - 6.50 = 155.538
+    mean = answer("facts", "halyard", "--section", "returns", "--season", sample_season)["returns"]["hobby"]
+    most = 2 * mean["box"]["mean"] / 1.06 - 6.5
+    assert aims["casual opener"]["buy"] == "wait"
+    assert most < aims["casual opener"]["below"] < most + 0.011
+    assert got["price_advice"]["format"] == "hobby"
+    assert got["price_advice"]["below"] == aims["casual opener"]["below"]
+    code, out, _ = run(*words)
+    assert code == 0
+    told = " ".join(out.split())
+    assert got["price_advice"]["sentence"] in told
+    assert "What to buy: " in told
+    assert "Many boxes return less than they cost: of this release" in told
+    assert max(map(len, out.splitlines())) <= 100
+
+
+def test_advice_without_prices_or_sales_says_what_it_lacks(answer, run, small_season):
+    """And what can be said from counts: 200 for three autographs on average."""
+    got = answer("facts", "deep-harbour", "--section", "advice", "--season", small_season)
+    aims = {one["aim"]: one for one in got["advice"]}
+    assert {one["buy"] for one in aims.values()} <= {"not known", "singles", "box"}
+    assert "An autograph costs 66.67 landed from a Hobby box" in aims["autograph buyer"]["why"]
+    assert got["price_advice"] is None
+    code, out, _ = run("facts", "deep-harbour", "--section", "advice", "--season", small_season)
+    assert code == 0
+    assert "No sensible price is known: what a Hobby box returns is not known" in " ".join(out.split())
+    assert max(map(len, out.splitlines())) <= 100
+    path = small_season / "releases" / "low-water" / "release.toml"
+    path.write_text('format = 1\ntitle = "A"\nmaker = "B"\nline = "C"\n', encoding="utf-8")
+    got = answer("facts", "low-water", "--section", "advice", "--season", small_season)
+    assert got["advice"] == {"unknown": "release.toml describes no format yet"}
+    assert got["price_advice"] is None

@@ -383,3 +383,20 @@ def test_a_release_whose_sales_cannot_be_read_is_told(run, own_season):
     assert code == 0
     assert "The sales of halyard do not count towards who is wanted" in told
     assert "'boxwright check halyard' says more" in told
+
+
+def test_under_the_verdict_stands_the_sensible_price(answer, run, sample_season, small_season):
+    """The sentence of the facts, word for word; where it is not known null as JSON, with words why."""
+    there = ("halyard", "--season", sample_season)
+    price = answer("facts", *there)["price_advice"]
+    got = answer("grade", *there)
+    assert got["price_advice"] == price
+    assert got["differs"] is False
+    out = run("grade", *there)[1]
+    verdict, _, after = out.partition("A sensible Hobby box under")
+    assert "Grade " in verdict
+    assert price["sentence"] in " ".join(out.split())
+    assert "Many boxes return less than they cost" in " ".join(after.split())
+    assert answer("grade", "deep-harbour", "--season", small_season)["price_advice"] is None
+    told = " ".join(run("grade", "deep-harbour", "--season", small_season)[1].split())
+    assert "No sensible price is known: what a Hobby box returns is not known" in told

@@ -114,6 +114,17 @@ def test_the_landed_cost_adds_shipping_then_duty_then_tax():
     assert facts(price("164.95"), season=plain).main.landed_box == Decimal("164.95")
 
 
+def test_a_case_is_shipped_once():
+    """(1590 + 6.50) x 1.1 x 1.06 = 1861.519, hence 1861.52, of the last price of a case."""
+    one = facts(price("164.95"), price("1590", unit="case")).main
+    assert (one.case_price, one.case_kind, one.landed_case) == (
+        Decimal("1590.00"),
+        "street",
+        Decimal("1861.52"),
+    )
+    assert (facts(price("164.95")).main.case_kind, facts(price("164.95")).main.landed_case) == ("", None)
+
+
 @given(st.decimals("0.01", "9999.99", places=2), st.decimals(0, 1, places=3), st.decimals(0, 50, places=2))
 def test_landed_cost_agrees_with_plain_decimal_arithmetic(amount, share, shipping):
     """The same product written out, in half-up cents."""
