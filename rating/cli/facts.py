@@ -113,7 +113,7 @@ def _shows_prices(found: Facts, section: str) -> bool:
         return bool(found.history.editions)
     if section == "earlier":
         return not isinstance(found.earlier, Unknown)
-    return section in {"", "economics", "completing", "values", "returns"}
+    return section in {"", "economics", "completing", "values", "returns", "advice"}
 
 
 def _section(

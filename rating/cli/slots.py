@@ -76,15 +76,15 @@ def _show(found: Break, *, every: bool) -> None:
     shown = ranked if every else ranked[:_MOST_ROWS]
     common.heading("What to expect in each")
     common.table(
-        ("slot", "base", "rookies", "inserts", "autographs", "relics", "numbered", "no autograph", "tier"),
+        ("slot", "base", "rookies", "inserts", "autographs", "relics", "numbered", "no auto", "tier"),
         [_content(slot) for slot in shown],
-        right="base|rookies|inserts|autographs|relics|numbered|no autograph",
+        right="base|rookies|inserts|autographs|relics|numbered|no auto",
     )
     common.heading("What it is worth, and its share of the cost")
     common.table(
-        ("slot", "share", "from - to", "worth", "give or take", "cost share", "limit", "asked", "over"),
+        ("slot", "share", "from - to", "worth", "+/-", "cost share", "limit", "asked", "over"),
         [_money(slot) for slot in shown],
-        right="share|from - to|worth|give or take|cost share|limit|asked|over",
+        right="share|from - to|worth|+/-|cost share|limit|asked|over",
     )
     if len(shown) < len(ranked):
         common.say(f"… and {len(ranked) - len(shown)} more, with --all")

@@ -134,7 +134,7 @@ def _boxes(
                 where=f"releases/{facts.release}/release.toml",
                 fix=f"write boxes_per_case under [formats.{key}], or say how many boxes with --boxes",
             )
-        boxes = size * (cases or 1)
+        boxes = size * (1 if cases is None else cases)
     most = _MOST_CASES * (size or 1)
     if not 0 < boxes <= most:
         raise RatingError(

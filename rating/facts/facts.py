@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
 
@@ -87,6 +87,7 @@ def gather(
     # scipy is loaded where facts are asked for
     from rating.facts.advice import advice
     from rating.facts.base_set import base_set, price_of_single
+    from rating.facts.best_slot import best_slot
     from rating.facts.payout import returns
     from rating.facts.valuation import valuation
 
@@ -122,7 +123,7 @@ def gather(
         price_of_single(release.sales, lines, season, as_of=as_of),
     )
     brings = returns(costs, lines, collations, each, copies, level_error=error)
-    return Facts(
+    found = Facts(
         release=sheet.slug,
         title=sheet.title,
         maker=sheet.maker,
@@ -139,6 +140,18 @@ def gather(
         opening=same.opening,
         values=worth,
         returns=brings,
+        history=history,
+        earlier=earlier(release, costs, before, currency=season.currency),
+        lines=lines,
+        collations=collations,
+        cards=release.cards,
+        parallels=release.parallels,
+        odds=release.odds,
+    )
+    # what a slot is worth follows from all of it
+    asked = best_slot(found, [one for one in release.slots or () if one.day <= as_of])
+    return replace(
+        found,
         advice=advice(
             costs,
             same.content,
@@ -151,12 +164,6 @@ def gather(
             season,
             released_on=sheet.released_on,
             last_sale=max((one.day for one in release.sales or () if one.day <= as_of), default=None),
+            asked=asked,
         ),
-        history=history,
-        earlier=earlier(release, costs, before, currency=season.currency),
-        lines=lines,
-        collations=collations,
-        cards=release.cards,
-        parallels=release.parallels,
-        odds=release.odds,
     )

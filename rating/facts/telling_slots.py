@@ -96,7 +96,8 @@ def spread(found: Break) -> str:
     gini = tenths.fixed(tenths.six_digits(found.concentration.gini))
     words += f" (Herfindahl {index}, Gini {gini})."
     explained = tenths.percent(tenths.six_digits(found.fit))
-    return f"{words} {text.count(len(number), 'tier')} tell {explained} % of the differences."
+    tiers = "One tier explains" if len(number) == 1 else f"{len(number)} tiers explain"
+    return f"{words} {tiers} {explained} % of the differences in value."
 
 
 def moves(found: Break) -> list[str]:
@@ -137,9 +138,10 @@ def drawn(found: Break) -> str:
     if found.random is None:
         return ""
     one = found.random
+    some = f"{tenths.share(one.at_least)} of the slots are" if one.at_least else "no slot is"
     return (
         f"A random slot at {money.show(one.price)} is worth {money.show(one.worth)} on average; "
-        f"{tenths.share(one.at_least)} of the slots are worth what it costs."
+        f"{some} worth what it costs."
     )
 
 
@@ -152,4 +154,4 @@ def pick(one: Pick) -> str:
     """A pick in a sentence."""
     budget = "" if one.under is None else f" under {money.show(one.under)}"
     price = "" if one.price is None else f" at {money.show(one.price)}"
-    return f"{one.aim}{budget}: {one.slot or 'none'}{price}, {one.why}"
+    return f"{one.aim}{budget}: {one.slot or 'none'}{price}; {one.why}"

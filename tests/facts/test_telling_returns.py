@@ -19,7 +19,18 @@ VALUES = Values(**dict.fromkeys(Values.__dataclass_fields__, ()) | {"sales": 854
 PLAIN = dict.fromkeys(Payout.__dataclass_fields__, Decimal(0))
 BOX = Payout(**PLAIN | {"mean": Decimal("87.81"), "p_return": Decimal("0.07"), "price": Decimal("178.00")})
 ZERO = Decimal(0)
-HOBBY = FormatReturns(name="Hobby", box=BOX, case=None, left_out=(), grid=ZERO, grid_error=ZERO, cut_off=ZERO)
+HOBBY = FormatReturns(
+    name="Hobby",
+    box=BOX,
+    case=None,
+    left_out=(),
+    grid=ZERO,
+    grid_error=ZERO,
+    cut_off=ZERO,
+    box_share=None,
+    case_share=None,
+    finite=(),
+)
 FACTS = SimpleNamespace(headline="hobby", values=VALUES, returns=Returns(formats={"hobby": HOBBY}))
 
 

@@ -1,0 +1,116 @@
+"""`slots`: what each slot of a break holds, is worth and should cost, on the terminal and as JSON."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+import pytest
+
+
+def test_the_json_answer_holds_what_scripts_rely_on(answer, sample_season):
+    """Shares sum to 1 unrounded, cost shares to the cost to the cent, and terms are the documented ones."""
+    got = answer("slots", "halyard", "--season", sample_season)
+    assert (got["product_format"], got["cases"], got["by"]) == ("hobby", 1, "team")
+    keys = {
+        "slot", "base", "rookies", "inserts", "autographs", "relics", "value", "share",
+        "p_no_autograph", "cost_share", "worth", "asked", "tier",
+    }  # fmt: skip
+    assert all(keys <= set(one) for one in got["slots"])
+    assert len(got["slots"]) == 16
+    assert sum(one["share"] for one in got["slots"]) == pytest.approx(1, abs=1e-12)
+    shares = sum(Decimal(str(one["cost_share"])) for one in got["slots"])
+    assert shares == Decimal(str(got["cost"]["total"]))
+    # 1,590 a case, 6.50 shipping once and 6 % tax, and a tenth for the host
+    assert got["cost"] == {"price": 1590, "landed": 1692.29, "total": 1861.52}
+    assert 0 < got["fit"] <= 1
+    assert [set(one) >= {"aim", "slot", "why"} for one in got["picks"]] == [True] * 4
+    assert len(got["cautions"]) == 4
+
+
+def test_cards_are_counted_as_the_checklist_has_them(answer, sample_season):
+    """The same counts by team as in the content of the facts."""
+    slots = {one["slot"]: one for one in answer("slots", "halyard", "--season", sample_season)["slots"]}
+    facts = answer("facts", "halyard", "--section", "content", "--season", sample_season)
+    for team in facts["content"]["teams"]:
+        own = slots[team["team"]]
+        assert own["base"] == team["base"]
+        assert own["autographs"] == team["autographs"]
+        assert own["inserts"] == team["inserts"]
+
+
+def test_the_page_says_all_of_it_in_a_hundred_columns(run, sample_season):
+    """Both tables, what is asked, swaps, picks, house rules, and the cautions about random slots."""
+    code, out, err = run("slots", "halyard", "--season", sample_season)
+    assert (code, err) == (0, "")
+    assert [line for line in out.splitlines() if len(line) > 100] == []
+    told = " ".join(out.split())
+    assert "a break of 1 Hobby case (10 boxes), by team" in told
+    assert "It costs 1,590.00, 1,692.29 landed, 1,861.52 with the host's margin." in told
+    assert "every cost share is above its worth" in told
+    assert "16 slots asked for at 1,845.00 together; dearest for its share is" in told
+    assert "A random slot at 109.00 is worth" in told
+    assert "no slot is worth what it costs." in told
+    assert "After a random draw, even swaps that gain" in out
+    assert "- rookie hunter under 60.00: " in out
+    assert "8 cards of more than one slot: lots are drawn among the owners" in told
+    assert "random formats are subject to local law" in told
+
+
+def test_numbers_are_the_same_in_both(run, answer, sample_season):
+    """To the last cent, row by row."""
+    out = run("slots", "halyard", "--season", sample_season)[1]
+    for one in answer("slots", "halyard", "--season", sample_season)["slots"]:
+        rows = [line for line in out.splitlines() if line.startswith(one["slot"])]
+        assert f"{one['worth']:,.2f}" in rows[1].split()
+        assert f"{one['cost_share']:,.2f}" in rows[1].split()
+
+
+@pytest.mark.parametrize(
+    "by", [["pair"], ["division"], ["subject"], ["box"], ["Ink: kind=autograph", "kind=base"]]
+)
+def test_a_break_can_be_cut_in_other_ways(run, sample_season, by):
+    """Each fits the page and says how it was cut."""
+    words = [word for one in by for word in ("--by", one)]
+    code, out, _ = run("slots", "halyard", "--boxes", "3", *words, "--season", sample_season)
+    assert code == 0
+    assert [line for line in out.splitlines() if len(line) > 100] == []
+    assert "a break of 3 Hobby boxes, " in out
+
+
+def test_of_hundreds_of_slots_the_first_are_shown_unless_all_are_asked_for(run, sample_season):
+    """By subject there are over two hundred."""
+    words = ("slots", "halyard", "--by", "subject", "--season", sample_season)
+    short, long = run(*words)[1], run(*words, "--all")[1]
+    assert "more, with --all" in short
+    assert "more, with --all" not in long
+    assert len(long.splitlines()) > len(short.splitlines()) + 150
+
+
+def test_before_any_price_of_a_card_content_stands_in(answer, run, own_season):
+    """No sales here or to carry over: shares go by content, and worth is not known."""
+    for path in own_season.rglob("sales.csv"):
+        path.unlink()
+    got = answer("slots", "halyard", "--season", own_season)
+    assert got["basis"] == "content"
+    assert {one["worth"] for one in got["slots"]} == {None}
+    assert sum(one["share"] for one in got["slots"]) == pytest.approx(1, abs=1e-12)
+    told = " ".join(run("slots", "halyard", "--season", own_season)[1].split())
+    assert "No price of a card is known, so shares go by content" in told
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (("halyard", "--format", "jar"), "there is no format 'jar'"),
+        (("halyard", "--cases", "0"), "0 boxes are no break"),
+        (("halyard", "--cases", "1", "--boxes", "2"), "--cases and --boxes both say how much is opened"),
+        (("halyard", "--by", "shelf"), "a break cannot be cut by 'shelf'"),
+        (("halyard", "--by", "team=Gulls"), "no card in it has the team 'Gulls'"),
+        (("halyard", "--by", "kind=autograph", "--by", "kind=hit"), "both take"),
+        (("halyard", "--by", "team=Otters; rookie=perhaps"), "there is no answer 'perhaps'"),
+        (("halyard-late-watch",), "there is no checklist.csv yet"),
+    ],
+)
+def test_what_cannot_be_cut_is_refused_in_a_sentence(refused, sample_season, words, said):
+    """Exit code 1, and what to do."""
+    assert said in refused("slots", *words, "--season", sample_season)

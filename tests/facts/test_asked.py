@@ -1,0 +1,97 @@
+"""What others ask for slots, held against cost shares and worth: all by hand."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date
+from decimal import Decimal
+
+import pytest
+
+from rating.facts.asked import swaps, with_asked
+from rating.facts.break_values import RandomBreak, Swap
+from rating.release.market import SlotPrice
+
+NONE = Decimal(0)
+
+
+@pytest.fixture
+def found(broken, slot):
+    """Four slots, worth half of what they should cost."""
+    return broken(
+        slot("Herons", 30, 60), slot("Rooks", 50, 100), slot("Foxes", 20, 40), slot("Bells", 10, 20)
+    )
+
+
+def price(name, amount, day=1, how="fixed", cases=None, currency="", packed="hobby", row=2):
+    return SlotPrice(date(2031, 4, day), packed, name, Decimal(amount), how, cases, currency, "a shop", row)
+
+
+def test_the_latest_price_of_a_slot_counts_against_its_cost_share(found):
+    """75 asked for a share of 60 is a quarter over, 30 for 40 a quarter under."""
+    priced = with_asked(found, [price("Herons", 75, 5), price("herons", 90, 3), price("Foxes", 30)], {})
+    told = {one.slot: (one.asked, one.over) for one in priced.slots}
+    assert told["Herons"] == (Decimal("75.00"), Decimal("0.25"))
+    assert told["Foxes"] == (Decimal("30.00"), Decimal("-0.25"))
+    assert told["Rooks"] == (None, None)
+
+
+def test_of_two_prices_on_a_day_the_later_row_counts(found):
+    """As people add to the end of a list."""
+    priced = with_asked(found, [price("Herons", 80, row=9), price("Herons", 70, row=3)], {})
+    assert priced.slots[0].asked == Decimal("80.00")
+
+
+def test_prices_of_other_breaks_are_left_out_and_told(found):
+    """Two cases, another currency; another format says nothing here at all."""
+    others = [
+        price("Herons", 75, cases=Decimal(2)),
+        price("Herons", 75, currency="EUR"),
+        price("Herons", 75, packed="retail"),
+        price("Owls", 75),
+    ]
+    priced = with_asked(found, others, {})
+    assert {one.asked for one in priced.slots} == {None}
+    assert priced.remarks == (
+        "2 asked prices of another number of cases or currency than this break",
+        "asked for, but no slot here: Owls",
+    )
+    assert with_asked(found, [price("Herons", 75, cases=Decimal(1))], {}).slots[0].asked == 75
+
+
+def test_an_even_swap_gains_where_others_ask_no_more_for_what_is_worth_more(found):
+    """Herons at 75 for Rooks at 70: 20 more in worth. For Bells at 30 none is to be had."""
+    asked = {"Herons": 75, "Rooks": 70, "Foxes": 72, "Bells": 30}
+    priced = with_asked(found, [price(name, amount) for name, amount in asked.items()], {})
+    assert priced.swaps == (
+        Swap(have="Foxes", take="Rooks", gain=Decimal(30)),
+        Swap(have="Herons", take="Rooks", gain=Decimal(20)),
+    )
+
+
+def test_nobody_swaps_where_prices_follow_worth(found):
+    """What is worth more costs more."""
+    priced = with_asked(found, [price(one.slot, one.cost_share) for one in found.slots], {})
+    assert priced.swaps == swaps(priced.slots) == ()
+
+
+def test_a_random_slot_is_held_against_the_mean_worth(found):
+    """At 25 a slot of 27.50 on average; two of the four are worth it."""
+    priced = with_asked(found, [price("", 40, 1, "random"), price("", 25, 2, "random")], {})
+    assert priced.random == RandomBreak(
+        price=Decimal("25.00"), worth=Decimal("27.50"), at_least=Decimal("0.5")
+    )
+
+
+def test_without_worth_a_random_break_says_nothing(found):
+    """What a slot is worth is not known without prices of cards."""
+    bare = replace(found, slots=tuple(replace(one, worth=None) for one in found.slots))
+    assert with_asked(bare, [price("", 25, 2, "random")], {}).random is None
+
+
+@pytest.mark.parametrize("cost_share", [None, NONE])
+def test_without_a_cost_share_nothing_is_over_or_under(cost_share, found):
+    """What is asked is told all the same."""
+    bare = replace(found, slots=tuple(replace(one, cost_share=cost_share) for one in found.slots))
+    one = with_asked(bare, [price("Herons", 75)], {}).slots[0]
+    assert (one.asked, one.over) == (Decimal("75.00"), None)

@@ -1,0 +1,96 @@
+"""Picks: the slot with most of what a buyer wants within a budget, by hand."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from decimal import Decimal
+
+import pytest
+
+from rating.facts.aims import AIMS
+from rating.facts.break_values import Expected
+from rating.facts.picks import picks
+
+
+def some(**copies):
+    """Copies to expect, none where nothing is said."""
+    kinds = dict.fromkeys(Expected.__dataclass_fields__, 0) | copies
+    return Expected(**{kind: Decimal(count) for kind, count in kinds.items()})
+
+
+@pytest.fixture
+def found(broken, slot):
+    """Three slots: a middling one, a dear one with most of all, and a cheap one that is a gamble."""
+
+    def made(name, worth, share, expected, none, deviation):
+        one = slot(name, worth, share, expected=expected)
+        counts = replace(one.counts, rookies=3)
+        return replace(one, counts=counts, p_no_hit=Decimal(none), deviation=Decimal(deviation))
+
+    return broken(
+        made("Herons", 30, 60, some(rookies=9, autographs=2, numbered=5), "0.1", 40),
+        made("Rooks", 50, 100, some(rookies=12, autographs=4, numbered=9), "0.02", 60),
+        made("Foxes", 20, 25, some(rookies=4, autographs=2, numbered=1), "0.3", 90),
+    )
+
+
+@pytest.mark.parametrize(
+    ("aim", "under", "best", "said"),
+    [
+        ("rookie hunter", None, "Rooks", "12.0 rookie cards are expected, of 3 listed"),
+        ("rookie hunter", 61, "Herons", "9.0 rookie cards are expected"),
+        ("rookie hunter", 60, "Foxes", "4.0 rookie cards are expected"),
+        ("autograph buyer", 61, "Foxes", "2.0 autographs are expected"),  # as many as Herons, and cheaper
+        ("never empty-handed", None, "Rooks", "neither an autograph nor a relic with a chance of 1 in 50"),
+        ("collector of numbered cards", None, "Rooks", "9.0 numbered cards are expected"),
+        ("long shot", None, "Foxes", "worth 20.00 on average, give or take 90.00"),
+    ],
+)
+def test_the_slot_with_most_of_it_within_the_budget_is_picked(aim, under, best, said, found):
+    """The budget is what a slot must cost less than."""
+    (one,) = picks(found, [(aim, None if under is None else Decimal(under))])
+    assert one.slot == best
+    assert one.why.startswith(said)
+    assert one.price == next(slot.cost_share for slot in found.slots if slot.slot == best)
+
+
+def test_a_bargain_is_what_is_asked_less_for_than_for_others(found):
+    """30 for 50 is 60 %, 20 for 40 is 50 %; by cost shares alone all would be alike, and none is named."""
+    priced = replace(
+        found, slots=(replace(found.slots[0], asked=Decimal(50)), replace(found.slots[2], asked=Decimal(40)))
+    )
+    (one,) = picks(priced, [("bargain hunter", None)])
+    assert (one.slot, one.price) == ("Herons", Decimal(50))
+    assert one.why == "its cards are expected to leave 30.00, 60 % of what is asked"
+    (none,) = picks(found, [("bargain hunter", None)])
+    assert (none.slot, none.why) == ("", "what is asked for a slot is not known")
+
+
+def test_what_is_asked_goes_before_the_cost_share(found):
+    """Herons at 20 fit a budget that their share of 60 does not."""
+    priced = replace(found, slots=(replace(found.slots[0], asked=Decimal(20)), *found.slots[1:]))
+    (one,) = picks(priced, [("rookie hunter", Decimal(25))])
+    assert (one.slot, one.price) == ("Herons", Decimal(20))
+
+
+@pytest.mark.parametrize(
+    ("changes", "aim", "under", "why"),
+    [
+        ({}, "rookie hunter", 5, "the cheapest slot is 25.00"),
+        ({"cost_share": None}, "rookie hunter", 5, "no price of a slot is known, so a budget says nothing"),
+        ({"expected": some()}, "rookie hunter", None, "no slot within the budget has any"),
+        ({"deviation": None}, "long shot", None, "what the cards are worth is not known"),
+    ],
+)
+def test_where_there_is_no_pick_it_says_why(changes, aim, under, why, found):
+    """A blank slot, and a sentence."""
+    changed = replace(found, slots=tuple(replace(one, **changes) for one in found.slots))
+    (one,) = picks(changed, [(aim, None if under is None else Decimal(under))])
+    assert (one.slot, one.price, one.why) == ("", None, why)
+
+
+def test_there_is_a_pick_for_every_aim(found):
+    """And no aim that nobody can pick for."""
+    assert [one.aim for one in picks(found, [(aim, None) for aim in AIMS])] == list(AIMS)
+    with pytest.raises(KeyError):
+        picks(found, [("box smasher", None)])

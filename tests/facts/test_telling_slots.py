@@ -1,0 +1,137 @@
+"""What is said of a break: each sentence by hand."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from decimal import Decimal
+
+import pytest
+
+from rating.facts import telling_slots
+from rating.facts.break_values import CONTENT, BreakCost, Pick, RandomBreak, Swap
+from rating.facts.slots import concentration
+from rating.facts.values import Unknown
+
+COST = BreakCost(price=Decimal(200), landed=Decimal(210), total=Decimal(220))
+
+
+@pytest.fixture
+def found(broken, slot):
+    """Four slots worth 110 of 220, of which the dearest has half the value."""
+    slots = [
+        ("Herons", 30, 60, 0.25),
+        ("Rooks", 50, 100, 0.5),
+        ("Foxes", 20, 40, 0.15),
+        ("Bells", 10, 20, 0.1),
+    ]
+    made = (slot(name, worth, cost, share=share, tier="t") for name, worth, cost, share in slots)
+    return replace(
+        broken(*made),
+        title="Deep Harbour",
+        value=Decimal(110),
+        cost=COST,
+        concentration=concentration([30, 50, 20, 10]),
+    )
+
+
+def test_what_is_opened_is_said_in_cases_or_in_boxes(found):
+    """And how it is cut."""
+    assert telling_slots.heading(found) == "Deep Harbour: a break of 1 Hobby case (10 boxes), by team"
+    loose = replace(found, cases=None, boxes=3, by="filters")
+    assert telling_slots.heading(loose) == "Deep Harbour: a break of 3 Hobby boxes, by filters"
+    assert telling_slots.heading(replace(loose, by="box")).endswith("3 Hobby boxes, whole boxes")
+
+
+def test_the_cost_is_said_with_the_margin_where_there_is_one(found):
+    """Or why it is not known."""
+    assert telling_slots.cost(found) == "It costs 200.00, 210.00 landed, 220.00 with the host's margin."
+    bare = replace(found, cost=replace(COST, total=Decimal(210)))
+    assert telling_slots.cost(bare) == "It costs 200.00, 210.00 landed."
+    unknown = replace(found, cost=Unknown("there is no price"))
+    assert telling_slots.cost(unknown) == "What it costs is not known: there is no price."
+
+
+def test_worth_against_cost_says_of_how_many_slots_it_is_so(found):
+    """All, some or none."""
+    assert telling_slots.worth(found) == (
+        "All slots together are expected to leave 110.00 of 220.00: every cost share is above its worth."
+    )
+    first, *others = found.slots
+    some = replace(found, slots=(replace(first, worth=Decimal(70)), *others))
+    assert "3 of 4 cost shares are above their worth" in telling_slots.worth(some)
+    none = replace(found, slots=tuple(replace(one, worth=Decimal(500)) for one in found.slots))
+    assert "no cost share is above its worth" in telling_slots.worth(none)
+
+
+def test_what_the_value_rests_on_and_what_the_host_keeps_is_said(found):
+    """Shares that are nothing are left out."""
+    resting = {"sold": Decimal("0.25"), "modelled": Decimal(0), "bulk": Decimal("0.75")}
+    told = telling_slots.worth(replace(found, resting_on=resting, kept=Decimal(8)))
+    assert "The value of all copies rests 25 % on prices sold and 75 % on the bulk floor." in told
+    assert "Cards worth 8.00 stay with the host." in told
+
+
+def test_without_prices_it_says_that_content_stands_in(found):
+    """What a slot is worth is not known then."""
+    told = telling_slots.worth(replace(found, basis=CONTENT))
+    assert told.startswith("No price of a card is known, so shares go by content: ")
+
+
+def test_the_first_three_are_held_against_even_shares(found):
+    """50, 25 and 15 %, where three even shares of four are 75."""
+    # Herfindahl: 27.27^2 + 45.45^2 + 18.18^2 + 9.09^2 = 3,223; Gini by mean absolute difference: (1 x -3 + 2 x -1 + 3 x 1 + 5 x 3) x 10 / (4 x 110) = 130 / 440 = 0.295
+    assert telling_slots.spread(found) == (
+        "Rooks, Herons and Foxes carry 90 % of the value, where even shares would be 75 % "
+        "(Herfindahl 3223, Gini 0.30). One tier explains 100 % of the differences in value."
+    )
+    even = replace(found, slots=tuple(replace(one, share=0.25) for one in found.slots))
+    assert telling_slots.spread(even) == ""
+
+
+def test_the_dearest_and_the_cheapest_for_their_share_are_named(found):
+    """75 for 60 is 25 % above, 30 for 40 is 25 % below; nobody asked, nothing is said."""
+    assert telling_slots.asked(found) == ""
+    first, second, third, fourth = found.slots
+    priced = replace(
+        found,
+        slots=(
+            replace(first, asked=Decimal(75), over=Decimal("0.25")),
+            second,
+            replace(third, asked=Decimal(30), over=Decimal("-0.25")),
+            fourth,
+        ),
+    )
+    assert telling_slots.asked(priced) == (
+        "2 slots asked for at 105.00 together; dearest for its share is Herons at 75.00, 25 % above its cost "
+        "share of 60.00; cheapest is Foxes at 30.00, 25 % below its cost share of 40.00."
+    )
+
+
+def test_a_random_slot_a_swap_a_move_and_a_pick_are_a_line_each(found):
+    """As a host reads them out."""
+    drawn = RandomBreak(price=Decimal(25), worth=Decimal("27.50"), at_least=Decimal("0.5"))
+    told = telling_slots.drawn(replace(found, random=drawn))
+    assert told == (
+        "A random slot at 25.00 is worth 27.50 on average; 50 % of the slots are worth what it costs."
+    )
+    assert telling_slots.drawn(found) == ""
+    swap = Swap(have="Herons", take="Rooks", gain=Decimal(20))
+    assert telling_slots.swaps(replace(found, swaps=(swap,))) == [
+        "have Herons, take Rooks: 20.00 more in worth"
+    ]
+    first, *others = found.slots
+    moved = replace(first, tier="buoy", tier_by_value="beacon", moved="Half the league.")
+    assert telling_slots.moves(replace(found, slots=(moved, *others))) == [
+        "Herons stands in buoy, by value it is in beacon: Half the league."
+    ]
+    pick = Pick(aim="rookie hunter", under=Decimal(60), slot="Foxes", price=Decimal(40), why="four of them")
+    assert telling_slots.pick(pick) == "rookie hunter under 60.00: Foxes at 40.00; four of them"
+    none = replace(pick, under=None, slot="", price=None, why="there is none")
+    assert telling_slots.pick(none) == "rookie hunter: none; there is none"
+
+
+def test_a_limit_is_explained_where_there_is_one(found):
+    """Without a cost and without worth there is nothing to follow."""
+    assert telling_slots.limits(found).startswith("Beyond its limit")
+    bare = replace(found, slots=tuple(replace(one, limit=None) for one in found.slots))
+    assert telling_slots.limits(bare) == ""
