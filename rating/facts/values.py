@@ -774,9 +774,9 @@ class FormatReturns:
     grid: Decimal
     grid_error: Decimal
     cut_off: Decimal
-    box_share: Decimal | None
-    case_share: Decimal | None
-    finite: tuple[str, ...]
+    box_share: Decimal | None = None
+    case_share: Decimal | None = None
+    finite: tuple[str, ...] = ()
     factor: Decimal = Decimal(1)
 
 

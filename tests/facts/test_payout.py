@@ -145,7 +145,7 @@ def test_chances_where_all_cards_are_worth_less_or_more():
 def test_the_factor_covers_nine_in_ten():
     """1.645 standard errors of 0.4 to either side: e^0.658 = 1.93, by the table of the normal law."""
     collations = {"hobby": collate(packed(promise("autograph", 1)), LINES[:2])}
-    found = returns(money("50"), LINES[:2], collations, VALUES[:2], level_error=Decimal("0.4"))
+    found = returns(money("50"), LINES[:2], collations, VALUES[:2], NO_RUN, level_error=Decimal("0.4"))
     assert float(found.formats["hobby"].factor) == pytest.approx(1.9309, abs=1e-4)
     assert found.formats["hobby"].box.p_high == Decimal("0.25")
 
@@ -302,7 +302,7 @@ def test_without_a_known_run_of_its_own_a_case_is_drawn_as_before(ink, packs):
 def test_the_telling_speaks_of_the_run_only_where_it_shows():
     """Above a hundredth it says how cards are drawn, below it nothing."""
     ink, worth = [line("Ink", "autograph", run=(8, 792))], [[100.0, 0.0]]
-    facts = SimpleNamespace(headline="hobby")
+    facts = SimpleNamespace(headline="hobby", values=Unknown("not here"))
 
     def told(packs):
         section = returns(

@@ -79,7 +79,8 @@ def test_without_prices_it_says_that_content_stands_in(found):
 
 def test_the_first_three_are_held_against_even_shares(found):
     """50, 25 and 15 %, where three even shares of four are 75."""
-    # Herfindahl: 27.27^2 + 45.45^2 + 18.18^2 + 9.09^2 = 3,223; Gini by mean absolute difference: (1 x -3 + 2 x -1 + 3 x 1 + 5 x 3) x 10 / (4 x 110) = 130 / 440 = 0.295
+    # Herfindahl: 27.27^2 + 45.45^2 + 18.18^2 + 9.09^2 = 3,223; Gini by mean absolute difference:
+    # (1 x -3 + 2 x -1 + 3 x 1 + 5 x 3) x 10 / (4 x 110) = 130 / 440 = 0.295
     assert telling_slots.spread(found) == (
         "Rooks, Herons and Foxes carry 90 % of the value, where even shares would be 75 % "
         "(Herfindahl 3223, Gini 0.30). One tier explains 100 % of the differences in value."
