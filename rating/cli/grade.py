@@ -155,7 +155,6 @@ def _show(season: Season, found: Grading, place: Any) -> None:
     from rating import tenths
     from rating.export.cautions import disclosure
     from rating.facts import telling, telling_advice
-    from rating.facts.values import Unknown
 
     graded = found.graded
     common.say(f"{found.review.title}, stage {found.stage}")
@@ -204,9 +203,6 @@ def _show(season: Season, found: Grading, place: Any) -> None:
         )
     else:
         common.paragraph(f"As recorded on {found.recorded.published_on}.")
-    if not isinstance(advised, Unknown):
-        common.say()
-        common.paragraph(telling.caution(found.facts))
 
 
 def _headline(graded: Any) -> str:

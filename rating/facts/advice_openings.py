@@ -197,7 +197,7 @@ def sensible(known: Known) -> PriceAdvice | Unknown:
     if below is None:
         sentence = f"No price makes {a(main.name)} box sensible: half of its shipping does not come back"
     else:
-        sentence = f"A sensible {main.name} box under {money.show(below)}"
+        sentence = f"By returns alone, a sensible {main.name} box under {money.show(below)}"
         if main.box_price is None:
             sentence += "; there is no price of one yet"
         else:
