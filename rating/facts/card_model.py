@@ -208,7 +208,7 @@ def wanted(seen: Sequence[Seen]) -> list[Contrast]:
     ValueError
         for a price of 0 or below
     """
-    columns, design, _, _, _, fit = _whole(seen)
+    columns, design, _, _, _, fit = _whole(tuple(seen))
     rookie = columns.place(ROOKIE)
     found = []
     for name, i in columns.subjects.items():
@@ -268,7 +268,9 @@ def _fitted(seen: tuple[Seen, ...]) -> PriceModel:
     )
 
 
-def _whole(seen: Sequence[Seen]) -> _Whole:
+@lru_cache(maxsize=8)
+def _whole(seen: tuple[Seen, ...]) -> _Whole:
+    """Kept, since who is wanted and what cards go for are both asked of it."""
     for one in seen:
         if not one.price > 0:
             raise ValueError(f"a price must be above 0, got {one.price}")

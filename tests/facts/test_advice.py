@@ -585,8 +585,8 @@ def test_the_sensible_price_is_said_in_one_sentence(box, joint):
     found = advised(box).price
     assert (found.format, found.below) == ("hobby", D("75.01"))
     assert found.sentence == (
-        f"By returns alone, a sensible Hobby box under 75.01{joint}. At that and above, less than half of what it costs landed "
-        "comes back on average (60 % of the value of all copies is modelled)."
+        f"By returns alone, a sensible Hobby box under 75.01{joint}. At that and above, less than half of "
+        "what it costs landed comes back on average (60 % of the value of all copies is modelled)."
     )
 
 
