@@ -45,6 +45,7 @@ def find(
         packed=packed,
         today=season.today,
         currency=season.config.currency,
+        rates=season.config.rates,
         remark=common.remark,
     )
     for words in found.left_out:

@@ -41,9 +41,9 @@ def economics(release: Release, season: SeasonContext, *, as_of: date) -> Econom
     later = sum(one.day > as_of for one in own)
     left_out = []
     if foreign:
-        left_out.append(f"{len(foreign)} prices in another currency than {season.currency}")
+        left_out.append(f"{text.count(len(foreign), 'price')} in another currency than {season.currency}")
     if later:
-        left_out.append(f"{later} prices dated after the day it is graded for")
+        left_out.append(f"{text.count(later, 'price')} dated after the day it is graded for")
     formats = {
         one.key: _format(one, [p for p in prices if p.format == one.key], release, season.buying)
         for one in sheet.formats

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from datetime import date
 from statistics import median
 from typing import NamedTuple
@@ -39,6 +39,7 @@ def look_over(
     aliases: Mapping[str, str],
     currency: str,
     today: date | None = None,
+    divisions: Sequence[str] = (),
 ) -> list[Problem]:
     """Everything that the files of one release say against themselves and against the season.
 
@@ -47,6 +48,7 @@ def look_over(
     folder : the release's folder as it is named in messages
     teams, aliases : the season's teams, and every known spelling to the compared form of a team's name
     today : the day after which nothing can have been asked yet; None where that is not looked at
+    divisions : names that a slot may have beside those of teams
     """
     found = _guarantees(release, folder)
     found += _dates(release, folder)
@@ -60,7 +62,7 @@ def look_over(
     found += _sales(release, folder)
     found += _opened(release, folder)
     found += _slots(release, folder, currency, today)
-    found += _slot_names(release, folder, teams, aliases)
+    found += _slot_names(release, folder, teams, {*aliases, *map(text.key, divisions)})
     return found
 
 
@@ -314,6 +316,10 @@ def _unknown_formats(keys: Sequence[str], formats: set[str], file: str, row: int
     ]
 
 
+def _exchange(currency: str) -> str:
+    return f"convert it to {currency}, or give a rate under [rates] in season.toml"
+
+
 def _prices(release: Release, folder: str, currency: str) -> list[Problem]:
     found = []
     file = f"{folder}/prices.csv"
@@ -322,7 +328,15 @@ def _prices(release: Release, folder: str, currency: str) -> list[Problem]:
         found += _unknown_formats((one.format,), formats, file, one.row)
         if one.currency not in {"", currency}:
             what = f"a price in {one.currency}; the season counts in {currency}"
-            found.append(_remark("foreign-currency", file, one.row, what, f"convert it to {currency}"))
+            found.append(
+                _remark(
+                    "foreign-currency",
+                    file,
+                    one.row,
+                    what,
+                    f"convert it to {currency}, or give a rate under [rates] in season.toml",
+                )
+            )
     for packed in release.sheet.formats:
         found += _unlikely(packed, [one for one in release.prices or () if one.format == packed.key], file)
     return found
@@ -431,7 +445,15 @@ def _slots(release: Release, folder: str, currency: str, today: date | None) -> 
         found += _unknown_formats((one.format,), formats, file, one.row)
         if one.currency not in {"", currency}:
             what = f"a slot price in {one.currency}; the season counts in {currency}"
-            found.append(_remark("foreign-currency", file, one.row, what, f"convert it to {currency}"))
+            found.append(
+                _remark(
+                    "foreign-currency",
+                    file,
+                    one.row,
+                    what,
+                    f"convert it to {currency}, or give a rate under [rates] in season.toml",
+                )
+            )
         if today is not None and one.day > today:
             what = f"a slot price of {one.day.isoformat()}, which is after today, {today.isoformat()}"
             found.append(_remark("late-date", file, one.row, what, "see to the date, or to the clock"))
@@ -442,10 +464,8 @@ def _slots(release: Release, folder: str, currency: str, today: date | None) -> 
     return found
 
 
-def _slot_names(
-    release: Release, folder: str, teams: Sequence[str], aliases: Mapping[str, str]
-) -> list[Problem]:
-    """Slots whose names are none of the season's teams, nor of anybody on the checklist."""
+def _slot_names(release: Release, folder: str, teams: Sequence[str], known: Collection[str]) -> list[Problem]:
+    """Slots whose names are none of the season's teams or divisions, nor of anybody on the checklist."""
     if not teams:
         return []
     file = f"{folder}/slots.csv"
@@ -453,7 +473,7 @@ def _slot_names(
     strange: dict[str, int] = {}
     for one in release.slots or ():
         for name in one.slot.split(" + "):
-            if text.key(name) not in aliases and text.key(name) not in subjects and name:
+            if text.key(name) not in known and text.key(name) not in subjects and name:
                 strange.setdefault(name, one.row)
     near = dict(_near_pairs(list(strange), teams))
     found = []

@@ -7,7 +7,7 @@ from collections.abc import Callable
 
 from rating import text, tomlfile
 from rating.errors import Problem, RatingError, Refused, refuse_if_any
-from rating.release import checklist, checks, tables
+from rating.release import checklist, checks, exchange, tables
 from rating.rubric import rubric as rubrics
 from rating.season import config as configs
 from rating.season import folder, help_lines, scores, wishes
@@ -135,12 +135,13 @@ def _release(season: Season, slug: str) -> tuple[list[Problem], str]:
             raise
         return [folder.as_problem(fault, "unreadable-file", f"{shown}/release.toml")], ""
     found += checks.look_over(
-        release,
+        exchange.converted(release, season.config.rates),
         folder=shown,
         teams=tuple(team.name for team in season.config.teams),
         aliases=season.config.aliases,
         currency=season.config.currency,
         today=season.today,
+        divisions=tuple(season.config.slots.divisions),
     )
     seen = {(one.file, one.row, one.code) for one in found}
     lost = checks.lost_zeros(release.cards or (), _digits(season, slug), folder=shown)

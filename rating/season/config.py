@@ -76,6 +76,7 @@ class Config:
     profiles: tuple[Profile, ...]
     house: HouseRules
     slots: SlotRules
+    rates: Mapping[str, Decimal]
 
     @property
     def rater_keys(self) -> tuple[str, ...]:
@@ -124,6 +125,7 @@ def read(table: Table) -> Config:
         profiles=_profiles(table),
         house=breaks.house_rules(table, teams),
         slots=breaks.slot_rules(table, teams),
+        rates=_rates(table),
     )
     table.raw("columns")  # read by the room that uses them
     table.finish()
@@ -136,6 +138,21 @@ def _currency(table: Table) -> str:
     if not _CURRENCY.match(value):
         table.complain("currency", f"is {value!r}", 'write the three letters of the currency, such as "USD"')
     return value
+
+
+def _rates(table: Table) -> dict[str, Decimal]:
+    """What one unit of another currency is in the season's."""
+    inner = table.table("rates")
+    if inner is None:
+        return {}
+    found = {}
+    for name in list(inner.values):
+        rate = inner.decimal(name, low="0.000001", required=True)
+        if not _CURRENCY.match(name):
+            inner.complain(name, "is no currency", "write its three letters, such as EUR = 1.08")
+        elif rate is not None:
+            found[name] = rate
+    return found
 
 
 def _zone(table: Table) -> ZoneInfo:

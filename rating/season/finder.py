@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
@@ -90,6 +90,7 @@ def find(
     packed: str = "",
     today: date,
     currency: str,
+    rates: Mapping[str, Decimal] | None = None,
     remark: Callable[[str], None] = lambda _: None,
 ) -> Found:
     """Every card of a person in some releases; the spelling may be off.
@@ -97,7 +98,7 @@ def find(
     Parameters
     ----------
     packed : the format that chances are for; else the headline format of each release
-    currency : that of the season; sales in another one do not count
+    currency, rates : that of the season, and what others are in it; sales in any other do not count
     remark : told when reading the files will take a while
 
     Raises
@@ -130,13 +131,14 @@ def find(
         if set(one.names) & set(match.names) and (not packed or packed in one.packing.formats)
     ]
     having.sort(key=lambda one: (one.packing.released_on or "9999", one.slug))
+    worth = {"": Decimal(1), currency: Decimal(1)} | dict(rates or {})
     cards: list[FoundCard] = []
     releases: list[FoundRelease] = []
     for one in having:
         own = [card for who in match.names if who in one.names for card in one.cards(who)]
         key = packed or one.packing.headline
         found = [
-            _card(one, card, place, run, key, today, currency) for card in own for place, run in card["lines"]
+            _card(one, card, place, run, key, today, worth) for card in own for place, run in card["lines"]
         ]
         cards += found
         releases.append(_release(one, own, key))
@@ -182,15 +184,15 @@ def _card(
     run: int | None,
     key: str,
     today: date,
-    currency: str,
+    worth: Mapping[str, Decimal],
 ) -> FoundCard:
     packing = one.packing
     line = packing.lines[place]
     pack, box, case = _chances(packing, {place: _share(packing, place, run)}, key)
     paid = [
-        Decimal(price)
+        Decimal(price) * worth[money_of]
         for day, price, money_of in card["sales"].get(str(place), ())
-        if day <= today.isoformat() and money_of in {"", currency}
+        if day <= today.isoformat() and money_of in worth
     ]
     return FoundCard(
         release=one.slug,

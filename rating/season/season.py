@@ -33,7 +33,7 @@ from rating.grading import Graded, Occasion
 from rating.ledger.ledger import Entry, Ledger
 from rating.raters import Judgement
 from rating.registry import Module
-from rating.release import tables
+from rating.release import exchange, tables
 from rating.release.release import Release
 from rating.release.sheet import Sheet
 from rating.review import Disclosed, Review
@@ -253,9 +253,10 @@ class Season:
             self.__dict__.pop(name, None)
 
     def release(self, slug: str) -> Release:
-        """A release without errors in its files."""
+        """A release without errors in its files, amounts in the season's currency where a rate is given."""
         if slug not in self._releases:
-            self._releases[slug] = folder.sound_release(self.path, slug)
+            found = folder.sound_release(self.path, slug)
+            self._releases[slug] = exchange.converted(found, self.config.rates)
         return self._releases[slug]
 
     def sheet(self, slug: str) -> Sheet:

@@ -219,7 +219,7 @@ def test_prices_of_another_currency_are_left_out_and_said():
     )
     assert one.main.box_price == Decimal("160.00")
     assert [str(line.price) for line in one.main.prices] == ["150.00", "160.00"]
-    assert one.left_out == ("1 prices in another currency than USD",)
+    assert one.left_out == ("1 price in another currency than USD",)
 
 
 def test_later_prices_do_not_count():
