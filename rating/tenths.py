@@ -77,10 +77,14 @@ def percent(share: Fraction | Decimal) -> int:
     return half_up(Fraction(share) * 100)
 
 
+# beyond it nobody tells one number from another, and no model is that exact
+_MOST_AGAINST = 100_000_000
+
+
 def share(chance: Fraction | Decimal) -> str:
     """A chance as one says it: '63 %', '1 in 430', and neither 0 nor 100 % where it is not quite.
 
-    From a twentieth up it is a percentage; below it is one in so many.
+    From a twentieth up it is a percentage; below it is one in so many, down to one in a hundred million.
     """
     exact = Fraction(chance)
     if exact in {0, 1}:
@@ -89,6 +93,8 @@ def share(chance: Fraction | Decimal) -> str:
         return "over 99 %"
     if exact >= Fraction(1, 20):
         return f"{percent(exact)} %"
+    if exact < Fraction(1, _MOST_AGAINST):
+        return "under 1 in 100 million"
     return f"1 in {half_up(1 / exact):,}"
 
 

@@ -249,6 +249,8 @@ def test_a_half_width_agrees_with_fifty_digits(pairs):
         ("0.05", "5 %"),
         ("0.0499", "1 in 20"),
         ("0.000345", "1 in 2,899"),
+        ("0.00000001", "1 in 100,000,000"),
+        ("0.0000000099", "under 1 in 100 million"),
     ],
 )
 def test_a_chance_is_said_as_people_say_it(chance, said):

@@ -31,7 +31,10 @@ def own_losses(facts: Mapping[str, Any]) -> str:
     formats = (facts.get("returns") or {}).get("formats") or {}
     box = (formats.get(facts.get("headline")) or {}).get("box") or {}
     share = box.get("p_return")
-    return "" if share is None else losses(Decimal(str(share)))
+    if share is None:
+        return ""
+    carried = bool((facts.get("values") or {}).get("carried_from"))
+    return losses(Decimal(str(share)), is_carried=carried)
 
 
 def of_release(facts: Mapping[str, Any]) -> tuple[str, ...]:

@@ -25,6 +25,11 @@ def returns(found: Returns, facts: Facts) -> str:
     if box.price is None or box.p_return is None:
         return f"{words}; there is no price to hold that against."
     words += f"; {tenths.share(box.p_return)} return the price of {money.show(box.price)}."
+    if isinstance(facts.values, Values) and facts.values.carried_from and box.p_low is not None:
+        words += (
+            f" Were all cards worth {tenths.fixed(one.factor, 1)} times less or more, "
+            f"{tenths.share(box.p_low)} or {tenths.share(box.p_high or Decimal(0))} would."
+        )
     if box.loss_given_loss is not None:
         words += f" Who loses, loses {money.show(box.loss_given_loss)} on average."
     if one.case is not None and one.case.p_return is not None:
@@ -95,12 +100,21 @@ def caution(found: Returns, facts: Facts) -> str:
     one = found.formats.get(facts.headline)
     if not isinstance(one, FormatReturns) or one.box.p_return is None:
         return LOSSES
-    return losses(one.box.p_return)
+    carried = isinstance(facts.values, Values) and bool(facts.values.carried_from)
+    return losses(one.box.p_return, is_carried=carried)
 
 
-def losses(p_return: Decimal) -> str:
-    """That many boxes return less than they cost, of a release whose box returns its price so likely."""
+def losses(p_return: Decimal, *, is_carried: bool = False) -> str:
+    """That many boxes return less than they cost, of a release whose box returns its price so likely.
+
+    Parameters
+    ----------
+    is_carried : whether that goes by prices of other releases
+    """
+    # nothing is certain about prices
+    chance = min(1 - p_return, Decimal("0.999"))
+    prices = "prices of other releases, which may be far off" if is_carried else "prices that may not last"
     return (
-        f"{LOSSES.removesuffix('.')}: of this release {tenths.share(1 - p_return)} do, by "
-        "independent draws and prices that may not last."
+        f"{LOSSES.removesuffix('.')}: of this release {tenths.share(chance)} do, by independent draws and "
+        f"{prices}."
     )
