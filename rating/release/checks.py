@@ -16,7 +16,7 @@ from typing import NamedTuple
 from rating import money, text
 from rating.errors import Problem
 from rating.release.checklist import Card
-from rating.release.market import Price
+from rating.release.market import Price, SlotPrice
 from rating.release.release import Release
 from rating.release.sheet import Format, problems_of_guarantees
 
@@ -316,8 +316,13 @@ def _unknown_formats(keys: Sequence[str], formats: set[str], file: str, row: int
     ]
 
 
-def _exchange(currency: str) -> str:
-    return f"convert it to {currency}, or give a rate under [rates] in season.toml"
+def _foreign(what: str, one: Price | SlotPrice, file: str, currency: str) -> list[Problem]:
+    """A remark on an amount in money that the season does not count in and has no rate for."""
+    if one.currency in {"", currency}:
+        return []
+    said = f"a {what} in {one.currency}; the season counts in {currency}"
+    fix = f"convert it to {currency}, or give a rate under [rates] in season.toml"
+    return [_remark("foreign-currency", file, one.row, said, fix)]
 
 
 def _prices(release: Release, folder: str, currency: str) -> list[Problem]:
@@ -326,17 +331,7 @@ def _prices(release: Release, folder: str, currency: str) -> list[Problem]:
     formats = {one.key for one in release.sheet.formats}
     for one in release.prices or ():
         found += _unknown_formats((one.format,), formats, file, one.row)
-        if one.currency not in {"", currency}:
-            what = f"a price in {one.currency}; the season counts in {currency}"
-            found.append(
-                _remark(
-                    "foreign-currency",
-                    file,
-                    one.row,
-                    what,
-                    f"convert it to {currency}, or give a rate under [rates] in season.toml",
-                )
-            )
+        found += _foreign("price", one, file, currency)
     for packed in release.sheet.formats:
         found += _unlikely(packed, [one for one in release.prices or () if one.format == packed.key], file)
     return found
@@ -443,17 +438,7 @@ def _slots(release: Release, folder: str, currency: str, today: date | None) -> 
     first: dict[tuple[object, ...], int] = {}
     for one in release.slots or ():
         found += _unknown_formats((one.format,), formats, file, one.row)
-        if one.currency not in {"", currency}:
-            what = f"a slot price in {one.currency}; the season counts in {currency}"
-            found.append(
-                _remark(
-                    "foreign-currency",
-                    file,
-                    one.row,
-                    what,
-                    f"convert it to {currency}, or give a rate under [rates] in season.toml",
-                )
-            )
+        found += _foreign("slot price", one, file, currency)
         if today is not None and one.day > today:
             what = f"a slot price of {one.day.isoformat()}, which is after today, {today.isoformat()}"
             found.append(_remark("late-date", file, one.row, what, "see to the date, or to the clock"))

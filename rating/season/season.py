@@ -18,7 +18,8 @@ from rating.doubt.table import Table, table_of
 from rating.errors import Problem, RatingError, refuse_if_any
 from rating.facts.earlier import Before
 from rating.facts.economics import economics
-from rating.facts.facts import Lasting, gather, lasting
+from rating.facts.facts import Lasting, gather
+from rating.facts.facts import lasting as facts_that_last
 from rating.facts.values import (
     Demand,
     Economics,
@@ -43,6 +44,7 @@ from rating.season import config as configs
 from rating.season import folder, help_lines, scores
 from rating.season.config import Config
 from rating.season.help_lines import HelpLines
+from rating.season.lending import Lending
 from rating.season.wanted import Wanted
 from rating.stage import STAGES
 from rating.standings import Standing
@@ -55,7 +57,6 @@ if TYPE_CHECKING:
     from rating.doubt.stability import Stability
     from rating.doubt.what_if import Change
     from rating.facts.break_values import Break
-    from rating.facts.carrying import Donor
 
 TODAY_VARIABLE = "BOXWRIGHT_TODAY"
 LAUNCHED = STAGES[STAGES.index("launch") :]
@@ -90,7 +91,7 @@ class Season:
         self.ledger = Ledger(path / folder.LEDGER_FILE)
         self._releases: dict[str, Release] = {}
         self._lasting: dict[str, Lasting] = {}
-        self._carried: dict[tuple[str, date], tuple[Donor, ...]] = {}
+        self._lending = Lending(self)
 
     @classmethod
     def open(cls, path: Path, *, today: date | None = None) -> Season:
@@ -285,10 +286,10 @@ class Season:
     def history(self, slug: str) -> History:
         """What the earlier seasons know of a release's line, newest first."""
         own = self.sheet(slug)
-        found = (season.edition(other) for season, other in self._earlier_editions(own))
+        found = (season.edition(other) for season, other in self.earlier_editions(own))
         return History(line=own.line, since=own.since, editions=tuple(found))
 
-    def _earlier_editions(self, own: Sheet) -> Iterator[tuple[Season, str]]:
+    def earlier_editions(self, own: Sheet) -> Iterator[tuple[Season, str]]:
         """The earlier editions of a release, at most one a season, newest first."""
         for season in self.earlier:
             for other, sheet in season.sheets.items():
@@ -316,7 +317,7 @@ class Season:
 
     def edition_before(self, slug: str) -> Before | None:
         """The newest earlier edition of a release with its files and all prices that its season knows."""
-        found = next(self._earlier_editions(self.sheet(slug)), None)
+        found = next(self.earlier_editions(self.sheet(slug)), None)
         if found is None:
             return None
         season, other = found
@@ -350,88 +351,16 @@ class Season:
             self.history(slug),
             as_of=day,
             before=self.edition_before(slug),
-            donors=self._carried_over(slug, day, carried_on or day),
+            donors=self._lending.to(slug, day, carried_on or day),
             carried_on=carried_on,
-            kept=self._kept(slug),
+            kept=self.lasting(slug),
         )
 
-    def _kept(self, slug: str) -> Lasting:
+    def lasting(self, slug: str) -> Lasting:
         """The facts of a release that no day changes, worked out once: its files are read once."""
         if slug not in self._lasting:
-            self._lasting[slug] = lasting(self.release(slug), self.plain_context.team_names())
+            self._lasting[slug] = facts_that_last(self.release(slug), self.plain_context.team_names())
         return self._lasting[slug]
-
-    # prices carried over from other releases ---------------------------------------------------------------
-
-    def _carried_over(self, slug: str, day: date, carried_on: date) -> tuple[Donor, ...]:
-        """Prices of other releases up to a day, where a release has too few sales of its own by the other."""
-        from rating.facts.lines import lines_of
-        from rating.facts.matching import has_enough
-
-        release = self.release(slug)
-        if not release.cards:
-            return ()
-        if release.sales and has_enough(release.sales, lines_of(release), self.config.currency, day):
-            return ()
-        if (slug, carried_on) not in self._carried:
-            from rating.facts.carrying import gathered
-
-            likest_first = self._likest(slug, carried_on)
-            self._carried[slug, carried_on] = gathered(
-                season.sold_up_to(other, carried_on) for season, other in likest_first
-            )
-        return self._carried[slug, carried_on]
-
-    def _likest(self, slug: str, day: date) -> Iterator[tuple[Season, str]]:
-        """Releases to carry prices over from: earlier editions, then those of its class.
-
-        Of a class the newest come first, those of earlier seasons only where this one has none. Amounts in
-        another currency are not carried over.
-        """
-        alike = [one for one in self.earlier if one.config.currency == self.config.currency]
-        editions = [one for one in self._earlier_editions(self.sheet(slug)) if one[0] in alike]
-        yield from editions
-        own_class = self._class_on(slug, day)
-        found = False
-        for season in (self, *alike):
-            for other in season.sold_in_class(own_class, day):
-                if (season, other) not in editions and (season, other) != (self, slug):
-                    found = found or bool(season.sold_up_to(other, day))
-                    yield season, other
-            if found:
-                return
-
-    def _class_on(self, slug: str, day: date) -> str:
-        """The price class of a release by what was known on a day, blank where it is not known."""
-        costs = economics(self.release(slug), self.plain_context, as_of=day)
-        return costs.price_class if isinstance(costs, Economics) else ""
-
-    def sold_in_class(self, price_class: str, day: date) -> list[str]:
-        """The releases of a class that have sales on file, the newest first; none of no class.
-
-        One whose files have errors is passed over: what is carried over is named, and `check` names errors.
-        """
-        found = []
-        for other in self.slugs if price_class else ():
-            if not (folder.release_folder(self.path, other) / folder.SALES_FILE).is_file():
-                continue
-            try:
-                is_alike = self._class_on(other, day) == price_class
-            except RatingError:
-                continue
-            if is_alike:
-                found.append((self.sheet(other).released_on or date.min, other))
-        return [other for _, other in sorted(found, reverse=True)]
-
-    def sold_up_to(self, slug: str, day: date) -> tuple[Donor, ...]:
-        """What a release's own usable sales up to a day say, for others to carry over."""
-        from rating.facts.carrying import donors_of
-
-        release = self.release(slug)
-        if not release.sales:
-            return ()
-        kept = self._kept(slug)
-        return donors_of(release, kept.lines, kept.scarcity, self.config.currency, day)
 
     def _carried_when_recorded(self, slug: str, stage: str) -> date | None:
         """The day as of which a release's recorded review at a stage carried prices over.

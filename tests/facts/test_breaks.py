@@ -92,16 +92,21 @@ def values(amounts=PRICES_, lines=LINES):
     )
 
 
-def facts(worth=None, case="100", packed=None, lines=LINES, **season):
-    """A case of two boxes with an autograph each; it costs 100, landed 110, unless said otherwise."""
-    hobby = packed or Format(
+def packing(boxes_per_case, per):
+    """Boxes of one pack of two cards, with one autograph for certain in each box or case."""
+    return Format(
         key="hobby",
         name="Hobby",
         cards_per_pack=Decimal(2),
         packs_per_box=1,
-        boxes_per_case=2,
-        guarantees=(Guarantee(what="autograph", count=Decimal(1), per="box", hard=True),),
+        boxes_per_case=boxes_per_case,
+        guarantees=(Guarantee(what="autograph", count=Decimal(1), per=per, hard=True),),
     )
+
+
+def facts(worth=None, case="100", packed=None, lines=LINES, **season):
+    """A case of two boxes with an autograph each; it costs 100, landed 110, unless said otherwise."""
+    hobby = packed or packing(2, "box")
     plain = dict.fromkeys(FormatEconomics.__dataclass_fields__)
     money = FormatEconomics(**plain | {"name": "Hobby", "case_price": case and Decimal(case)})
     unknown = Unknown("not here")
@@ -225,14 +230,7 @@ def test_several_cases_bring_as_many_times_as_much_and_cost_so():
 
 def test_what_a_case_is_promised_comes_as_often_as_there_are_whole_cases():
     """One autograph a case: two cases bring two for certain, and one box half of one on average."""
-    packed = Format(
-        key="hobby",
-        name="Hobby",
-        cards_per_pack=Decimal(2),
-        packs_per_box=1,
-        boxes_per_case=2,
-        guarantees=(Guarantee(what="autograph", count=Decimal(1), per="case", hard=True),),
-    )
+    packed = packing(2, "case")
     collation = collate(packed, LINES)
 
     def autographs(boxes):
@@ -297,14 +295,7 @@ def test_a_break_without_what_it_needs_is_refused_in_a_sentence(changes, asked, 
 
 def test_a_case_of_unknown_size_asks_for_boxes():
     """So many boxes can be opened all the same."""
-    packed = Format(
-        key="hobby",
-        name="Hobby",
-        cards_per_pack=Decimal(2),
-        packs_per_box=1,
-        boxes_per_case=None,
-        guarantees=(Guarantee(what="autograph", count=Decimal(1), per="box", hard=True),),
-    )
+    packed = packing(None, "box")
     with pytest.raises(RatingError, match="how many boxes a hobby case holds is not known"):
         breaks.broken_down(facts(packed=packed))
     found = breaks.broken_down(facts(packed=packed), boxes=2)
