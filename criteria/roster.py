@@ -13,7 +13,8 @@ HALF, SIGNING = Fraction(1, 2), Fraction(1, 4)
 def find(facts: Facts) -> Finding | Unknown:
     """The share of the season's teams with a card; with demand, half of that and half the wanted subjects.
 
-    Subjects count by their demand; the share of it that signs adds up to a quarter.
+    Subjects count by their demand; the share of it that signs adds up to a quarter. Where nothing but its own
+    sales says who is wanted, all of them are in it, which says nothing.
     """
     people = facts.people
     if not isinstance(people, People):
@@ -26,12 +27,12 @@ def find(facts: Facts) -> Finding | Unknown:
         f"teams served: {len(people.teams_served)} of {teams}",
         *(f"without a card: {team}" for team in people.teams_missing),
     )
-    if isinstance(people.wanted, Unknown) or not (people.wanted or people.wanted_missing):
-        why = people.wanted.why if isinstance(people.wanted, Unknown) else "nobody is wanted that much"
+    why = _why_teams_only(facts, people)
+    if isinstance(people.wanted, Unknown) or why:
         return Finding(
             measure=served,
-            evidence=(*evidence, why),
-            reason=f"{_teams(people, teams)} Who is wanted is not known yet, so this is about teams only.",
+            evidence=(*evidence, people.wanted.why) if isinstance(people.wanted, Unknown) else evidence,
+            reason=f"{_teams(people, teams)} {why}, so this is about teams only.",
             spread=15,
         )
     here = sum((Fraction(one.demand) for one in people.wanted), Fraction(0))
@@ -54,6 +55,15 @@ def find(facts: Facts) -> Finding | Unknown:
         # a nudge is one person's word
         spread=8 if all(one.basis == "sales" for one in people.wanted) else 12,
     )
+
+
+def _why_teams_only(facts: Facts, people: People) -> str:
+    """Why nobody counts as wanted, blank where somebody does."""
+    if isinstance(people.wanted, Unknown):
+        return "Who is wanted is not known yet"
+    if facts.season.has_own_sales and not facts.season.demand_of_others:
+        return "Only its own sales say who is wanted, and cannot say who is missing"
+    return "" if people.wanted or people.wanted_missing else "Nobody is wanted that much"
 
 
 def _teams(people: People, teams: int) -> str:

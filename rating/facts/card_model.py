@@ -1,7 +1,8 @@
 """What a card goes for, by its kind, copies, rookie, week and subjects, and how far off that is.
 
 The logarithm of a price is a sum: kind + exponent x log(copies) + rookie + exponent x log(1 + demand) + week
-+ the mean of the subjects' effects + error. Subjects are shrunk towards each other as far as the sales bid
++ the mean of the subjects' effects + error. Who sells more is wanted more: a subject's effect is an exponent
+x log(its sales), where none count as one, and its own, which is shrunk towards 0 as far as the sales bid
 (empirical Bayes), all else hardly; with less than two sales each they are not told apart. Intervals come
 from sales that a fit has not seen, and so does their coverage. Where every card of a rookie is a rookie card,
 the effect of rookie is that of rookies as people, apart from the demand that the season knows of.
@@ -9,8 +10,9 @@ the effect of rookie is that of rookies as people, apart from the demand that th
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import NamedTuple
 
@@ -24,8 +26,8 @@ from rating.facts.price_model import Fit, Flags, Floats
 KNEE = 300
 WEEK, ROOKIE, DEMAND = "week", "rookie", "demand"
 FEW, MANY = "copies up to 300", "copies above 300"
-_NOT_KNOWN, _TOGETHER = "copies not known", "several subjects"
-_PLAIN = (FEW, MANY, _NOT_KNOWN, ROOKIE, DEMAND, _TOGETHER, WEEK)
+_NOT_KNOWN, _TOGETHER, _OFTEN = "copies not known", "several subjects", "how often subjects are sold"
+_PLAIN = (FEW, MANY, _NOT_KNOWN, ROOKIE, DEMAND, _TOGETHER, _OFTEN, WEEK)
 _TYPICAL_DEMAND = 50
 # what a kind that was never sold is taken for, where that was
 _NEAREST = {
@@ -86,10 +88,14 @@ class Contrast(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Columns:
-    """The columns of the design: one for all, kinds, plain effects, subjects."""
+    """The columns of the design: one for all, kinds, plain effects, subjects.
+
+    `sales` are those of each subject by its place.
+    """
 
     kinds: tuple[str, ...]
     subjects: dict[str, int]
+    sales: tuple[int, ...]
 
     @property
     def first_subject(self) -> int:
@@ -100,9 +106,23 @@ class Columns:
         """The place of a plain effect."""
         return 1 + len(self.kinds) + _PLAIN.index(name)
 
+    def often(self) -> Floats:
+        """The logarithm of the sales of each subject, and at last of one never sold, against their mean."""
+        logs = np.log(np.maximum([*self.sales, 0], 1))
+        return np.asarray(logs - (logs[:-1].mean() if self.sales else 0.0))
+
+    def by_others(self, design: Floats, kept: Flags) -> Floats:
+        """A design of sales, with how often subjects are sold as the sales that are kept say."""
+        found = design.copy()
+        held = design[:, self.first_subject :]
+        kept_sales = tuple((held[kept] > 0).sum(axis=0).tolist())
+        found[:, self.place(_OFTEN)] = held @ replace(self, sales=kept_sales).often()[:-1]
+        return found
+
     def design(self, versions: Sequence[Version], weeks: Sequence[float]) -> Floats:
         """A row for each version, shape (m, p)."""
         found = np.zeros((len(versions), self.first_subject + len(self.subjects)))
+        often = self.often()
         found[:, 0] = 1
         for row, one, week in zip(found, versions, weeks, strict=True):
             kind = one.kind if one.kind in self.kinds else _NEAREST.get(one.kind)
@@ -118,6 +138,7 @@ class Columns:
             if one.subjects:
                 row[self.place(_TOGETHER)] = np.log(len(one.subjects))
             for subject in one.subjects:
+                row[self.place(_OFTEN)] += often[self.subjects.get(subject, -1)] / len(one.subjects)
                 if subject in self.subjects:
                     row[self.first_subject + self.subjects[subject]] += 1 / len(one.subjects)
         return found
@@ -147,12 +168,29 @@ class PriceModel:
     def middle(self, versions: Sequence[Version], week: float) -> tuple[Floats, Floats]:
         """The logarithm of the middle price of each version in a week, and its standard error."""
         design = self.columns.design(versions, [week] * len(versions))
-        return self.fit.middle(design), self.fit.spread(design)
+        strangers = [sum(len(one.subjects) ** -2 for _ in self._never_sold(one)) for one in versions]
+        return self.fit.middle(design), np.hypot(
+            self.fit.spread(design), np.sqrt(self._apart * np.array(strangers))
+        )
 
     def level_variance(self, versions: Sequence[Version], week: float, shares: Floats) -> float:
         """The variance of the mean of the middle logarithms of versions, by their shares (m,) of a whole."""
         mean = shares @ self.columns.design(versions, [week] * len(versions))
-        return float(mean @ self.fit.covariance @ mean)
+        strangers: Counter[str] = Counter()
+        for one, share in zip(versions, shares.tolist(), strict=True):
+            for name in self._never_sold(one):
+                strangers[name] += share / len(one.subjects)
+        return float(mean @ self.fit.covariance @ mean) + self._apart * sum(
+            each**2 for each in strangers.values()
+        )
+
+    @property
+    def _apart(self) -> float:
+        """The variance of subjects' own effects, 0 where they are not told apart."""
+        return float(self.fit.prior[self.columns.first_subject]) if self.columns.subjects else 0.0
+
+    def _never_sold(self, version: Version) -> list[str]:
+        return [name for name in version.subjects if name not in self.columns.subjects]
 
     @property
     def a_week(self) -> float:
@@ -170,11 +208,15 @@ class PriceModel:
 
     def subjects(self) -> list[Contrast]:
         """What each subject that was sold does to a price."""
-        first = self.columns.first_subject
-        return [self._contrast(name, {first + i: 1}) for name, i in self.columns.subjects.items()]
+        return [self._contrast(name, _own(self.columns, i)) for name, i in self.columns.subjects.items()]
 
     def _contrast(self, name: str, places: dict[int, float], by: int | None = None) -> Contrast:
         return _contrast(self.fit, self.seen, name, places, by)
+
+
+def _own(columns: Columns, subject: int) -> dict[int, float]:
+    """What a price depends on with who is on the card: first the subject's own place."""
+    return {columns.first_subject + subject: 1.0, columns.place(_OFTEN): float(columns.often()[subject])}
 
 
 def _contrast(
@@ -214,7 +256,7 @@ def wanted(seen: Sequence[Seen]) -> list[Contrast]:
     for name, i in columns.subjects.items():
         place = columns.first_subject + i
         is_rookie = bool(design[design[:, place] != 0, rookie].all())
-        found.append(_contrast(fit, design, name, {place: 1, rookie: float(is_rookie)}))
+        found.append(_contrast(fit, design, name, {**_own(columns, i), rookie: float(is_rookie)}))
     return found
 
 
@@ -234,9 +276,10 @@ def _fitted(seen: tuple[Seen, ...]) -> PriceModel:
     """Kept, since a season asks for several days between which nothing was sold."""
     columns, design, y, weights, limited, whole = _whole(seen)
 
-    def without(kept: Flags) -> Fit:
-        return robust.fit(
-            design[kept],
+    def without(kept: Flags) -> tuple[Fit, Floats]:
+        by_others = columns.by_others(design, kept)
+        found = robust.fit(
+            by_others[kept],
             y[kept],
             weights=weights[kept],
             prior=whole.prior,
@@ -244,9 +287,10 @@ def _fitted(seen: tuple[Seen, ...]) -> PriceModel:
             start=whole,
             close=_FOLD_CLOSE,
         )
+        return found, by_others
 
     folds = np.random.default_rng(_SEED).permutation(len(y)) % _FOLDS
-    middle, spread = robust.held_out(design, folds=folds, fitted=without)
+    middle, spread = robust.held_out(folds=folds, fitted=without)
     errors = _errors(y, middle, spread, limited)
     inside = np.zeros(len(y), dtype=bool)
     for fold in range(_FOLDS):
@@ -278,9 +322,11 @@ def _whole(seen: tuple[Seen, ...]) -> _Whole:
     named = dict.fromkeys(subject for one in versions for subject in one.subjects)
     if len(seen) < _SALES_A_SUBJECT * len(named):
         named = {}
+    sales = Counter(subject for one in versions for subject in set(one.subjects))
     columns = Columns(
         kinds=tuple(dict.fromkeys(one.kind for one in versions)),
         subjects={subject: i for i, subject in enumerate(named)},
+        sales=tuple(sales[subject] for subject in named),
     )
     design = columns.design(versions, [one.week for one in seen])
     y = np.log([one.price for one in seen])

@@ -118,22 +118,19 @@ def fit(
 
 
 def held_out(
-    design: Floats,
-    *,
-    folds: npt.NDArray[np.int_],
-    fitted: Callable[[Flags], Fit],
+    *, folds: npt.NDArray[np.int_], fitted: Callable[[Flags], tuple[Fit, Floats]]
 ) -> tuple[Floats, Floats]:
     """What is expected of each observation, and its standard error, by fits that have not seen its fold.
 
     Parameters
     ----------
     folds : (n,) the fold of each observation
-    fitted : gives the fit to the observations that are marked
+    fitted : gives the fit to the observations that are marked, and the design of all as they tell it
     """
-    middle, spread = np.empty(len(design)), np.empty(len(design))
+    middle, spread = np.empty(len(folds)), np.empty(len(folds))
     for fold in np.unique(folds):
         out = folds == fold
-        part = fitted(~out)
+        part, design = fitted(~out)
         middle[out], spread[out] = part.middle(design[out]), part.spread(design[out])
     return middle, spread
 

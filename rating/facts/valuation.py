@@ -98,7 +98,7 @@ def valuation(
         return Unknown("there is no checklist.csv yet, so no sale says which card it was")
     given = tuple(sales or ())
     used, aside = sorted_out(given, lines, season.currency, as_of)
-    versions = _versions(lines, scarcity, season.demand_for_prices or {})
+    versions = _versions(lines, scarcity, season.demand_of_others or {})
     since = _since(used, released_on, as_of)
     carried = len(used) < FEWEST_SALES
     if carried and (why := _nothing_to_carry(donors)):
@@ -120,7 +120,7 @@ def valuation(
     made = _lines(lines, used, today, expected, season.selling, CARRIED_OVER if carried else MODELLED)
     weights = _worth(made, versions)
     shares = _shares(made, weights)
-    error = _level_error(model, versions, week, weights, made, used)
+    error = _level_error(model, versions, week, weights, made, used, season.selling)
     if carried:
         error = _WIDER * math.hypot(error, _apart(model, seen, [one.release for one in donors]))
     own = [] if carried else model.subjects()
@@ -382,15 +382,21 @@ def _level_error(
     worth: Floats,
     lines: Sequence[LineValues],
     used: Sequence[Used],
+    selling: Selling,
 ) -> float:
     """The standard error of the logarithm of what all cards are worth together, each by its share of it.
 
-    Errors that cards share through the model do not average out; those of cards with sales of their own do.
-    What is bulk is worth the floor, whatever prices do.
+    What selling costs whatever the price makes values move by more than prices do. Errors that cards share
+    through the model do not average out; those of cards with sales of their own do. What is bulk is worth the
+    floor, whatever prices do.
     """
     bases = np.array([basis for line in lines for basis in line.basis])
-    weights = worth if worth.any() else np.array([value for line in lines for value in line.values])
-    shares = weights / weights.sum()
+    values = np.array([value for line in lines for value in line.values])
+    weights = worth if worth.any() else values
+    # (price + postage) (1 - fee) - postage - fixed moves by price (1 - fee) where the price moves by itself
+    whatever = float(selling.fixed + selling.fee * selling.postage)
+    moved = 1 + np.divide(whatever, values, out=np.zeros_like(values), where=values > 0)
+    shares = weights * moved / weights.sum()
     by_model = np.where((bases == SOLD) | (bases == BULK), 0.0, shares)
     own = np.where(bases == SOLD, shares, 0.0)
     sales = np.ones(len(versions))

@@ -140,8 +140,8 @@ class SeasonContext:
     slots: SlotRules = field(default_factory=SlotRules)
 
     @property
-    def demand_for_prices(self) -> Mapping[str, Demand] | None:
-        """The demand that says something of the release's prices beside its own sales."""
+    def demand_of_others(self) -> Mapping[str, Demand] | None:
+        """The demand that rests on other releases and the host, not on the release's own sales."""
         return self.demand_elsewhere if self.has_own_sales else self.demand
 
     def team_names(self) -> dict[str, str]:

@@ -30,7 +30,10 @@ _LEFT_OUT = {"__init__.py", "__pycache__", HISTORY}
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Step:
-    """One recording: `left` are criteria not answered then, `judgements` scores that were others then."""
+    """One recording: `left` are criteria not answered then, `judgements` scores that were others then.
+
+    `refresh_demand`: who is wanted was taken from that day, not from when the release was first recorded.
+    """
 
     on: date
     release: str
@@ -39,6 +42,7 @@ class Step:
     reason_for_change: str
     left: tuple[str, ...]
     judgements: tuple[Judgement, ...]
+    refresh_demand: bool
 
 
 def build(target: Path, *, progress: Callable[[str], None] = lambda _: None) -> Season:
@@ -119,6 +123,7 @@ def _step(table: Table, rater: str) -> Step:
         reason_for_change=table.text("reason_for_change", limit=500) or "",
         left=table.texts("leave"),
         judgements=tuple(judgements),
+        refresh_demand=table.flag("refresh_demand") or False,
     )
     table.finish()
     return step
@@ -142,6 +147,7 @@ def _record(season: Season, step: Step) -> None:
         on=step.on,
         judgements=[*given, *step.judgements],
         reason_for_change=step.reason_for_change,
+        refresh_demand=step.refresh_demand,
     )
     if season.record(found, now=now) is None:
         raise RatingError(

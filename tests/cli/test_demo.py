@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import json
+import re
+from pathlib import Path
 
 import pytest
 
@@ -48,3 +50,11 @@ def test_building_it_again_gives_the_same_ledger(built, capsys):
     got = json.loads(capsys.readouterr().out)
     assert (built / "ledger.db").read_bytes() == before
     assert len(got["standings"]) == 18
+
+
+def test_what_the_readme_quotes_is_what_it_says(built, run):
+    """The sentence on prices carried over, to the last digit."""
+    readme = (Path(__file__).resolve().parents[2] / "README.md").read_text(encoding="utf-8")
+    [quoted] = re.findall(r'"(At\s+launch,[^"]*)"', readme)
+    _, said, _ = run("grade", "halyard", "--season", built)
+    assert " ".join(quoted.split()) in " ".join(said.split())

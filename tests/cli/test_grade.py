@@ -347,7 +347,7 @@ def test_a_grade_stands_beside_the_caution_once(run, answer, sample_season):
 
 
 def test_demand_is_refreshed_in_the_open(answer, run, own_season):
-    """Halyard was first recorded before anybody was sold: its roster is about teams only until asked anew.
+    """Causeway was first recorded before anybody was sold: its roster is about teams only until asked anew.
 
     Its review stays as it is, says so, and a refreshed one supersedes it with the reason.
     """
@@ -355,16 +355,16 @@ def test_demand_is_refreshed_in_the_open(answer, run, own_season):
     def roster(got):
         return next(one for one in got["scores"] if one["criterion"] == "roster")
 
-    words = ("grade", "halyard", "--season", own_season)
+    words = ("grade", "causeway", "--season", own_season)
     kept, (_, _, told) = answer(*words), run(*words)
     assert kept["differs"] is False
     assert "about teams only" in roster(kept)["reason"]
     assert "--refresh-demand takes today's" in told
     fresh = answer(*words, "--refresh-demand")
     assert fresh["differs"] is True
-    assert roster(fresh)["score"] > roster(kept)["score"]
+    assert roster(fresh)["score"] < roster(kept)["score"]
     assert "most wanted" in roster(fresh)["reason"]
-    assert fresh["grade"] > kept["grade"]
+    assert fresh["grade"] < kept["grade"]
     # until it is recorded nothing has moved
     assert answer(*words)["grade"] == kept["grade"]
     code, out, _ = run(*words, "--refresh-demand", "--record", "--because", "Sales say who is wanted now.")

@@ -107,3 +107,18 @@ def test_everybody_wanted_and_signing_is_the_top_of_the_scale(facts, scored):
     teams = facts().season.teams
     people = {"teams_served": teams, "teams_missing": (), "wanted": (wanted("Ada", 90),)}
     assert scored(CRITERION, CRITERION.ask_of(facts(people=people))).score == 100
+
+
+def test_own_sales_alone_do_not_say_who_is_missing(facts, scored):
+    """Who was sold in it is in it, so all wanted would be: 8 of 8 teams alone count."""
+    teams = facts().season.teams
+    people = {"teams_served": teams, "teams_missing": (), "wanted": (wanted("Ada", 90),)}
+    own = {"has_own_sales": True}
+    found = CRITERION.ask_of(facts(people=people, season=own))
+    assert scored(CRITERION, found).score == 65
+    assert found.reason.endswith(
+        "Only its own sales say who is wanted, and cannot say who is missing, so this is about teams only."
+    )
+    ada = Demand(subject="Ada", demand=Decimal(90), basis="nudge", why="")
+    by_host = CRITERION.ask_of(facts(people=people, season=own | {"demand_elsewhere": {"ada": ada}}))
+    assert scored(CRITERION, by_host).score == 100

@@ -92,7 +92,7 @@ def test_held_out_values_are_foretold_without_them():
     """The fit of a fold is that to the others."""
     design, _, y = drawn(4)
     folds = np.arange(len(y)) % 4
-    middle, spread = held_out(design, folds=folds, fitted=lambda kept: fit(design[kept], y[kept]))
+    middle, spread = held_out(folds=folds, fitted=lambda kept: (fit(design[kept], y[kept]), design))
     others = fit(design[folds != 2], y[folds != 2])
     assert middle[folds == 2] == pytest.approx(design[folds == 2] @ others.effects)
     assert (spread > others.scale * 0.9).all()

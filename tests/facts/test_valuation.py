@@ -9,6 +9,7 @@ from dataclasses import replace
 from datetime import date, timedelta
 from decimal import Decimal
 from pathlib import Path
+from statistics import NormalDist
 
 import numpy as np
 import pytest
@@ -19,6 +20,7 @@ from rating import text
 from rating.facts.carrying import Donor
 from rating.facts.copies import scarcity
 from rating.facts.lines import lines_of
+from rating.facts.matching import copies_by_card, sorted_out
 from rating.facts.valuation import net, subject_effects, valuation
 from rating.facts.values import Demand, SeasonContext, Selling, Unknown, Values, as_json_values
 from rating.release.checklist import Card
@@ -596,3 +598,54 @@ def test_the_same_sales_give_the_same_values(values, halyard):
     """Folds and draws are seeded."""
     sales, lines, copies, season = halyard
     assert valuation(sales, lines, copies, season, released_on=RELEASED, as_of=AS_OF) == values
+
+
+def test_the_level_is_off_by_as_much_as_it_says(halyard, market):
+    """Prices of the same sales are drawn anew, thirty times, by the laws that these were drawn with.
+
+    What all copies are worth lies within its nine-in-ten limits: of thirty, chance alone leaves fewer than 23
+    inside once in fifty, and the errors have a mean of 0 and a deviation of 1.
+    """
+    sales, lines, scarce, season = halyard
+    copies = [[float(run or 0) for run in own] for own in copies_by_card(lines, scarce)]
+
+    def law(line, card, week):
+        rare, one = 300 / copies[line][card], lines[line].cards[card]
+        liked = sum(market["demand"][name] for name in one.subjects) ** 0.95 / 12
+        price = market["floor"][one.kind] * rare ** (0.45 if rare > 1 else 0.7) * liked
+        return price * (1.45 if one.rookie else 1) * market["a week"] ** week
+
+    used, _ = sorted_out(sales, lines, "USD", AS_OF)
+    weeks = [max(0, (one.sale.day - RELEASED).days / 7) for one in used]
+    usual = [law(one.line, one.card, week) for one, week in zip(used, weeks, strict=True)]
+
+    selling, floor = season.selling, float(season.selling.bulk_floor)
+    deviation = market["log-normal noise"]
+    errors = np.exp(deviation * np.array([NormalDist().inv_cdf((i + 0.5) / 400) for i in range(400)]))
+
+    def left(prices):
+        part, postage = float(1 - selling.fee), float(selling.postage)
+        return np.maximum((prices + postage) * part - postage - float(selling.fixed), floor)
+
+    true = 0.0
+    for line, own in enumerate(copies):
+        for card, made in enumerate(own):
+            if made:
+                price = law(line, card, max(weeks))
+                goes_for = np.maximum(price * errors, market["least"])
+                true += made * (left(goes_for).mean() if left(price) > floor else floor)
+
+    rng, off = np.random.default_rng(20310312), []
+    for _ in range(30):
+        drawn = usual * np.exp(rng.normal(0, deviation, len(used)))
+        drawn = np.maximum(drawn * np.where(rng.random(len(used)) < 0.01, 12, 1), market["least"])
+        anew = [
+            one.sale._replace(price=Decimal(f"{price:.2f}")) for one, price in zip(used, drawn, strict=True)
+        ]
+        found = valuation(anew, lines, scarce, season, released_on=RELEASED, as_of=AS_OF)
+        worth = sum(float(np.dot(line.values, own)) for line, own in zip(found.lines, copies, strict=True))
+        off.append(math.log(worth / true) / float(found.level_error))
+    assert np.sum(np.abs(off) < 1.645) >= 23
+    # a mean of thirty has a standard error of 0.18, their deviation one of 0.13
+    assert abs(np.mean(off)) < 3 * 0.18
+    assert np.std(off) == pytest.approx(1, abs=3 * 0.13)

@@ -63,8 +63,8 @@ def test_what_a_release_was_sold_for_says_nothing_twice(season):
     """Its own prices are modelled without the demand that they made themselves; those of others with it."""
     halyard, gatehouse = season.context(release="halyard"), season.context(release="gatehouse")
     assert halyard.demand == gatehouse.demand == season.demand()
-    assert halyard.demand_for_prices is None
-    assert gatehouse.demand_for_prices == season.demand()
+    assert halyard.demand_of_others is None
+    assert gatehouse.demand_of_others == season.demand()
 
 
 def test_two_releases_speak_together(own):
@@ -77,7 +77,7 @@ def test_two_releases_speak_together(own):
     }
     assert all("in 2 releases" in one.why for one in after.demand().values())
     # and without one of them it is what the other says
-    assert after.context(release="again").demand_for_prices == before
+    assert after.context(release="again").demand_of_others == before
 
 
 def test_the_host_nudges_what_sales_say(own):
@@ -92,7 +92,7 @@ def test_the_host_nudges_what_sales_say(own):
     assert season.demand()["fay wick"].basis == "nudge"
     # before there are sales the host's word is all there is, and so it is for the prices of what was sold
     assert set(season.demand(date(2031, 3, 1))) == {text.key(sold.subject), "fay wick"}
-    assert season.context(release="halyard").demand_for_prices == season.nudges
+    assert season.context(release="halyard").demand_of_others == season.nudges
 
 
 def test_few_sales_say_nothing(own):
@@ -117,10 +117,10 @@ def test_a_release_with_errors_is_left_out_and_named(own):
 
 
 def test_a_review_keeps_the_demand_of_its_day(sample_season):
-    """Who was recorded before any sale has none; the first ones after it have that of their day."""
+    """Who was recorded before any sale has none; who first was, or was anew, has that of the day."""
     season = Season.open(sample_season)
     assert season.frozen_context("causeway").demand is None
-    assert season.frozen_context("halyard").demand is None
+    assert season.frozen_context("halyard").demand == season.demand(date(2031, 5, 18))
     assert season.frozen_context("gatehouse").demand == season.demand(date(2031, 3, 26))
     assert season.frozen_context("kittiwake").demand == season.demand(date(2031, 4, 19))
 
