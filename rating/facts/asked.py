@@ -9,7 +9,7 @@ from fractions import Fraction
 
 from rating import money, tenths, text
 from rating.facts.break_values import Break, RandomBreak, Slot, Swap
-from rating.facts.owners import same_slot
+from rating.facts.owners import TEAM, same_slot
 from rating.release.market import SlotPrice
 
 _RANDOM = "random"
@@ -48,6 +48,9 @@ def with_asked(found: Break, prices: Iterable[SlotPrice], shown: Mapping[str, st
         remarks.append(f"asked for, but no slot here: {', '.join(sorted(unplaced, key=text.key))}")
     slots = tuple(_priced(slot, latest.get(slot.slot)) for slot in found.slots)
     drawn = [one for one in usable if one.how == _RANDOM]
+    if drawn and found.by != TEAM:
+        remarks.append("the price of a random slot is that of one team, which no slot here is")
+        drawn = []
     latest_random = max(drawn, key=lambda one: (one.day, one.row), default=None)
     return replace(
         found,

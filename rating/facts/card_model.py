@@ -173,6 +173,10 @@ class PriceModel:
             self.fit.spread(design), np.sqrt(self._apart * np.array(strangers))
         )
 
+    def speaks_of(self, kind: str) -> bool:
+        """Whether cards of a kind were sold, or of one that is much like it."""
+        return kind in self.columns.kinds or _NEAREST.get(kind) in self.columns.kinds
+
     def level_variance(self, versions: Sequence[Version], week: float, shares: Floats) -> float:
         """The variance of the mean of the middle logarithms of versions, by their shares (m,) of a whole."""
         mean = shares @ self.columns.design(versions, [week] * len(versions))

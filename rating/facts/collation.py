@@ -23,6 +23,8 @@ Source = Literal["guarantee", "odds", "average", "copies", "rest"]
 _WIDTH = ("autograph relic", "autograph", "relic", "insert", "hit", "parallel", "numbered")
 # odds that print as whole numbers miss a promise by a little; more than this is more than was promised
 _EXCESS = 1.05
+# print runs end about here: what is not numbered exists more often (common practice, no source)
+_UNNUMBERED = 300
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -243,11 +245,14 @@ def is_meant(promise: Guarantee, line: Line) -> bool:
 
 
 def _by_copies(lines_in: Sequence[int], lines: Sequence[Line]) -> tuple[float, ...]:
-    """Shares of a pool: by copies where all are numbered, else by the number of cards."""
-    copies = [lines[i].copies for i in lines_in]
-    sizes = [len(lines[i].cards) if None in copies else one for i, one in zip(lines_in, copies, strict=True)]
-    total = sum(one or 0 for one in sizes)
-    return tuple((one or 0) / total for one in sizes)
+    """Shares of a pool by copies: an unnumbered card counts as many as the most frequent numbered one.
+
+    That is at least `_UNNUMBERED`, and where none is numbered each card counts the same.
+    """
+    runs = [lines[i].runs for i in lines_in]
+    most = max(_UNNUMBERED, *(run for own in runs for run in own if run is not None), 0)
+    sizes = [sum(most if run is None else run for run in own) for own in runs]
+    return tuple(one / sum(sizes) for one in sizes)
 
 
 def _spread(packed: Format, line: Line, packs: Mapping[str, float]) -> float | None:

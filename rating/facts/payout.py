@@ -33,8 +33,11 @@ from rating.facts.values import (
 
 # steps of money; a card between two of them counts as either, in such shares that its mean stays
 BOX_GRID, CASE_GRID = 0.05, 0.25
-# 2^19 cells are 26,000 for a box and 131,000 for a case
+# 2^19 cells are 26,000 for a box and 131,000 for a case; amounts of which more lies beyond, as in money of
+# small units, take coarser steps
 _LONGEST = 1 << 19
+_COARSER = (0.25, 1.0, 5.0, 25.0, 100.0, 500.0, 2500.0, 10_000.0, 50_000.0, 250_000.0, 1_000_000.0)
+_MOST_BEYOND = 1e-3
 # rarer than this a pack, a second one in a box is so rare that Poisson and binomial cannot be told apart
 _RARE = 0.1
 _HAIR = 1e-9
@@ -94,28 +97,34 @@ def _format(
     boxes = collation.boxes_per_case
     finite, added = [], []
 
-    def opened(what: str, count: int, grid: float, share: Fraction | None) -> Distribution:
+    def opened(
+        what: str, count: int, finest: float, share: Fraction | None, price: Decimal | None
+    ) -> Distribution:
         is_noticed = share is not None and tenths.six_digits(share) > NOTICED_SHARE
-        drawn = categories(collation, lines, values, boxes=count, finite=grid if is_noticed else None)
-        drawn, step = on_grid(drawn, grid)
+        for grid in (finest, *(one for one in _COARSER if one > finest)):
+            drawn = categories(collation, lines, values, boxes=count, finite=grid if is_noticed else None)
+            drawn, step = on_grid(drawn, grid)
+            made = distribution(drawn, grid, longest=_LONGEST)
+            if made.cut_off <= _MOST_BEYOND and float(price or 0) * float(factor) < _LONGEST * grid:
+                break
         added.append(step)
         if any(isinstance(one.draws, tuple) and one.draws[0] == WITHOUT_REPLACEMENT for one in drawn):
             finite.append(what)
-        return distribution(drawn, grid, longest=_LONGEST)
+        return made
 
     box_share = Fraction(collation.packs_per_box, run) if run else None
     case_share = box_share * boxes if box_share is not None and boxes is not None else None
-    box = opened("box", 1, BOX_GRID, box_share)
+    box = opened("box", 1, BOX_GRID, box_share, packed.box_price)
     case = None
     if boxes is not None:
         price = packed.case_price or (None if packed.box_price is None else packed.box_price * boxes)
-        case = payout(opened("case", boxes, CASE_GRID, case_share), price, factor)
+        case = payout(opened("case", boxes, CASE_GRID, case_share, price), price, factor)
     return FormatReturns(
         name=packed.name,
         box=payout(box, packed.box_price, factor),
         case=case,
         left_out=tuple(lines[i].name for i in collation.open_lines),
-        grid=Decimal(str(BOX_GRID)),
+        grid=Decimal(f"{box.grid:g}"),
         grid_error=tenths.six_digits(added[0]),
         cut_off=tenths.six_digits(box.cut_off),
         box_share=None if box_share is None else tenths.six_digits(box_share),

@@ -27,6 +27,8 @@ _TAIL = 1e-15
 # a support longer than this is wrapped around, with what comes back damped by exp(-_DAMPING)
 _LONGEST = 1 << 22
 _DAMPING = 16.0
+# whole numbers beyond it are not told apart in floats
+_MOST_STEPS = 2.0**53
 # a value that is a whole number of steps but for the last bits of a float is one
 _HAIR = 1e-9
 
@@ -72,7 +74,7 @@ class Distribution:
     mean, sd
         of the values as they were rounded to the grid
     cut_off
-        at most this much may lie beyond the last cell or have come back to a wrong one
+        at most this much lies beyond the last cell or has come back to a wrong one
     grid_error
         at most this far can rounding values to the grid have moved the sum, on average
     """
@@ -178,7 +180,7 @@ def distribution(
         grid=step,
         mean=step * math.fsum(one.mean for one in read),
         sd=step * math.sqrt(math.fsum(one.variance for one in read)),
-        cut_off=tails + (math.exp(-_DAMPING) if theta else 0.0),
+        cut_off=tails + (math.exp(-_DAMPING) + max(0.0, 1 - float(chances.sum())) if theta else 0.0),
         grid_error=math.fsum(one.moved for one in read),
     )
 
@@ -196,9 +198,10 @@ def _category(given: tuple[object, ...]) -> Category:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Read:
-    """A category on the grid: chances of 0, 1, … steps a draw, and the number of draws."""
+    """A category on the grid: the steps that a draw may be, with their chances, and the number of draws."""
 
     draws: Draws
+    places: npt.NDArray[np.int64]
     chances: Array
     most: int  # draws at most, but for a chance of _TAIL
     mean: float
@@ -207,7 +210,7 @@ class _Read:
 
     @property
     def last(self) -> int:
-        return len(self.chances) - 1
+        return int(self.places[-1])
 
     @classmethod
     def of(cls, category: Category, step: float) -> _Read:
@@ -225,21 +228,20 @@ class _Read:
         if not np.isfinite(weights).all() or (weights < 0).any() or not weights.sum() > 0:
             raise ValueError("weights must be finite, not below 0 and not all 0")
         steps = values / step
-        if steps.max() > 1e9:
+        if steps.max() > _MOST_STEPS:
             raise ValueError(
-                f"a value of {values.max():g} is more than 1e9 steps of {step:g}: use a coarser grid"
+                f"a value of {values.max():g} is too many steps of {step:g} to count: use a coarser grid"
             )
         cells = np.floor(steps + 0.5 + _HAIR).astype(np.int64)
         shares = weights / weights.sum()
         places, where = np.unique(cells, return_inverse=True)
-        held = np.bincount(where, weights=shares)
-        chances = np.zeros(int(places[-1]) + 1)
-        chances[places] = held
+        held = np.bincount(where, weights=shares).astype(np.float64)
         one, square = float(held @ places), float(held @ places.astype(np.float64) ** 2)
         count, spread, most = _count(category.draws)
         return cls(
             draws=category.draws,
-            chances=chances,
+            places=places,
+            chances=held,
             most=most,
             mean=count * one,
             # of a random number of draws: E[N] Var(v) + Var(N) E[v]^2
@@ -254,6 +256,7 @@ class _Read:
         found = without_replacement(category.values, copies, whole(taken, "draws"), step)
         return cls(
             draws=1,
+            places=np.arange(len(found.probabilities)),
             chances=found.probabilities,
             most=1,
             mean=found.mean / step,
@@ -263,11 +266,9 @@ class _Read:
 
     def transform(self, size: int, theta: float) -> tuple[Transform, int]:
         """A transform, tilted by theta a step, and the power of it that is all draws together."""
-        one = self.chances * np.exp(-theta * np.arange(len(self.chances))) if theta else self.chances
-        if len(one) > size:
-            # what lies beyond the last cell comes back damped, as the rest of the tilted sum does
-            one = np.bincount(np.arange(len(one)) % size, weights=one, minlength=size)
-        turned = fft.rfft(one, size)
+        one = self.chances * np.exp(-theta * self.places) if theta else self.chances
+        # what lies beyond the last cell comes back damped, as the rest of the tilted sum does
+        turned = fft.rfft(np.bincount(self.places % size, weights=one, minlength=size))
         match self.draws:
             case ("poisson", mean):
                 turned -= 1

@@ -15,6 +15,9 @@ _NAMED = 3
 def values(found: Values, facts: Facts) -> str:
     """The sentences of the section on values."""
     words = f"{_basis(found)} {_shares(found)}"
+    if found.never_sold:
+        kinds = text.listed(found.never_sold)
+        words += f" No sale says what {kinds} cards go for, so these count as bulk."
     if found.coverage is not None:
         words += (
             f" Of the sales held out, {tenths.percent(found.coverage)} in 100 went for a price inside "

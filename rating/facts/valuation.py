@@ -132,6 +132,9 @@ def valuation(
         wild=0 if carried else model.wild,
         carried_from=tuple(dict.fromkeys(one.release for one in donors)) if carried else (),
         carried_on=day if carried else None,
+        never_sold=tuple(
+            kind for kind in dict.fromkeys(one.kind for one in versions) if not model.speaks_of(kind)
+        ),
         level_error=six_places(error),
         sold_share=shares[SOLD],
         modelled_share=shares[MODELLED],
@@ -275,14 +278,16 @@ def _expected(
 ) -> _Expected:
     """The mean of what a sale leaves, over the errors that were seen (a smearing mean), and nine in ten.
 
-    Doubt about what few sales speak of, or where carried-over prices lie, widens the limits; beyond what
-    subjects explain it is no reason to expect more.
+    Kinds of which no sale speaks count as bulk: nothing is made up. Doubt about what few sales speak of, or
+    where carried-over prices lie, widens the limits; beyond what subjects explain it is no reason to expect
+    more.
     """
     middle, spread = model.middle(versions, week)
     noise = np.minimum(spread, model.fit.scale * (1.0 if wider > 1 else _MOST_NOISE))
     floor = float(selling.bulk_floor)
     low, high = (np.exp(np.clip(end * wider * spread, -_FARTHEST, _FARTHEST)) for end in model.ends)
-    bulk = _kept(np.exp(middle), selling) <= floor
+    silent = np.array([not model.speaks_of(one.kind) for one in versions], dtype=bool)
+    bulk = silent | (_kept(np.exp(middle), selling) <= floor)
     mean = _kept(np.exp(middle[:, None] + noise[:, None] * model.errors), selling).mean(axis=1)
     return _Expected(
         values=np.where(bulk, floor, mean),

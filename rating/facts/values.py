@@ -847,6 +847,8 @@ class Values:
     carried_from
         the titles of the releases that prices are carried over from, none where they are not; `carried_on` is
         the day as of which they are
+    never_sold
+        kinds of which no sale speaks, so that they count as bulk
     level_error
         the standard error of the logarithm of what all cards are worth together: e to 1.645 times this is how
         many times too high or too low they may be as a whole, nine times in ten
@@ -867,6 +869,7 @@ class Values:
     effects: tuple[Effect, ...]
     carried_from: tuple[str, ...] = ()
     carried_on: date | None = None
+    never_sold: tuple[str, ...] = ()
     level_error: Decimal = Decimal(0)
     # the cards themselves are for modules that compute with them, thousands of numbers that nobody reads
     subjects: tuple[SubjectEffect, ...] = field(metadata=WORKING)

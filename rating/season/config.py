@@ -253,7 +253,7 @@ def _selling(table: Table) -> Selling:
         return Selling()
     zero = Decimal(0)
     found = Selling(
-        fee=inner.decimal("fee", high="1") or zero,
+        fee=inner.decimal("fee", high="0.99") or zero,
         fixed=inner.decimal("fixed") or zero,
         postage=inner.decimal("postage") or zero,
         bulk_floor=inner.decimal("bulk_floor") or zero,

@@ -208,6 +208,7 @@ def test_a_broken_checklist_is_told_with_its_row(run, small_season, folder, text
         ("format = 1", "format = 1\nformat = 1", "season.toml"),
         ("fee = 0", "fee = nan", "fee"),
         ("fee = 0", "fee = 1.2", "fee"),
+        ("fee = 0", "fee = 1", "fee"),
         ("[buying]", "[buyin]", "buyin"),
         ("today = 2031-05-01", 'today = "soon"', "today"),
     ],

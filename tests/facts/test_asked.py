@@ -95,3 +95,10 @@ def test_without_a_cost_share_nothing_is_over_or_under(cost_share, found):
     bare = replace(found, slots=tuple(replace(one, cost_share=cost_share) for one in found.slots))
     one = with_asked(bare, [price("Herons", 75)], {}).slots[0]
     assert (one.asked, one.over) == (Decimal("75.00"), None)
+
+
+def test_a_random_price_is_that_of_a_team(found):
+    """By division nobody sold a slot at it."""
+    priced = with_asked(replace(found, by="division"), [price("", 25, 2, "random")], {})
+    assert priced.random is None
+    assert "the price of a random slot is that of one team, which no slot here is" in priced.remarks

@@ -156,3 +156,13 @@ def test_short_prints_of_the_base_set_fall_by_their_own_odds():
     assert found.expected(2) == pytest.approx([45, 5])
     alike = collate(packed(), [line("Base", cards=30, odds=1), line("More", cards=20, odds=1)])
     assert alike.expected(2) == pytest.approx([30, 20])
+
+
+def test_an_unnumbered_card_falls_more_often_than_any_numbered_one():
+    """Of ten hits a box, ten cards without a number count 300 each, ten of 1 copy 1 each."""
+    lines = [BASE, line("Hands", "relic"), line("Hands", "relic", run=1, parallel="Heart")]
+    found = collate(packed(promise("hit", 10)), lines)
+    assert found.expected(3)[1:] == pytest.approx([10 * 300 / 301, 10 / 301])
+    # where a numbered one has more copies, as many as it has
+    lines = [BASE, line("Hands", "relic"), line("Hands", "relic", run=900, parallel="Heart")]
+    assert collate(packed(promise("hit", 10)), lines).expected(3)[1:] == pytest.approx([5, 5])

@@ -313,3 +313,21 @@ def test_the_telling_speaks_of_the_run_only_where_it_shows():
     assert "A case opens 1 in 45 of all Hobby packs that exist, so its promised cards are" in told(267)
     assert "A box opens" not in told(267)
     assert "that exist" not in told(600)  # six of 600 are a hundredth
+
+
+@pytest.mark.parametrize("times", [150, 16_000, 2_000_000])
+def test_money_of_small_units_is_as_likely_to_come_back(times):
+    """The same box and case in money of which so many are one: amounts grow, chances stay."""
+    collations = {"hobby": collate(packed(promise("autograph", 1)), LINES)}
+
+    def made(unit):
+        values = [[unit * value for value in own] for own in VALUES]
+        return returns(money(50 * unit, 270 * unit), LINES, collations, values, NO_RUN).formats["hobby"]
+
+    small, large = made(1), made(times)
+    for one, other in ((small.box, large.box), (small.case, large.case)):
+        assert float(other.p_return) == pytest.approx(float(one.p_return), abs=0.002)
+        assert float(other.mean) == pytest.approx(times * float(one.mean), rel=1e-4)
+        for q in ("q05", "median", "q95"):
+            assert float(getattr(other, q)) == pytest.approx(times * float(getattr(one, q)), rel=0.01)
+    assert large.cut_off <= Decimal("0.001")

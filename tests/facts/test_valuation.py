@@ -649,3 +649,12 @@ def test_the_level_is_off_by_as_much_as_it_says(halyard, market):
     # a mean of thirty has a standard error of 0.18, their deviation one of 0.13
     assert abs(np.mean(off)) < 3 * 0.18
     assert np.std(off) == pytest.approx(1, abs=3 * 0.13)
+
+
+def test_a_kind_that_was_never_sold_is_made_no_price():
+    """Thirty sales of autographs say nothing of base cards: these count as bulk, and it says so."""
+    found = valued([sale(i % 4 + 1, 40 + i, "Signed") for i in range(30)])
+    assert found.never_sold == ("base",)
+    assert set(found.lines[0].basis) == {"bulk"}
+    assert set(found.lines[0].values) == {0.10}
+    assert min(found.lines[1].values) > 10
