@@ -163,7 +163,7 @@ def _section(
     elif isinstance(value, Values):
         facts_values.show(value)
     elif isinstance(value, Returns):
-        facts_returns.show(value)
+        facts_returns.show(value, facts.headline)
     elif isinstance(value, Advice):
         facts_advice.show(value, facts)
     elif isinstance(value, Earlier):

@@ -10,21 +10,18 @@ from rating.cli import common
 if TYPE_CHECKING:
     from rating.facts.values import Returns
 
-_SELDOM = Decimal("1e-6")
 
-
-def show(returns: Returns) -> None:
-    """What a box and a case of each format return."""
+def show(returns: Returns, headline: str) -> None:
+    """What a box and a case of each format return; the sentence after it is about the headline format."""
     from rating import money, tenths
+    from rating.facts import telling_returns
     from rating.facts.values import FormatReturns
 
     def amount(value: Decimal | None) -> str:
         return "" if value is None else money.show(value)
 
     def chance(value: Decimal | None) -> str:
-        # so rare a chance is known to no digit
-        rare = value is not None and 0 < value < _SELDOM
-        return "" if value is None else "hardly ever" if rare else tenths.share(value)
+        return "" if value is None else telling_returns.chance(value)
 
     rows = []
     for key, one in returns.formats.items():
@@ -57,5 +54,7 @@ def show(returns: Returns) -> None:
                 f"{key}: in steps of {one.grid}, which add {tenths.fixed(one.grid_error)} to the standard "
                 "deviation of a box; independent draws assumed"
             )
+            if key != headline and one.left_out:
+                common.paragraph(telling_returns.left_out(one))
         else:
             common.paragraph(f"{key}: not known, {one.why}")

@@ -126,7 +126,7 @@ def _boxes(
     facts: Facts, key: str, collation: Collation, cases: int | None, boxes: int | None
 ) -> tuple[int, int | None]:
     """How many boxes are opened, and how many cases that are, None where they are no whole ones."""
-    size = collation.boxes_per_case
+    size, is_by_case = collation.boxes_per_case, boxes is None
     if boxes is None:
         if size is None:
             raise RatingError(
@@ -138,7 +138,9 @@ def _boxes(
     most = _MOST_CASES * (size or 1)
     if not 0 < boxes <= most:
         raise RatingError(
-            f"{boxes:,} boxes are no break", where="--cases", fix=f"open from 1 to {_MOST_CASES:,} cases"
+            f"{boxes:,} boxes are no break",
+            where="--cases" if is_by_case else "--boxes",
+            fix=f"open from 1 to {_MOST_CASES:,} cases",
         )
     return boxes, boxes // size if size and boxes % size == 0 else None
 

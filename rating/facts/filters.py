@@ -87,7 +87,10 @@ def card_test(
     tests: list[Test] = []
     told: list[str] = []
     for key, values in asked.items():
-        found = [_test(key, value, lines, teams, aliases) for value in values]
+        try:
+            found = [_test(key, value, lines, teams, aliases) for value in values]
+        except RatingError as fault:
+            raise RatingError(fault.what, where=f"{where} {key}", fix=fault.fix) from None
         tests.append(_any([test for test, _ in found]))
         told.append(text.listed([words for _, words in found], "or"))
 
@@ -140,7 +143,6 @@ def _numbered(value: str) -> tuple[Test, str]:
     if not (value.isascii() and value.isdigit() and 0 < len(value) < 8 and int(value)):
         raise RatingError(
             f"{text.printable(value)!r} is no print run",
-            where="--of numbered",
             fix="write yes, or a number such as 25",
         )
     most = int(value)
@@ -175,12 +177,10 @@ def _meant(value: str, known: Sequence[str], what: str) -> str:
     if match.candidates:
         raise RatingError(
             f"{shown!r} may be one of several",
-            where=f"--of {what}",
             fix=f"write {text.listed(match.candidates, 'or')}",
         )
     raise RatingError(
         f"no card in it has the {what} {shown!r}",
-        where=f"--of {what}",
         fix="look at the spelling in checklist.csv",
     )
 
@@ -192,6 +192,5 @@ def _known(value: str, words: Sequence[str], what: str) -> str:
             return one
     raise RatingError(
         f"there is no {what} {text.printable(value)!r} in it",
-        where=f"--of {what}",
         fix=f"write one of {', '.join(known[:12])}" + (", …" if len(known) > 12 else ""),
     )

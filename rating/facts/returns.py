@@ -10,6 +10,7 @@ import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from numbers import Integral
 
 import numpy as np
 import numpy.typing as npt
@@ -58,8 +59,8 @@ class Category:
                 return Category(("binomial", int(trials) * count, float(chance)), self.values, self.weights)
             case ("without replacement", number):
                 return Category((WITHOUT_REPLACEMENT, int(number) * count), self.values, self.weights)
-            case int():
-                return Category(self.draws * count, self.values, self.weights)
+            case Integral() if not isinstance(self.draws, bool):
+                return Category(int(self.draws) * count, self.values, self.weights)
         raise ValueError(_no_draws(self.draws))
 
 
@@ -315,7 +316,7 @@ def _count(draws: Draws) -> tuple[float, float, int]:
             return most * share, most * share * (1 - share), min(most, seen)
         case bool():
             raise ValueError(_no_draws(draws))
-        case int() | float():
+        case Integral() | float():
             fixed = whole(draws, "draws")
             return float(fixed), 0.0, fixed
     raise ValueError(_no_draws(draws))
@@ -363,6 +364,8 @@ def without_replacement(
     if len(each) != len(many) or not each:
         raise ValueError(f"{len(each)} values need as many numbers of copies, got {len(many)}")
     run, taken = sum(many), whole(draws, "draws")
+    if not run:
+        raise ValueError("a run without copies has nothing to draw from")
     if 4 * taken > run:
         raise ValueError(f"{taken} draws are more than a quarter of a run of {run}")
     cells = [math.floor(value / step + 0.5 + _HAIR) for value in each]

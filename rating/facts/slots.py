@@ -49,26 +49,32 @@ def tiers(values: Sequence[Number], count: int) -> Tiers:
     given = [number(value, "a value") for value in values]
     if not given:
         raise ValueError("no values: there is nothing to put into tiers")
-    wanted = min(whole(count, "the number of tiers", least=1), len(set(given)))
+    # the breaks are looked for from 0 to 1, where squares keep their digits
+    lowest, width = min(given), max(given) / 2 - min(given) / 2
+    scaled = [(value / 2 - lowest / 2) / width if width else 0.0 for value in given]
+    wanted = min(whole(count, "the number of tiers", least=1), len(set(scaled)))
     if wanted == 1:
-        upper = [max(given)]
-    elif wanted == len(set(given)):
-        upper = sorted(set(given))
+        upper = [max(scaled)]
+    elif wanted == len(set(scaled)):
+        upper = sorted(set(scaled))
     else:
         import jenkspy
 
-        upper = [float(one) for one in jenkspy.jenks_breaks(given, n_classes=wanted)[1:]]
+        upper = [float(one) for one in jenkspy.jenks_breaks(scaled, n_classes=wanted)[1:]]
     # the first bound that a value does not exceed; the bounds rise and the last is the greatest value
-    rising = [int(np.searchsorted(upper, value)) for value in given]
-    groups = [[v for v, place in zip(given, rising, strict=True) if place == k] for k in range(len(upper))]
-    mean = math.fsum(given) / len(given)
-    whole_spread = math.fsum((value - mean) ** 2 for value in given)
+    rising = [int(np.searchsorted(upper, value)) for value in scaled]
+    groups = [[v for v, place in zip(scaled, rising, strict=True) if place == k] for k in range(len(upper))]
+    mean = math.fsum(scaled) / len(scaled)
+    whole_spread = math.fsum((value - mean) ** 2 for value in scaled)
     inside = math.fsum(
         (value - math.fsum(group) / len(group)) ** 2 for group in groups if group for value in group
     )
     return Tiers(
         tier=tuple(len(upper) - 1 - place for place in rising),
-        lowest=tuple(min(group) for group in reversed(groups)),
+        lowest=tuple(
+            min(value for value, place in zip(given, rising, strict=True) if place == k)
+            for k in reversed(range(len(upper)))
+        ),
         fit=1 - inside / whole_spread if whole_spread else 1.0,
     )
 

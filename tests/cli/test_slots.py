@@ -114,3 +114,12 @@ def test_before_any_price_of_a_card_content_stands_in(answer, run, own_season):
 def test_what_cannot_be_cut_is_refused_in_a_sentence(refused, sample_season, words, said):
     """Exit code 1, and what to do."""
     assert said in refused("slots", *words, "--season", sample_season)
+
+
+@pytest.mark.parametrize(
+    ("words", "place"),
+    [(("--by", "X: team=Nobody"), "--by team"), (("--boxes", "0"), "--boxes"), (("--cases", "0"), "--cases")],
+)
+def test_what_is_refused_is_placed_at_its_option(refused, sample_season, words, place):
+    """The option that was written, not a like one of another command."""
+    assert f"at:  {place}\n" in refused("slots", "halyard", *words, "--season", sample_season)

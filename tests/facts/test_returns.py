@@ -219,3 +219,16 @@ def test_a_card_worth_a_fortune_takes_no_more_memory():
     assert found.median == 5
     assert found.at_least(6) == pytest.approx(0.001, abs=1e-6)
     assert found.mean == pytest.approx(5 * 0.999 + 1e8)
+
+
+def test_whole_numbers_of_other_libraries_are_draws():
+    """Three of numpy's are three."""
+    for draws in (np.int64(3), 3):
+        assert distribution([(draws, [2], [1])], 1).mean == 6
+        assert Category(draws, [2], [1]).times(2).draws == 6
+
+
+def test_a_run_without_copies_is_refused():
+    """Not even nothing can be drawn from it."""
+    with pytest.raises(ValueError, match="without copies"):
+        without_replacement([5], [0], 0, 1)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+import math
 from decimal import Decimal
 from fractions import Fraction
 
@@ -136,3 +137,34 @@ def test_what_cannot_be_is_refused(call, why):
     """In a sentence."""
     with pytest.raises(ValueError, match=why):
         call()
+
+
+@pytest.mark.parametrize(
+    ("values", "count"),
+    [
+        ([1e9 + v for v in (3, 1, 0, 8, 7, 0)], 4),
+        ([1e9 + v for v in (2, 1, 9, 0)], 2),
+        ([1e200, 1, 2], 2),
+        ([-1e308, 1e308, 0], 2),
+    ],
+)
+def test_tiers_far_from_zero_are_those_near_it(values, count):
+    """Of all ways to cut the sorted values, that with the least sum of squares."""
+    width = max(values) / 2 - min(values) / 2
+    small = [(value / 2 - min(values) / 2) / width for value in values]
+    found = tiers(values, count)
+    assert found.tier == tiers(small, count).tier
+    assert [values.index(one) for one in found.lowest] == [
+        small.index(one) for one in tiers(small, count).lowest
+    ]
+    ordered = sorted(small)
+
+    def inside(groups):
+        return math.fsum((v - sum(g) / len(g)) ** 2 for g in groups for v in g)
+
+    best = min(
+        inside([ordered[a:b] for a, b in itertools.pairwise((0, *cut, len(small)))])
+        for cut in itertools.combinations(range(1, len(small)), count - 1)
+    )
+    groups = [[v for v, t in zip(small, found.tier, strict=True) if t == k] for k in range(count)]
+    assert inside(groups) == pytest.approx(best, abs=1e-12)
