@@ -10,6 +10,8 @@ from rating.cli import common
 if TYPE_CHECKING:
     from rating.facts.values import Returns
 
+_QUARTERS = (4, 6)
+
 
 def show(returns: Returns, headline: str) -> None:
     """What a box and a case of each format return; the sentence after it is about the headline format."""
@@ -43,11 +45,12 @@ def show(returns: Returns, headline: str) -> None:
                         "" if opened is None else tenths.share(opened),
                     )
                 )
-    common.table(
-        ("what", "price", "mean", "5 %", "25 %", "median", "75 %", "95 %", "returns it", "of the run"),
-        rows,
-        right="price|mean|5 %|25 %|median|75 %|95 %|returns it|of the run",
-    )
+    heads = ("what", "price", "mean", "5 %", "25 %", "median", "75 %", "95 %", "returns it", "of the run")
+    table: list[tuple[str, ...]] = [heads, *rows]
+    if sum(2 + max(len(row[i]) for row in table) for i in range(len(heads))) - 2 > common.WIDTH:
+        # large amounts: the quarters are in the JSON answer, and the others fit
+        table = [tuple(cell for i, cell in enumerate(row) if i not in _QUARTERS) for row in table]
+    common.table(table[0], table[1:], right="|".join(table[0][1:]))
     for key, one in returns.formats.items():
         if isinstance(one, FormatReturns):
             common.paragraph(

@@ -37,7 +37,8 @@ BOX_GRID, CASE_GRID = 0.05, 0.25
 # small units, take coarser steps
 _LONGEST = 1 << 19
 _COARSER = (0.25, 1.0, 5.0, 25.0, 100.0, 500.0, 2500.0, 10_000.0, 50_000.0, 250_000.0, 1_000_000.0)
-_MOST_BEYOND = 1e-3
+# less than what lies above the highest quantile told, which stays exact, as does what is below a price
+_MOST_BEYOND = 0.04
 # rarer than this a pack, a second one in a box is so rare that Poisson and binomial cannot be told apart
 _RARE = 0.1
 _HAIR = 1e-9

@@ -330,4 +330,14 @@ def test_money_of_small_units_is_as_likely_to_come_back(times):
         assert float(other.mean) == pytest.approx(times * float(one.mean), rel=1e-4)
         for q in ("q05", "median", "q95"):
             assert float(getattr(other, q)) == pytest.approx(times * float(getattr(one, q)), rel=0.01)
-    assert large.cut_off <= Decimal("0.001")
+    assert large.cut_off <= Decimal("0.04")
+
+
+def test_one_card_worth_a_fortune_hides_no_other():
+    """One box in fifty holds a card of a thousand million: the other 49 are told in the same steps."""
+    lines = [LINES[0], line("Ink", "autograph", run=(49, 1))]
+    collations = {"hobby": collate(packed(promise("autograph", 1)), lines)}
+    found = returns(money(50), lines, collations, [[0.0] * 4, [20.0, 1e9]], NO_RUN).formats["hobby"].box
+    assert (found.median, found.q95) == (20, 20)
+    assert float(found.p_return) == pytest.approx(0.02, abs=1e-6)
+    assert float(found.mean) == pytest.approx(20_000_019.6, rel=1e-6)
