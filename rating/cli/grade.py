@@ -71,7 +71,13 @@ def grade(
     )
     if found.recorded is not None and not refresh_demand and found.facts.season.demand != season.demand(day):
         common.remark(
-            "Who is wanted is taken as it was when this was last recorded; --refresh-demand takes today's."
+            "Who is wanted, and prices carried over, are taken as they were when this was last recorded; "
+            "--refresh-demand takes today's."
+        )
+    known = season.stage_of_files(release)
+    if not stage and found.recorded is not None and STAGES.index(known) > STAGES.index(found.stage):
+        common.remark(
+            f"Its files say {known}, it was last recorded as {found.stage}: --stage {known} says so."
         )
     common.not_counted(season)
     for problem in (*season.module_problems, *found.graded.problems):

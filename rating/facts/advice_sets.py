@@ -21,6 +21,7 @@ from rating.facts.advice_known import (
     entry,
     fixed,
 )
+from rating.facts.base_set import FROM_FLOOR
 from rating.facts.economics import landed_exactly
 from rating.facts.offers import Offer, best
 from rating.facts.values import (
@@ -62,7 +63,7 @@ def set_builder(known: Known) -> AimAdvice:
     singles = Offer(
         buy=SINGLES,
         cost=partial(fixed, most * Fraction(first.single)),
-        what=f"{most} base cards as singles at {money.show(first.single)} posted",
+        what=f"{most} base cards as singles at {money.show(first.single)} posted{_basis(first)}",
     )
     offers = [singles]
     if first.complete_set is not None:
@@ -73,6 +74,11 @@ def set_builder(known: Known) -> AimAdvice:
         offers += _set_offers(key, packed, found, cost, known.buying)
     chosen = best(offers) or singles
     return decided(AIM, offers, chosen, lambda _: _set_words(offers, chosen), (BOX, CASE))
+
+
+def _basis(cost: SetCost) -> str:
+    """What the price of a single rests on, where it is not sales."""
+    return f" ({cost.single_from})" if cost.single_from == FROM_FLOOR else ""
 
 
 def _boxes_and_singles(boxes: Fraction, singles: Fraction, buying: Buying, price: Decimal) -> Fraction:

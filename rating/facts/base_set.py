@@ -46,6 +46,7 @@ _PLACES = 1000
 _MOST_EXACT = 800
 _INDEPENDENT = "independent packs"
 _NO_DUPLICATES = "no base card twice in a box"
+FROM_FLOOR = "the season's bulk floor and postage"
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,7 +131,7 @@ def price_of_single(
     if len(paid) >= FEWEST_SALES:
         return money.cents(statistics.median(paid)), f"{len(paid)} sales of base cards"
     if selling.bulk_floor:
-        return money.cents(selling.bulk_floor + selling.postage), "the season's bulk floor and postage"
+        return money.cents(selling.bulk_floor + selling.postage), FROM_FLOOR
     return Unknown(
         "what a base card costs is not known: there are fewer than three sales of base cards, "
         "and season.toml has no bulk floor"

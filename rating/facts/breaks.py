@@ -245,8 +245,12 @@ def _assembled(
     by_prices = isinstance(facts.values, Values)
     values = [tenths.six_digits(max(0.0, one)) for one in weighed.value.tolist()]
     total = weighed.value.sum()
-    charged = cost_shares(values, cost.total) if isinstance(cost, BreakCost) else [None] * len(values)
-    at_cost = cost_shares(values, cost.landed) if isinstance(cost, BreakCost) else [None] * len(values)
+    # what no filter takes the host keeps unsold, and pays for; what house rules keep the buyers pay for
+    unsold = [tenths.six_digits(max(0.0, weighed.kept))] if owned.by == owning.FILTERS else []
+    charged: Sequence[Decimal | None] = [None] * len(values)
+    at_cost = charged
+    if isinstance(cost, BreakCost):
+        charged, at_cost = (cost_shares([*values, *unsold], one) for one in (cost.total, cost.landed))
     limits = _limits(facts, weighed) if by_prices else None
     put = tiers(values, len(facts.season.slots.tiers))
     names = facts.season.slots.tiers

@@ -18,7 +18,7 @@ from rating.facts.outlook import Version, versions
 from rating.facts.values import SeasonContext
 from rating.release.checklist import Card
 
-TEAM, PAIR, DIVISION, SUBJECT, BOX = "team", "pair", "division", "subject", "box"
+TEAM, PAIR, DIVISION, SUBJECT, BOX, FILTERS = "team", "pair", "division", "subject", "box", "filters"
 WAYS = (TEAM, PAIR, DIVISION, SUBJECT, BOX)
 # slots that one card lies in: how often, as a share
 Shares = tuple[tuple[int, float], ...]
@@ -347,7 +347,7 @@ def _by_filters(lines: Sequence[Line], season: SeasonContext, by: Sequence[str])
     if nobody:
         remarks.append(f"{_cards_of(len(nobody))} in no slot, in one version or all: kept by the host")
     return Owners(
-        by="filters", slots=tuple(names), cards=tuple(cards), unclaimed=frozenset(), remarks=tuple(remarks)
+        by=FILTERS, slots=tuple(names), cards=tuple(cards), unclaimed=frozenset(), remarks=tuple(remarks)
     )
 
 
@@ -356,13 +356,14 @@ def _named_filter(
 ) -> tuple[str, Callable[[Version], bool]]:
     """The name and the test of a slot such as 'Signed: kind=autograph; rookie=yes'."""
     name, colon, rest = given.partition(":")
-    words = rest if colon and "=" not in name else given
+    named = bool(colon) and "=" not in name
+    words = rest if named else given
     parts = [part.strip() for part in words.split(";") if part.strip()]
-    if not parts or any("=" not in part for part in parts):
+    if not parts or any("=" not in part for part in parts) or (named and not text.tidy(name)):
         raise RatingError(
             f"{text.printable(given)!r} says no cards",
             where="--by",
             fix=f"write it as 'NAME: team=…; kind=…', with {', '.join(KEYS)}",
         )
     told, test = card_test(parts, lines, teams=season.teams, aliases=season.aliases, where="--by")
-    return (text.tidy(name) if colon and "=" not in name else told), test
+    return (text.tidy(name) if named else told), test

@@ -35,6 +35,10 @@ def limits(found: Break) -> str:
     """What the limit of a slot is; blank where there is none."""
     if all(slot.limit is None for slot in found.slots):
         return ""
+    if all(slot.worth is None for slot in found.slots):
+        return (
+            "Beyond its limit a slot costs more than its part of the landed cases: follow no auction further."
+        )
     return (
         "Beyond its limit a slot costs more than its part of the landed cases, and more than its cards are "
         "worth: follow no auction further."

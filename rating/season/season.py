@@ -418,8 +418,10 @@ class Season:
     def default_stage(self, slug: str) -> str:
         """The last recorded stage, else what the files say was known."""
         entry = self.last_recorded(slug)
-        if entry is not None:
-            return entry.stage
+        return self.stage_of_files(slug) if entry is None else entry.stage
+
+    def stage_of_files(self, slug: str) -> str:
+        """What the files of a release say was known: launch with odds, preview with a checklist."""
         release = self.release(slug)
         if release.odds:
             return "launch"

@@ -7,6 +7,8 @@ import tomllib
 
 import pytest
 
+from rating.season.season import Season
+
 # worked out by hand in tests/conftest.py: score and points of every criterion that counts
 BY_HAND = {
     "roster": (44, 10), "rookies": (53, 10), "signatures": (52, 13), "chase": (60, 7), "scarcity": (40, 8),
@@ -400,3 +402,15 @@ def test_under_the_verdict_stands_the_sensible_price(answer, run, sample_season,
     assert answer("grade", "deep-harbour", "--season", small_season)["price_advice"] is None
     told = " ".join(run("grade", "deep-harbour", "--season", small_season)[1].split())
     assert "No sensible price is known: what a Hobby box returns is not known" in told
+
+
+def test_files_that_know_more_than_the_last_stage_are_told(run, small_season):
+    """Recorded as announced, with odds on file since: it stays so, and a remark names the stage to say."""
+    words = ("grade", "deep-harbour", "--season", small_season)
+    known = Season.open(small_season).stage_of_files("deep-harbour")
+    assert known != "announced"
+    assert run(*words, "--stage", "announced", "--record")[0] == 0
+    assert f"Its files say {known}, it was last recorded as announced: --stage {known} says so." in " ".join(
+        run(*words)[2].split()
+    )
+    assert "Its files say" not in run(*words, "--stage", known)[2]

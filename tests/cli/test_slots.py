@@ -123,3 +123,21 @@ def test_what_cannot_be_cut_is_refused_in_a_sentence(refused, sample_season, wor
 def test_what_is_refused_is_placed_at_its_option(refused, sample_season, words, place):
     """The option that was written, not a like one of another command."""
     assert f"at:  {place}\n" in refused("slots", "halyard", *words, "--season", sample_season)
+
+
+def test_a_slot_of_a_filter_pays_for_its_own_cards_only(answer, sample_season):
+    """What no filter takes stays with the host unsold: all slots and it together make the cost, by value."""
+    found = answer("slots", "halyard", "--by", "P: team=Kelderby Rooks", "--season", sample_season)
+    [slot] = found["slots"]
+    value, kept, cost = (Decimal(str(one)) for one in (slot["value"], found["kept"], found["cost"]["total"]))
+    assert kept > 10 * value
+    assert Decimal(str(slot["cost_share"])) == pytest.approx(
+        cost * value / (value + kept), abs=Decimal("0.05")
+    )
+
+
+def test_a_filter_without_a_name_is_refused(refused, sample_season):
+    """A colon says that a name stands before it."""
+    said = refused("slots", "halyard", "--by", " : kind=autograph", "--season", sample_season)
+    assert "says no cards" in said
+    assert "NAME: team=" in said
