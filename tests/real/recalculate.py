@@ -8,6 +8,7 @@ places in the class of the sheet Standings, and the titles of the sheet Sorted.
 """
 
 import json
+import os
 import sys
 import time
 
@@ -73,6 +74,8 @@ def main():
         json.dump(found, file)
     document.close(True)
     desktop.terminate()
+    # the bridge to a program that has ended may crash while Python takes it down: nothing is left to do
+    os._exit(0)
 
 
 main()
