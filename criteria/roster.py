@@ -61,7 +61,7 @@ def _why_teams_only(facts: Facts, people: People) -> str:
     """Why nobody counts as wanted, blank where somebody does."""
     if isinstance(people.wanted, Unknown):
         return "Who is wanted is not known yet"
-    if facts.season.has_own_sales and not facts.season.demand_of_others:
+    if facts.season.is_demand_its_own:
         return "Only its own sales say who is wanted, and cannot say who is missing"
     return "" if people.wanted or people.wanted_missing else "Nobody is wanted that much"
 

@@ -172,14 +172,27 @@ def table(headers: Sequence[str], rows: Iterable[Sequence[Any]], *, right: str =
 
 def _fitted(rows: list[list[str]], headers: Sequence[str], numbers: set[str]) -> list[list[str]]:
     """The rows cut so that the page holds them: the widest words first, numbers never."""
-    widths = [max(len(name), *(len(row[i]) for row in rows), 0) for i, name in enumerate(headers)]
+    widths = _widths(headers, rows)
     words = [i for i, name in enumerate(headers) if name not in numbers]
-    while sum(widths) + 2 * (len(widths) - 1) > WIDTH:
+    while _is_too_wide(widths):
         widest = max(words, key=lambda i: widths[i] - len(headers[i]), default=None)
         if widest is None or widths[widest] <= max(len(headers[widest]), _LEAST_WORDS):
             break
         widths[widest] -= 1
     return [[shorten(cell, widths[i]) if i in words else cell for i, cell in enumerate(row)] for row in rows]
+
+
+def fits(headers: Sequence[str], rows: Sequence[Sequence[str]]) -> bool:
+    """Whether the page holds a table of which nothing is cut."""
+    return not _is_too_wide(_widths(headers, rows))
+
+
+def _widths(headers: Sequence[str], rows: Sequence[Sequence[str]]) -> list[int]:
+    return [max(len(name), *(len(row[i]) for row in rows), 0) for i, name in enumerate(headers)]
+
+
+def _is_too_wide(widths: Sequence[int]) -> bool:
+    return sum(widths) + 2 * (len(widths) - 1) > WIDTH
 
 
 def shorten(words: str, width: int) -> str:

@@ -47,7 +47,7 @@ def show(returns: Returns, headline: str) -> None:
                 )
     heads = ("what", "price", "mean", "5 %", "25 %", "median", "75 %", "95 %", "returns it", "of the run")
     table: list[tuple[str, ...]] = [heads, *rows]
-    if sum(2 + max(len(row[i]) for row in table) for i in range(len(heads))) - 2 > common.WIDTH:
+    if not common.fits(heads, rows):
         # large amounts: the quarters are in the JSON answer, and the others fit
         table = [tuple(cell for i, cell in enumerate(row) if i not in _QUARTERS) for row in table]
     common.table(table[0], table[1:], right="|".join(table[0][1:]))

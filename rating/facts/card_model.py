@@ -12,11 +12,12 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import lru_cache
 from typing import NamedTuple
 
 import numpy as np
+import numpy.typing as npt
 from scipy.special import ndtr, ndtri
 
 from rating.facts import price_model as robust
@@ -86,6 +87,12 @@ class Contrast(NamedTuple):
     sales: int
 
 
+def _often(sales: Sequence[int] | npt.NDArray[np.int_]) -> Floats:
+    """The logarithm of the sales of each subject, and at last of one never sold, against their mean."""
+    logs = np.log(np.maximum([*sales, 0], 1))
+    return np.asarray(logs - (logs[:-1].mean() if len(sales) else 0.0))
+
+
 @dataclass(frozen=True, slots=True)
 class Columns:
     """The columns of the design: one for all, kinds, plain effects, subjects.
@@ -106,27 +113,32 @@ class Columns:
         """The place of a plain effect."""
         return 1 + len(self.kinds) + _PLAIN.index(name)
 
-    def often(self) -> Floats:
-        """The logarithm of the sales of each subject, and at last of one never sold, against their mean."""
-        logs = np.log(np.maximum([*self.sales, 0], 1))
-        return np.asarray(logs - (logs[:-1].mean() if self.sales else 0.0))
+    def kind_of(self, kind: str) -> str | None:
+        """The kind sold that a kind is taken for, None where no sale speaks of it."""
+        return next((one for one in (kind, _NEAREST.get(kind)) if one in self.kinds), None)
+
+    def own(self) -> dict[str, dict[int, float]]:
+        """What of a price goes by who is on the card, by subject: its own place first."""
+        often = _often(self.sales)
+        return {
+            name: {self.first_subject + i: 1.0, self.place(_OFTEN): float(often[i])}
+            for name, i in self.subjects.items()
+        }
 
     def by_others(self, design: Floats, kept: Flags) -> Floats:
         """A design of sales, with how often subjects are sold as the sales that are kept say."""
         found = design.copy()
         held = design[:, self.first_subject :]
-        kept_sales = tuple((held[kept] > 0).sum(axis=0).tolist())
-        found[:, self.place(_OFTEN)] = held @ replace(self, sales=kept_sales).often()[:-1]
+        found[:, self.place(_OFTEN)] = held @ _often((held[kept] > 0).sum(axis=0))[:-1]
         return found
 
     def design(self, versions: Sequence[Version], weeks: Sequence[float]) -> Floats:
         """A row for each version, shape (m, p)."""
         found = np.zeros((len(versions), self.first_subject + len(self.subjects)))
-        often = self.often()
+        often = _often(self.sales)
         found[:, 0] = 1
         for row, one, week in zip(found, versions, weeks, strict=True):
-            kind = one.kind if one.kind in self.kinds else _NEAREST.get(one.kind)
-            if kind in self.kinds:
+            if (kind := self.kind_of(one.kind)) is not None:
                 row[1 + self.kinds.index(kind)] = 1
             from_knee = np.log(one.copies / KNEE) if one.copies else 0.0
             row[self.place(FEW)] = min(from_knee, 0)
@@ -168,14 +180,14 @@ class PriceModel:
     def middle(self, versions: Sequence[Version], week: float) -> tuple[Floats, Floats]:
         """The logarithm of the middle price of each version in a week, and its standard error."""
         design = self.columns.design(versions, [week] * len(versions))
-        strangers = [sum(len(one.subjects) ** -2 for _ in self._never_sold(one)) for one in versions]
+        strangers = [len(self._never_sold(one)) / max(len(one.subjects), 1) ** 2 for one in versions]
         return self.fit.middle(design), np.hypot(
             self.fit.spread(design), np.sqrt(self._apart * np.array(strangers))
         )
 
     def speaks_of(self, kind: str) -> bool:
         """Whether cards of a kind were sold, or of one that is much like it."""
-        return kind in self.columns.kinds or _NEAREST.get(kind) in self.columns.kinds
+        return self.columns.kind_of(kind) is not None
 
     def level_variance(self, versions: Sequence[Version], week: float, shares: Floats) -> float:
         """The variance of the mean of the middle logarithms of versions, by their shares (m,) of a whole."""
@@ -212,15 +224,10 @@ class PriceModel:
 
     def subjects(self) -> list[Contrast]:
         """What each subject that was sold does to a price."""
-        return [self._contrast(name, _own(self.columns, i)) for name, i in self.columns.subjects.items()]
+        return [self._contrast(name, places) for name, places in self.columns.own().items()]
 
     def _contrast(self, name: str, places: dict[int, float], by: int | None = None) -> Contrast:
         return _contrast(self.fit, self.seen, name, places, by)
-
-
-def _own(columns: Columns, subject: int) -> dict[int, float]:
-    """What a price depends on with who is on the card: first the subject's own place."""
-    return {columns.first_subject + subject: 1.0, columns.place(_OFTEN): float(columns.often()[subject])}
 
 
 def _contrast(
@@ -257,10 +264,9 @@ def wanted(seen: Sequence[Seen]) -> list[Contrast]:
     columns, design, _, _, _, fit = _whole(tuple(seen))
     rookie = columns.place(ROOKIE)
     found = []
-    for name, i in columns.subjects.items():
-        place = columns.first_subject + i
-        is_rookie = bool(design[design[:, place] != 0, rookie].all())
-        found.append(_contrast(fit, design, name, {**_own(columns, i), rookie: float(is_rookie)}))
+    for name, places in columns.own().items():
+        is_rookie = bool(design[design[:, next(iter(places))] != 0, rookie].all())
+        found.append(_contrast(fit, design, name, {**places, rookie: float(is_rookie)}))
     return found
 
 

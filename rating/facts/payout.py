@@ -125,7 +125,7 @@ def _format(
         box=payout(box, packed.box_price, factor),
         case=case,
         left_out=tuple(lines[i].name for i in collation.open_lines),
-        grid=Decimal(f"{box.grid:g}"),
+        grid=Decimal(repr(box.grid).removesuffix(".0")),
         grid_error=tenths.six_digits(added[0]),
         cut_off=tenths.six_digits(box.cut_off),
         box_share=None if box_share is None else tenths.six_digits(box_share),

@@ -56,7 +56,7 @@ def _wanted(people: People, wanted: Sequence[Wanted], facts: Facts) -> str:
     if people.wanted_missing:
         names = [one.subject for one in people.wanted_missing]
         words += f", missing {'is' if len(names) == 1 else 'are'} {some(names)}"
-    elif facts.season.has_own_sales and not facts.season.demand_of_others:
+    elif facts.season.is_demand_its_own:
         words += ", as its own sales alone say"
     words += "."
     if wanted:

@@ -144,6 +144,11 @@ class SeasonContext:
         """The demand that rests on other releases and the host, not on the release's own sales."""
         return self.demand_elsewhere if self.has_own_sales else self.demand
 
+    @property
+    def is_demand_its_own(self) -> bool:
+        """Whether nothing but the release's own sales says who is wanted: whoever was sold in it is in it."""
+        return self.has_own_sales and not self.demand_of_others
+
     def team_names(self) -> dict[str, str]:
         """Every spelling of every team, as compared, to its name as the season writes it."""
         shown = {text.key(team): team for team in self.teams}

@@ -123,7 +123,7 @@ def _step(table: Table, rater: str) -> Step:
         reason_for_change=table.text("reason_for_change", limit=500) or "",
         left=table.texts("leave"),
         judgements=tuple(judgements),
-        refresh_demand=table.flag("refresh_demand") or False,
+        refresh_demand=table.flag("refresh_demand"),
     )
     table.finish()
     return step
