@@ -25,9 +25,9 @@ from rating.facts.advice_known import (
     said,
 )
 from rating.facts.economics import landed_exactly
-from rating.facts.offers import Offer, best
 from rating.facts.outlook import open_part, share_weights
 from rating.facts.values import AimAdvice, Buying, SeasonContext, Unknown, Values
+from rating.numerics.offers import Offer, best
 from rating.release.checklist import Card
 
 ROOKIE_HUNTER, AUTOGRAPH_BUYER = "rookie hunter", "autograph buyer"

@@ -12,7 +12,6 @@ from rating import money
 from rating.facts.collation import Collation
 from rating.facts.economics import landed_exactly
 from rating.facts.lines import Line
-from rating.facts.offers import Offer, turning_price
 from rating.facts.values import (
     AimAdvice,
     Buying,
@@ -26,6 +25,7 @@ from rating.facts.values import (
     Unknown,
     Values,
 )
+from rating.numerics.offers import Offer, turning_price
 
 BOX, CASE, SLOT, SINGLES, COMPLETE_SET = "box", "case", "slot", "singles", "complete set"
 WAIT, NOTHING, NOT_KNOWN = "wait", "nothing", "not known"

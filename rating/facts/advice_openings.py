@@ -9,7 +9,6 @@ from functools import partial
 from rating import money, tenths
 from rating.facts.advice_known import BOX, NOT_KNOWN, SLOT, WAIT, Known, a, decided, entry, fixed
 from rating.facts.economics import landed_exactly
-from rating.facts.offers import Offer, best, turning_price
 from rating.facts.values import (
     AimAdvice,
     Buying,
@@ -22,6 +21,7 @@ from rating.facts.values import (
     Unknown,
     Values,
 )
+from rating.numerics.offers import Offer, best, turning_price
 
 BREAK_BUYER, CASUAL_OPENER = "break buyer", "casual opener"
 # the share of what is paid that has to come back on average for a box to be worth its fun

@@ -23,7 +23,6 @@ from rating.facts.advice_known import (
 )
 from rating.facts.base_set import FROM_FLOOR
 from rating.facts.economics import landed_exactly
-from rating.facts.offers import Offer, best
 from rating.facts.values import (
     AimAdvice,
     Buying,
@@ -33,6 +32,7 @@ from rating.facts.values import (
     SetCost,
     Unknown,
 )
+from rating.numerics.offers import Offer, best
 
 AIM = "set builder"
 # nobody opens more boxes than this for a base set and then buys singles

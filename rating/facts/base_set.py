@@ -16,7 +16,6 @@ from fractions import Fraction
 from functools import lru_cache
 
 from rating import money, text
-from rating.facts import completing as kernel
 from rating.facts.collation import Collation
 from rating.facts.lines import Line
 from rating.facts.values import (
@@ -32,6 +31,7 @@ from rating.facts.values import (
     Unknown,
     Wait,
 )
+from rating.numerics import collecting
 from rating.release.market import Sale
 from rating.release.sheet import Format
 from rating.tenths import six_digits, six_places
@@ -193,17 +193,19 @@ def _waits(base: _Set, boxes_per_case: int | None) -> tuple[Wait, SetBoxes, SetB
 def _even(base: _Set) -> tuple[Wait, Wait]:
     """Packs and boxes where every card is as likely, exactly."""
     cards, each = base.cards, min(base.per_pack, Fraction(base.cards))
-    half, most = (kernel.packs_for_completion(cards, each, chance) for chance in (0.5, 0.9))
-    packs = Wait(mean=six_digits(kernel.expected_packs(cards, each)), q50=half, q90=most)
-    mean = kernel.expected_boxes(cards, each, base.packs_per_box)
+    half, most = (collecting.packs_for_completion(cards, each, chance) for chance in (0.5, 0.9))
+    packs = Wait(mean=six_digits(collecting.expected_packs(cards, each)), q50=half, q90=most)
+    mean = collecting.expected_boxes(cards, each, base.packs_per_box)
     return packs, _in_boxes(packs, mean, base.packs_per_box)
 
 
 def _even_boxes(base: _Set) -> Wait:
     """Boxes without a base card twice, exactly."""
     given = base.cards, min(base.per_pack, Fraction(base.cards)), base.packs_per_box
-    half, most = (kernel.boxes_for_completion(*given, chance, no_duplicates=True) for chance in (0.5, 0.9))
-    return Wait(mean=six_digits(kernel.expected_boxes(*given, no_duplicates=True)), q50=half, q90=most)
+    half, most = (
+        collecting.boxes_for_completion(*given, chance, no_duplicates=True) for chance in (0.5, 0.9)
+    )
+    return Wait(mean=six_digits(collecting.expected_boxes(*given, no_duplicates=True)), q50=half, q90=most)
 
 
 def _uneven(base: _Set, draws: int) -> tuple[Wait, Wait]:
@@ -219,10 +221,10 @@ def _uneven(base: _Set, draws: int) -> tuple[Wait, Wait]:
             low, high = (middle, high) if _done(rates, middle) < chance else (low, middle)
         return high
 
-    mean = kernel.expected_packs_by_rate([rate for cards, rate in rates for _ in range(cards)])
+    mean = collecting.expected_packs_by_rate([rate for cards, rate in rates for _ in range(cards)])
     packs = Wait(mean=six_digits(mean), q50=fewest(0.5), q90=fewest(0.9))
     in_box = [1 - (1 - rate) ** draws for cards, rate in rates for _ in range(cards)]
-    return packs, _in_boxes(packs, kernel.expected_packs_by_rate(in_box), draws)
+    return packs, _in_boxes(packs, collecting.expected_packs_by_rate(in_box), draws)
 
 
 def _done(rates: Iterable[tuple[int, float]], draws: int) -> float:
@@ -278,7 +280,7 @@ def _cost(
         return Unknown("short prints cost more than other base cards, and how much more is not known")
     if not base.is_exact:
         return Unknown(f"it is not worked out for more than {_MOST_EXACT} base cards")
-    found = kernel.best_boxes_then_singles(
+    found = collecting.best_boxes_then_singles(
         base.cards,
         min(base.per_pack, Fraction(base.cards)),
         base.packs_per_box,

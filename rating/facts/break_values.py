@@ -7,8 +7,8 @@ from dataclasses import dataclass, fields
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
-from rating.facts.slots import Concentration
 from rating.facts.values import Unknown
+from rating.numerics.shares import Concentration
 
 if TYPE_CHECKING:
     import pandas as pd

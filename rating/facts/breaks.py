@@ -24,9 +24,9 @@ from rating.facts.house import TierMove
 from rating.facts.outlook import outlook, share_weights
 from rating.facts.owners import PAIR, Owners, pair_up
 from rating.facts.payout import categories
-from rating.facts.returns import Category, moments
-from rating.facts.slots import concentration, cost_shares, tiers
 from rating.facts.values import Economics, Facts, FormatEconomics, Unknown, Values
+from rating.numerics.shares import concentration, cost_shares, tiers
+from rating.numerics.sums import Category, moments
 
 if TYPE_CHECKING:
     from rating.facts.collation import Collation

@@ -20,8 +20,8 @@ import numpy as np
 import numpy.typing as npt
 from scipy.special import ndtr, ndtri
 
-from rating.facts import price_model as robust
-from rating.facts.price_model import Fit, Flags, Floats
+from rating.numerics import robust_fit
+from rating.numerics.robust_fit import Fit, Flags, Floats
 
 # print runs end about here: the exponent of copies may change
 KNEE = 300
@@ -288,7 +288,7 @@ def _fitted(seen: tuple[Seen, ...]) -> PriceModel:
 
     def without(kept: Flags) -> tuple[Fit, Floats]:
         by_others = columns.by_others(design, kept)
-        found = robust.fit(
+        found = robust_fit.fit(
             by_others[kept],
             y[kept],
             weights=weights[kept],
@@ -300,7 +300,7 @@ def _fitted(seen: tuple[Seen, ...]) -> PriceModel:
         return found, by_others
 
     folds = np.random.default_rng(_SEED).permutation(len(y)) % _FOLDS
-    middle, spread = robust.held_out(folds=folds, fitted=without)
+    middle, spread = robust_fit.held_out(folds=folds, fitted=without)
     errors = _errors(y, middle, spread, limited)
     inside = np.zeros(len(y), dtype=bool)
     for fold in range(_FOLDS):
@@ -347,7 +347,7 @@ def _whole(seen: tuple[Seen, ...]) -> _Whole:
     prior[[columns.place(FEW), columns.place(MANY)]] = _PRIOR_EXPONENT**2
     prior[columns.place(WEEK)] = _PRIOR_WEEK**2
     pooled = np.arange(design.shape[1]) >= columns.first_subject
-    fit = robust.fit(
+    fit = robust_fit.fit(
         design,
         y,
         weights=weights,

@@ -15,7 +15,16 @@ from fractions import Fraction
 from rating import tenths
 from rating.facts.collation import Collation, collate, is_meant
 from rating.facts.lines import Line
-from rating.facts.scarcity import (
+from rating.facts.values import (
+    FormatPacks,
+    LineCopies,
+    OddsAside,
+    PromiseCheck,
+    Scarcity,
+    Span,
+    Unknown,
+)
+from rating.numerics.packs import (
     MOST_COPIES,
     Against,
     Implied,
@@ -26,15 +35,6 @@ from rating.facts.scarcity import (
     guarantee_against_copies,
     guarantee_against_odds,
     packs_by_format,
-)
-from rating.facts.values import (
-    FormatPacks,
-    LineCopies,
-    OddsAside,
-    PromiseCheck,
-    Scarcity,
-    Span,
-    Unknown,
 )
 from rating.release.sheet import Format, Guarantee
 

@@ -14,10 +14,10 @@ from functools import lru_cache
 import numpy as np
 from numpy.typing import NDArray
 
-from rating.facts import chances
 from rating.facts.collation import Collation, Draw
 from rating.facts.lines import Line
 from rating.facts.values import FormatOpening, Opening, Unknown
+from rating.numerics import chances
 from rating.release.sheet import Format
 from rating.tenths import six_places
 

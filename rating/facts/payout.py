@@ -19,7 +19,6 @@ from rating import money, tenths
 from rating.facts.collation import Collation, Draw
 from rating.facts.lines import Line
 from rating.facts.outlook import share_weights
-from rating.facts.returns import WITHOUT_REPLACEMENT, Category, Distribution, distribution, moments
 from rating.facts.values import (
     NOTICED_SHARE,
     Economics,
@@ -30,6 +29,7 @@ from rating.facts.values import (
     Scarcity,
     Unknown,
 )
+from rating.numerics.sums import WITHOUT_REPLACEMENT, Category, Distribution, distribution, moments
 
 # steps of money; a card between two of them counts as either, in such shares that its mean stays
 BOX_GRID, CASE_GRID = 0.05, 0.25

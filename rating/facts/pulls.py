@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 
 from rating import tenths, text
-from rating.facts.chances import compare_opened
 from rating.facts.collation import Collation
 from rating.facts.lines import Line
 from rating.facts.outlook import Version, open_part, outlook, packs_for, shares
 from rating.facts.values import Chance, Chances, FormatChances, Opened, OpenedLine, Unknown
+from rating.numerics.chances import compare_opened
 from rating.release.market import OpenedRow
 from rating.release.sheet import Format
 

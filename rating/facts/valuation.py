@@ -26,7 +26,6 @@ from rating.facts.card_model import Contrast, PriceModel, Seen, Version, price_m
 from rating.facts.carrying import Donor
 from rating.facts.lines import Line, lines_of
 from rating.facts.matching import FEWEST_SALES, Used, copies_by_card, sorted_out
-from rating.facts.price_model import Flags, Floats
 from rating.facts.values import (
     Demand,
     Effect,
@@ -38,6 +37,7 @@ from rating.facts.values import (
     Unknown,
     Values,
 )
+from rating.numerics.robust_fit import Flags, Floats
 from rating.release.market import Sale
 from rating.release.release import Release
 from rating.tenths import six_digits, six_places

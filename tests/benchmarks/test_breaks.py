@@ -5,7 +5,7 @@ from __future__ import annotations
 import rating
 from rating.facts.breaks import broken_down
 from rating.facts.payout import CASE_GRID, categories, on_grid
-from rating.facts.returns import distribution
+from rating.numerics.sums import distribution
 
 
 def test_sixteen_slots_of_a_case_take_no_longer_than_two_distributions_of_it(ratio, sample_season):

@@ -11,7 +11,8 @@ from statistics import median
 import numpy as np
 import pytest
 
-from rating.facts import chances, completing, scarcity, strips
+from rating.numerics import chances, collecting, strips
+from rating.numerics import packs as scarcity
 
 
 def cpu_seconds(work, *, repeat=1):
@@ -46,10 +47,10 @@ def simulated_packs(runs, cards, per_pack, rng):
 
 def test_expected_packs_beat_ten_thousand_simulated_runs_by_five_thousand(benchmark):
     """220 cards by packs of 5: 5,000 times as fast as 10,000 runs, of which 2 % are timed."""
-    exact = cpu_seconds(lambda: completing.expected_packs(220, 5), repeat=100)
+    exact = cpu_seconds(lambda: collecting.expected_packs(220, 5), repeat=100)
     rng = np.random.default_rng(1)
     simulated = 50 * cpu_seconds(lambda: simulated_packs(200, 220, 5, rng))
-    found = benchmark(completing.expected_packs, 220, 5)
+    found = benchmark(collecting.expected_packs, 220, 5)
     benchmark.extra_info["times as fast as 10,000 simulated runs"] = round(simulated / exact)
     assert found == pytest.approx(simulated_packs(400, 220, 5, rng), rel=0.05)
     assert simulated / exact >= 5000
@@ -87,10 +88,10 @@ def test_sixty_lines_in_three_formats_take_no_longer_than_their_programmes(bench
 
 def test_the_chance_of_a_set_is_far_cheaper_than_its_chain(benchmark):
     """One exact chance for 220 cards and 300 packs against the whole Markov chain of as many packs."""
-    exact = cpu_seconds(lambda: completing.completed_within(220, 5, 300), repeat=20)
-    chain = cpu_seconds(lambda: completing.distinct_counts(220, 5, 300))
-    found = benchmark(completing.completed_within, 220, 5, 300)
-    assert found == pytest.approx(completing.distinct_counts(220, 5, 300)[-1], rel=1e-11)
+    exact = cpu_seconds(lambda: collecting.completed_within(220, 5, 300), repeat=20)
+    chain = cpu_seconds(lambda: collecting.distinct_counts(220, 5, 300))
+    found = benchmark(collecting.completed_within, 220, 5, 300)
+    assert found == pytest.approx(collecting.distinct_counts(220, 5, 300)[-1], rel=1e-11)
     assert chain / exact > 3
 
 

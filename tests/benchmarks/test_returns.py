@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 from scipy import fft
 
-from rating.facts.returns import distribution
+from rating.numerics.sums import distribution
 
 RNG = np.random.default_rng(7)
 CELLS = 4_000

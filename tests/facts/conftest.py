@@ -8,8 +8,8 @@ from decimal import Decimal
 import pytest
 
 from rating.facts.break_values import PRICES, Break, Counts, Expected, Slot
-from rating.facts.slots import concentration
 from rating.facts.values import Unknown
+from rating.numerics.shares import concentration
 
 NONE = Decimal(0)
 NOTHING = Counts(base=0, rookies=0, inserts=0, autographs=0, relics=0, numbered=0, subjects=0)

@@ -13,10 +13,10 @@ import pytest
 
 from rating.facts.base_set import base_set, price_of_single
 from rating.facts.collation import collate
-from rating.facts.completing import expected_packs
 from rating.facts.economics import economics
 from rating.facts.lines import Line
 from rating.facts.values import Buying, Completing, SeasonContext, Selling, Unknown
+from rating.numerics.collecting import expected_packs
 from rating.release.checklist import Card
 from rating.release.market import Price, Sale
 from rating.release.release import Release

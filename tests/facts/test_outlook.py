@@ -11,10 +11,10 @@ import numpy as np
 import pytest
 from scipy import stats
 
-from rating.facts import chances
 from rating.facts.collation import Collation, Draw
 from rating.facts.lines import Line
 from rating.facts.outlook import AVERAGE, INDEPENDENT, SPREAD, Outlook, open_part, outlook, packs_for, shares
+from rating.numerics import chances
 from rating.release.checklist import Card
 
 

@@ -17,9 +17,9 @@ from rating.facts import telling_returns
 from rating.facts.collation import Collation, Draw, collate
 from rating.facts.lines import Line
 from rating.facts.payout import CASE_GRID, categories, on_grid, payout, returns
-from rating.facts.returns import Category, distribution
 from rating.facts.values import Economics, FormatEconomics, FormatPacks, Scarcity, Span, Unknown
 from rating.money import cents
+from rating.numerics.sums import Category, distribution
 from rating.release.checklist import Card
 from rating.release.sheet import Format, Guarantee
 from rating.tenths import six_digits

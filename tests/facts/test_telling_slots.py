@@ -9,8 +9,8 @@ import pytest
 
 from rating.facts import telling_slots
 from rating.facts.break_values import CONTENT, BreakCost, Pick, RandomBreak, Swap
-from rating.facts.slots import concentration
 from rating.facts.values import Unknown
+from rating.numerics.shares import concentration
 
 COST = BreakCost(price=Decimal(200), landed=Decimal(210), total=Decimal(220))
 

@@ -9,7 +9,8 @@ from fractions import Fraction
 
 import pytest
 
-from rating.facts import chances, completing, scarcity
+from rating.numerics import chances, collecting
+from rating.numerics import packs as scarcity
 
 # Coupon collector: de Moivre, Laplace; Feller, vol. 1, chapter IX.
 
@@ -29,14 +30,14 @@ from rating.facts import chances, completing, scarcity
 )
 def test_single_draws_take_n_times_the_harmonic_number(cards, draws):
     """n equally likely cards take n H_n draws; 518.74 for 100 is widely printed. Packs of one agree."""
-    assert completing.expected_draws(cards) == pytest.approx(draws, abs=1e-8)
-    assert completing.expected_packs(cards, 1) == pytest.approx(draws, abs=1e-8)
+    assert collecting.expected_draws(cards) == pytest.approx(draws, abs=1e-8)
+    assert collecting.expected_packs(cards, 1) == pytest.approx(draws, abs=1e-8)
 
 
 @pytest.mark.parametrize(("cards", "variance"), [(6, 38.99), (10, 125.687090577), (100, 15831.101250085)])
 def test_the_variance_of_single_draws_is_the_textbook_one(cards, variance):
     """Variance of the collector's time for single draws; Feller, vol. 1, chapter IX."""
-    assert completing.variance_of_packs(cards, 1) == pytest.approx(variance, abs=1e-7)
+    assert collecting.variance_of_packs(cards, 1) == pytest.approx(variance, abs=1e-7)
 
 
 @pytest.mark.parametrize(
@@ -55,7 +56,7 @@ def test_the_variance_of_single_draws_is_the_textbook_one(cards, variance):
 )
 def test_packs_of_different_cards_take_as_many_as_stadje_says(cards, per_pack, packs):
     """Group drawings of different cards. Stadje (1990), Advances in Applied Probability 22, 866-882."""
-    assert completing.expected_packs(cards, per_pack) == pytest.approx(packs, abs=1e-8)
+    assert collecting.expected_packs(cards, per_pack) == pytest.approx(packs, abs=1e-8)
 
 
 @pytest.mark.parametrize(
@@ -64,8 +65,8 @@ def test_packs_of_different_cards_take_as_many_as_stadje_says(cards, per_pack, p
 )
 def test_completing_within_some_packs_matches_enumeration(cards, per_pack, packs, chance):
     """All sequences of packs enumerated: 9/50, 54/125 and 103820/160000."""
-    assert completing.completed_within(cards, per_pack, packs) == pytest.approx(chance, abs=1e-12)
-    assert completing.distinct_counts(cards, per_pack, packs)[-1] == pytest.approx(chance, abs=1e-12)
+    assert collecting.completed_within(cards, per_pack, packs) == pytest.approx(chance, abs=1e-12)
+    assert collecting.distinct_counts(cards, per_pack, packs)[-1] == pytest.approx(chance, abs=1e-12)
 
 
 @pytest.mark.parametrize(
@@ -78,14 +79,14 @@ def test_completing_within_some_packs_matches_enumeration(cards, per_pack, packs
 )
 def test_different_cards_and_duplicates_follow_from_linearity(cards, per_pack, packs, distinct, duplicates):
     """n (1 - (1 - k/n)^p) different cards, the rest duplicates."""
-    found = completing.expected_distinct(cards, per_pack, packs)
+    found = collecting.expected_distinct(cards, per_pack, packs)
     assert (found.distinct, found.duplicates) == pytest.approx((distinct, duplicates), abs=1e-8)
     assert found.missing == pytest.approx(cards - distinct, abs=1e-8)
 
 
 def test_the_whole_distribution_of_different_cards_is_that_of_the_chain():
     """Five packs of 3 from 10: chances of 6 to 10 different cards, and their variance (occupancy)."""
-    counts = completing.distinct_counts(10, 3, 5)
+    counts = collecting.distinct_counts(10, 3, 5)
     assert counts[6:] == pytest.approx(
         [0.0220719763, 0.155218316, 0.3881445313, 0.3456114969, 0.0879840856], abs=1e-9
     )
@@ -97,13 +98,13 @@ def test_the_whole_distribution_of_different_cards_is_that_of_the_chain():
 @pytest.mark.parametrize(("reach", "packs"), [(9, 6.0715833355), (8, 4.5785674771)])
 def test_the_last_card_costs_a_third_of_the_packs(reach, packs):
     """Packs of 3 until 9 or 8 of 10 are there (Markov chain); all 10 take 9.05."""
-    assert completing.expected_packs(10, 3, reach=reach) == pytest.approx(packs, abs=1e-8)
+    assert collecting.expected_packs(10, 3, reach=reach) == pytest.approx(packs, abs=1e-8)
 
 
 def test_short_prints_take_longer_than_equal_cards():
     """Chances 1/2, 1/3, 1/6 take 7.3 draws, not 5.5. Von Schelling (1954), Amer. Math. Monthly 61."""
     chances_of_draw = [Fraction(1, 2), Fraction(1, 3), Fraction(1, 6)]
-    assert completing.expected_draws_unequal(chances_of_draw) == pytest.approx(7.3, abs=1e-12)
+    assert collecting.expected_draws_unequal(chances_of_draw) == pytest.approx(7.3, abs=1e-12)
 
 
 @pytest.mark.parametrize(
@@ -140,7 +141,7 @@ def test_collation_matters_in_a_case():
 
 def test_a_box_without_duplicates_holds_a_given_card_more_often():
     """192 cards of a set of 280, in 24 packs of 8: all different, independent packs, single cards."""
-    box = completing.chance_in_box(280, 8, 24)
+    box = collecting.chance_in_box(280, 8, 24)
     assert (box.all_different, box.independent_packs, box.single_cards) == pytest.approx(
         (0.6857142857, 0.5012752232, 0.4968876122), abs=1e-9
     )

@@ -25,7 +25,7 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.special import gammainc, gammaincc
 
-from rating.facts.checked import Number, as_written, chance_between, not_negative, positive, whole
+from rating.numerics.checked import Number, as_written, chance_between, not_negative, positive, whole
 
 Array = NDArray[np.float64]
 PerPack = Number | Mapping[int, Number]

@@ -11,7 +11,7 @@ import numpy as np
 import pytest
 from scipy import stats
 
-from rating.facts import chances
+from rating.numerics import chances
 
 
 @pytest.mark.parametrize(("one_in", "packs"), [(1.5, 3), (24, 24), (10850, 140), (144000, 1)])

@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 from scipy.optimize import linprog, minimize
 
-from rating.facts import strips
+from rating.numerics import strips
 
 
 def made_up(rng, lines):

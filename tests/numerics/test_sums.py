@@ -11,7 +11,7 @@ import numpy as np
 import pytest
 from scipy import stats
 
-from rating.facts.returns import Category, distribution, without_replacement
+from rating.numerics.sums import Category, distribution, without_replacement
 
 # own exactly enumerable example: one hit worth 5, 20 or 100, a bonus of 40 in a quarter, commons worth 10
 BOX = [(1, [5, 20, 100], [0.6, 0.3, 0.1]), (("binomial", 1, 0.25), [40], [1]), (1, [10], [1])]

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rating.facts.offers import Offer, best, turning_price
+from rating.numerics.offers import Offer, best, turning_price
 
 
 def fixed(amount, buy="singles"):

@@ -12,7 +12,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rating.facts.slots import concentration, cost_shares, tiers
+from rating.numerics.shares import concentration, cost_shares, tiers
 
 
 @pytest.mark.parametrize(

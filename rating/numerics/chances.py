@@ -16,7 +16,7 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.special import bdtr, bdtrc, betaincinv, gammaincinv, ndtri, pdtr, pdtrc
 
-from rating.facts.checked import (
+from rating.numerics.checked import (
     Number,
     as_written,
     chance_between,
@@ -26,8 +26,8 @@ from rating.facts.checked import (
     positive,
     whole,
 )
-from rating.facts.outlook import AVERAGE, FINITE, INDEPENDENT, Outlook
-from rating.facts.strips import Rounding, odds_interval
+from rating.numerics.outlook import AVERAGE, FINITE, INDEPENDENT, Outlook
+from rating.numerics.strips import Rounding, odds_interval
 
 Array = NDArray[np.float64]
 Model = Literal["independent", "finite", "average"]

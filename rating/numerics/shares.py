@@ -10,7 +10,7 @@ from fractions import Fraction
 
 import numpy as np
 
-from rating.facts.checked import Number, as_written, number, whole
+from rating.numerics.checked import Number, as_written, number, whole
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

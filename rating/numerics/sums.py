@@ -17,7 +17,7 @@ import numpy.typing as npt
 from scipy import fft
 from scipy.special import bdtrc, pdtrc
 
-from rating.facts.checked import not_negative, number, positive, whole
+from rating.numerics.checked import not_negative, number, positive, whole
 
 Array = npt.NDArray[np.float64]
 Transform = npt.NDArray[np.complex128]

@@ -17,8 +17,8 @@ from fractions import Fraction
 
 import numpy as np
 
-from rating.facts.checked import not_negative, number, odds, positive, whole
-from rating.facts.strips import Rounding, Strips, leeway, odds_interval, stated_exactly
+from rating.numerics.checked import not_negative, number, odds, positive, whole
+from rating.numerics.strips import Rounding, Strips, leeway, odds_interval, stated_exactly
 
 UPPER_BOUND = "print runs are an upper bound of the copies in packs: makers hold some back (common practice)"
 

@@ -15,7 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.optimize import Bounds, LinearConstraint, linprog, milp, nnls
 
-from rating.facts.checked import as_written, odds
+from rating.numerics.checked import as_written, odds
 
 Array = NDArray[np.float64]
 Rounding = Literal["nearest", "floor", "ceiling"]

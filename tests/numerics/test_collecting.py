@@ -11,7 +11,7 @@ from itertools import combinations, product
 import numpy as np
 import pytest
 
-from rating.facts import completing
+from rating.numerics import collecting
 
 
 def exact_expected(cards, mixture):
@@ -34,7 +34,7 @@ def exact_expected(cards, mixture):
 @pytest.mark.parametrize(("cards", "per_pack"), [(1, 1), (7, 7), (12, 1), (30, 4), (75, 5)])
 def test_expected_packs_are_correctly_rounded(cards, per_pack):
     """The double nearest to the exact fraction of the chain, to the last bit."""
-    assert completing.expected_packs(cards, per_pack) == float(exact_expected(cards, {per_pack: Fraction(1)}))
+    assert collecting.expected_packs(cards, per_pack) == float(exact_expected(cards, {per_pack: Fraction(1)}))
 
 
 def test_a_set_of_220_by_packs_of_five_is_correctly_rounded():
@@ -43,7 +43,7 @@ def test_a_set_of_220_by_packs_of_five_is_correctly_rounded():
         (-1) ** (j + 1) * float(math.comb(220, j)) / (1 - math.comb(220 - j, 5) / math.comb(220, 5))
         for j in range(1, 221)
     )
-    found = completing.expected_packs(220, 5)
+    found = collecting.expected_packs(220, 5)
     assert found == float(exact_expected(220, {5: Fraction(1)}))
     assert abs(floats / found) > 1e10
 
@@ -61,8 +61,8 @@ def test_a_set_of_220_by_packs_of_five_is_correctly_rounded():
 )
 def test_packs_that_are_not_whole_are_a_mixture(per_pack, shares):
     """A mean between two sizes, or a mixture that is given, equals the chain of that mixture."""
-    assert completing.mixture(per_pack) == shares
-    assert completing.expected_packs(12, per_pack) == float(exact_expected(12, shares))
+    assert collecting.mixture(per_pack) == shares
+    assert collecting.expected_packs(12, per_pack) == float(exact_expected(12, shares))
 
 
 def test_enumerated_packs_of_a_mixture_complete_as_often():
@@ -76,25 +76,25 @@ def test_enumerated_packs_of_a_mixture_complete_as_often():
         weight = math.prod((share for _, share in sequence), start=Fraction(1))
         for reach in reached:
             reached[reach] += weight * (held >= reach)
-    assert completing.completed_within(4, 1.5, 3) == float(reached[4])
-    assert completing.completed_within(4, 1.5, 3, reach=3) == float(reached[3])
+    assert collecting.completed_within(4, 1.5, 3) == float(reached[4])
+    assert collecting.completed_within(4, 1.5, 3, reach=3) == float(reached[3])
 
 
 @pytest.mark.parametrize("packs", [43, 44, 60, 150, 333, 900])
 def test_the_exact_chance_agrees_with_the_chain(packs):
     """Whole numbers with many bits against the positive chain, from 1e-200 up to 1 - 1e-7, for 220 cards."""
-    exact = completing.completed_within(220, 5, packs)
-    assert exact == pytest.approx(completing.distinct_counts(220, 5, packs)[-1], rel=1e-11, abs=0)
+    exact = collecting.completed_within(220, 5, packs)
+    assert exact == pytest.approx(collecting.distinct_counts(220, 5, packs)[-1], rel=1e-11, abs=0)
 
 
 @pytest.mark.parametrize("reach", [1, 8, 12])
 def test_the_mean_is_the_sum_of_the_chances_of_not_being_done(reach):
     """E[T] = sum over t of P(T > t), and E[T^2] = sum of (2t + 1) P(T > t)."""
-    open_still = [1 - completing.completed_within(12, 3, t, reach=reach) for t in range(200)]
+    open_still = [1 - collecting.completed_within(12, 3, t, reach=reach) for t in range(200)]
     mean = math.fsum(open_still)
-    assert completing.expected_packs(12, 3, reach=reach) == pytest.approx(mean, rel=1e-12)
+    assert collecting.expected_packs(12, 3, reach=reach) == pytest.approx(mean, rel=1e-12)
     second = math.fsum((2 * t + 1) * p for t, p in enumerate(open_still))
-    assert completing.variance_of_packs(12, 3, reach=reach) == pytest.approx(second - mean**2, abs=1e-10)
+    assert collecting.variance_of_packs(12, 3, reach=reach) == pytest.approx(second - mean**2, abs=1e-10)
 
 
 @pytest.mark.parametrize(
@@ -108,36 +108,36 @@ def test_the_mean_is_the_sum_of_the_chances_of_not_being_done(reach):
 )
 def test_a_chance_midway_between_two_doubles_is_rounded_to_even(cards, per_pack, packs, exact):
     """Only packs all alike, or all empty, leave the set open: 1 - 2^-54 is midway to 1 and rounds to it."""
-    assert completing.completed_within(cards, per_pack, packs) == float(exact)
+    assert collecting.completed_within(cards, per_pack, packs) == float(exact)
 
 
 def test_means_midway_between_two_doubles_are_rounded_to_even():
     """One card that falls at a rate of a takes 1/a packs, with variance (1 - a)/a^2, in packs or boxes."""
     tie = 2**53 + 1
     rate = Fraction(1, tie)
-    assert completing.expected_packs(1, rate) == float(tie) == 2**53
-    assert completing.expected_boxes(1, rate, 1) == float(tie)
+    assert collecting.expected_packs(1, rate) == float(tie) == 2**53
+    assert collecting.expected_boxes(1, rate, 1) == float(tie)
     # With a = 1/(2^53 + 1) the variance is 2^53 (2^53 + 1), whose last bit is midway as well.
-    assert completing.variance_of_packs(1, rate) == float(2**53 * tie) == 2**106
+    assert collecting.variance_of_packs(1, rate) == float(2**53 * tie) == 2**106
 
 
 @pytest.mark.parametrize("chance", [0.01, 0.5, 0.9, 0.999])
 def test_a_quantile_is_the_fewest_packs_with_that_chance(chance):
     """One pack less gives less than the wanted chance."""
-    packs = completing.packs_for_completion(220, 5, chance)
-    assert completing.completed_within(220, 5, packs) >= chance
-    assert completing.completed_within(220, 5, packs - 1) < chance
+    packs = collecting.packs_for_completion(220, 5, chance)
+    assert collecting.completed_within(220, 5, packs) >= chance
+    assert collecting.completed_within(220, 5, packs - 1) < chance
 
 
 def test_too_few_packs_cannot_complete():
     """43 packs of 5 are 215 cards: never 220, and nothing at all in no packs."""
-    assert completing.completed_within(220, 5, 43) == 0
-    assert completing.completed_within(220, 5, 0) == 0
-    assert completing.completed_within(5, 5, 1) == 1
-    assert completing.variance_of_packs(5, 5) == 0
-    assert completing.packs_for_completion(5, 5, 0.9) == 1
-    assert list(completing.distinct_counts(3, 2, 0)) == [1, 0, 0, 0]
-    assert completing.expected_distinct(5, 5, 2).duplicates == 5
+    assert collecting.completed_within(220, 5, 43) == 0
+    assert collecting.completed_within(220, 5, 0) == 0
+    assert collecting.completed_within(5, 5, 1) == 1
+    assert collecting.variance_of_packs(5, 5) == 0
+    assert collecting.packs_for_completion(5, 5, 0.9) == 1
+    assert list(collecting.distinct_counts(3, 2, 0)) == [1, 0, 0, 0]
+    assert collecting.expected_distinct(5, 5, 2).duplicates == 5
 
 
 def test_a_simulation_agrees_within_its_error():
@@ -149,10 +149,10 @@ def test_a_simulation_agrees_within_its_error():
         packs += ~held.all(axis=1)
         drawn = rng.random((runs, 60)).argpartition(4, axis=1)[:, :4]
         np.put_along_axis(held, drawn, values=True, axis=1)
-    error = math.sqrt(completing.variance_of_packs(60, 4) / runs)
-    assert abs(packs.mean() - completing.expected_packs(60, 4)) < 4 * error
+    error = math.sqrt(collecting.variance_of_packs(60, 4) / runs)
+    assert abs(packs.mean() - collecting.expected_packs(60, 4)) < 4 * error
     # The sampling error of a standard deviation is about sd / sqrt(2 runs), somewhat more for a skew one.
-    assert packs.std() == pytest.approx(math.sqrt(completing.variance_of_packs(60, 4)), rel=0.08)
+    assert packs.std() == pytest.approx(math.sqrt(collecting.variance_of_packs(60, 4)), rel=0.08)
 
 
 @cache
@@ -176,7 +176,7 @@ def exact_draws(lacking):
 def test_several_sets_agree_with_the_exact_chain(sets):
     """Six cards, each wanted so many times, in fractions."""
     lacking = tuple([0] * (sets - 1) + [6])
-    assert completing.expected_draws(6, sets) == pytest.approx(float(exact_draws(lacking)), rel=1e-12)
+    assert collecting.expected_draws(6, sets) == pytest.approx(float(exact_draws(lacking)), rel=1e-12)
 
 
 @pytest.mark.parametrize(
@@ -196,13 +196,13 @@ def test_unequal_chances_agree_with_inclusion_and_exclusion(chances):
         for size in range(1, len(chances) + 1)
         for some in combinations(chances, size)
     )
-    assert completing.expected_draws_unequal(chances) == pytest.approx(float(exact), rel=1e-12)
+    assert collecting.expected_draws_unequal(chances) == pytest.approx(float(exact), rel=1e-12)
 
 
 def test_many_equal_chances_are_the_plain_collector():
     """The integral over 300 cards equals n H_n, the ninth part of a draw apart from rounding."""
-    assert completing.expected_draws_unequal([1 / 300] * 300) == pytest.approx(
-        completing.expected_draws(300), rel=1e-12
+    assert collecting.expected_draws_unequal([1 / 300] * 300) == pytest.approx(
+        collecting.expected_draws(300), rel=1e-12
     )
 
 
@@ -214,35 +214,35 @@ def test_chances_per_pack_agree_with_inclusion_and_exclusion():
         for size in range(1, len(rates) + 1)
         for some in combinations(rates, size)
     )
-    assert completing.expected_packs_by_rate(rates) == pytest.approx(float(exact), rel=1e-12)
-    assert completing.expected_packs_by_rate([1, 1.0]) == 1
+    assert collecting.expected_packs_by_rate(rates) == pytest.approx(float(exact), rel=1e-12)
+    assert collecting.expected_packs_by_rate([1, 1.0]) == 1
 
 
 @pytest.mark.parametrize("per_pack", [2, 1.5])
 def test_boxes_of_independent_packs_are_whole_boxes(per_pack):
     """E[boxes] = sum over b of P(not done after b boxes of 3 packs)."""
-    boxes = math.fsum(1 - completing.completed_within(8, per_pack, 3 * b) for b in range(120))
-    assert completing.expected_boxes(8, per_pack, 3) == pytest.approx(boxes, rel=1e-12)
+    boxes = math.fsum(1 - collecting.completed_within(8, per_pack, 3 * b) for b in range(120))
+    assert collecting.expected_boxes(8, per_pack, 3) == pytest.approx(boxes, rel=1e-12)
 
 
 def test_boxes_without_duplicates_are_large_packs():
     """24 packs of 8 without duplicates are one pack of 192 of 280; a box with the whole set completes it."""
-    collated = completing.expected_boxes(280, 8, 24, no_duplicates=True)
-    assert collated == completing.expected_packs(280, 192)
-    assert collated < completing.expected_boxes(280, 8, 24)
-    assert completing.expected_boxes(100, 8, 24, no_duplicates=True) == 1
-    assert completing.chance_in_box(100, 8, 24).all_different == 1
+    collated = collecting.expected_boxes(280, 8, 24, no_duplicates=True)
+    assert collated == collecting.expected_packs(280, 192)
+    assert collated < collecting.expected_boxes(280, 8, 24)
+    assert collecting.expected_boxes(100, 8, 24, no_duplicates=True) == 1
+    assert collecting.chance_in_box(100, 8, 24).all_different == 1
 
 
 @pytest.mark.parametrize("no_duplicates", [False, True])
 @pytest.mark.parametrize("chance", [0.5, 0.9])
 def test_a_quantile_of_boxes_is_the_fewest_boxes(no_duplicates, chance):
     """280 cards, 24 packs of 8, counted in packs, or without duplicates in packs of 192."""
-    boxes = completing.boxes_for_completion(280, 8, 24, chance, no_duplicates=no_duplicates)
+    boxes = collecting.boxes_for_completion(280, 8, 24, chance, no_duplicates=no_duplicates)
     done = {
-        b: completing.completed_within(280, 192, b)
+        b: collecting.completed_within(280, 192, b)
         if no_duplicates
-        else completing.completed_within(280, 8, 24 * b)
+        else collecting.completed_within(280, 8, 24 * b)
         for b in (boxes - 1, boxes)
     }
     assert done[boxes - 1] < chance <= done[boxes]
@@ -250,12 +250,12 @@ def test_a_quantile_of_boxes_is_the_fewest_boxes(no_duplicates, chance):
 
 def test_a_box_that_holds_the_set_is_enough():
     """192 different cards in a box complete a set of 100 at once, and with certainty."""
-    assert completing.boxes_for_completion(100, 8, 24, 0.999, no_duplicates=True) == 1
+    assert collecting.boxes_for_completion(100, 8, 24, 0.999, no_duplicates=True) == 1
 
 
 def test_money_of_two_cards_is_what_a_pencil_says():
     """Two cards, boxes of one pack of one card at 10, singles at 99 and 1 postage: 10 b + 200 / 2^b."""
-    plan = completing.best_boxes_then_singles(2, 1, 1, box_price=10, single_price=99, postage=1)
+    plan = collecting.best_boxes_then_singles(2, 1, 1, box_price=10, single_price=99, postage=1)
     assert [row.cost for row in plan.rows] == [200, 110, 70, 55, 52.5, 56.25]
     assert [row.missing for row in plan.rows] == [2, 1, 0.5, 0.25, 0.125, 0.0625]
     assert [row.complete for row in plan.rows] == [0, 0, 0.5, 0.75, 0.875, 0.9375]
@@ -276,7 +276,7 @@ def test_money_of_two_cards_is_what_a_pencil_says():
 )
 def test_the_cheapest_way_depends_on_the_prices(prices, cheapest):
     """Ten cards in boxes of four packs of two: cheap singles, middling ones, dear ones, a cheap set."""
-    plan = completing.best_boxes_then_singles(10, 2, 4, **prices)
+    plan = collecting.best_boxes_then_singles(10, 2, 4, **prices)
     assert plan.cheapest == cheapest
     assert plan.best.cost == min(row.cost for row in plan.rows)
     assert plan.model == "independent packs assumed"
@@ -284,7 +284,7 @@ def test_the_cheapest_way_depends_on_the_prices(prices, cheapest):
 
 def test_rows_go_as_far_as_asked_and_name_their_model():
     """Rows up to 8 boxes where asked for; without duplicates a box holds 8 of 10 cards, so 2 are missing."""
-    plan = completing.best_boxes_then_singles(
+    plan = collecting.best_boxes_then_singles(
         10, 2, 4, box_price=10, single_price=1, most_boxes=8, no_duplicates=True
     )
     assert [row.boxes for row in plan.rows] == list(range(9))
@@ -294,7 +294,7 @@ def test_rows_go_as_far_as_asked_and_name_their_model():
 
 def test_rows_end_where_boxes_alone_cost_more_than_the_best_row():
     """Ten cards, one a box: 10 b + 150 * 0.9^b is least at b = 4 with 138.4, so 13 boxes are the last row."""
-    plan = completing.best_boxes_then_singles(10, 1, 1, box_price=10, single_price=15)
+    plan = collecting.best_boxes_then_singles(10, 1, 1, box_price=10, single_price=15)
     assert plan.best.boxes == 4
     assert plan.best.cost == pytest.approx(40 + 150 * 0.9**4)
     assert plan.rows[-1].boxes == 13
@@ -305,12 +305,12 @@ def test_the_best_number_of_boxes_may_lie_beyond_the_rows():
 
     The derivative vanishes at b = ln(25e6 ln(500/499) / 5) / ln(500/499) = 4602.1, far beyond 400 rows.
     """
-    plan = completing.best_boxes_then_singles(500, 1, 1, box_price=5, single_price=50_000)
+    plan = collecting.best_boxes_then_singles(500, 1, 1, box_price=5, single_price=50_000)
     slope = math.log(500 / 499)
     assert abs(plan.best.boxes - math.log(25e6 * slope / 5) / slope) <= 1
     assert plan.best.cost == pytest.approx(5 * plan.best.boxes + 25e6 * (499 / 500) ** plan.best.boxes)
     assert len(plan.rows) == 401
-    capped = completing.best_boxes_then_singles(500, 1, 1, box_price=5, single_price=50_000, most_boxes=90)
+    capped = collecting.best_boxes_then_singles(500, 1, 1, box_price=5, single_price=50_000, most_boxes=90)
     assert (capped.best.boxes, len(capped.rows)) == (90, 91)
 
 
@@ -318,7 +318,7 @@ def test_the_best_number_of_boxes_may_lie_beyond_the_rows():
 @pytest.mark.parametrize(("cards", "per_pack", "packs"), [(10, 1, 1), (10, 2, 4), (4, 4, 1), (1, 0.5, 3)])
 def test_the_best_number_of_boxes_is_that_of_trying_all(cards, per_pack, packs, single):
     """Every b up to 300 is priced by hand; boxes cost 10, and the dearest singles leave 300 far behind."""
-    plan = completing.best_boxes_then_singles(cards, per_pack, packs, box_price=10, single_price=single)
+    plan = collecting.best_boxes_then_singles(cards, per_pack, packs, box_price=10, single_price=single)
     costs = [10 * b + single * cards * (1 - per_pack / cards) ** (b * packs) for b in range(301)]
     assert plan.best.cost == pytest.approx(min(costs), rel=1e-12)
     assert costs[plan.best.boxes] == pytest.approx(min(costs), rel=1e-12)
@@ -328,7 +328,7 @@ def test_the_best_number_of_boxes_is_that_of_trying_all(cards, per_pack, packs, 
 
 def test_sums_in_whole_numbers_enclose_the_exact_value():
     """1/3 - 1/7 in units of 1/2 lies between the two ends, one unit a term apart."""
-    low, high = completing._series([1, -1], [1, 1], [3, 7], 1)
+    low, high = collecting._series([1, -1], [1, 1], [3, 7], 1)
     assert low <= 2 * (Fraction(1, 3) - Fraction(1, 7)) < high
     assert high - low == 2
 
@@ -339,44 +339,44 @@ MONEY = {"box_price": 10, "single_price": 1}
 @pytest.mark.parametrize(
     ("call", "match"),
     [
-        (lambda: completing.expected_packs(4, 5), "pack of 5 different cards cannot come from a set of 4"),
-        (lambda: completing.expected_packs(4, 4.5), "pack of 5 different cards cannot come from a set of 4"),
-        (lambda: completing.expected_packs(0, 1), "cards must be at least 1, got 0"),
-        (lambda: completing.expected_packs("220", 5), "cards must be a number, got '220'"),
-        (lambda: completing.expected_packs(220.5, 5), "cards must be a whole number, got 220.5"),
-        (lambda: completing.expected_packs(220, 0), "without a base card"),
-        (lambda: completing.expected_packs(220, {0: 1}), "without a base card"),
-        (lambda: completing.expected_packs(220, -5), "must not be below 0, got -5"),
-        (lambda: completing.expected_packs(220, math.nan), "finite number, got nan"),
-        (lambda: completing.expected_packs(220, {5: 0.5, 6: 0.6}), "sum to 1"),
-        (lambda: completing.expected_packs(220, {5: 1.5, 6: -0.5}), "0 to 1"),
-        (lambda: completing.expected_packs(220, {}), "sum to 1"),
-        (lambda: completing.expected_packs(220, {5.5: 1}), "cards a pack must be a whole number"),
+        (lambda: collecting.expected_packs(4, 5), "pack of 5 different cards cannot come from a set of 4"),
+        (lambda: collecting.expected_packs(4, 4.5), "pack of 5 different cards cannot come from a set of 4"),
+        (lambda: collecting.expected_packs(0, 1), "cards must be at least 1, got 0"),
+        (lambda: collecting.expected_packs("220", 5), "cards must be a number, got '220'"),
+        (lambda: collecting.expected_packs(220.5, 5), "cards must be a whole number, got 220.5"),
+        (lambda: collecting.expected_packs(220, 0), "without a base card"),
+        (lambda: collecting.expected_packs(220, {0: 1}), "without a base card"),
+        (lambda: collecting.expected_packs(220, -5), "must not be below 0, got -5"),
+        (lambda: collecting.expected_packs(220, math.nan), "finite number, got nan"),
+        (lambda: collecting.expected_packs(220, {5: 0.5, 6: 0.6}), "sum to 1"),
+        (lambda: collecting.expected_packs(220, {5: 1.5, 6: -0.5}), "0 to 1"),
+        (lambda: collecting.expected_packs(220, {}), "sum to 1"),
+        (lambda: collecting.expected_packs(220, {5.5: 1}), "cards a pack must be a whole number"),
         (
-            lambda: completing.expected_packs(10, 3, reach=11),
+            lambda: collecting.expected_packs(10, 3, reach=11),
             "11 different cards cannot be reached in a set of 10",
         ),
-        (lambda: completing.completed_within(10, 3, -1), "packs must be at least 0, got -1"),
-        (lambda: completing.packs_for_completion(10, 3, 1), "between 0 and 1, both excluded, got 1"),
-        (lambda: completing.packs_for_completion(10, 3, 0), "between 0 and 1, both excluded, got 0"),
-        (lambda: completing.expected_draws(10, 0), "sets must be at least 1, got 0"),
-        (lambda: completing.expected_draws_unequal([]), "no cards"),
-        (lambda: completing.expected_draws_unequal([0.5, 0]), "chance must be above 0, got 0"),
-        (lambda: completing.expected_draws_unequal([0.7, 0.7]), "must not sum to more than 1, got 1.4"),
-        (lambda: completing.expected_packs_by_rate([0.5, 1.5]), "must not be above 1, got 1.5"),
-        (lambda: completing.expected_packs_by_rate([]), "no cards"),
-        (lambda: completing.expected_packs_by_rate([1e-9]), "too rare"),
-        (lambda: completing.best_boxes_then_singles(9, 3, 4, box_price=0, single_price=1), "price of a box"),
+        (lambda: collecting.completed_within(10, 3, -1), "packs must be at least 0, got -1"),
+        (lambda: collecting.packs_for_completion(10, 3, 1), "between 0 and 1, both excluded, got 1"),
+        (lambda: collecting.packs_for_completion(10, 3, 0), "between 0 and 1, both excluded, got 0"),
+        (lambda: collecting.expected_draws(10, 0), "sets must be at least 1, got 0"),
+        (lambda: collecting.expected_draws_unequal([]), "no cards"),
+        (lambda: collecting.expected_draws_unequal([0.5, 0]), "chance must be above 0, got 0"),
+        (lambda: collecting.expected_draws_unequal([0.7, 0.7]), "must not sum to more than 1, got 1.4"),
+        (lambda: collecting.expected_packs_by_rate([0.5, 1.5]), "must not be above 1, got 1.5"),
+        (lambda: collecting.expected_packs_by_rate([]), "no cards"),
+        (lambda: collecting.expected_packs_by_rate([1e-9]), "too rare"),
+        (lambda: collecting.best_boxes_then_singles(9, 3, 4, box_price=0, single_price=1), "price of a box"),
         (
-            lambda: completing.best_boxes_then_singles(9, 3, 4, **MONEY, postage=-1),
+            lambda: collecting.best_boxes_then_singles(9, 3, 4, **MONEY, postage=-1),
             "postage must not be below 0",
         ),
-        (lambda: completing.best_boxes_then_singles(9, 3, 0, **MONEY), "packs per box must be at least 1"),
+        (lambda: collecting.best_boxes_then_singles(9, 3, 0, **MONEY), "packs per box must be at least 1"),
         (
-            lambda: completing.best_boxes_then_singles(9, 3, 4, **MONEY, most_boxes=-1),
+            lambda: collecting.best_boxes_then_singles(9, 3, 4, **MONEY, most_boxes=-1),
             "the most boxes must be",
         ),
-        (lambda: completing.boxes_for_completion(9, 3, 4, 1), "between 0 and 1, both excluded, got 1"),
+        (lambda: collecting.boxes_for_completion(9, 3, 4, 1), "between 0 and 1, both excluded, got 1"),
     ],
 )
 def test_wrong_calls_are_refused_with_a_sentence(call, match):

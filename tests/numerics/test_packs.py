@@ -9,7 +9,8 @@ import numpy as np
 import pytest
 from scipy.optimize import linprog
 
-from rating.facts import scarcity, strips
+from rating.numerics import packs as scarcity
+from rating.numerics import strips
 
 # The invented Halyard release, as its maker prints it: name, copies of all cards, odds by format.
 # It was made with 86,800 hobby and 144,000 retail packs, and the Pearl of Deck Signatures is a misprint.

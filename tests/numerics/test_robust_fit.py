@@ -5,8 +5,8 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from rating.facts import price_model
-from rating.facts.price_model import fit, held_out
+from rating.numerics import robust_fit
+from rating.numerics.robust_fit import fit, held_out
 
 
 def drawn(seed, n=400, p=5, wild=0.08):
@@ -24,7 +24,7 @@ def test_effects_errors_and_scale_are_those_of_statsmodels(seed):
     """RLM with Huber's norm, its scale by the median absolute deviation, covariance H1."""
     api = pytest.importorskip("statsmodels.api", exc_type=ImportError)
     design, _, y = drawn(seed)
-    theirs = api.RLM(y, design, M=api.robust.norms.HuberT(price_model.HUBER)).fit(
+    theirs = api.RLM(y, design, M=api.robust.norms.HuberT(robust_fit.HUBER)).fit(
         maxiter=500, tol=1e-12, conv="coefs"
     )
     ours = fit(design, y, close=1e-12)
