@@ -7,7 +7,8 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from rating.criterion import Finding, NotApplicable
-from rating.facts.values import SECTIONS, Facts, Unknown
+from rating.facts.facts import SECTIONS, Facts
+from rating.facts.plain import Unknown
 from rating.registry import Module
 
 

@@ -12,26 +12,18 @@ from decimal import Decimal
 from fractions import Fraction
 
 from rating import tenths
-from rating.facts.lines import Line
-from rating.facts.values import (
-    SECTIONS,
-    Completing,
-    Content,
-    Economics,
-    Facts,
-    FormatCompleting,
-    FormatOpening,
-    FormatReturns,
-    History,
-    Opening,
-    Payout,
-    People,
-    Returns,
-    Scarcity,
-    SetBoxes,
-    Unknown,
-    Values,
-)
+from rating.facts.completing.value import Completing, FormatCompleting, SetBoxes
+from rating.facts.content.value import Content
+from rating.facts.economics.value import Economics
+from rating.facts.facts import SECTIONS, Facts
+from rating.facts.falling.lines import Line
+from rating.facts.history.value import History
+from rating.facts.opening.value import FormatOpening, Opening
+from rating.facts.people.value import People
+from rating.facts.plain import Unknown
+from rating.facts.returns.value import FormatReturns, Payout, Returns
+from rating.facts.scarcity.value import Scarcity
+from rating.facts.values.value import Values
 from rating.scale import Scale, scale
 from rating.stage import STAGES
 from rating.tenths import fixed, percent

@@ -13,8 +13,10 @@ from rating.core import exact
 from rating.core.exact import is_apart
 from rating.criterion import REASON_LIMIT, Finding, NotApplicable
 from rating.errors import Problem
-from rating.facts import values
-from rating.facts.values import Economics, Facts, Unknown
+from rating.facts import facts as stored_facts
+from rating.facts.economics.value import Economics
+from rating.facts.facts import Facts
+from rating.facts.plain import Unknown
 from rating.raters import Judgement
 from rating.registry import Module
 from rating.review import Disclosed, Left, Review, Score
@@ -258,7 +260,7 @@ def to_review(graded: Graded, facts: Facts, rubric: Rubric, occasion: Occasion) 
 
 def facts_as_text(facts: Facts) -> str:
     """The canonical text of the facts that a review keeps."""
-    stored: dict[str, Any] = values.stored(facts)
+    stored: dict[str, Any] = stored_facts.stored(facts)
     return reviews.canonical(stored)
 
 

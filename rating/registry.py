@@ -19,7 +19,8 @@ from types import ModuleType
 
 from rating.criterion import Answer, Criterion, Finding
 from rating.errors import Problem, RatingError
-from rating.facts.values import Facts, Unknown
+from rating.facts.facts import Facts
+from rating.facts.plain import Unknown
 
 GROUP = "boxwright.criteria"
 BUILT_IN = "criteria"

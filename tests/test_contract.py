@@ -11,7 +11,10 @@ import pytest
 
 from rating import contract
 from rating.criterion import Criterion, Finding, NotApplicable, Unknown, scale
-from rating.facts.values import Buying, Content, Facts, History, SeasonContext
+from rating.facts.content.value import Content
+from rating.facts.context import Buying, SeasonContext
+from rating.facts.facts import Facts
+from rating.facts.history.value import History
 from rating.registry import Module
 
 CONTENT = Content(

@@ -14,8 +14,10 @@ from hypothesis import strategies as st
 from rating import grading, tenths
 from rating import review as reviews
 from rating.criterion import Criterion, Finding, NotApplicable
-from rating.facts.facts import gather
-from rating.facts.values import Buying, History, PriceClass, SeasonContext, Unknown
+from rating.facts.context import Buying, PriceClass, SeasonContext
+from rating.facts.gather import gather
+from rating.facts.history.value import History
+from rating.facts.plain import Unknown
 from rating.raters import Judgement
 from rating.registry import Module
 from rating.release.market import Price

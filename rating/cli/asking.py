@@ -58,7 +58,7 @@ def ask(season: Season, release: str, *, rater: str, stage: str) -> None:
 
 def _evidence(facts: object) -> None:
     from rating.facts import telling
-    from rating.facts.values import SECTIONS, Facts
+    from rating.facts.facts import SECTIONS, Facts
 
     if not isinstance(facts, Facts):
         raise TypeError("the evidence is made from facts")

@@ -12,21 +12,19 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
     from decimal import Decimal
 
-    from rating.facts.values import (
-        Advice,
-        Chances,
-        Completing,
-        Content,
-        Earlier,
-        Economics,
-        Facts,
-        History,
-        Opening,
-        People,
-        Returns,
-        Scarcity,
-        Values,
-    )
+    from rating.facts.advice.value import Advice
+    from rating.facts.chances.value import Chances
+    from rating.facts.completing.value import Completing
+    from rating.facts.content.value import Content
+    from rating.facts.earlier.value import Earlier
+    from rating.facts.economics.value import Economics
+    from rating.facts.facts import Facts
+    from rating.facts.history.value import History
+    from rating.facts.opening.value import Opening
+    from rating.facts.people.value import People
+    from rating.facts.returns.value import Returns
+    from rating.facts.scarcity.value import Scarcity
+    from rating.facts.values.value import Values
 
 
 def facts(
@@ -63,8 +61,9 @@ def facts(
     Example: boxwright facts halyard --of team="Kelderby Rooks" --of kind=autograph --open "3 boxes"
     """
     from rating.facts import telling
-    from rating.facts.telling_returns import since_launch
-    from rating.facts.values import SECTIONS, Unknown
+    from rating.facts.facts import SECTIONS
+    from rating.facts.plain import Unknown
+    from rating.facts.returns.tell import since_launch
 
     if section:
         common.hold_to(SECTIONS, section, "section")
@@ -107,7 +106,7 @@ def facts(
 
 def _shows_prices(found: Facts, section: str) -> bool:
     """Whether prices stand in a section, or in any where none is named."""
-    from rating.facts.values import Unknown
+    from rating.facts.plain import Unknown
 
     if section == "history":
         return bool(found.history.editions)
@@ -132,19 +131,17 @@ def _section(
     facts: Facts,
 ) -> None:
     from rating.cli import facts_people
-    from rating.facts.values import (
-        Advice,
-        Chances,
-        Completing,
-        Content,
-        Earlier,
-        Economics,
-        Opening,
-        People,
-        Returns,
-        Scarcity,
-        Values,
-    )
+    from rating.facts.advice.value import Advice
+    from rating.facts.chances.value import Chances
+    from rating.facts.completing.value import Completing
+    from rating.facts.content.value import Content
+    from rating.facts.earlier.value import Earlier
+    from rating.facts.economics.value import Economics
+    from rating.facts.opening.value import Opening
+    from rating.facts.people.value import People
+    from rating.facts.returns.value import Returns
+    from rating.facts.scarcity.value import Scarcity
+    from rating.facts.values.value import Values
 
     if isinstance(value, Economics):
         _economics(value)
@@ -174,8 +171,9 @@ def _section(
 
 def _as_json(found: Facts, section: str) -> dict[str, Any]:
     from rating.facts import telling
-    from rating.facts.telling_advice import price_advice
-    from rating.facts.values import SECTIONS, Unknown, as_json_values
+    from rating.facts.advice.tell import price_advice
+    from rating.facts.facts import SECTIONS
+    from rating.facts.plain import Unknown, as_json_values
 
     answer: dict[str, Any] = {"release": found.release}
     for name in SECTIONS if not section else (section,):
@@ -340,7 +338,7 @@ def _scarcity(scarcity: Scarcity) -> None:
 
 def _completing(completing: Completing) -> None:
     from rating import money, tenths, text
-    from rating.facts.values import FormatCompleting, SetCost
+    from rating.facts.completing.value import FormatCompleting, SetCost
 
     known = {k: one for k, one in completing.formats.items() if isinstance(one, FormatCompleting)}
     common.table(
@@ -388,7 +386,7 @@ def _completing(completing: Completing) -> None:
 
 def _opening(opening: Opening) -> None:
     from rating import tenths, text
-    from rating.facts.values import FormatOpening
+    from rating.facts.opening.value import FormatOpening
 
     known = {k: one for k, one in opening.formats.items() if isinstance(one, FormatOpening)}
     common.table(
@@ -438,7 +436,7 @@ def _first(chances: Sequence[Decimal], number: int) -> list[Decimal]:
 
 
 def _open_formats(section: Completing | Opening) -> None:
-    from rating.facts.values import Unknown
+    from rating.facts.plain import Unknown
 
     for key, one in section.formats.items():
         if isinstance(one, Unknown):

@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING
 from rating.cli import common
 
 if TYPE_CHECKING:
-    from rating.facts.values import Advice, Facts
+    from rating.facts.advice.value import Advice
+    from rating.facts.facts import Facts
 
 # what the other columns leave of a page
 _WHY = 47
@@ -17,7 +18,7 @@ _WHY = 47
 def show(advice: Advice, facts: Facts) -> None:
     """What to buy for each aim, the price that it turns at, and why."""
     from rating import money
-    from rating.facts import telling_advice
+    from rating.facts.advice import tell as telling_advice
 
     formats = {} if not hasattr(facts.economics, "formats") else facts.economics.formats
     rows = []

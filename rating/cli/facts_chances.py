@@ -9,13 +9,15 @@ from typing import TYPE_CHECKING
 from rating.cli import common
 
 if TYPE_CHECKING:
-    from rating.facts.questions import Answer
-    from rating.facts.values import Chance, Chances, Facts, FormatChances, Opened
+    from rating.facts.chances.value import Chance, Chances, FormatChances, Opened
+    from rating.facts.facts import Facts
+    from rating.facts.falling.questions import Answer
 
 
 def show(chances: Chances) -> None:
     """The chances by format, and the boxes opened where there are some."""
-    from rating.facts.values import Opened, Unknown
+    from rating.facts.chances.value import Opened
+    from rating.facts.plain import Unknown
 
     for place, one in enumerate(chances.formats.values()):
         if place:
@@ -31,8 +33,9 @@ def show(chances: Chances) -> None:
 
 def ask(facts: Facts, of: Sequence[str], opening: str, likely: str, *, as_json: bool) -> None:
     """Answer how often the cards that some words name fall."""
-    from rating.facts import questions, telling
-    from rating.facts.values import Unknown, as_json_values
+    from rating.facts import telling
+    from rating.facts.falling import questions
+    from rating.facts.plain import Unknown, as_json_values
 
     answer = questions.ask(facts, of, opening=opening, likely=likely)
     if as_json:
@@ -51,7 +54,7 @@ def ask(facts: Facts, of: Sequence[str], opening: str, likely: str, *, as_json: 
 
 def _answer(answer: Answer) -> None:
     from rating import tenths
-    from rating.facts.values import Unknown
+    from rating.facts.plain import Unknown
 
     rows = []
     for key, one in answer.formats.items():

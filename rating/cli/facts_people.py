@@ -6,7 +6,9 @@ from decimal import Decimal
 
 from rating import money, tenths
 from rating.cli import common
-from rating.facts.values import Earlier, People, Unknown
+from rating.facts.earlier.value import Earlier
+from rating.facts.people.value import People
+from rating.facts.plain import Unknown
 
 # the first to chase; the JSON answer holds all of them
 _MOST = 15

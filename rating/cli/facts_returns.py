@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from rating.cli import common
 
 if TYPE_CHECKING:
-    from rating.facts.values import Returns
+    from rating.facts.returns.value import Returns
 
 _QUARTERS = (4, 6)
 
@@ -16,8 +16,8 @@ _QUARTERS = (4, 6)
 def show(returns: Returns, headline: str) -> None:
     """What a box and a case of each format return; the sentence after it is about the headline format."""
     from rating import money, tenths
-    from rating.facts import telling_returns
-    from rating.facts.values import FormatReturns
+    from rating.facts.returns import tell as telling_returns
+    from rating.facts.returns.value import FormatReturns
 
     def amount(value: Decimal | None) -> str:
         return "" if value is None else money.show(value)

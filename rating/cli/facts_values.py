@@ -11,13 +11,13 @@ from typing import TYPE_CHECKING
 from rating.cli import common
 
 if TYPE_CHECKING:
-    from rating.facts.values import Values
+    from rating.facts.values.value import Values
 
 
 def show(values: Values) -> None:
     """What the cards of each line are worth to a seller, and what does how much to a price."""
     from rating import money, tenths
-    from rating.facts import telling_values
+    from rating.facts.values import tell as telling_values
 
     def amount(value: float) -> str:
         return money.show(Decimal(value))

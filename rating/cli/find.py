@@ -128,7 +128,7 @@ def _caution() -> str:
 
 
 def _as_json(found: Found) -> dict[str, Any]:
-    from rating.facts.values import as_json_values
+    from rating.facts.plain import as_json_values
 
     answer = {one.name: as_json_values(getattr(found, one.name)) for one in fields(found)}
     if _has_prices(found):

@@ -107,7 +107,7 @@ def grade(
 def as_answer(season: Season, found: Grading, rank: int | None) -> dict[str, Any]:
     """The JSON answer of a grading."""
     from rating.facts import telling
-    from rating.facts.telling_advice import price_advice
+    from rating.facts.advice.tell import price_advice
 
     graded = found.graded
     told = found.sheet.disclosure
@@ -160,7 +160,8 @@ def as_answer(season: Season, found: Grading, rank: int | None) -> dict[str, Any
 def _show(season: Season, found: Grading, place: Any) -> None:
     from rating import tenths
     from rating.export.cautions import disclosure
-    from rating.facts import telling, telling_advice
+    from rating.facts import telling
+    from rating.facts.advice import tell as telling_advice
 
     graded = found.graded
     common.say(f"{found.review.title}, stage {found.stage}")
@@ -322,7 +323,7 @@ def _since_launch(season: Season, found: Grading) -> str:
     """How what was carried over at launch compares with sales since; blank where it does not."""
     from datetime import date
 
-    from rating.facts.telling_returns import since_launch
+    from rating.facts.returns.tell import since_launch
 
     kept = season.launch_facts(found.review.release, before=date.fromisoformat(found.review.published_on))
     return since_launch(kept, found.facts) if kept else ""

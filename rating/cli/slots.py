@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
     from decimal import Decimal
 
-    from rating.facts.break_values import Break, Slot
+    from rating.facts.breaks.value import Break, Slot
 
 # as many as anybody reads; a break by subject has hundreds
 _MOST_ROWS = 40
@@ -68,7 +68,7 @@ def slots(
 
 def _show(found: Break, *, every: bool) -> None:
     from rating.export import cautions
-    from rating.facts import telling_slots
+    from rating.facts.breaks import tell as telling_slots
 
     common.say(telling_slots.heading(found))
     common.paragraph(telling_slots.cost(found))
@@ -167,7 +167,7 @@ def _amount(amount: Decimal | None) -> str:
 
 def _as_json(found: Break) -> dict[str, Any]:
     from rating.export import cautions
-    from rating.facts.values import as_json_values
+    from rating.facts.plain import as_json_values
 
     plain = as_json_values(found)
     plain["slots"] = [one | one["counts"] for one in plain["slots"]]

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from decimal import Decimal
 from typing import Any
 
-from rating.facts.telling_returns import LOSSES, losses
+from rating.facts.returns.tell import LOSSES, losses
 from rating.season.help_lines import HelpLines
 
 ESTIMATES = "Prices and what follows from them are estimates, not investment advice."

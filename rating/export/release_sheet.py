@@ -15,7 +15,7 @@ from rating.export import cautions, cells, look
 from rating.export.book import FIRST, REASONS, SCORES, STANDINGS, Book, Page, Row, absolute, address
 from rating.export.live import lift
 from rating.export.standings_sheet import disclosed
-from rating.facts import telling_advice
+from rating.facts.advice import tell as telling_advice
 
 _NAME_WIDTH, _REASON_WIDTH = 30, 90
 

@@ -1,169 +1,103 @@
-"""All sections of a release's facts, gathered."""
+"""All that is known of a release, a section each, and what of it a review keeps."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
+from typing import Any
 
-from rating.facts.carrying import Donor
-from rating.facts.collation import Collation
-from rating.facts.content import content
-from rating.facts.earlier import Before, earlier
-from rating.facts.economics import economics
-from rating.facts.lines import Line, lines_of
-from rating.facts.people import people
-from rating.facts.values import (
-    Chances,
-    Content,
-    Facts,
-    History,
-    Opening,
-    Scarcity,
-    SeasonContext,
-    Unknown,
-)
-from rating.release.release import Release
+from rating import text
+from rating.facts.advice.value import Advice
+from rating.facts.chances.value import Chances
+from rating.facts.completing.value import Completing
+from rating.facts.content.value import Content
+from rating.facts.context import Demand, SeasonContext
+from rating.facts.earlier.value import Earlier
+from rating.facts.economics.value import Economics
+from rating.facts.falling.collation import Collation
+from rating.facts.falling.lines import Line
+from rating.facts.history.value import History
+from rating.facts.opening.value import Opening
+from rating.facts.people.value import People
+from rating.facts.plain import NOT_ASKED, Unknown, as_text_values
+from rating.facts.returns.value import Returns
+from rating.facts.scarcity.value import Scarcity
+from rating.facts.values.value import Values
+from rating.release.checklist import Card, Odds, Parallel
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Lasting:
-    """What follows from a release's own files whatever the day, its prices and who is wanted."""
+class Facts:
+    """All that is known of a release, one section each; a section that cannot be computed says why.
 
-    lines: tuple[Line, ...]
-    collations: Mapping[str, Collation]
+    `cards`, `parallels` and `odds` are the tables themselves, for modules that count for themselves; `lines`
+    are the subsets by version, and `collations` how the cards of each format fall.
+    """
+
+    release: str
+    title: str
+    maker: str
+    line: str
+    released_on: date | None
+    headline: str
+    season: SeasonContext
+    economics: Economics | Unknown
     content: Content | Unknown
-    scarcity: Scarcity | Unknown
-    chances: Chances | Unknown
-    opening: Opening | Unknown
+    people: People | Unknown
+    history: History
+    cards: tuple[Card, ...] | None
+    parallels: tuple[Parallel, ...] | None
+    odds: tuple[Odds, ...] | None
+    lines: tuple[Line, ...] = ()
+    collations: Mapping[str, Collation] = field(default_factory=dict)
+    scarcity: Scarcity | Unknown = NOT_ASKED
+    chances: Chances | Unknown = NOT_ASKED
+    completing: Completing | Unknown = NOT_ASKED
+    opening: Opening | Unknown = NOT_ASKED
+    earlier: Earlier | Unknown = NOT_ASKED
+    values: Values | Unknown = NOT_ASKED
+    returns: Returns | Unknown = NOT_ASKED
+    advice: Advice | Unknown = NOT_ASKED
 
 
-def lasting(release: Release, teams: Mapping[str, str]) -> Lasting:
-    """The facts of a release that no day changes, so that they can be worked out once for many days.
-
-    Parameters
-    ----------
-    teams : the season's teams by all their spellings, as `SeasonContext.team_names` gives them
-    """
-    # scipy is loaded where facts are asked for
-    from rating.facts.copies import scarcity
-    from rating.facts.pack_by_pack import opening
-    from rating.facts.pulls import chances
-
-    formats, has_odds = release.sheet.formats, bool(release.odds)
-    lines = lines_of(release)
-    copies, collations = scarcity(formats, lines, has_odds=has_odds)
-    return Lasting(
-        lines=lines,
-        collations=collations,
-        content=content(release.cards, release.parallels, teams),
-        scarcity=copies,
-        chances=chances(formats, lines, collations, release.opened, has_odds=has_odds),
-        opening=opening(formats, lines, collations),
-    )
+SECTIONS = (
+    "economics",
+    "content",
+    "people",
+    "scarcity",
+    "chances",
+    "completing",
+    "opening",
+    "values",
+    "returns",
+    "advice",
+    "history",
+    "earlier",
+)
 
 
-def gather(
-    release: Release,
-    season: SeasonContext,
-    history: History,
-    *,
-    as_of: date,
-    before: Before | None = None,
-    kept: Lasting | None = None,
-    donors: Sequence[Donor] = (),
-    carried_on: date | None = None,
-) -> Facts:
-    """The facts of a release as of a day. What the files do not hold yet becomes a section that says so.
+def stored(facts: Facts) -> dict[str, Any]:
+    """The facts that a review keeps: every section and the demand, without the tables they come from."""
+    kept = {name: as_text_values(getattr(facts, name)) for name in SECTIONS}
+    season = facts.season
+    kept["demand"] = _kept_demand(season.demand)
+    if season.has_own_sales:
+        kept["demand_elsewhere"] = _kept_demand(season.demand_elsewhere)
+    for name in ("release", "title", "maker", "line", "released_on", "headline"):
+        kept[name] = as_text_values(getattr(facts, name))
+    kept["format"] = 1
+    return kept
 
-    Parameters
-    ----------
-    before : the edition before, None where none is known
-    kept : what `lasting` gives for this release and the season's teams, worked out here where it is not given
-    donors : prices of other releases, for where this one has too few sales
-    carried_on : the day as of which they are carried over, `as_of` where none is given
-    """
-    # scipy is loaded where facts are asked for
-    from rating.facts.advice import advice
-    from rating.facts.base_set import base_set, price_of_single
-    from rating.facts.best_slot import best_slot
-    from rating.facts.payout import returns
-    from rating.facts.valuation import valuation
 
-    sheet = release.sheet
-    same = kept or lasting(release, season.team_names())
-    lines, copies, collations = same.lines, same.scarcity, same.collations
-    costs = economics(release, season, as_of=as_of)
-    worth = valuation(
-        release.sales,
-        lines,
-        copies,
-        season,
-        released_on=sheet.released_on,
-        as_of=as_of,
-        donors=donors,
-        carried_on=carried_on,
-    )
-    each = worth if isinstance(worth, Unknown) else [line.values for line in worth.lines]
-    error = Decimal(0) if isinstance(worth, Unknown) else worth.level_error
-    who = people(
-        release.cards,
-        season,
-        released_on=sheet.released_on,
-        as_of=as_of,
-        lines=lines,
-        collation=collations.get(sheet.headline),
-    )
-    sets = base_set(
-        sheet.formats,
-        lines,
-        collations,
-        costs,
-        price_of_single(release.sales, lines, season, as_of=as_of),
-    )
-    brings = returns(costs, lines, collations, each, copies, level_error=error)
-    found = Facts(
-        release=sheet.slug,
-        title=sheet.title,
-        maker=sheet.maker,
-        line=sheet.line,
-        released_on=sheet.released_on,
-        headline=sheet.headline,
-        season=season,
-        economics=costs,
-        content=same.content,
-        people=who,
-        scarcity=copies,
-        chances=same.chances,
-        completing=sets,
-        opening=same.opening,
-        values=worth,
-        returns=brings,
-        history=history,
-        earlier=earlier(release, costs, before, currency=season.currency),
-        lines=lines,
-        collations=collations,
-        cards=release.cards,
-        parallels=release.parallels,
-        odds=release.odds,
-    )
-    # what a slot is worth follows from all of it
-    asked = best_slot(found, [one for one in release.slots or () if one.day <= as_of])
-    return replace(
-        found,
-        advice=advice(
-            costs,
-            same.content,
-            who,
-            sets,
-            worth,
-            brings,
-            lines,
-            collations,
-            season,
-            released_on=sheet.released_on,
-            last_sale=max((one.day for one in release.sales or () if one.day <= as_of), default=None),
-            asked=asked,
-        ),
-    )
+def _kept_demand(demand: Mapping[str, Demand] | None) -> Any:
+    return None if demand is None else as_text_values(tuple(demand.values()))
+
+
+def demand_of(kept: list[dict[str, str]] | None) -> dict[str, Demand] | None:
+    """The demand that a review kept, see `stored`."""
+    if kept is None:
+        return None
+    found = [Demand(**one | {"demand": Decimal(one["demand"])}) for one in kept]  # type: ignore[arg-type]  # its only number
+    return {text.key(one.subject): one for one in found}

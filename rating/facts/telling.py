@@ -6,27 +6,25 @@ from decimal import Decimal
 from fractions import Fraction
 
 from rating import money, tenths, text
-from rating.facts import telling_advice, telling_people, telling_returns, telling_values
-from rating.facts.questions import Answer, FormatAnswer
-from rating.facts.values import (
-    Advice,
-    Chances,
-    Completing,
-    Content,
-    Earlier,
-    Economics,
-    Facts,
-    FormatChances,
-    History,
-    Opened,
-    Opening,
-    People,
-    Returns,
-    Scarcity,
-    SetCost,
-    Unknown,
-    Values,
-)
+from rating.facts import telling_people
+from rating.facts.advice import tell as telling_advice
+from rating.facts.advice.value import Advice
+from rating.facts.chances.value import Chances, FormatChances, Opened
+from rating.facts.completing.value import Completing, SetCost
+from rating.facts.content.value import Content
+from rating.facts.earlier.value import Earlier
+from rating.facts.economics.value import Economics
+from rating.facts.facts import Facts
+from rating.facts.falling.questions import Answer, FormatAnswer
+from rating.facts.history.value import History
+from rating.facts.opening.value import Opening
+from rating.facts.people.value import People
+from rating.facts.plain import Unknown
+from rating.facts.returns import tell as telling_returns
+from rating.facts.returns.value import Returns
+from rating.facts.scarcity.value import Scarcity
+from rating.facts.values import tell as telling_values
+from rating.facts.values.value import Values
 
 _ESTIMATES = (
     "Prices are what was seen on the days given; they are estimates of what you would pay, no investment "

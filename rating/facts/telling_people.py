@@ -6,15 +6,11 @@ from collections.abc import Sequence
 from decimal import Decimal
 
 from rating import money, tenths, text
-from rating.facts.values import (
-    Earlier,
-    Economics,
-    Facts,
-    People,
-    RungChange,
-    Unknown,
-    Wanted,
-)
+from rating.facts.earlier.value import Earlier, RungChange
+from rating.facts.economics.value import Economics
+from rating.facts.facts import Facts
+from rating.facts.people.value import People, Wanted
+from rating.facts.plain import Unknown
 
 
 def people(found: People, facts: Facts) -> str:

@@ -7,8 +7,8 @@ from decimal import Decimal
 from typing import TYPE_CHECKING
 
 from rating import text
-from rating.facts import house
-from rating.facts.house import HouseRules, SlotRules, TierMove
+from rating.facts.breaks import house
+from rating.facts.breaks.house import HouseRules, SlotRules, TierMove
 from rating.tomlfile import Table
 
 if TYPE_CHECKING:

@@ -24,9 +24,9 @@ from pathlib import Path
 from typing import Any, NamedTuple
 
 from rating import text
-from rating.facts.collation import Collation, Draw
-from rating.facts.lines import Line, lines_of
-from rating.facts.outlook import share_weights
+from rating.facts.falling.collation import Collation, Draw
+from rating.facts.falling.lines import Line, lines_of
+from rating.facts.falling.outlook import share_weights
 from rating.release.market import Sale
 from rating.release.release import Release
 from rating.season import folder as folders
@@ -181,7 +181,9 @@ def _program() -> str:
 
 def _body(release: Release) -> str:
     """The catalogue's text but for its first line."""
-    from rating.facts.copies import scarcity  # loads scipy, which a look-up in a kept catalogue does without
+    from rating.facts.scarcity.compute import (
+        scarcity,  # loads scipy, which a look-up in a kept catalogue does without
+    )
 
     lines = lines_of(release)
     _, collations = scarcity(release.sheet.formats, lines, has_odds=bool(release.odds))

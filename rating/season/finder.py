@@ -12,8 +12,8 @@ from typing import Any
 
 from rating import money, text
 from rating.errors import RatingError
-from rating.facts import names
-from rating.facts.outlook import open_part, outlook
+from rating.facts.falling import names
+from rating.facts.falling.outlook import open_part, outlook
 from rating.season import catalogue
 from rating.season.catalogue import Catalogue, Packing
 

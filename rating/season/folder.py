@@ -12,7 +12,7 @@ from typing import Any
 
 from rating import text, tomlfile
 from rating.errors import Problem, RatingError, Refused, refuse_if_any
-from rating.facts.values import Demand, Rookie
+from rating.facts.context import Demand, Rookie
 from rating.release import checklist, market, sheet, swap, tables
 from rating.release.release import Release
 from rating.season.help_lines import FILE as HELP_FILE

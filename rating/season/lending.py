@@ -7,12 +7,12 @@ from datetime import date
 from typing import TYPE_CHECKING
 
 from rating.errors import RatingError
-from rating.facts.economics import economics
-from rating.facts.values import Economics
+from rating.facts.economics.compute import economics
+from rating.facts.economics.value import Economics
 from rating.season import folder
 
 if TYPE_CHECKING:
-    from rating.facts.carrying import Donor
+    from rating.facts.worth.carrying import Donor
     from rating.season.season import Season
 
 
@@ -25,7 +25,7 @@ class Lending:
 
     def to(self, slug: str, day: date, carried_on: date) -> tuple[Donor, ...]:
         """Prices of other releases up to a day, where a release has too few sales of its own by the other."""
-        from rating.facts.matching import has_enough
+        from rating.facts.worth.matching import has_enough
 
         season, release = self._season, self._season.release(slug)
         if not release.cards:
@@ -34,7 +34,7 @@ class Lending:
         if release.sales and has_enough(release.sales, lines, season.config.currency, day):
             return ()
         if (slug, carried_on) not in self._gathered:
-            from rating.facts.carrying import gathered
+            from rating.facts.worth.carrying import gathered
 
             self._gathered[slug, carried_on] = gathered(
                 _sold_up_to(other, lender, carried_on) for other, lender in self._likest(slug, carried_on)
@@ -88,7 +88,7 @@ def _sold_in_class(season: Season, price_class: str, day: date) -> list[str]:
 
 def _sold_up_to(season: Season, slug: str, day: date) -> tuple[Donor, ...]:
     """What a release's own usable sales up to a day say, for others to carry over."""
-    from rating.facts.carrying import donors_of
+    from rating.facts.worth.carrying import donors_of
 
     release = season.release(slug)
     if not release.sales:

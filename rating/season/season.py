@@ -16,20 +16,14 @@ from rating import grading, raters, registry, standings, text, tomlfile
 from rating import review as reviews
 from rating.doubt.table import Table, table_of
 from rating.errors import Problem, RatingError, refuse_if_any
-from rating.facts.earlier import Before
-from rating.facts.economics import economics
-from rating.facts.facts import Lasting, gather
-from rating.facts.facts import lasting as facts_that_last
-from rating.facts.values import (
-    Demand,
-    Economics,
-    Edition,
-    Facts,
-    History,
-    Rookie,
-    SeasonContext,
-    demand_of,
-)
+from rating.facts.context import Demand, Rookie, SeasonContext
+from rating.facts.earlier.compute import Before
+from rating.facts.economics.compute import economics
+from rating.facts.economics.value import Economics
+from rating.facts.facts import Facts, demand_of
+from rating.facts.gather import Lasting, gather
+from rating.facts.gather import lasting as facts_that_last
+from rating.facts.history.value import Edition, History
 from rating.grading import Graded, Occasion
 from rating.ledger.ledger import Entry, Ledger
 from rating.raters import Judgement
@@ -56,7 +50,7 @@ if TYPE_CHECKING:
     from rating.doubt.ranges import Ranges
     from rating.doubt.stability import Stability
     from rating.doubt.what_if import Change
-    from rating.facts.break_values import Break
+    from rating.facts.breaks.value import Break
 
 TODAY_VARIABLE = "BOXWRIGHT_TODAY"
 LAUNCHED = STAGES[STAGES.index("launch") :]

@@ -7,10 +7,10 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from rating.errors import refuse_if_any
-from rating.facts.asked import with_asked
-from rating.facts.break_values import Break
-from rating.facts.breaks import broken_down
-from rating.facts.picks import picks
+from rating.facts.breaks.asked import with_asked
+from rating.facts.breaks.compute import broken_down
+from rating.facts.breaks.picks import picks
+from rating.facts.breaks.value import Break
 from rating.season import wishes
 
 if TYPE_CHECKING:

@@ -6,7 +6,8 @@ from collections.abc import Callable, Mapping, Sequence
 from datetime import date
 
 from rating.errors import RatingError
-from rating.facts.values import Demand, SubjectEffect
+from rating.facts.context import Demand
+from rating.facts.values.value import SubjectEffect
 from rating.release.release import Release
 
 
@@ -54,7 +55,7 @@ class Wanted:
     def _together(self, found: Sequence[Sequence[SubjectEffect]]) -> Mapping[str, Demand] | None:
         if not found:
             return self._nudges or None
-        from rating.facts.demand import demand  # numpy is loaded where there are sales
+        from rating.facts.worth.demand import demand  # numpy is loaded where there are sales
 
         return demand(found, self._nudges)
 
@@ -67,7 +68,7 @@ class Wanted:
         # between two sales nothing changes
         last = max(sold)
         if (slug, last) not in self._effects:
-            from rating.facts.valuation import subject_effects  # numpy is loaded where there are sales
+            from rating.facts.values.compute import subject_effects  # numpy is loaded where there are sales
 
             self._effects[slug, last] = subject_effects(release, self._currency, as_of=last)
         return self._effects[slug, last]

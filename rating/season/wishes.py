@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from rating import text
 from rating.errors import Problem
-from rating.facts.aims import AIMS
+from rating.facts.breaks.aims import AIMS
 from rating.rubric.rubric import Rubric
 from rating.season import folder
 

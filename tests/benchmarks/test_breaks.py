@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import rating
-from rating.facts.breaks import broken_down
-from rating.facts.payout import CASE_GRID, categories, on_grid
+from rating.facts.breaks.compute import broken_down
+from rating.facts.returns.compute import CASE_GRID, categories, on_grid
 from rating.numerics.sums import distribution
 
 

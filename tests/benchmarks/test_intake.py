@@ -107,7 +107,7 @@ def sold(tmp_path_factory):
         words += [
             f"#{number}",
             f"{rng.randint(1, run)}/{run}" if run else "",
-            rng.choice(["", "RC", "hot", "L@@K"]),
+            rng.choice(["", "RC", "hot", "LK"]),
         ]
         rng.shuffle(words)
         listed.append(["2031-04-01", " ".join(word for word in words if word), f"${rng.randint(1, 90)}.50"])

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from rating.facts.values import SECTIONS
+from rating.facts.facts import SECTIONS
 
 
 def test_economics_by_hand(answer, small_season):

@@ -8,23 +8,17 @@ from decimal import Decimal
 
 import pytest
 
-from rating.facts.base_set import base_set
-from rating.facts.copies import scarcity
-from rating.facts.lines import Line
-from rating.facts.pack_by_pack import opening
-from rating.facts.values import (
-    Buying,
-    Content,
-    Economics,
-    Edition,
-    Facts,
-    FormatEconomics,
-    History,
-    People,
-    PriceClass,
-    SeasonContext,
-    Unknown,
-)
+from rating.facts.completing.compute import base_set
+from rating.facts.content.value import Content
+from rating.facts.context import Buying, PriceClass, SeasonContext
+from rating.facts.economics.value import Economics, FormatEconomics
+from rating.facts.facts import Facts
+from rating.facts.falling.lines import Line
+from rating.facts.history.value import Edition, History
+from rating.facts.opening.compute import opening
+from rating.facts.people.value import People
+from rating.facts.plain import Unknown
+from rating.facts.scarcity.compute import scarcity
 from rating.release.checklist import Card, Odds
 from rating.release.sheet import Format
 

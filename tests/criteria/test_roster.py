@@ -9,7 +9,8 @@ import pytest
 
 from criteria.roster import CRITERION
 from rating.criterion import Unknown
-from rating.facts.values import Demand, Wanted
+from rating.facts.context import Demand
+from rating.facts.people.value import Wanted
 
 
 @pytest.mark.parametrize(

@@ -14,7 +14,7 @@ import pytest
 
 from rating.cli import export, main
 from rating.export import cautions
-from rating.facts.telling_returns import LOSSES
+from rating.facts.returns.tell import LOSSES
 from rating.season import sample
 from rating.season.season import Season
 

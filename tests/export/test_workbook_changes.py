@@ -12,7 +12,7 @@ import pytest
 from rating.export.book import gather
 from rating.export.tables import write_tables
 from rating.export.workbook import workbook_bytes, write_workbook
-from rating.facts.telling_advice import stored_price
+from rating.facts.advice.tell import stored_price
 from rating.season import folder
 from rating.season.season import Season
 

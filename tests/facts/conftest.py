@@ -7,8 +7,8 @@ from decimal import Decimal
 
 import pytest
 
-from rating.facts.break_values import PRICES, Break, Counts, Expected, Slot
-from rating.facts.values import Unknown
+from rating.facts.breaks.value import PRICES, Break, Counts, Expected, Slot
+from rating.facts.plain import Unknown
 from rating.numerics.shares import concentration
 
 NONE = Decimal(0)

@@ -14,31 +14,17 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rating.facts.advice import Asked, advice
-from rating.facts.collation import collate
-from rating.facts.content import content
-from rating.facts.lines import Line
-from rating.facts.values import (
-    Buying,
-    Completing,
-    Economics,
-    Effect,
-    FormatCompleting,
-    FormatEconomics,
-    FormatReturns,
-    LineValues,
-    Payout,
-    People,
-    Returns,
-    SeasonContext,
-    Selling,
-    SetAfter,
-    SetBoxes,
-    SetCost,
-    Unknown,
-    Values,
-    Wait,
-)
+from rating.facts.advice.compute import Asked, advice
+from rating.facts.completing.value import Completing, FormatCompleting, SetAfter, SetBoxes, SetCost, Wait
+from rating.facts.content.compute import content
+from rating.facts.context import Buying, SeasonContext, Selling
+from rating.facts.economics.value import Economics, FormatEconomics
+from rating.facts.falling.collation import collate
+from rating.facts.falling.lines import Line
+from rating.facts.people.value import People
+from rating.facts.plain import Unknown
+from rating.facts.returns.value import FormatReturns, Payout, Returns
+from rating.facts.values.value import Effect, LineValues, Values
 from rating.release.checklist import Card
 from rating.release.sheet import Format, Guarantee
 

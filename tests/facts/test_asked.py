@@ -8,8 +8,8 @@ from decimal import Decimal
 
 import pytest
 
-from rating.facts.asked import swaps, with_asked
-from rating.facts.break_values import RandomBreak, Swap
+from rating.facts.breaks.asked import swaps, with_asked
+from rating.facts.breaks.value import RandomBreak, Swap
 from rating.release.market import SlotPrice
 
 NONE = Decimal(0)

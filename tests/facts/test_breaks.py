@@ -13,24 +13,19 @@ import pytest
 
 import rating
 from rating.errors import RatingError
-from rating.facts import breaks, owners
-from rating.facts.break_values import CONTENT, PRICES
-from rating.facts.collation import collate
-from rating.facts.house import HouseRules, SlotRules, TierMove
-from rating.facts.lines import Line
-from rating.facts.payout import categories
-from rating.facts.values import (
-    Buying,
-    Demand,
-    Economics,
-    Facts,
-    FormatEconomics,
-    History,
-    LineValues,
-    SeasonContext,
-    Unknown,
-    Values,
-)
+from rating.facts.breaks import compute as breaks
+from rating.facts.breaks import owners
+from rating.facts.breaks.house import HouseRules, SlotRules, TierMove
+from rating.facts.breaks.value import CONTENT, PRICES
+from rating.facts.context import Buying, Demand, SeasonContext
+from rating.facts.economics.value import Economics, FormatEconomics
+from rating.facts.facts import Facts
+from rating.facts.falling.collation import collate
+from rating.facts.falling.lines import Line
+from rating.facts.history.value import History
+from rating.facts.plain import Unknown
+from rating.facts.returns.compute import categories
+from rating.facts.values.value import LineValues, Values
 from rating.release.checklist import Card
 from rating.release.sheet import Format, Guarantee
 

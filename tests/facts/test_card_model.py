@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from rating.facts.card_model import Seen, Version, price_model
+from rating.facts.worth.card_model import Seen, Version, price_model
 
 SUBJECTS, NOISE, APART = 400, 0.4, 0.5
 

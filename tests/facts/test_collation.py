@@ -7,8 +7,8 @@ from fractions import Fraction
 
 import pytest
 
-from rating.facts.collation import collate
-from rating.facts.lines import Line
+from rating.facts.falling.collation import collate
+from rating.facts.falling.lines import Line
 from rating.release.checklist import Card
 from rating.release.sheet import Format, Guarantee
 

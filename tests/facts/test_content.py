@@ -11,9 +11,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rating.facts.content import content
-from rating.facts.people import people
-from rating.facts.values import Buying, Rookie, SeasonContext, Tier, Unknown
+from rating.facts.content.compute import content
+from rating.facts.content.value import Tier
+from rating.facts.context import Buying, Rookie, SeasonContext
+from rating.facts.people.compute import people
+from rating.facts.plain import Unknown
 from rating.release.checklist import KINDS, Card, Parallel, read_checklist, read_parallels
 
 HALYARD = Path(__file__).resolve().parents[1] / "data/halyard"

@@ -6,8 +6,9 @@ from decimal import Decimal
 
 import pytest
 
-from rating.facts.demand import demand
-from rating.facts.values import Demand, SubjectEffect
+from rating.facts.context import Demand
+from rating.facts.values.value import SubjectEffect
+from rating.facts.worth.demand import demand
 
 
 def release(**effects):

@@ -8,9 +8,10 @@ from fractions import Fraction
 
 import pytest
 
-from rating.facts.earlier import Before, earlier
-from rating.facts.economics import economics
-from rating.facts.values import Buying, SeasonContext, Unknown
+from rating.facts.context import Buying, SeasonContext
+from rating.facts.earlier.compute import Before, earlier
+from rating.facts.economics.compute import economics
+from rating.facts.plain import Unknown
 from rating.release.checklist import Card, Parallel
 from rating.release.market import Price
 from rating.release.release import Release

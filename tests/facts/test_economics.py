@@ -11,8 +11,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rating.facts import economics as rules
-from rating.facts.values import Buying, Economics, PriceClass, SeasonContext, Unknown
+from rating.facts.context import Buying, PriceClass, SeasonContext
+from rating.facts.economics import compute as rules
+from rating.facts.economics.value import Economics
+from rating.facts.plain import Unknown
 from rating.release.checklist import Card, Odds, Parallel
 from rating.release.market import Price
 from rating.release.release import Release

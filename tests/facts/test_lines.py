@@ -7,7 +7,7 @@ from decimal import Decimal
 
 import pytest
 
-from rating.facts.lines import lines_of
+from rating.facts.falling.lines import lines_of
 from rating.release.checklist import Card, Odds, Parallel
 from rating.release.release import Release
 from rating.release.sheet import Format, Sheet

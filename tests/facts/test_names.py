@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from rating.facts.names import look_up, words
+from rating.facts.falling.names import look_up, words
 
 PEOPLE = (
     "Maddoc Núñez-Holm",

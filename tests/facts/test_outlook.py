@@ -11,9 +11,18 @@ import numpy as np
 import pytest
 from scipy import stats
 
-from rating.facts.collation import Collation, Draw
-from rating.facts.lines import Line
-from rating.facts.outlook import AVERAGE, INDEPENDENT, SPREAD, Outlook, open_part, outlook, packs_for, shares
+from rating.facts.falling.collation import Collation, Draw
+from rating.facts.falling.lines import Line
+from rating.facts.falling.outlook import (
+    AVERAGE,
+    INDEPENDENT,
+    SPREAD,
+    Outlook,
+    open_part,
+    outlook,
+    packs_for,
+    shares,
+)
 from rating.numerics import chances
 from rating.release.checklist import Card
 

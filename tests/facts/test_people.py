@@ -7,11 +7,12 @@ from decimal import Decimal
 
 import pytest
 
-from rating.facts.collation import collate
-from rating.facts.content import content
-from rating.facts.lines import lines_of
-from rating.facts.people import people
-from rating.facts.values import Buying, Demand, Rookie, SeasonContext, Unknown
+from rating.facts.content.compute import content
+from rating.facts.context import Buying, Demand, Rookie, SeasonContext
+from rating.facts.falling.collation import collate
+from rating.facts.falling.lines import lines_of
+from rating.facts.people.compute import people
+from rating.facts.plain import Unknown
 from rating.release.checklist import Card, Odds
 from rating.release.release import Release
 from rating.release.sheet import Format, Sheet

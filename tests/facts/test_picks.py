@@ -7,9 +7,9 @@ from decimal import Decimal
 
 import pytest
 
-from rating.facts.aims import AIMS
-from rating.facts.break_values import Expected
-from rating.facts.picks import picks
+from rating.facts.breaks.aims import AIMS
+from rating.facts.breaks.picks import picks
+from rating.facts.breaks.value import Expected
 
 
 def some(**copies):

@@ -10,10 +10,12 @@ from decimal import Decimal
 import pytest
 
 from rating.errors import RatingError
-from rating.facts.facts import gather
-from rating.facts.questions import ask
+from rating.facts.context import Buying, SeasonContext
+from rating.facts.falling.questions import ask
+from rating.facts.gather import gather
+from rating.facts.history.value import History
+from rating.facts.plain import Unknown
 from rating.facts.telling import answer
-from rating.facts.values import Buying, History, SeasonContext, Unknown
 from rating.release.checklist import Card, Odds, Parallel
 from rating.release.release import Release
 from rating.release.sheet import Format, Sheet

@@ -10,20 +10,11 @@ from pathlib import Path
 import pytest
 
 from rating.facts import telling
-from rating.facts.facts import gather
-from rating.facts.values import (
-    SECTIONS,
-    Buying,
-    Edition,
-    History,
-    PriceClass,
-    Rookie,
-    SeasonContext,
-    Unknown,
-    as_json_values,
-    as_text_values,
-    stored,
-)
+from rating.facts.context import Buying, PriceClass, Rookie, SeasonContext
+from rating.facts.facts import SECTIONS, stored
+from rating.facts.gather import gather
+from rating.facts.history.value import Edition, History
+from rating.facts.plain import Unknown, as_json_values, as_text_values
 from rating.release.checklist import Card
 from rating.release.market import Price
 from rating.release.release import Release

@@ -6,8 +6,9 @@ from dataclasses import replace
 from decimal import Decimal
 from types import SimpleNamespace
 
-from rating.facts import telling_advice
-from rating.facts.values import Advice, AimAdvice, PriceAdvice, Unknown, as_text_values
+from rating.facts.advice import tell as telling_advice
+from rating.facts.advice.value import Advice, AimAdvice, PriceAdvice
+from rating.facts.plain import Unknown, as_text_values
 
 ONE = AimAdvice(
     aim="set builder",

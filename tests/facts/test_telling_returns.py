@@ -8,8 +8,10 @@ from types import SimpleNamespace
 
 import pytest
 
-from rating.facts.telling_returns import since_launch
-from rating.facts.values import FormatReturns, Payout, Returns, Unknown, Values
+from rating.facts.plain import Unknown
+from rating.facts.returns.tell import since_launch
+from rating.facts.returns.value import FormatReturns, Payout, Returns
+from rating.facts.values.value import Values
 
 KEPT = {
     "values": {"carried_from": ["Halyard 2030", "Oakum 2030"]},

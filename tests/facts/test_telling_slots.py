@@ -7,9 +7,9 @@ from decimal import Decimal
 
 import pytest
 
-from rating.facts import telling_slots
-from rating.facts.break_values import CONTENT, BreakCost, Pick, RandomBreak, Swap
-from rating.facts.values import Unknown
+from rating.facts.breaks import tell as telling_slots
+from rating.facts.breaks.value import CONTENT, BreakCost, Pick, RandomBreak, Swap
+from rating.facts.plain import Unknown
 from rating.numerics.shares import concentration
 
 COST = BreakCost(price=Decimal(200), landed=Decimal(210), total=Decimal(220))

@@ -8,8 +8,8 @@ from types import SimpleNamespace
 
 import pytest
 
-from rating.facts import telling_values
-from rating.facts.values import Effect, LineValues, Values
+from rating.facts.values import tell as telling_values
+from rating.facts.values.value import Effect, LineValues, Values
 
 LINE = SimpleNamespace(
     subset="Signed",

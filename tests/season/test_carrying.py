@@ -6,7 +6,8 @@ from datetime import date
 
 import pytest
 
-from rating.facts.values import Unknown, Values
+from rating.facts.plain import Unknown
+from rating.facts.values.value import Values
 from rating.season.season import Season
 
 LAUNCH = date(2031, 3, 12)

@@ -13,7 +13,7 @@ import rating
 from rating import review as reviews
 from rating.doubt.what_if import Change
 from rating.errors import RatingError
-from rating.facts.values import stored
+from rating.facts.facts import stored
 from rating.season.check import check
 from rating.season.season import Season, day_from
 

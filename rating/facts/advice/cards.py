@@ -1,0 +1,246 @@
+"""Advice for who wants cards of a kind, rookie cards or autographs: out of boxes, or as singles."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterable
+from decimal import Decimal
+from fractions import Fraction
+from functools import partial
+from typing import NamedTuple
+
+from rating import money, tenths
+from rating.facts.advice.known import (
+    BOX,
+    CASE,
+    NOT_KNOWN,
+    NOTHING,
+    SINGLES,
+    Known,
+    a,
+    case_price,
+    decided,
+    entry,
+    fixed,
+    said,
+)
+from rating.facts.advice.value import AimAdvice
+from rating.facts.context import Buying, SeasonContext
+from rating.facts.economics.compute import landed_exactly
+from rating.facts.falling.outlook import open_part, share_weights
+from rating.facts.plain import Unknown
+from rating.facts.values.value import Values
+from rating.numerics.offers import Offer, best
+from rating.release.checklist import Card
+
+ROOKIE_HUNTER, AUTOGRAPH_BUYER = "rookie hunter", "autograph buyer"
+
+
+class _Kind(NamedTuple):
+    """What a hunter wants: the cards, one of them in words, and what is said where there is none."""
+
+    is_wanted: Callable[[Card], bool]
+    noun: str
+    none: str
+
+
+_KINDS = {
+    ROOKIE_HUNTER: _Kind(lambda card: card.rookie, "rookie card", "no card of it is a rookie card"),
+    AUTOGRAPH_BUYER: _Kind(lambda card: card.has_signature, "autograph", "no card of it is signed"),
+}
+
+
+class _Held(NamedTuple):
+    """What a box of a format holds of wanted cards: how many, what one costs, and what the rest returns.
+
+    middle
+        what the middle one costs as a single, posted
+    others
+        what all other cards of the box return on average
+    at_least
+        that more may fall, of which nothing says how often
+    """
+
+    number: Decimal
+    middle: Decimal
+    others: Decimal
+    at_least: bool
+
+
+def single_price(value: Decimal | float, season: SeasonContext) -> Decimal:
+    """What a card costs posted, of which a seller keeps its value: the sale that leaves so much, in cents."""
+    selling = season.selling
+    kept = Fraction(value) + Fraction(selling.postage) + Fraction(selling.fixed)
+    return money.cents(kept / (1 - Fraction(selling.fee)))
+
+
+def hunter(known: Known, aim: str) -> AimAdvice:
+    """A box or case where its wanted cards cost less than the middle one does as a single; else singles."""
+    kind = _KINDS[aim]
+    if isinstance(known.content, Unknown):
+        return entry(aim, NOT_KNOWN, known.content.why)
+    if not any(kind.is_wanted(card) for line in known.lines for card in line.cards):
+        return entry(aim, NOTHING, kind.none)
+    if isinstance(known.values, Unknown):
+        return _by_count(known, aim, known.values.why)
+    held = _held(known, kind.is_wanted, known.values)
+    names = dict(known.formats())
+    if not held:
+        return entry(aim, NOT_KNOWN, f"nothing says how often {a(kind.noun)} falls")
+    singles = Offer(buy=SINGLES, cost=partial(fixed, Fraction(1)))
+    offers = [singles]
+    for key, one in held.items():
+        packed = names[key]
+        offers.append(_of_kind(BOX, key, packed.box_price, one, 1, known.buying))
+        if packed.boxes_per_case is not None and (case := case_price(packed)) is not None:
+            offers.append(_of_kind(CASE, key, case, one, packed.boxes_per_case, known.buying))
+    chosen = best(offers) or singles
+    if all(one.price is None for one in offers):
+        chosen = Offer(buy=NOT_KNOWN, cost=singles.cost)
+
+    def why(told: Offer) -> str:
+        return _kind_words(known, kind.noun, told, held[told.format]) + _rookies(known, aim)
+
+    return decided(aim, offers, chosen, why, (BOX, CASE))
+
+
+def _of_kind(of: str, key: str, price: Decimal | None, held: _Held, boxes: int, buying: Buying) -> Offer:
+    """A box or case by what its wanted cards cost, as a share of what so many middle ones cost as singles."""
+    as_singles = Fraction(held.number) * Fraction(held.middle) * boxes
+    others = Fraction(held.others) * boxes
+
+    def cost(price: Decimal) -> Fraction:
+        return (landed_exactly(price, buying) - others) / as_singles
+
+    return Offer(buy=of, of=of, format=key, price=price, cost=cost)
+
+
+def _held(known: Known, is_wanted: Callable[[Card], bool], values: Values) -> dict[str, _Held]:
+    """What a box of each format holds, headline first; formats in which none falls are left out."""
+    parts = []
+    for line, worth in zip(known.lines, values.lines, strict=True):
+        weights = share_weights(line.runs)
+        total = sum(weights)
+        wanted = [is_wanted(card) for card in line.cards]
+        each = [
+            (value, weight / total)
+            for value, weight, meant in zip(worth.values, weights, wanted, strict=True)
+            if meant
+        ]
+        rest = math.fsum(
+            value * weight / total
+            for value, weight, meant in zip(worth.values, weights, wanted, strict=True)
+            if not meant
+        )
+        parts.append((each, math.fsum(share for _, share in each), rest))
+    shares = {place: share for place, (_, share, _) in enumerate(parts) if share}
+    found = {}
+    for key, _ in known.formats():
+        collation = known.collations.get(key)
+        if collation is None:
+            continue
+        expected = collation.expected(len(parts))
+        count = math.fsum(copies * share for copies, (_, share, _) in zip(expected, parts, strict=True))
+        fallen = [
+            (value, copies * share)
+            for copies, (each, _, _) in zip(expected, parts, strict=True)
+            if copies > 0
+            for value, share in each
+        ]
+        others = math.fsum(copies * rest for copies, (_, _, rest) in zip(expected, parts, strict=True))
+        if not fallen or not count:
+            continue
+        middle = single_price(tenths.six_digits(_middle_of(fallen)), known.season)
+        if middle > 0:
+            found[key] = _Held(
+                number=tenths.six_digits(count),
+                middle=middle,
+                others=money.cents(tenths.six_digits(others)),
+                at_least=bool(open_part(collation, shares)),
+            )
+    return found
+
+
+def _middle_of(weighed: Iterable[tuple[float, float]]) -> float:
+    """The least value that half of the weight does not exceed."""
+    ordered = sorted(weighed)
+    half = math.fsum(weight for _, weight in ordered) / 2
+    so_far = 0.0
+    for value, weight in ordered:
+        so_far += weight
+        if so_far >= half * (1 - 1e-12):
+            return value
+    return ordered[-1][0]
+
+
+def _kind_words(known: Known, noun: str, offer: Offer, held: _Held) -> str:
+    packed = known.economics.formats[offer.format]
+    boxes = (packed.boxes_per_case or 1) if offer.of == CASE else 1
+    if offer.price is None:
+        return f"there is no price of {a(packed.name)} box yet, and {_middle(held, noun)}"
+    each = (landed_exactly(offer.price, known.buying) - Fraction(held.others) * boxes) / (
+        Fraction(held.number) * boxes
+    )
+    cost = f"{money.show(each)} for each" if each > 0 else "nothing for each"
+    few = "at least " if held.at_least else ""
+    number = tenths.fixed(Fraction(held.number) * boxes, 1)
+    return (
+        f"{a(packed.name)} {offer.of} lands at {known.landed(offer.price)}, and its other cards are "
+        f"expected to return {money.show(Fraction(held.others) * boxes)}: {cost} of {few}{number} {noun}s, "
+        f"and {_middle(held, noun)}"
+    )
+
+
+def _middle(held: _Held, noun: str) -> str:
+    return f"the middle {noun} costs {money.show(held.middle)} posted as a single"
+
+
+def _rookies(known: Known, aim: str) -> str:
+    """How much of the rookie class is in it, for a rookie hunter."""
+    if aim != ROOKIE_HUNTER or isinstance(known.people, Unknown) or not known.people.rookie_class:
+        return ""
+    people = known.people
+    return f". {len(people.rookies_carded)} of the season's {people.rookie_class} rookies are in it"
+
+
+def _by_count(known: Known, aim: str, why: str) -> AimAdvice:
+    """What can be said without values: what such a card costs, landed, where it is cheapest."""
+    kind = _KINDS[aim]
+    shares = {}
+    for place, line in enumerate(known.lines):
+        weights = share_weights(line.runs)
+        wanted = sum(weight for card, weight in zip(line.cards, weights, strict=True) if kind.is_wanted(card))
+        if wanted:
+            shares[place] = wanted / sum(weights)
+    found = []
+    for key, packed in known.formats():
+        collation = known.collations.get(key)
+        count = 0.0
+        if collation is not None:
+            expected = collation.expected(len(known.lines))
+            count = math.fsum(expected[place] * share for place, share in shares.items())
+        number = tenths.six_digits(count)
+        at_least = collation is not None and bool(open_part(collation, shares))
+        if not number and aim == AUTOGRAPH_BUYER and packed.autographs_per_box:
+            number, at_least = packed.autographs_per_box, False
+        if number and packed.box_price is not None:
+            cost = landed_exactly(packed.box_price, known.buying) / Fraction(number)
+            found.append((cost, key, packed, number, at_least))
+    unsaid = f"what {kind.noun}s cost as singles is not known: {why}"
+    if not found:
+        return entry(aim, NOT_KNOWN, unsaid)
+    cost, key, packed, number, at_least = min(found, key=lambda one: one[0])
+    most, few = ("at most ", "at least ") if at_least else ("", "")
+    return AimAdvice(
+        aim=aim,
+        buy=NOT_KNOWN,
+        format=key,
+        of=BOX,
+        boxes=None,
+        price=packed.box_price,
+        below=None,
+        why=said(
+            f"{a(kind.noun)} costs {most}{money.show(cost)} landed from {a(packed.name)} box, which holds "
+            f"{few}{tenths.fixed(number, 1)}; {unsaid}"
+        ),
+    )

@@ -1,0 +1,143 @@
+"""The section on advice: for each aim of a buyer box, case, slot, singles, complete set or wait.
+
+What is paid is landed: with shipping once an order, duty and tax. What cards bring is what a seller keeps;
+what a card costs as a single, posted, is the amount of which a seller keeps its value. The rules, all of them
+common practice without a source, one for each aim:
+
+set builder
+    the least expected cost of a complete base set, over all formats: singles, some boxes and then singles, a
+    case and then singles, boxes until it is complete, or a complete set; other cards of a box count nothing
+rookie hunter, autograph buyer
+    a box or case where such cards cost less than the middle one of them, as a box brings them, costs as a
+    single, after the box's other cards are credited with what they are expected to return; else singles
+break buyer
+    a slot or a box, whichever is expected to return more of what is paid, if it is all of it; else wait
+casual opener
+    the box that is expected to return most of what is paid, if it is `FUN` of it or more; else wait
+singles buyer
+    wait while most sales are from before the release, prices are another release's, or they fall week by week
+    by more than chance explains; else singles
+"""
+
+from __future__ import annotations
+
+import math
+import statistics
+from collections.abc import Mapping, Sequence
+from datetime import date, timedelta
+
+from rating import money, tenths, text
+from rating.facts.advice.cards import AUTOGRAPH_BUYER, ROOKIE_HUNTER, hunter, single_price
+from rating.facts.advice.known import NOT_KNOWN, SINGLES, WAIT, Asked, Known, entry
+from rating.facts.advice.openings import break_buyer, casual_opener, sensible
+from rating.facts.advice.sets import set_builder
+from rating.facts.advice.value import Advice, AimAdvice
+from rating.facts.completing.value import Completing
+from rating.facts.content.value import Content
+from rating.facts.context import SeasonContext
+from rating.facts.economics.value import Economics
+from rating.facts.falling.collation import Collation
+from rating.facts.falling.lines import Line
+from rating.facts.people.value import People
+from rating.facts.plain import Unknown
+from rating.facts.returns.value import Returns
+from rating.facts.values.value import Values
+
+SINGLES_BUYER = "singles buyer"
+# this long after a release its sales count as settled
+SETTLED = timedelta(days=60)
+
+
+def advice(
+    economics: Economics | Unknown,
+    content: Content | Unknown,
+    people: People | Unknown,
+    completing: Completing | Unknown,
+    values: Values | Unknown,
+    returns: Returns | Unknown,
+    lines: Sequence[Line],
+    collations: Mapping[str, Collation],
+    season: SeasonContext,
+    *,
+    released_on: date | None,
+    last_sale: date | None,
+    asked: Asked | None = None,
+) -> Advice | Unknown:
+    """The section: an entry for each aim, and the sensible price of a headline box.
+
+    Parameters
+    ----------
+    last_sale : the day of the last sale that values rest on, None where there is none
+    asked : the best slot of a break, None where no slots are known
+    """
+    if isinstance(economics, Unknown):
+        return economics
+    known = Known(
+        economics=economics,
+        content=content,
+        people=people,
+        completing=completing,
+        values=values,
+        returns=returns,
+        lines=lines,
+        collations=collations,
+        season=season,
+        released_on=released_on,
+        last_sale=last_sale,
+        asked=asked,
+    )
+    return Advice(
+        aims=(
+            set_builder(known),
+            hunter(known, ROOKIE_HUNTER),
+            hunter(known, AUTOGRAPH_BUYER),
+            break_buyer(known),
+            casual_opener(known),
+            _singles_buyer(known),
+        ),
+        price=sensible(known),
+    )
+
+
+def _singles_buyer(known: Known) -> AimAdvice:
+    values = known.values
+    if isinstance(values, Unknown):
+        return entry(SINGLES_BUYER, NOT_KNOWN, values.why)
+    alone = [
+        value
+        for line in values.lines
+        for value, basis in zip(line.values, line.basis, strict=True)
+        if basis != "bulk"
+    ]
+    if not alone:
+        return entry(SINGLES_BUYER, SINGLES, "every card is bulk, and costs little but postage")
+    middle = single_price(tenths.six_digits(statistics.median(alone)), known.season)
+    price = f"the middle one of {len(alone):,} cards worth selling alone costs {money.show(middle)} posted"
+    if values.carried_over:
+        own = text.count(values.sales, "usable sale") if values.sales else "no usable sales"
+        return entry(
+            SINGLES_BUYER, WAIT, f"there are {own}, and prices are other releases': wait until it has its own"
+        )
+    if 2 * values.presales > values.sales:
+        until = f", {known.released_on.isoformat()}" if known.released_on else ""
+        words = f"{values.presales} of {values.sales} sales are from before the release{until}"
+        return entry(SINGLES_BUYER, WAIT, f"{words}: wait until most are from after it; {price}")
+    week = next((one for one in values.effects if one.name == "week"), None)
+    if week is not None and week.value + 2 * week.error < 0:
+        factor = tenths.six_digits(math.exp(week.value))
+        words = f"a price falls by {tenths.fixed(100 * (1 - factor), 1)} % a week{_up_to(known)}"
+        return entry(SINGLES_BUYER, WAIT, f"{words}: wait {_until(known)}; {price}")
+    return entry(SINGLES_BUYER, SINGLES, f"{price}, and no fall from week to week is seen{_up_to(known)}")
+
+
+def _up_to(known: Known) -> str:
+    return f" by sales up to {known.last_sale.isoformat()}" if known.last_sale else ""
+
+
+def _until(known: Known) -> str:
+    """Until sales are settled, or, where those on file go further, until newer ones show no fall."""
+    if known.released_on is not None:
+        settled = known.released_on + SETTLED
+        if known.last_sale is None or known.last_sale < settled:
+            return f"until {settled.isoformat()}, {SETTLED.days} days after the release, and look again"
+    return "until newer sales no longer show it"

@@ -1,0 +1,159 @@
+"""Advice for who completes the base set: the cheapest way, over all formats."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from decimal import Decimal
+from fractions import Fraction
+from functools import partial
+
+from rating import money, tenths, text
+from rating.facts.advice.known import (
+    BOX,
+    CASE,
+    COMPLETE_SET,
+    NOT_KNOWN,
+    NOTHING,
+    SINGLES,
+    Known,
+    case_price,
+    decided,
+    entry,
+    fixed,
+)
+from rating.facts.advice.value import AimAdvice
+from rating.facts.completing.compute import FROM_FLOOR
+from rating.facts.completing.value import Completing, FormatCompleting, SetCost
+from rating.facts.context import Buying
+from rating.facts.economics.compute import landed_exactly
+from rating.facts.economics.value import FormatEconomics
+from rating.facts.plain import Unknown
+from rating.numerics.offers import Offer, best
+
+AIM = "set builder"
+# nobody opens more boxes than this for a base set and then buys singles
+_MOST_BOXES = 100
+
+
+def set_builder(known: Known) -> AimAdvice:
+    """The way of least expected cost, landed and posted; what else is in a box counts nothing."""
+    if isinstance(known.content, Unknown):
+        return entry(AIM, NOT_KNOWN, known.content.why)
+    if not known.content.kinds.get("base"):
+        return entry(AIM, NOTHING, "there is no base set to complete")
+    if isinstance(known.completing, Unknown):
+        return entry(AIM, NOT_KNOWN, known.completing.why)
+    sets = {key: one for key, one in known.completing.formats.items() if isinstance(one, FormatCompleting)}
+    most = max((one.cards for one in sets.values()), default=0)
+    formats = [
+        (key, packed, sets[key], cost)
+        for key, packed in known.formats()
+        if key in sets
+        and sets[key].cards == most
+        # a format that lacks a part of the set does not complete it
+        and isinstance(cost := sets[key].best_boxes_then_singles, SetCost)
+    ]
+    if not formats:
+        return entry(AIM, NOT_KNOWN, _no_set(known, known.completing))
+    _, _, _, first = formats[0]
+    singles = Offer(
+        buy=SINGLES,
+        cost=partial(fixed, most * Fraction(first.single)),
+        what=f"{most} base cards as singles at {money.show(first.single)} posted{_basis(first)}",
+    )
+    offers = [singles]
+    if first.complete_set is not None:
+        offers.append(
+            Offer(buy=COMPLETE_SET, cost=partial(fixed, Fraction(first.complete_set)), what="a complete set")
+        )
+    for key, packed, found, cost in formats:
+        offers += _set_offers(key, packed, found, cost, known.buying)
+    chosen = best(offers) or singles
+    return decided(AIM, offers, chosen, lambda _: _set_words(offers, chosen), (BOX, CASE))
+
+
+def _basis(cost: SetCost) -> str:
+    """What the price of a single rests on, where it is not sales."""
+    return f" ({cost.single_from})" if cost.single_from == FROM_FLOOR else ""
+
+
+def _boxes_and_singles(boxes: Fraction, singles: Fraction, buying: Buying, price: Decimal) -> Fraction:
+    return landed_exactly(Fraction(price) * boxes, buying) + singles
+
+
+def _set_offers(
+    key: str, packed: FormatEconomics, found: FormatCompleting, cost: SetCost, buying: Buying
+) -> list[Offer]:
+    """Boxes and then singles, boxes until it is done, and a case and then singles; independent packs assumed.
+
+    After b boxes the cards missing are n q^b, with q the share that one box leaves.
+    """
+    left = 1 - float(found.independent.after[0].distinct) / found.cards
+    single = Fraction(cost.single)
+
+    def missing(boxes: int) -> Fraction:
+        return Fraction(tenths.six_places(found.cards * left**boxes))
+
+    def after(boxes: int, of: str, name: str, price: Decimal | None, count: int) -> Offer:
+        rest = missing(boxes)
+        left_over = text.count(tenths.half_up(rest), "single")
+        return Offer(
+            buy=of,
+            of=of,
+            format=key,
+            price=price,
+            boxes=boxes,
+            cost=partial(_boxes_and_singles, Fraction(count), rest * single, buying),
+            what=f"{name}, then about {left_over} at {money.show(cost.single)} posted",
+        )
+
+    offers = []
+    boxes = 1
+    while boxes <= _MOST_BOXES and (boxes == 1 or missing(boxes) >= 1):
+        name = text.count(boxes, f"{packed.name} box", f"{packed.name} boxes")
+        offers.append(after(boxes, BOX, name, packed.box_price, boxes))
+        boxes += 1
+    mean = Fraction(found.independent.boxes.mean)
+    count = tenths.half_up(mean)
+    offers.append(
+        Offer(
+            buy=BOX,
+            of=BOX,
+            format=key,
+            price=packed.box_price,
+            boxes=count,
+            cost=partial(_boxes_and_singles, mean, Fraction(0), buying),
+            what=f"{packed.name} boxes until it is complete, {count} on average",
+        )
+    )
+    if packed.boxes_per_case is not None and (case := case_price(packed)) is not None:
+        offers.append(after(packed.boxes_per_case, CASE, f"1 {packed.name} case", case, 1))
+    return offers
+
+
+def _set_words(offers: Sequence[Offer], chosen: Offer) -> str:
+    """What the chosen way costs, and what the others do: singles alone, the best box, boxes until done."""
+    boxes = [one for one in offers if one.of == BOX]
+    ways = [
+        offers[0],
+        best(one for one in boxes if "then about" in one.what),
+        best(one for one in boxes if "until" in one.what),
+    ]
+    others = [
+        f"{one.what}, {money.show(cost)}"
+        for one in ways
+        if one is not None and one is not chosen and (cost := one.now) is not None
+    ]
+    words = f"{chosen.what}: {money.show(chosen.now or Fraction(0))} in all"
+    return f"{words}; {'; '.join(others)}. What else is in a box is not counted"
+
+
+def _no_set(known: Known, completing: Completing) -> str:
+    """Why the money of a set is not known, after how many boxes it takes."""
+    found = completing.formats.get(known.economics.headline)
+    if not isinstance(found, FormatCompleting):
+        return found.why if found is not None else "the headline format is not described"
+    why = found.best_boxes_then_singles
+    boxes = tenths.fixed(found.independent.boxes.mean, 1)
+    words = f"the set takes {boxes} {known.economics.main.name} boxes on average, independent packs assumed"
+    return f"{words}, but {why.why}" if isinstance(why, Unknown) else words

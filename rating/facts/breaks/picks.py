@@ -1,0 +1,127 @@
+"""Which slot of a break suits a buyer: by an aim and a budget, with the evidence in a sentence."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from decimal import Decimal
+from fractions import Fraction
+from typing import NamedTuple
+
+from rating import money, tenths
+from rating.facts.breaks import aims
+from rating.facts.breaks.value import Break, Pick, Slot
+
+Measure = Callable[[Slot], Decimal | None]
+
+
+class _Aim(NamedTuple):
+    """What a buyer wants most of, and the evidence in words."""
+
+    measure: Measure
+    words: Callable[[Slot], str]
+
+
+def _number(amount: Decimal) -> str:
+    return tenths.fixed(amount, 1)
+
+
+def _for_its_price(slot: Slot) -> Decimal | None:
+    if slot.worth is None or not slot.asked:
+        return None
+    return tenths.six_digits(Fraction(slot.worth) / Fraction(slot.asked))
+
+
+def _for_its_price_words(slot: Slot) -> str:
+    return (
+        f"its cards are expected to leave {money.show(slot.worth or Decimal(0))}, "
+        f"{tenths.percent(_for_its_price(slot) or Decimal(0))} % of what is asked"
+    )
+
+
+def _scarce_words(slot: Slot) -> str:
+    return f"{_number(slot.expected.numbered)} numbered cards are expected"
+
+
+_BY_AIM: Mapping[str, _Aim] = {
+    aims.ROOKIES: _Aim(
+        lambda slot: slot.expected.rookies,
+        lambda slot: (
+            f"{_number(slot.expected.rookies)} rookie cards are expected, of {slot.counts.rookies} listed"
+        ),
+    ),
+    aims.AUTOGRAPHS: _Aim(
+        lambda slot: slot.expected.autographs,
+        lambda slot: (
+            f"{_number(slot.expected.autographs)} autographs are expected, "
+            f"and none at all with a chance of {tenths.share(slot.p_no_autograph)}"
+        ),
+    ),
+    aims.SAFE: _Aim(
+        lambda slot: -slot.p_no_hit,
+        lambda slot: f"neither an autograph nor a relic with a chance of {tenths.share(slot.p_no_hit)}",
+    ),
+    aims.NUMBERED: _Aim(lambda slot: slot.expected.numbered, _scarce_words),
+    aims.BARGAIN: _Aim(_for_its_price, _for_its_price_words),
+    aims.LONG_SHOT: _Aim(
+        lambda slot: slot.deviation,
+        lambda slot: (
+            f"worth {money.show(slot.worth or Decimal(0))} on average, "
+            f"give or take {money.show(slot.deviation or Decimal(0))}"
+        ),
+    ),
+}
+
+
+def price_of(slot: Slot) -> Decimal | None:
+    """What a slot costs a buyer: what is asked for it, else its cost share."""
+    return slot.cost_share if slot.asked is None else slot.asked
+
+
+def picks(found: Break, wishes: Sequence[tuple[str, Decimal | None]]) -> tuple[Pick, ...]:
+    """The slot for each wish: of those within the budget, the one with most of what the buyer wants.
+
+    Of equals the cheaper one, then the one that stands first.
+
+    Parameters
+    ----------
+    wishes : an aim, one of `rating.facts.breaks.aims.AIMS`, and what the slot must cost less than; None is
+        any price
+
+    Raises
+    ------
+    KeyError
+        for an aim that is none of them
+    """
+    return tuple(_pick(found.slots, aim, under) for aim, under in wishes)
+
+
+def _pick(slots: Sequence[Slot], name: str, under: Decimal | None) -> Pick:
+    aim = _BY_AIM[name]
+
+    def none(why: str) -> Pick:
+        return Pick(aim=name, under=under, slot="", price=None, why=why)
+
+    priced = [(price_of(slot), slot) for slot in slots]
+    if under is None:
+        fit = [slot for _, slot in priced]
+    elif all(price is None for price, _ in priced):
+        return none("no price of a slot is known, so a budget says nothing")
+    else:
+        fit = [slot for price, slot in priced if price is not None and price < under]
+    if not fit:
+        cheapest = min(price for price, _ in priced if price is not None)
+        return none(f"the cheapest slot is {money.show(cheapest)}")
+    measured = [(amount, slot) for slot in fit if (amount := aim.measure(slot)) is not None]
+    if not measured:
+        lacks = "what is asked for a slot" if name == aims.BARGAIN else "what the cards are worth"
+        return none(f"{lacks} is not known")
+    best = max(range(len(measured)), key=lambda i: (measured[i][0], -_price(measured[i][1]), -i))
+    amount, slot = measured[best]
+    if not amount and name not in {aims.SAFE, aims.BARGAIN}:
+        return none("no slot within the budget has any")
+    return Pick(aim=name, under=under, slot=slot.slot, price=price_of(slot), why=aim.words(slot))
+
+
+def _price(slot: Slot) -> Fraction:
+    price = price_of(slot)
+    return Fraction(0) if price is None else Fraction(price)

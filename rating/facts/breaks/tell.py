@@ -1,0 +1,161 @@
+"""What a host would say about the slots of a break."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from fractions import Fraction
+
+from rating import money, tenths, text
+from rating.facts.breaks.value import PRICES, Break, BreakCost, Pick, Slot
+from rating.facts.plain import Unknown
+
+_NAMED = 3
+
+
+def heading(found: Break) -> str:
+    """What is opened, of which release, and how it is cut."""
+    boxes = text.count(found.boxes, f"{found.name} box", f"{found.name} boxes")
+    if found.cases:
+        boxes = f"{text.count(found.cases, f'{found.name} case')} ({text.count(found.boxes, 'box', 'boxes')})"
+    cut = {"filters": "by filters", "box": "whole boxes"}.get(found.by, f"by {found.by}")
+    return f"{found.title}: a break of {boxes}, {cut}"
+
+
+def cost(found: Break) -> str:
+    """What it costs, or why that is not known."""
+    if isinstance(found.cost, Unknown):
+        return f"What it costs is not known: {found.cost.why}."
+    words = f"It costs {money.show(found.cost.price)}, {money.show(found.cost.landed)} landed"
+    if found.cost.total != found.cost.landed:
+        words += f", {money.show(found.cost.total)} with the host's margin"
+    return f"{words}."
+
+
+def limits(found: Break) -> str:
+    """What the limit of a slot is; blank where there is none."""
+    if all(slot.limit is None for slot in found.slots):
+        return ""
+    if all(slot.worth is None for slot in found.slots):
+        return (
+            "Beyond its limit a slot costs more than its part of the landed cases: follow no auction further."
+        )
+    return (
+        "Beyond its limit a slot costs more than its part of the landed cases, and more than its cards are "
+        "worth: follow no auction further."
+    )
+
+
+def worth(found: Break) -> str:
+    """What all slots are worth together against their cost, and what that rests on."""
+    if found.basis != PRICES:
+        return (
+            "No price of a card is known, so shares go by content: expected copies by kind, each weighed by "
+            "the demand for who is on it. What a slot is worth is not known."
+        )
+    words = f"All slots together are expected to leave {money.show(found.value)}"
+    if isinstance(found.cost, BreakCost):
+        words += f" of {money.show(found.cost.total)}"
+        above = [slot for slot in found.slots if _is_above(slot)]
+        if len(above) == len(found.slots):
+            words += ": every cost share is above its worth"
+        elif above:
+            words += f": {len(above)} of {len(found.slots)} cost shares are above their worth"
+        else:
+            words += ": no cost share is above its worth"
+    words += "."
+    words += _resting(found)
+    if found.kept:
+        words += f" Cards worth {money.show(found.kept)} stay with the host."
+    return words
+
+
+def _resting(found: Break) -> str:
+    named = {"sold": "prices sold", "modelled": "a model of them", "carried over": "prices carried over"}
+    parts = [
+        f"{tenths.percent(share)} % on {named.get(basis, 'the bulk floor')}"
+        for basis, share in found.resting_on.items()
+        if share
+    ]
+    return f" The value of all copies rests {text.listed(parts)}." if parts else ""
+
+
+def _is_above(slot: Slot) -> bool:
+    return slot.cost_share is not None and slot.worth is not None and slot.cost_share > slot.worth
+
+
+def spread(found: Break) -> str:
+    """How the value is spread over the slots, and how well the tiers tell them apart."""
+    ranked = sorted(found.slots, key=lambda slot: -slot.share)
+    if len(ranked) <= _NAMED or ranked[0].share == ranked[-1].share:
+        return ""
+    first = ranked[:_NAMED]
+    part = sum((Fraction(slot.share) for slot in first), Fraction(0))
+    even = Fraction(_NAMED, len(ranked))
+    number = {slot.tier for slot in found.slots}
+    words = (
+        f"{text.listed([slot.slot for slot in first])} carry {tenths.percent(part)} % of the value, "
+        f"where even shares would be {tenths.percent(even)} %"
+    )
+    index = tenths.fixed(tenths.six_digits(found.concentration.herfindahl), 0)
+    gini = tenths.fixed(tenths.six_digits(found.concentration.gini))
+    words += f" (Herfindahl {index}, Gini {gini})."
+    explained = tenths.percent(tenths.six_digits(found.fit))
+    tiers = "One tier explains" if len(number) == 1 else f"{len(number)} tiers explain"
+    return f"{words} {tiers} {explained} % of the differences in value."
+
+
+def moves(found: Break) -> list[str]:
+    """What the host put elsewhere than the values do, and why."""
+    return [
+        f"{slot.slot} stands in {slot.tier}, by value it is in {slot.tier_by_value}: {slot.moved}"
+        for slot in found.slots
+        if slot.moved
+    ]
+
+
+def asked(found: Break) -> str:
+    """Which slots others ask too much and too little for."""
+    given = [(slot.over, slot) for slot in found.slots if slot.over is not None]
+    if not given:
+        return ""
+    dear, cheap = max(given, key=lambda one: one[0]), min(given, key=lambda one: one[0])
+    total = sum((slot.asked or Decimal(0) for _, slot in given), Decimal(0))
+    words = f"{text.count(len(given), 'slot')} asked for at {money.show(total)} together"
+    if dear[0] > 0:
+        words += f"; dearest for its share is {_against(dear[1], dear[0])}"
+    if cheap[0] < 0:
+        words += f"; cheapest is {_against(cheap[1], cheap[0])}"
+    return f"{words}."
+
+
+def _against(slot: Slot, over: Decimal) -> str:
+    side = "above" if over > 0 else "below"
+    share = money.show(slot.cost_share or Decimal(0))
+    return (
+        f"{slot.slot} at {money.show(slot.asked or Decimal(0))}, "
+        f"{tenths.percent(abs(over))} % {side} its cost share of {share}"
+    )
+
+
+def drawn(found: Break) -> str:
+    """What a random slot is worth against its price."""
+    if found.random is None:
+        return ""
+    one = found.random
+    some = f"{tenths.share(one.at_least)} of the slots are" if one.at_least else "no slot is"
+    return (
+        f"A random slot at {money.show(one.price)} is worth {money.show(one.worth)} on average; "
+        f"{some} worth what it costs."
+    )
+
+
+def swaps(found: Break) -> list[str]:
+    """Even swaps after a draw that gain in worth."""
+    return [f"have {one.have}, take {one.take}: {money.show(one.gain)} more in worth" for one in found.swaps]
+
+
+def pick(one: Pick) -> str:
+    """A pick in a sentence."""
+    budget = "" if one.under is None else f" under {money.show(one.under)}"
+    price = "" if one.price is None else f" at {money.show(one.price)}"
+    return f"{one.aim}{budget}: {one.slot or 'none'}{price}; {one.why}"

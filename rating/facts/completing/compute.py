@@ -1,0 +1,312 @@
+"""The section on completing: what it takes to have every base card, in packs, boxes and money.
+
+Two models of how boxes are filled stand side by side: packs that know nothing of each other, and boxes
+without a base card twice. Real boxes lie between (common practice, no source).
+"""
+
+from __future__ import annotations
+
+import math
+import statistics
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+from fractions import Fraction
+from functools import lru_cache
+
+from rating import money, text
+from rating.facts.completing.value import (
+    Completing,
+    FormatCompleting,
+    SetAfter,
+    SetBoxes,
+    SetCost,
+    SetRow,
+    Wait,
+)
+from rating.facts.context import SeasonContext
+from rating.facts.economics.value import Economics, FormatEconomics
+from rating.facts.falling.collation import Collation
+from rating.facts.falling.lines import Line
+from rating.facts.plain import Unknown
+from rating.numerics import collecting
+from rating.release.market import Sale
+from rating.release.sheet import Format
+from rating.tenths import six_digits, six_places
+
+# fewer sales of base cards than this say nothing of what one costs
+FEWEST_SALES = 3
+# somebody who waits for a card that falls less often than this does not complete a set by opening packs
+_RAREST = 1e-5
+# base cards a pack follow from rounded odds, so more places than three would only claim to know them
+_PLACES = 1000
+# exact arithmetic takes a second for a thousand cards
+_MOST_EXACT = 800
+_INDEPENDENT = "independent packs"
+_NO_DUPLICATES = "no base card twice in a box"
+FROM_FLOOR = "the season's bulk floor and postage"
+
+
+@dataclass(frozen=True, slots=True)
+class _Set:
+    """The base set as one format brings it: (cards, copies of each in a pack), one pair for cards alike."""
+
+    groups: tuple[tuple[int, Fraction], ...]
+    packs_per_box: int
+
+    @property
+    def cards(self) -> int:
+        return sum(cards for cards, _ in self.groups)
+
+    @property
+    def per_pack(self) -> Fraction:
+        """Base cards in a pack."""
+        return sum((cards * each for cards, each in self.groups), Fraction(0))
+
+    @property
+    def is_even(self) -> bool:
+        """Whether every card is as likely as any other."""
+        return len(self.groups) == 1
+
+    @property
+    def is_exact(self) -> bool:
+        """Whether it is worked out exactly; else cards are taken to fall independently of each other."""
+        return self.is_even and self.cards <= _MOST_EXACT
+
+    def missing(self, boxes: float, draws: int) -> float:
+        """Cards missing after some boxes of so many draws, none of which holds a card twice."""
+        done = math.floor(boxes * draws)
+        part = boxes * draws - done
+        left = 0.0
+        for cards, each in self.groups:
+            chance = float(each * self.packs_per_box / draws)
+            left += cards * (1 - min(1.0, chance)) ** done * (1 - min(1.0, part * chance))
+        return left
+
+
+def base_set(
+    formats: Sequence[Format],
+    lines: Sequence[Line],
+    collations: Mapping[str, Collation],
+    economics: Economics | Unknown,
+    single: tuple[Decimal, str] | Unknown,
+) -> Completing | Unknown:
+    """The section: for each format what it takes to complete the base set, or why that is not known."""
+    if not lines:
+        return Unknown("there is no checklist.csv yet")
+    if not any(line.is_base for line in lines):
+        return Unknown("the release has no base set: no card is of the kind base")
+    if not formats:
+        return Unknown("release.toml describes no format yet")
+    prices = economics.formats if isinstance(economics, Economics) else {}
+    return Completing(
+        formats={
+            one.key: _format(one, lines, collations.get(one.key), prices.get(one.key), single)
+            for one in formats
+        }
+    )
+
+
+def price_of_single(
+    sales: Iterable[Sale] | None, lines: Sequence[Line], season: SeasonContext, *, as_of: date
+) -> tuple[Decimal, str] | Unknown:
+    """What one base card costs, posted, and where that comes from.
+
+    The median of the base cards' own sales where there are at least three, raw ones in the season's currency
+    up to a day; else the season's bulk floor with its postage.
+    """
+    subsets = {text.key(line.subset) for line in lines if line.is_base}
+    selling = season.selling
+    paid = [
+        one.price + (selling.postage if one.postage is None else one.postage)
+        for one in sales or ()
+        if text.key(one.subset) in subsets
+        and not one.parallel
+        and one.condition != "slabbed"
+        and one.currency in {"", season.currency}
+        and one.day <= as_of
+    ]
+    if len(paid) >= FEWEST_SALES:
+        return money.cents(statistics.median(paid)), f"{len(paid)} sales of base cards"
+    if selling.bulk_floor:
+        return money.cents(selling.bulk_floor + selling.postage), FROM_FLOOR
+    return Unknown(
+        "what a base card costs is not known: there are fewer than three sales of base cards, "
+        "and season.toml has no bulk floor"
+    )
+
+
+def _format(
+    packed: Format,
+    lines: Sequence[Line],
+    collation: Collation | None,
+    prices: FormatEconomics | None,
+    single: tuple[Decimal, str] | Unknown,
+) -> FormatCompleting | Unknown:
+    if collation is None:
+        return Unknown(f"release.toml does not say how many packs and cards a {packed.name} box holds")
+    if not any(line.is_base and packed.key in line.formats for line in lines):
+        return Unknown(f"{packed.name} has no base set")
+    groups: dict[Fraction, int] = {}
+    for line, copies in zip(lines, collation.expected(len(lines)), strict=True):
+        cards = sum(not card.variation for card in line.cards)
+        if line.is_base and packed.key in line.formats:
+            each = Fraction(six_digits(copies / collation.packs_per_box / len(line.cards)))
+            groups[each] = groups.get(each, 0) + cards
+    rarest = min(groups)
+    if collation.overfull or rarest == 0:
+        return Unknown(
+            f"what is promised and what the odds say leave no room for base cards in {packed.name}"
+        )
+    if rarest < _RAREST:
+        often = f"once in {round(1 / rarest):,} {packed.name} packs"
+        return Unknown(f"a base card falls {often}, too seldom to wait for")
+    if len(groups) == 1:
+        (cards,) = groups.values()
+        groups = {Fraction(max(1, round(rarest * cards * _PLACES)), _PLACES * cards): cards}
+    base = _Set(tuple((cards, each) for each, cards in groups.items()), collation.packs_per_box)
+    packs, independent, no_duplicates = _waits(base, collation.boxes_per_case)
+    return FormatCompleting(
+        cards=base.cards,
+        short_prints=sum(cards for cards, each in base.groups if each < max(groups)),
+        base_per_pack=six_digits(base.per_pack),
+        packs=packs,
+        independent=independent,
+        no_duplicates=no_duplicates,
+        best_boxes_then_singles=_cost(packed, base, prices, single),
+    )
+
+
+@lru_cache(maxsize=256)
+def _waits(base: _Set, boxes_per_case: int | None) -> tuple[Wait, SetBoxes, SetBoxes | None]:
+    """Packs until the set is complete, and boxes by both models; kept, since a season asks often."""
+    packs, boxes = _even(base) if base.is_exact else _uneven(base, base.packs_per_box)
+    independent = _boxes(base, boxes, base.packs_per_box, boxes_per_case, _INDEPENDENT)
+    if base.packs_per_box == 1:
+        return packs, independent, None
+    collated = _even_boxes(base) if base.is_exact else _uneven(base, 1)[1]
+    return packs, independent, _boxes(base, collated, 1, boxes_per_case, _NO_DUPLICATES)
+
+
+def _even(base: _Set) -> tuple[Wait, Wait]:
+    """Packs and boxes where every card is as likely, exactly."""
+    cards, each = base.cards, min(base.per_pack, Fraction(base.cards))
+    half, most = (collecting.packs_for_completion(cards, each, chance) for chance in (0.5, 0.9))
+    packs = Wait(mean=six_digits(collecting.expected_packs(cards, each)), q50=half, q90=most)
+    mean = collecting.expected_boxes(cards, each, base.packs_per_box)
+    return packs, _in_boxes(packs, mean, base.packs_per_box)
+
+
+def _even_boxes(base: _Set) -> Wait:
+    """Boxes without a base card twice, exactly."""
+    given = base.cards, min(base.per_pack, Fraction(base.cards)), base.packs_per_box
+    half, most = (
+        collecting.boxes_for_completion(*given, chance, no_duplicates=True) for chance in (0.5, 0.9)
+    )
+    return Wait(mean=six_digits(collecting.expected_boxes(*given, no_duplicates=True)), q50=half, q90=most)
+
+
+def _uneven(base: _Set, draws: int) -> tuple[Wait, Wait]:
+    """Draws and boxes of so many draws where some cards are short-printed and fall by themselves."""
+    rates = [(cards, min(1.0, float(each * base.packs_per_box / draws))) for cards, each in base.groups]
+
+    def fewest(chance: float) -> int:
+        low, high = 0, 1
+        while _done(rates, high) < chance:
+            low, high = high, 2 * high
+        while high - low > 1:
+            middle = (low + high) // 2
+            low, high = (middle, high) if _done(rates, middle) < chance else (low, middle)
+        return high
+
+    mean = collecting.expected_packs_by_rate([rate for cards, rate in rates for _ in range(cards)])
+    packs = Wait(mean=six_digits(mean), q50=fewest(0.5), q90=fewest(0.9))
+    in_box = [1 - (1 - rate) ** draws for cards, rate in rates for _ in range(cards)]
+    return packs, _in_boxes(packs, collecting.expected_packs_by_rate(in_box), draws)
+
+
+def _done(rates: Iterable[tuple[int, float]], draws: int) -> float:
+    """Chance that every card has fallen, when cards fall independently of each other."""
+    return math.prod((1 - (1 - rate) ** draws) ** cards for cards, rate in rates)
+
+
+def _in_boxes(packs: Wait, mean: float, draws: int) -> Wait:
+    """Whole boxes: enough of them are there when enough packs are."""
+    return Wait(mean=six_digits(mean), q50=-(-packs.q50 // draws), q90=-(-packs.q90 // draws))
+
+
+def _boxes(base: _Set, boxes: Wait, draws: int, boxes_per_case: int | None, model: str) -> SetBoxes:
+    per_box = base.per_pack * base.packs_per_box
+
+    def after(count: int) -> SetAfter:
+        distinct = base.cards - base.missing(count, draws)
+        duplicates = max(0.0, float(per_box * count) - distinct)
+        return SetAfter(boxes=count, distinct=six_digits(distinct), duplicates=six_places(duplicates))
+
+    return SetBoxes(
+        model=model,
+        boxes=boxes,
+        duplicates=six_places(Fraction(boxes.mean) * per_box - base.cards),
+        nine_tenths=six_digits(_nine_tenths(base, draws, float(boxes.mean))),
+        after=tuple(after(count) for count in (1, boxes_per_case) if count),
+    )
+
+
+def _nine_tenths(base: _Set, draws: int, high: float) -> float:
+    """Boxes after which a tenth of the cards is missing on average; all of them take `high` on average."""
+    low, most = 0.0, base.cards / 10
+    while base.missing(high, draws) > most:
+        low, high = high, 2 * high
+    for _ in range(50):
+        middle = (low + high) / 2
+        low, high = (middle, high) if base.missing(middle, draws) > most else (low, middle)
+    return high
+
+
+def _cost(
+    packed: Format,
+    base: _Set,
+    prices: FormatEconomics | None,
+    single: tuple[Decimal, str] | Unknown,
+) -> SetCost | Unknown:
+    """The money of every number of boxes, and the best of them."""
+    if prices is None or not prices.box_price:
+        return Unknown(f"there is no price of a {packed.name} box yet")
+    if isinstance(single, Unknown):
+        return single
+    if not base.is_even:
+        return Unknown("short prints cost more than other base cards, and how much more is not known")
+    if not base.is_exact:
+        return Unknown(f"it is not worked out for more than {_MOST_EXACT} base cards")
+    found = collecting.best_boxes_then_singles(
+        base.cards,
+        min(base.per_pack, Fraction(base.cards)),
+        base.packs_per_box,
+        box_price=prices.box_price,
+        single_price=single[0],
+    )
+    return SetCost(
+        box_price=prices.box_price,
+        price_kind=prices.price_kind,
+        single=single[0],
+        single_from=single[1],
+        boxes=found.best.boxes,
+        cost=_cents(found.best.cost),
+        until_done=_cents(found.until_done),
+        complete_set=None if found.complete_set is None else _cents(found.complete_set),
+        cheapest=found.cheapest,
+        rows=tuple(
+            SetRow(
+                boxes=row.boxes,
+                missing=six_places(row.missing),
+                complete=six_places(row.complete),
+                cost=_cents(row.cost),
+            )
+            for row in found.rows
+        ),
+    )
+
+
+def _cents(amount: float) -> Decimal:
+    return money.cents(Fraction(amount))

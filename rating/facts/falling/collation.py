@@ -1,0 +1,263 @@
+"""How the cards of a format fall: which lines, how many a box, for certain or on average.
+
+What is promised for certain falls so often; a line with odds falls as often as they say; what is promised on
+average and has no odds shares what the odds leave of the promise; numbered cards without either are spread
+evenly over the packs; the rest of a pack is base. All of this is common practice, no source.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Literal
+
+from rating import text
+from rating.facts.falling.lines import Line
+from rating.release.sheet import Format, Guarantee
+
+Source = Literal["guarantee", "odds", "average", "copies", "rest"]
+
+# the narrower promise is kept first, and what it brings counts towards the wider one
+_WIDTH = ("autograph relic", "autograph", "relic", "insert", "hit", "parallel", "numbered")
+# odds that print as whole numbers miss a promise by a little; more than this is more than was promised
+_EXCESS = 1.05
+# print runs end about here: what is not numbered exists more often (common practice, no source)
+_UNNUMBERED = 300
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Draw:
+    """Cards that fall together: `count` of them `per` pack, box or case, each from one of some lines.
+
+    Lines are places in the release's list of lines; `weights` are their shares of the draw, summing to 1. The
+    cards of a line are as likely as they have copies. A draw that is not `certain` is so many on average.
+    """
+
+    what: str
+    lines: tuple[int, ...]
+    weights: tuple[float, ...]
+    count: Fraction
+    per: str
+    per_box: float
+    certain: bool
+    source: Source
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Collation:
+    """What a box of a format holds.
+
+    `open_lines` are lines that can be in it but of which nothing says how often; `overfull` is how many
+    cards a box would hold beyond its size by what is stated, 0 where all fits.
+    """
+
+    format: str
+    packs_per_box: int
+    boxes_per_case: int | None
+    cards_per_pack: Fraction
+    draws: tuple[Draw, ...]
+    open_lines: tuple[int, ...]
+    overfull: float
+
+    @property
+    def base_per_pack(self) -> float:
+        """Base cards in a pack, on average."""
+        return math.fsum(draw.per_box for draw in self.draws if draw.source == "rest") / self.packs_per_box
+
+    def expected(self, lines: int) -> list[float]:
+        """Expected copies of each of so many lines in a box, all its cards together."""
+        found = [0.0] * lines
+        for draw in self.draws:
+            for line, weight in zip(draw.lines, draw.weights, strict=True):
+                found[line] += draw.per_box * weight
+        return found
+
+
+def collate(
+    packed: Format,
+    lines: Sequence[Line],
+    *,
+    implied: Mapping[tuple[int, str], float] | None = None,
+    packs: Mapping[str, float] | None = None,
+) -> Collation | None:
+    """How the cards of a format fall, None where its packs are not described or there is no checklist.
+
+    Parameters
+    ----------
+    implied : X of 1:X by (line, format) to go by instead of stated odds that turned out wrong
+    packs : how many packs of each format exist, as far as known
+    """
+    if packed.packs_per_box is None or packed.cards_per_pack is None or not lines:
+        return None
+    base = _base(packed, lines)
+    here = [i for i, line in enumerate(lines) if packed.key in line.formats and i not in base]
+    rates = _rates(packed, lines, here, implied or {})
+    draws: list[Draw] = []
+    taken: set[int] = set()
+    promises = sorted(
+        (one for one in packed.guarantees if one.what in _WIDTH),
+        key=lambda one: (not one.hard, not (one.subset or one.parallel), _WIDTH.index(one.what)),
+    )
+    for promise in promises:
+        draws += _promised(promise, packed, lines, here, rates, draws, taken)
+    for i in here:
+        if i in rates and i not in taken:
+            draws.append(_draw("odds", (i,), (1.0,), rates[i], lines[i].name))
+            taken.add(i)
+    for i in here:
+        if i not in taken and (rate := _spread(packed, lines[i], packs or {})) is not None:
+            draws.append(_draw("copies", (i,), (1.0,), rate, lines[i].name))
+            taken.add(i)
+    room = float(packed.cards_per_pack * packed.packs_per_box)
+    left = room - math.fsum(draw.per_box for draw in draws)
+    if base and left > 0:
+        cards = [len(lines[i].cards) for i in base]
+        draws.append(_draw("rest", tuple(base), tuple(one / sum(cards) for one in cards), left, "base"))
+    return Collation(
+        format=packed.key,
+        packs_per_box=packed.packs_per_box,
+        boxes_per_case=packed.boxes_per_case,
+        cards_per_pack=Fraction(packed.cards_per_pack),
+        draws=tuple(draws),
+        open_lines=tuple(i for i in here if i not in taken),
+        overfull=max(0.0, -left),
+    )
+
+
+def _base(packed: Format, lines: Sequence[Line]) -> list[int]:
+    """The lines that fill what a pack has left: the base set without short prints that have their odds."""
+    found = [i for i, line in enumerate(lines) if line.is_base and packed.key in line.formats]
+    plain = [i for i in found if packed.key not in lines[i].odds]
+    # odds of every base line are how often a pack holds base at all, which its size tells better
+    return plain or found
+
+
+def _draw(
+    source: Source, lines: tuple[int, ...], weights: tuple[float, ...], per_box: float, what: str
+) -> Draw:
+    return Draw(
+        what=what,
+        lines=lines,
+        weights=weights,
+        count=Fraction(per_box),
+        per="box",
+        per_box=per_box,
+        certain=False,
+        source=source,
+    )
+
+
+def _rates(
+    packed: Format, lines: Sequence[Line], here: Sequence[int], implied: Mapping[tuple[int, str], float]
+) -> dict[int, float]:
+    """Copies a box by the odds, of each line that has some."""
+    found = {}
+    for i in here:
+        if packed.key in lines[i].odds:
+            x = implied.get((i, packed.key)) or float(lines[i].odds[packed.key])
+            found[i] = 0.0 if math.isinf(x) else (packed.packs_per_box or 0) / x
+    return found
+
+
+def _promised(
+    promise: Guarantee,
+    packed: Format,
+    lines: Sequence[Line],
+    here: Sequence[int],
+    rates: Mapping[int, float],
+    draws: Sequence[Draw],
+    taken: set[int],
+) -> list[Draw]:
+    """The draws that keep one promise, with what earlier draws bring of it taken off."""
+    share = packed.in_box(promise.per)
+    pool = [i for i in here if is_meant(promise, lines[i])]
+    free = [i for i in pool if i not in taken]
+    if share is None or not free:
+        return []
+    brought = math.fsum(
+        draw.per_box * weight
+        for draw in draws
+        for line, weight in zip(draw.lines, draw.weights, strict=True)
+        if line in pool
+    )
+    wanted = float(promise.count * share) - brought
+    if promise.hard:
+        if wanted <= 0:
+            return []
+        return _for_certain(promise, wanted, float(promise.count * share), free, lines, rates, taken)
+    bare = [i for i in free if i not in rates]
+    wanted -= math.fsum(rates[i] for i in free if i in rates)
+    if not bare or wanted <= 0:
+        return []
+    taken.update(bare)
+    return [_draw("average", tuple(bare), _by_copies(bare, lines), wanted, promise.what)]
+
+
+def _for_certain(
+    promise: Guarantee,
+    wanted: float,
+    promised: float,
+    free: list[int],
+    lines: Sequence[Line],
+    rates: Mapping[int, float],
+    taken: set[int],
+) -> list[Draw]:
+    """So many for certain from a pool, and on average what the odds give beyond the promise."""
+    stated = {i: rates[i] for i in free if i in rates}
+    bare = [i for i in free if i not in rates]
+    known = math.fsum(stated.values())
+    weights = dict(stated)
+    if bare and known < wanted:
+        for i, weight in zip(bare, _by_copies(bare, lines), strict=True):
+            weights[i] = weight * (wanted - known)
+    kept = tuple(i for i in free if weights.get(i))
+    if not kept:
+        return []
+    total = math.fsum(weights[i] for i in kept)
+    shares = tuple(weights[i] / total for i in kept)
+    taken.update(kept)
+    # what narrower promises brought is taken off in whole; a promise kept in full stays exact
+    count = Fraction(promise.count) * (1 if wanted == promised else Fraction(wanted / promised))
+    draws = [
+        Draw(
+            what=promise.what,
+            lines=kept,
+            weights=shares,
+            count=count,
+            per=promise.per,
+            per_box=wanted,
+            certain=True,
+            source="guarantee",
+        )
+    ]
+    if known > wanted * _EXCESS:
+        draws.append(_draw("odds", kept, shares, known - wanted, f"{promise.what} beyond the promise"))
+    return draws
+
+
+def is_meant(promise: Guarantee, line: Line) -> bool:
+    """Whether a promise of the maker speaks of a line."""
+    same_subset = not promise.subset or text.key(promise.subset) == text.key(line.subset)
+    same_parallel = not promise.parallel or text.key(promise.parallel) == text.key(line.parallel)
+    return same_subset and same_parallel and line.is_of(promise.what)
+
+
+def _by_copies(lines_in: Sequence[int], lines: Sequence[Line]) -> tuple[float, ...]:
+    """Shares of a pool by copies: an unnumbered card counts as many as the most frequent numbered one.
+
+    That is at least `_UNNUMBERED`, and where none is numbered each card counts the same.
+    """
+    runs = [lines[i].runs for i in lines_in]
+    most = max(_UNNUMBERED, *(run for own in runs for run in own if run is not None), 0)
+    sizes = [sum(most if run is None else run for run in own) for own in runs]
+    return tuple(one / sum(sizes) for one in sizes)
+
+
+def _spread(packed: Format, line: Line, packs: Mapping[str, float]) -> float | None:
+    """Copies a box of a numbered line that neither odds nor a promise speak of, spread over its packs."""
+    if line.copies is None or line.odds or not all(one in packs for one in line.formats):
+        return None
+    total = math.fsum(packs[one] for one in line.formats)
+    return line.copies * (packed.packs_per_box or 0) / total if total else None

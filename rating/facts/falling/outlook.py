@@ -1,0 +1,213 @@
+"""What packs, boxes and cases hold of any set of cards: expected copies, and the chance of none.
+
+Plain numbers only, so that a look-up need load neither numpy nor scipy. All terms are positive, so nothing
+cancels. The models, which an outlook names:
+
+- what falls by odds, or is spread over the packs, is independent from pack to pack, at most one a pack where
+  there is less than one a pack on average (`INDEPENDENT`), else any number (`AVERAGE`)
+- what is promised for certain lies in packs of its unit that are as different as they can be (`SPREAD`), so
+  that a whole unit holds it without fail; each of these cards is drawn from its pool by copies, independently
+- what is promised on average only may be any number (`AVERAGE`)
+- base cards of one pack are all different, and packs are independent
+
+Packs that are opened come from one box and one case as far as these reach. Common practice, no source, beyond
+the binomial, Poisson and hypergeometric laws.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from typing import NamedTuple
+
+from rating.facts.falling.collation import Collation, Draw
+from rating.facts.falling.lines import Line
+from rating.numerics.outlook import AVERAGE, INDEPENDENT, SPREAD, Outlook
+from rating.release.checklist import Card
+
+# no wish is followed further than this
+MOST_PACKS = 100_000_000
+
+
+class Version(NamedTuple):
+    """A card in one of its lines, with its print run there, None where it is not numbered."""
+
+    line: Line
+    card: Card
+    run: int | None
+
+
+def versions(line: Line) -> list[Version]:
+    """The cards of a line, each with its print run."""
+    return [Version(line, card, run) for card, run in zip(line.cards, line.runs, strict=True)]
+
+
+def shares(lines: Sequence[Line], is_wanted: Callable[[Version], bool]) -> dict[int, float]:
+    """The wanted share of each line's copies, by the line's place; lines with none are left out.
+
+    Copies weigh by print run where all cards of the line have one, else each card alike.
+    """
+    found = {}
+    for place, line in enumerate(lines):
+        weights = share_weights(line.runs)
+        wanted = [weight for one, weight in zip(versions(line), weights, strict=True) if is_wanted(one)]
+        if len(wanted) == len(weights):
+            found[place] = 1.0
+        elif wanted:
+            found[place] = sum(wanted) / sum(weights)
+    return found
+
+
+def share_weights(runs: Sequence[int | None]) -> list[int]:
+    """What the cards of a line weigh in a draw: their print runs where all have one, else 1 each."""
+    numbered = [run for run in runs if run is not None]
+    return numbered if len(numbered) == len(runs) else [1] * len(runs)
+
+
+def open_part(collation: Collation, wanted: Mapping[int, float]) -> tuple[int, ...]:
+    """The wanted lines that can be in the format but of which nothing says how often."""
+    return tuple(place for place in collation.open_lines if wanted.get(place))
+
+
+def outlook(
+    collation: Collation, wanted: Mapping[int, float], packs: int, *, cards: Sequence[int]
+) -> Outlook:
+    """What so many packs of a format, opened one after the other, hold of a set of cards.
+
+    Lines of which nothing says how often they fall count for nothing; `open_part` names them.
+
+    Parameters
+    ----------
+    wanted : the wanted share of lines, by their places, as `shares` gives it
+    packs : whole packs; a box is `packs_per_box` of them, a case `boxes_per_case` times as many
+    cards : how many cards each line has
+
+    Raises
+    ------
+    ValueError
+        for packs below 0
+    """
+    if packs < 0:
+        raise ValueError(f"packs must not be below 0, got {packs!r}")
+    return _outlook(_parts(collation, wanted), packs, collation, cards)
+
+
+def packs_for(
+    collation: Collation, wanted: Mapping[int, float], chance: float, *, cards: Sequence[int]
+) -> int | None:
+    """The fewest packs that hold at least one wanted card with a chance; None where no packs would do.
+
+    Raises
+    ------
+    ValueError
+        for a chance that is not between 0 and 1, the ends excluded
+    """
+    if not 0 < chance < 1:
+        raise ValueError(f"a wanted chance must lie between 0 and 1, got {chance!r}")
+
+    parts = _parts(collation, wanted)
+
+    def is_enough(packs: int) -> bool:
+        # written as the chance of none, which is good however small; 1e-12 lets 0.1 be met by exactly 0.1
+        return _outlook(parts, packs, collation, cards).none <= (1 - chance) * (1 + 1e-12)
+
+    high = 1
+    while not is_enough(high):
+        if high >= MOST_PACKS:
+            return None
+        high *= 2
+    low = high // 2
+    while high - low > 1:
+        middle = (low + high) // 2
+        if is_enough(middle):
+            high = middle
+        else:
+            low = middle
+    return high
+
+
+def _parts(collation: Collation, wanted: Mapping[int, float]) -> list[tuple[Draw, float]]:
+    """The draws that can give a wanted card, each with the share of its cards that is wanted."""
+    found = []
+    for draw in collation.draws:
+        share = math.fsum(
+            weight * wanted[line]
+            for line, weight in zip(draw.lines, draw.weights, strict=True)
+            if line in wanted
+        )
+        if share > 0:
+            found.append((draw, min(share, 1.0)))
+    return found
+
+
+def _outlook(
+    parts: Sequence[tuple[Draw, float]], packs: int, collation: Collation, cards: Sequence[int]
+) -> Outlook:
+    none = 1.0
+    models: dict[str, None] = {}
+    for draw, share in parts:
+        missed, model = _none(draw, share, packs, collation, cards)
+        none *= missed
+        models |= dict.fromkeys(model)
+    per_box = math.fsum(draw.per_box * share for draw, share in parts)
+    return Outlook(expected=per_box * packs / collation.packs_per_box, none=none, model="; ".join(models))
+
+
+def _none(
+    draw: Draw, share: float, packs: int, collation: Collation, cards: Sequence[int]
+) -> tuple[float, Iterable[str]]:
+    """Chance that a draw gives no wanted card in so many packs, and the words for the models used."""
+    if draw.certain:
+        return _none_of_certain(draw, share, packs, collation), (SPREAD, INDEPENDENT)
+    per_pack = draw.per_box / collation.packs_per_box
+    if draw.source == "rest":
+        size = sum(cards[line] for line in draw.lines)
+        return _power(_none_of_different(per_pack, share, size), packs), (INDEPENDENT,)
+    if draw.source == "average" or per_pack > 1:
+        return math.exp(-per_pack * share * packs), (AVERAGE,)
+    return _power(1 - per_pack * share, packs), (INDEPENDENT,)
+
+
+def _power(none: float, times: int) -> float:
+    return none**times if none > 0 else float(times == 0)
+
+
+def _none_of_certain(draw: Draw, share: float, packs: int, collation: Collation) -> float:
+    """Of cards that lie in each unit for certain: units opened whole, and what is opened of the last one."""
+    size = collation.packs_per_box * (collation.boxes_per_case or 1)
+    size = {"pack": 1, "box": collation.packs_per_box, "case": size}[draw.per]
+    count, part = divmod(draw.count, 1)
+
+    def none(opened: int) -> float:
+        fewer = _none_of_unit(int(count), size, opened, share)
+        if not part:
+            return fewer
+        return (1 - float(part)) * fewer + float(part) * _none_of_unit(int(count) + 1, size, opened, share)
+
+    whole, rest = divmod(packs, size)
+    return _power(none(size), whole) * none(rest)
+
+
+def _none_of_unit(count: int, size: int, opened: int, share: float) -> float:
+    """Of `count` cards in a unit of `size` packs, as evenly as can be, when some of its packs are opened."""
+    each, more = divmod(count, size)
+    missed = 1 - share
+    spread = math.fsum(
+        math.comb(more, hits) * math.comb(size - more, opened - hits) / math.comb(size, opened) * missed**hits
+        for hits in range(max(0, opened + more - size), min(more, opened) + 1)
+    )
+    return missed ** (each * opened) * spread
+
+
+def _none_of_different(per_pack: float, share: float, size: int) -> float:
+    """Of different cards of a set of `size` in one pack; 5.3 cards a pack are a mixture of 5 and 6."""
+    wanted = round(share * size)
+    count = math.floor(per_pack)
+
+    def none(drawn: int) -> float:
+        if wanted + drawn > size:
+            return 0.0
+        return math.prod((size - wanted - i) / (size - i) for i in range(drawn))
+
+    part = per_pack - count
+    return (1 - part) * none(count) + (part * none(count + 1) if part else 0.0)

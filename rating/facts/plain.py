@@ -1,0 +1,51 @@
+"""What is common to all facts: what cannot be computed, and their plain form for storing and for JSON."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, fields, is_dataclass
+from datetime import date
+from decimal import Decimal
+from typing import Any
+
+from rating import tenths
+
+
+@dataclass(frozen=True, slots=True)
+class Unknown:
+    """Something that cannot be computed, and why, in words."""
+
+    why: str
+
+
+NOT_ASKED = Unknown("it was not asked for")
+
+# of a field that is not part of the plain form
+WORKING = {"working": True}
+
+
+def as_text_values(value: Any) -> Any:
+    """A fact as text, whole numbers, lists and objects: decimals become decimal text, dates ISO text."""
+    return _plain(value, tenths.plain)
+
+
+def as_json_values(value: Any) -> Any:
+    """A fact for a JSON answer: decimals become numbers."""
+    return _plain(value, lambda number: int(number) if number == int(number) else float(number))
+
+
+def _plain(value: Any, decimal: Callable[[Decimal], Any]) -> Any:
+    if isinstance(value, Decimal):
+        return decimal(value)
+    if isinstance(value, date):
+        return value.isoformat()
+    if isinstance(value, Unknown):
+        return {"unknown": value.why}
+    if is_dataclass(value):
+        told = (one.name for one in fields(value) if one.metadata != WORKING)
+        return {name: _plain(getattr(value, name), decimal) for name in told}
+    if isinstance(value, Mapping):
+        return {str(name): _plain(one, decimal) for name, one in value.items()}
+    if isinstance(value, tuple | list):
+        return [_plain(one, decimal) for one in value]
+    return value

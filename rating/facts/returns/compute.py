@@ -1,0 +1,287 @@
+"""The section on returns: what a box and a case of each format bring, from how cards fall.
+
+What falls for certain is drawn for certain, odds of up to one in ten packs are binomial, all rarer cards
+together are one compound Poisson draw, and the rest of the packs is base. Draws are taken to be independent
+of each other, from a run so large that what is opened does not change it; where more than a hundredth of the
+run is opened, promised cards of which all print runs are known are drawn without replacement instead.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from decimal import Decimal
+from fractions import Fraction
+
+import numpy as np
+
+from rating import money, tenths
+from rating.facts.economics.value import Economics, FormatEconomics
+from rating.facts.falling.collation import Collation, Draw
+from rating.facts.falling.lines import Line
+from rating.facts.falling.outlook import share_weights
+from rating.facts.plain import Unknown
+from rating.facts.returns.value import NOTICED_SHARE, FormatReturns, Payout, Returns
+from rating.facts.scarcity.value import Scarcity
+from rating.numerics.sums import WITHOUT_REPLACEMENT, Category, Distribution, distribution, moments
+
+# steps of money; a card between two of them counts as either, in such shares that its mean stays
+BOX_GRID, CASE_GRID = 0.05, 0.25
+# 2^19 cells are 26,000 for a box and 131,000 for a case; amounts of which more lies beyond, as in money of
+# small units, take coarser steps
+_LONGEST = 1 << 19
+_COARSER = (0.25, 1.0, 5.0, 25.0, 100.0, 500.0, 2500.0, 10_000.0, 50_000.0, 250_000.0, 1_000_000.0)
+# less than what lies above the highest quantile told, which stays exact, as does what is below a price
+_MOST_BEYOND = 0.04
+# rarer than this a pack, a second one in a box is so rare that Poisson and binomial cannot be told apart
+_RARE = 0.1
+_HAIR = 1e-9
+# draws times cells of a pool without replacement: beyond it they would take seconds and much memory
+_MOST_FINITE = 1 << 22
+
+
+def returns(
+    economics: Economics | Unknown,
+    lines: Sequence[Line],
+    collations: Mapping[str, Collation],
+    values: Sequence[Sequence[float]] | Unknown,
+    scarcity: Scarcity | Unknown,
+    *,
+    level_error: Decimal = Decimal(0),
+) -> Returns | Unknown:
+    """The section; unknown without values, and by format where packing is not known.
+
+    Parameters
+    ----------
+    values : what each card of each line brings, in the order of the lines and their cards
+    scarcity : how many packs exist
+    level_error : the standard error of the logarithm of what all cards are worth together
+    """
+    if isinstance(values, Unknown):
+        return values
+    if isinstance(economics, Unknown):
+        return economics
+    # nine in ten of a normal law lie within 1.645 deviations
+    factor = tenths.six_digits(math.exp(1.645 * float(level_error)))
+    return Returns(
+        formats={
+            key: _format(one, lines, collations[key], values, _run(key, scarcity), factor)
+            if key in collations
+            else Unknown(f"how a {one.name} box is packed is not described")
+            for key, one in economics.formats.items()
+        }
+    )
+
+
+def _run(key: str, scarcity: Scarcity | Unknown) -> int | None:
+    """How many packs of a format exist, as far as known."""
+    found = None if isinstance(scarcity, Unknown) else scarcity.formats.get(key)
+    return found.packs.estimate if found else None
+
+
+def _format(
+    packed: FormatEconomics,
+    lines: Sequence[Line],
+    collation: Collation,
+    values: Sequence[Sequence[float]],
+    run: int | None,
+    factor: Decimal,
+) -> FormatReturns | Unknown:
+    if not collation.draws:
+        return Unknown(f"nothing says what a {packed.name} box holds")
+    boxes = collation.boxes_per_case
+    finite, added = [], []
+
+    def opened(
+        what: str, count: int, finest: float, share: Fraction | None, price: Decimal | None
+    ) -> Distribution:
+        is_noticed = share is not None and tenths.six_digits(share) > NOTICED_SHARE
+        for grid in (finest, *(one for one in _COARSER if one > finest)):
+            drawn = categories(collation, lines, values, boxes=count, finite=grid if is_noticed else None)
+            drawn, step = on_grid(drawn, grid)
+            made = distribution(drawn, grid, longest=_LONGEST)
+            if made.cut_off <= _MOST_BEYOND and float(price or 0) * float(factor) < _LONGEST * grid:
+                break
+        added.append(step)
+        if any(isinstance(one.draws, tuple) and one.draws[0] == WITHOUT_REPLACEMENT for one in drawn):
+            finite.append(what)
+        return made
+
+    box_share = Fraction(collation.packs_per_box, run) if run else None
+    case_share = box_share * boxes if box_share is not None and boxes is not None else None
+    box = opened("box", 1, BOX_GRID, box_share, packed.box_price)
+    case = None
+    if boxes is not None:
+        price = packed.case_price or (None if packed.box_price is None else packed.box_price * boxes)
+        case = payout(opened("case", boxes, CASE_GRID, case_share, price), price, factor)
+    return FormatReturns(
+        name=packed.name,
+        box=payout(box, packed.box_price, factor),
+        case=case,
+        left_out=tuple(lines[i].name for i in collation.open_lines),
+        grid=Decimal(repr(box.grid).removesuffix(".0")),
+        grid_error=tenths.six_digits(added[0]),
+        cut_off=tenths.six_digits(box.cut_off),
+        box_share=None if box_share is None else tenths.six_digits(box_share),
+        case_share=None if case_share is None else tenths.six_digits(case_share),
+        finite=tuple(finite),
+        factor=factor,
+    )
+
+
+def payout(found: Distribution, price: Decimal | None, factor: Decimal = Decimal(1)) -> Payout:
+    """What a distribution says at a price, in half-up cents and six digits.
+
+    Parameters
+    ----------
+    factor : so many times less or more all cards may be worth; a sum times f returns a price just where the
+        sum returns the price over f
+    """
+    asked = None if not price else float(price)
+
+    def chance(times: float) -> Decimal | None:
+        return None if asked is None else tenths.six_digits(found.at_least(asked / times))
+
+    loss = None if asked is None else found.loss_given_loss(asked)
+    return Payout(
+        price=price,
+        mean=_money(found.mean),
+        sd=_money(found.sd),
+        median=_money(found.median),
+        q05=_money(found.quantile(0.05)),
+        q25=_money(found.quantile(0.25)),
+        q75=_money(found.quantile(0.75)),
+        q95=_money(found.quantile(0.95)),
+        p_return=chance(1.0),
+        loss_given_loss=None if loss is None else _money(loss),
+        even_price=_money(found.price_of_even_chance),
+        p_low=chance(1 / float(factor)),
+        p_high=chance(float(factor)),
+    )
+
+
+def _money(amount: float) -> Decimal:
+    return money.cents(Decimal(tenths.six_digits(amount)))
+
+
+def categories(
+    collation: Collation,
+    lines: Sequence[Line],
+    values: Sequence[Sequence[float]],
+    *,
+    boxes: int = 1,
+    finite: float | None = None,
+) -> list[Category]:
+    """What so many boxes hold, as draws; boxes of whole cases bring what is promised by the case.
+
+    Parameters
+    ----------
+    finite : the step of money where promised cards are to be drawn without replacement as far as possible
+    """
+    found: list[Category] = []
+    rare: list[tuple[float, list[float], list[float]]] = []
+    for draw in collation.draws:
+        worth, weights = _cards(draw, lines, values)
+        if not worth:
+            continue
+        rate = draw.per_box / collation.packs_per_box
+        if draw.certain or draw.source == "rest":
+            drawn = _for_certain(draw, collation, worth, weights, boxes)
+            copies = _copies(draw, lines, collation.format) if finite else None
+            found += [_from_run(one, copies, finite) for one in drawn] if copies and finite else drawn
+        elif rate <= _RARE or draw.source != "odds":
+            rare.append((draw.per_box * boxes, worth, weights))
+        elif rate <= 1:
+            packs = collation.packs_per_box * boxes
+            found.append(Category(("binomial", packs, rate), worth, weights))
+        else:
+            found.append(Category(("poisson", draw.per_box * boxes), worth, weights))
+    total = math.fsum(count for count, _, _ in rare)
+    if total:
+        found.append(
+            Category(
+                ("poisson", total),
+                [one for _, worth, _ in rare for one in worth],
+                [count * weight for count, _, weights in rare for weight in weights],
+            )
+        )
+    return found
+
+
+def on_grid(drawn: Sequence[Category], grid: float) -> tuple[list[Category], float]:
+    """The categories with values in whole steps, each mean kept, and the standard deviation that this adds.
+
+    A value between two steps becomes the lower or the upper one, by where it lies between them. Rounding
+    to the nearest would make a hundred commons worth 0.08 nothing, or a quarter each. Whole copies of a known
+    run cannot be shared out so: they are left to be rounded.
+    """
+    found, added = [], 0.0
+    for one in drawn:
+        if isinstance(one.draws, tuple) and one.draws[0] == WITHOUT_REPLACEMENT:
+            found.append(one)
+            continue
+        values = np.asarray(one.values, dtype=np.float64) / grid
+        weights = np.asarray(one.weights, dtype=np.float64)
+        # a hair above a step is that step: 0.15 / 0.05 is not 3 in floats
+        down = np.floor(values + _HAIR)
+        part = np.maximum(0.0, values - down)
+        between = part > 0
+        steps = np.concatenate([down, down[between] + 1])
+        shares = np.concatenate([weights * (1 - part), (weights * part)[between]])
+        found.append(Category(one.draws, (steps * grid).tolist(), shares.tolist()))
+        mean, _ = moments(one.draws)
+        added += mean * float(weights @ (part * (1 - part)) / weights.sum())
+    return found, grid * math.sqrt(added)
+
+
+def _cards(
+    draw: Draw, lines: Sequence[Line], values: Sequence[Sequence[float]]
+) -> tuple[list[float], list[float]]:
+    """What each card of a draw brings, and its share of the draw."""
+    worth: list[float] = []
+    weights: list[float] = []
+    for i, share in zip(draw.lines, draw.weights, strict=True):
+        own = share_weights(lines[i].runs)
+        total = sum(own)
+        worth += values[i]
+        weights += [share * one / total for one in own]
+    return worth, weights
+
+
+def _copies(draw: Draw, lines: Sequence[Line], key: str) -> list[int] | None:
+    """The copies of each card of a promise that are in one format, None where they are not known.
+
+    The print run of a line that is in several formats does not say how many are in this one.
+    """
+    if not draw.certain or any(lines[i].formats != (key,) for i in draw.lines):
+        return None
+    runs = [run for i in draw.lines for run in lines[i].runs]
+    known = [run for run in runs if run is not None]
+    return known if len(known) == len(runs) else None
+
+
+def _from_run(drawn: Category, copies: Sequence[int], grid: float) -> Category:
+    """A whole number of draws from a known run; left as it is where the run is too small or too large."""
+    cells = max(drawn.values) / grid + 1
+    if not isinstance(drawn.draws, int) or 4 * drawn.draws > sum(copies):
+        return drawn
+    if cells * drawn.draws**2 > _MOST_FINITE:
+        return drawn
+    return Category((WITHOUT_REPLACEMENT, drawn.draws), drawn.values, copies)
+
+
+def _for_certain(
+    draw: Draw, collation: Collation, worth: list[float], weights: list[float], boxes: int
+) -> list[Category]:
+    """So many for certain, and one more with the chance of what is left over, in each unit of the promise."""
+    cases, left = divmod(boxes, collation.boxes_per_case or boxes)
+    units = {"pack": collation.packs_per_box * boxes, "box": boxes, "case": cases}[draw.per]
+    count = draw.count
+    if draw.per == "case" and left and collation.boxes_per_case:
+        # a box of a case gets its even share of what the case is promised
+        units, count = boxes, draw.count / collation.boxes_per_case
+    whole, rest = divmod(Fraction(count), 1)
+    found = [Category(int(whole) * units, worth, weights)] if whole else []
+    if rest:
+        found.append(Category(("binomial", units, float(rest)), worth, weights))
+    return found

@@ -1,0 +1,247 @@
+"""The section on scarcity: how many packs exist, how many copies of each line, and which odds do not fit.
+
+Copies of a numbered line are the sum of its print runs, an upper bound of what is in packs. Where print runs
+and odds of several lines do not fit each other, the smallest sets of lines are set aside and named with what
+the others imply; they are never averaged away.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from decimal import Decimal
+from fractions import Fraction
+
+from rating import tenths
+from rating.facts.falling.collation import Collation, collate, is_meant
+from rating.facts.falling.lines import Line
+from rating.facts.plain import Unknown
+from rating.facts.scarcity.value import FormatPacks, LineCopies, OddsAside, PromiseCheck, Scarcity, Span
+from rating.numerics.packs import (
+    MOST_COPIES,
+    Against,
+    Implied,
+    PackRange,
+    PacksByFormat,
+    boxes_from_packs,
+    copies_of_line,
+    guarantee_against_copies,
+    guarantee_against_odds,
+    packs_by_format,
+)
+from rating.release.sheet import Format, Guarantee
+
+# a set of odds with more equally small ways to mend it is told by these alone
+_MOST_ALTERNATIVES = 12
+
+
+def scarcity(
+    formats: Sequence[Format], lines: Sequence[Line], *, has_odds: bool
+) -> tuple[Scarcity | Unknown, dict[str, Collation]]:
+    """The section, and how the cards of each format fall as far as the packing is described."""
+    found = _packs(formats, lines) if has_odds else None
+    if found is None:
+        plain = {one.key: collate(one, lines) for one in formats}
+        return Unknown(_why_not(lines, has_odds)), {key: one for key, one in plain.items() if one}
+    packs, used = found
+    best = min(packs.alternatives, key=lambda one: one.misfit)
+    aside = tuple(_aside(one.implied, used, lines) for one in packs.alternatives)
+    implied = {
+        (used[one.line], one.format): one.implied
+        for one in best.implied
+        if not math.isnan(one.implied) and one.implied > 0
+    }
+    known = {name: span.estimate for name, span in packs.packs.items() if span.estimate is not None}
+    collations = {}
+    for one in formats:
+        if (collation := collate(one, lines, implied=implied, packs=known)) is not None:
+            collations[one.key] = collation
+    spans = {name: span for name, span in packs.packs.items() if span.estimate is not None}
+    section = Scarcity(
+        formats={one.key: _format(one, packs.packs[one.key]) for one in formats},
+        total=_span(packs.total),
+        consistent=packs.consistent,
+        set_aside=_aside(best.implied, used, lines),
+        alternatives=() if packs.consistent else aside,
+        all_listed=packs.all_listed,
+        lines_used=len(used),
+        lines=tuple(
+            _line(i, line, spans, collations, set_aside={used[one.line] for one in best.implied})
+            for i, line in enumerate(lines)
+        ),
+        promises=_promises(formats, lines, spans),
+    )
+    return section, collations
+
+
+def _why_not(lines: Sequence[Line], has_odds: bool) -> str:
+    if not has_odds:
+        return "there are no odds, so how many packs exist cannot be known"
+    if not lines:
+        return "there is no checklist.csv yet, so odds say nothing of copies"
+    if not any(line.copies for line in lines):
+        return "no card is numbered, so how many packs exist cannot be known"
+    return "no numbered line has odds, so how many packs exist cannot be known"
+
+
+def _packs(formats: Sequence[Format], lines: Sequence[Line]) -> tuple[PacksByFormat, list[int]] | None:
+    """Packs by format from the numbered lines with odds, and which lines those were."""
+    keys = [one.key for one in formats]
+    given, used = [], []
+    for i, line in enumerate(lines):
+        odds = {key: float(x) for key, x in line.odds.items() if key in keys}
+        if odds and line.copies is not None and 0 < line.copies <= MOST_COPIES:
+            given.append((line.copies, odds))
+            used.append(i)
+    if not given:
+        return None
+    return packs_by_format(given, keys, most=_MOST_ALTERNATIVES), used
+
+
+def _aside(implied: Sequence[Implied], used: Sequence[int], lines: Sequence[Line]) -> tuple[OddsAside, ...]:
+    return tuple(
+        OddsAside(
+            subset=lines[used[one.line]].subset,
+            parallel=lines[used[one.line]].parallel,
+            format=one.format,
+            stated=tenths.six_digits(one.stated),
+            implied=_digits(one.implied),
+            low=_digits(one.low),
+            high=_digits(one.high),
+        )
+        for one in implied
+    )
+
+
+def _digits(number: float | None) -> Decimal | None:
+    """Six digits of a finite number, None for any other."""
+    return None if number is None or not math.isfinite(number) else tenths.six_digits(number)
+
+
+def _span(span: PackRange) -> Span:
+    """Whole packs or copies: the ends are rounded outwards, so that the truth stays inside."""
+    return Span(
+        low=math.floor(span.low + 1e-9),
+        high=math.ceil(span.high - 1e-9) if math.isfinite(span.high) else None,
+        estimate=None if span.estimate is None else round(span.estimate),
+        error=_digits(span.error),
+    )
+
+
+def _format(packed: Format, span: PackRange) -> FormatPacks:
+    per_box, per_case = packed.packs_per_box, packed.boxes_per_case
+    boxes = cases = None
+    remark = ""
+    if span.estimate is not None and per_box:
+        boxes = tenths.six_digits(Fraction(round(span.estimate), per_box))
+        if per_case:
+            cases = tenths.six_digits(Fraction(round(span.estimate), per_box * per_case))
+            if span.low == span.high:
+                remark = boxes_from_packs(span.low, per_box, per_case).remark
+    return FormatPacks(packs=_span(span), boxes=boxes, cases=cases, remark=remark)
+
+
+def _line(
+    i: int,
+    line: Line,
+    packs: Mapping[str, PackRange],
+    collations: Mapping[str, Collation],
+    *,
+    set_aside: set[int],
+) -> LineCopies:
+    """Copies of a line: by print runs, else by odds, else by how its format's boxes are filled."""
+    basis, low, high, estimate = "unknown", None, None, None
+    odds = {key: float(x) for key, x in line.odds.items() if key in packs}
+    if line.copies is not None:
+        basis, low, high, estimate = "print run", line.copies, line.copies, float(line.copies)
+    elif odds and set(odds) >= set(line.odds) and i not in set_aside:
+        found = copies_of_line(odds, packs)
+        basis, estimate = "odds", found.estimate
+        low = math.floor(found.low)
+        high = math.ceil(found.high) if math.isfinite(found.high) else None
+    else:
+        shares = {
+            key: _per_pack(i, collations[key]) for key in line.formats if key in packs and key in collations
+        }
+        shares = {key: share for key, share in shares.items() if share}
+        if shares:
+            basis = "packing"
+            low = math.floor(sum(packs[key].low * share for key, share in shares.items()))
+            estimate = math.fsum((packs[key].estimate or 0) * share for key, share in shares.items())
+            most = sum(packs[key].high * share for key, share in shares.items())
+            # where nothing is said of one of its formats there are at least so many
+            high = math.ceil(most) if math.isfinite(most) and len(shares) == len(line.formats) else None
+    return LineCopies(
+        subset=line.subset,
+        parallel=line.parallel,
+        kind=line.kind,
+        cards=len(line.cards),
+        basis=basis,
+        copies=Span(low=low, high=high, estimate=None if estimate is None else round(estimate), error=None),
+        per_card=None if estimate is None else tenths.six_digits(estimate / len(line.cards)),
+    )
+
+
+def _per_pack(i: int, collation: Collation) -> float:
+    """Copies of a line in a pack."""
+    total = math.fsum(
+        draw.per_box * weight
+        for draw in collation.draws
+        for line, weight in zip(draw.lines, draw.weights, strict=True)
+        if line == i
+    )
+    return total / collation.packs_per_box
+
+
+def _promises(
+    formats: Sequence[Format], lines: Sequence[Line], packs: Mapping[str, PackRange]
+) -> tuple[PromiseCheck, ...]:
+    """Each promise beside the odds and beside the copies of the lines that it speaks of."""
+    found = []
+    for packed in formats:
+        for promise in packed.guarantees:
+            share = packed.in_box(promise.per)
+            pool = [one for one in lines if packed.key in one.formats and is_meant(promise, one)]
+            if share is None or not pool or packed.packs_per_box is None:
+                continue
+            count = float(promise.count * share)
+            if all(packed.key in one.odds for one in pool):
+                x = [float(one.odds[packed.key]) for one in pool]
+                by_odds = guarantee_against_odds(count, x, packed.packs_per_box)
+                found.append(_check(packed, promise, "odds", by_odds))
+            span = packs.get(packed.key)
+            copies = [one.copies for one in pool]
+            only_here = all(one.formats == (packed.key,) for one in pool)
+            if span is not None and only_here and None not in copies and math.isfinite(span.high):
+                boxes = (span.low / packed.packs_per_box, span.high / packed.packs_per_box)
+                total = sum(one or 0 for one in copies)
+                if boxes[0] > 0:
+                    by_copies = guarantee_against_copies(count, boxes, total)
+                    found.append(_check(packed, promise, "copies", by_copies))
+    return tuple(found)
+
+
+def _check(packed: Format, promise: Guarantee, against: str, found: Against) -> PromiseCheck:
+    """A promise for certain must not be above what there is; an average is a rounded number."""
+    leeway = found.stated * _rounding(promise.count)
+    agrees = (
+        found.high >= found.stated
+        if promise.hard
+        else found.low - leeway <= found.stated <= found.high + leeway
+    )
+    return PromiseCheck(
+        format=packed.key,
+        promise=promise.describe(),
+        against=against,
+        stated=tenths.six_digits(found.stated),
+        implied=tenths.six_digits(found.implied),
+        low=tenths.six_digits(found.low),
+        high=_digits(found.high),
+        agrees=agrees,
+    )
+
+
+def _rounding(count: Decimal) -> float:
+    """Half of the last digit of a printed average, as a share of it: 3 is 2.5 to 3.5, 0.5 is 0.45 to 0.55."""
+    exponent = count.as_tuple().exponent
+    return float(Decimal(5).scaleb(exponent - 1) / count) if isinstance(exponent, int) and count else 0.0

@@ -1,0 +1,423 @@
+"""The section on values: what a seller keeps of each card, from sales, a model of them, or earlier releases.
+
+Sales are matched, raw, in the season's currency and up to the day. A version that was sold at least three
+times is worth the median of what those sales would leave on the day; all others what the model of prices
+expects. Selling takes a share of price and postage, the postage itself and a fixed charge, and nothing is
+worth less than the season's bulk floor, which is what a card leaves that is not worth selling alone. Before
+there are twenty sales the same model is fitted to what other releases went for, and taken to be twice as far
+off.
+"""
+
+from __future__ import annotations
+
+import math
+import statistics
+from collections import Counter
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+
+import numpy as np
+
+from rating import money, text
+from rating.facts.context import Demand, SeasonContext, Selling
+from rating.facts.falling.lines import Line, lines_of
+from rating.facts.plain import Unknown
+from rating.facts.scarcity import compute as copies
+from rating.facts.scarcity.value import Scarcity
+from rating.facts.values.value import Effect, LineValues, SubjectEffect, Values
+from rating.facts.worth.card_model import Contrast, PriceModel, Seen, Version, price_model, wanted
+from rating.facts.worth.carrying import Donor
+from rating.facts.worth.matching import FEWEST_SALES, Used, copies_by_card, sorted_out
+from rating.numerics.robust_fit import Flags, Floats
+from rating.release.market import Sale
+from rating.release.release import Release
+from rating.tenths import six_digits, six_places
+
+# fewer sales of a version say less of it than the model does
+FEWEST_OWN = 3
+SOLD, MODELLED, CARRIED_OVER, BULK = "sold", "modelled", "carried over", "bulk"
+# what another release's prices say of this one is taken to be this many times as far off
+_WIDER = 2.0
+# levels of two releases lie about a quarter apart where too few are known to tell; common practice, no source
+_APART = 0.25
+_FEWEST_RELEASES = 3
+# a mean is taken over errors of at most so many scales: what lies beyond is doubt, and not luck
+_MOST_NOISE = 3.0
+# nothing is known of a price that may be five hundred million times as high
+_FARTHEST = 20.0
+# the median of n normal errors is so much less sure than their mean, in variance
+_OF_MEDIAN = math.pi / 2
+
+
+@dataclass(frozen=True, slots=True)
+class _Expected:
+    """What a model says of the cards of all lines, one after the other."""
+
+    values: Floats
+    low: Floats
+    high: Floats
+    bulk: Flags
+    factors: tuple[Floats, Floats]
+
+
+def net(price: Decimal, postage: Decimal, selling: Selling) -> Decimal:
+    """What a seller keeps of a price and the postage that a buyer paid, exact, never below the bulk floor."""
+    kept = (price + postage) * (1 - selling.fee) - selling.postage - selling.fixed
+    return max(kept, selling.bulk_floor)
+
+
+def valuation(
+    sales: Iterable[Sale] | None,
+    lines: Sequence[Line],
+    scarcity: Scarcity | Unknown,
+    season: SeasonContext,
+    *,
+    released_on: date | None,
+    as_of: date,
+    donors: Sequence[Donor] = (),
+    carried_on: date | None = None,
+) -> Values | Unknown:
+    """The section as of a day.
+
+    Parameters
+    ----------
+    donors : prices to carry over while fewer than twenty sales can be used; twenty of them are needed,
+        of several cards at several prices
+    carried_on : the day for which they are carried over, `as_of` where none is given
+    """
+    if not lines:
+        return Unknown("there is no checklist.csv yet, so no sale says which card it was")
+    given = tuple(sales or ())
+    used, aside = sorted_out(given, lines, season.currency, as_of)
+    versions = _versions(lines, scarcity, season.demand_of_others or {})
+    since = _since(used, released_on, as_of)
+    carried = len(used) < FEWEST_SALES
+    if carried and (why := _nothing_to_carry(donors)):
+        return Unknown(f"{_too_few(used, given, lines)}, and {why}")
+    if not carried and (why := _tells_nothing(used, lines)):
+        return Unknown(why)
+    if carried:
+        # who is on a card counts by how much the season wants them: its own subjects are mostly others
+        versions = [one._replace(subjects=()) for one in versions]
+        seen = [_carried(one, season.demand or {}) for one in donors]
+    else:
+        seen = _seen(used, lines, versions, since)
+    model = price_model(seen)
+    # no further than sales reach: what weeks do after them nobody has seen
+    day = (carried_on or as_of) if carried else as_of
+    week = min(max(0.0, (day - since).days / 7), max(one.week for one in seen))
+    expected = _expected(model, versions, week, season.selling, wider=_WIDER if carried else 1.0)
+    today = {} if carried else _of_the_day(used, model, week, since)
+    made = _lines(lines, used, today, expected, season.selling, CARRIED_OVER if carried else MODELLED)
+    weights = _worth(made, versions)
+    shares = _shares(made, weights)
+    error = _level_error(model, versions, week, weights, made, used, season.selling)
+    if carried:
+        error = _WIDER * math.hypot(error, _apart(model, seen, [one.release for one in donors]))
+    own = [] if carried else model.subjects()
+    shown = _names(lines)
+    return Values(
+        sales=len(used),
+        presales=sum(one.sale.day < since for one in used),
+        set_aside=dict(aside),
+        wild=0 if carried else model.wild,
+        carried_from=tuple(dict.fromkeys(one.release for one in donors)) if carried else (),
+        carried_on=day if carried else None,
+        never_sold=tuple(
+            kind for kind in dict.fromkeys(one.kind for one in versions) if not model.speaks_of(kind)
+        ),
+        level_error=six_places(error),
+        sold_share=shares[SOLD],
+        modelled_share=shares[MODELLED],
+        carried_over=shares[CARRIED_OVER],
+        bulk_share=shares[BULK],
+        least=None if model.least is None or carried else money.cents(Decimal(model.least)),
+        coverage=None if carried else six_digits(model.coverage),
+        effects=tuple(
+            Effect(name=one.name, value=six_places(one.value), error=six_places(one.error))
+            for one in ([] if carried else model.effects())
+        ),
+        subjects=tuple(_subject(one, shown) for one in own),
+        lines=made,
+    )
+
+
+def subject_effects(release: Release, currency: str, *, as_of: date) -> tuple[SubjectEffect, ...]:
+    """What each subject that was sold in a release does to a price as a person, whatever is known of demand.
+
+    Empty where fewer than twenty sales can be used, or they say nothing of what sets cards apart. Cards are
+    not valued one by one, so that it takes a fraction of what the section does.
+
+    Parameters
+    ----------
+    currency : that of the season
+    """
+    if len(release.sales or ()) < FEWEST_SALES:
+        return ()
+    lines = lines_of(release)
+    used, _ = sorted_out(release.sales or (), lines, currency, as_of)
+    if len(used) < FEWEST_SALES or _tells_nothing(used, lines):
+        return ()
+    printed, _ = copies.scarcity(release.sheet.formats, lines, has_odds=bool(release.odds))
+    since = _since(used, release.sheet.released_on, as_of)
+    seen = _seen(used, lines, _versions(lines, printed, {}), since)
+    shown = _names(lines)
+    return tuple(_subject(one, shown) for one in wanted(seen))
+
+
+def _since(used: Sequence[Used], released_on: date | None, as_of: date) -> date:
+    return released_on or min((one.sale.day for one in used), default=as_of)
+
+
+def _seen(
+    used: Sequence[Used], lines: Sequence[Line], versions: Sequence[Version], since: date
+) -> list[Seen]:
+    starts = np.cumsum([0, *(len(line.cards) for line in lines)])
+    return [
+        Seen(
+            versions[starts[one.line] + one.card],
+            float(one.sale.price),
+            max(0.0, (one.sale.day - since).days / 7),
+            one.sale.day < since,
+        )
+        for one in used
+    ]
+
+
+def _names(lines: Sequence[Line]) -> dict[str, str]:
+    """The names of subjects as they are written, by those as compared."""
+    return {text.key(name): name for line in lines for card in line.cards for name in card.subjects}
+
+
+def _versions(
+    lines: Sequence[Line], scarcity: Scarcity | Unknown, demand: Mapping[str, Demand]
+) -> list[Version]:
+    """Every card of every line, one line after the other."""
+    found = []
+    for line, own in zip(lines, copies_by_card(lines, scarcity), strict=True):
+        for card, run in zip(line.cards, own, strict=True):
+            subjects = tuple(map(text.key, card.subjects))
+            found.append(
+                Version(
+                    kind=card.kind,
+                    copies=float(run) if run else None,
+                    rookie=card.rookie,
+                    subjects=subjects,
+                    demand=_demand(subjects, demand),
+                )
+            )
+    return found
+
+
+def _demand(subjects: Sequence[str], known: Mapping[str, Demand]) -> tuple[float | None, ...]:
+    return tuple(float(known[one].demand) if one in known else None for one in subjects)
+
+
+def _too_few(used: Sequence[Used], given: Sequence[Sale], lines: Sequence[Line]) -> str:
+    if not given:
+        return "there are no sales yet"
+    if not used:
+        return f"none of the {text.count(len(given), 'sale')} on file can be used"
+    if len(used) > 1 and len({one[1:] for one in used}) == 1:
+        return _one_card(used, lines)
+    return f"only {text.count(len(used), 'sale')} can be used, and it takes {FEWEST_SALES}"
+
+
+def _nothing_to_carry(donors: Sequence[Donor]) -> str:
+    """Why other releases say nothing of this one, blank where they do."""
+    if not donors:
+        return "there are no prices to carry over"
+    if len(donors) < FEWEST_SALES:
+        return f"{text.count(len(donors), 'price')} to carry over are too few"
+    cards = {(one.release, one.kind, one.copies, one.subjects) for one in donors}
+    if len(cards) == 1:
+        return f"all {len(donors)} prices to carry over are of one card"
+    if len({one.price for one in donors}) == 1:
+        return f"all {len(donors)} prices to carry over are {money.show(donors[0].price)}"
+    return ""
+
+
+def _tells_nothing(used: Sequence[Used], lines: Sequence[Line]) -> str:
+    """Why sales say nothing of other cards, blank where they do."""
+    if len({one[1:] for one in used}) == 1:
+        return _one_card(used, lines)
+    if len({one.sale.price for one in used}) == 1:
+        every = f"all {len(used)} sales went for {money.show(used[0].sale.price)}"
+        return f"{every}, which says nothing of what sets cards apart"
+    return ""
+
+
+def _one_card(used: Sequence[Used], lines: Sequence[Line]) -> str:
+    line = lines[used[0].line]
+    number = line.cards[used[0].card].number
+    return f"all {len(used)} sales are of one card, {line.name} {number}, and say nothing of the others"
+
+
+def _carried(donor: Donor, demand: Mapping[str, Demand]) -> Seen:
+    version = Version(
+        kind=donor.kind,
+        copies=float(donor.copies) if donor.copies else None,
+        rookie=donor.rookie,
+        subjects=(),
+        demand=_demand(donor.subjects, demand),
+    )
+    return Seen(version, float(donor.price), donor.week, donor.presale)
+
+
+def _expected(
+    model: PriceModel, versions: Sequence[Version], week: float, selling: Selling, *, wider: float
+) -> _Expected:
+    """The mean of what a sale leaves, over the errors that were seen (a smearing mean), and nine in ten.
+
+    Kinds of which no sale speaks count as bulk: nothing is made up. Doubt about what few sales speak of, or
+    where carried-over prices lie, widens the limits; beyond what subjects explain it is no reason to expect
+    more.
+    """
+    middle, spread = model.middle(versions, week)
+    noise = np.minimum(spread, model.fit.scale * (1.0 if wider > 1 else _MOST_NOISE))
+    floor = float(selling.bulk_floor)
+    low, high = (np.exp(np.clip(end * wider * spread, -_FARTHEST, _FARTHEST)) for end in model.ends)
+    silent = np.array([not model.speaks_of(one.kind) for one in versions], dtype=bool)
+    bulk = silent | (_kept(np.exp(middle), selling) <= floor)
+    mean = _kept(np.exp(middle[:, None] + noise[:, None] * model.errors), selling).mean(axis=1)
+    return _Expected(
+        values=np.where(bulk, floor, mean),
+        low=_kept(np.exp(middle) * low, selling),
+        high=_kept(np.exp(middle) * high, selling),
+        bulk=bulk,
+        factors=(low, high),
+    )
+
+
+def _kept(prices: Floats, selling: Selling) -> Floats:
+    """As `net`, of prices to which a buyer adds the postage that it costs."""
+    kept = (prices + float(selling.postage)) * float(1 - selling.fee) - float(selling.postage + selling.fixed)
+    return np.asarray(np.maximum(kept, float(selling.bulk_floor)))
+
+
+def _of_the_day(used: Iterable[Used], model: PriceModel, week: float, since: date) -> dict[Used, Decimal]:
+    """What each sale would have gone for in a week, by what a week does to all prices.
+
+    No lower than the least price that many sales share: how far below it a card lies nobody has seen.
+    """
+    found = {}
+    for one in used:
+        then = max(0.0, (one.sale.day - since).days / 7)
+        moved = one.sale.price * Decimal(math.exp(model.a_week * (week - then)))
+        found[one] = max(moved, min(one.sale.price, Decimal(model.least or 0)))
+    return found
+
+
+def _lines(
+    lines: Sequence[Line],
+    used: Sequence[Used],
+    today: Mapping[Used, Decimal],
+    expected: _Expected,
+    selling: Selling,
+    basis: str,
+) -> tuple[LineValues, ...]:
+    own: dict[tuple[int, int], list[Used]] = {}
+    for one in used:
+        own.setdefault((one.line, one.card), []).append(one)
+    values, low, high = expected.values.copy(), expected.low.copy(), expected.high.copy()
+    bases = [BULK if is_bulk else basis for is_bulk in expected.bulk]
+    found, start = [], 0
+    for i, line in enumerate(lines):
+        for j in range(len(line.cards)):
+            sold = own.get((i, j), [])
+            if len(sold) < FEWEST_OWN:
+                continue
+            at = start + j
+            prices = [today.get(one, one.sale.price) for one in sold]
+            values[at] = statistics.median(
+                net(price, selling.postage if one.sale.postage is None else one.sale.postage, selling)
+                for one, price in zip(sold, prices, strict=True)
+            )
+            price = float(statistics.median(prices))
+            ends = _kept(np.array([price * factor[at] for factor in expected.factors]), selling)
+            low[at], high[at] = min(ends[0], values[at]), max(ends[1], values[at])
+            bases[at] = SOLD
+        own_part = slice(start, start + len(line.cards))
+        found.append(
+            LineValues(
+                subset=line.subset,
+                parallel=line.parallel,
+                values=tuple(map(float, values[own_part])),
+                low=tuple(map(float, low[own_part])),
+                high=tuple(map(float, high[own_part])),
+                basis=tuple(bases[own_part]),
+            )
+        )
+        start = own_part.stop
+    return tuple(found)
+
+
+def _worth(lines: Sequence[LineValues], versions: Sequence[Version]) -> Floats:
+    """What all copies of each card are worth together, 0 where it is not known how many there are."""
+    values = [value for line in lines for value in line.values]
+    return np.array([value * (one.copies or 0.0) for value, one in zip(values, versions, strict=True)])
+
+
+def _shares(lines: Sequence[LineValues], worth: Floats) -> dict[str, Decimal]:
+    """The shares of the value of all copies that rest on each basis."""
+    totals = dict.fromkeys((SOLD, MODELLED, CARRIED_OVER, BULK), 0.0)
+    for one, basis in zip(worth, (basis for line in lines for basis in line.basis), strict=True):
+        totals[basis] += float(one)
+    whole = sum(totals.values())
+    shares = {basis: six_places(total / whole if whole else 0.0) for basis, total in totals.items()}
+    # to the last digit they sum to 1
+    largest = max(shares, key=lambda basis: shares[basis])
+    shares[largest] += (1 if whole else 0) - sum(shares.values(), Decimal(0))
+    return shares
+
+
+def _level_error(
+    model: PriceModel,
+    versions: Sequence[Version],
+    week: float,
+    worth: Floats,
+    lines: Sequence[LineValues],
+    used: Sequence[Used],
+    selling: Selling,
+) -> float:
+    """The standard error of the logarithm of what all cards are worth together, each by its share of it.
+
+    What selling costs whatever the price makes values move by more than prices do. Errors that cards share
+    through the model do not average out; those of cards with sales of their own do. What is bulk is worth the
+    floor, whatever prices do.
+    """
+    bases = np.array([basis for line in lines for basis in line.basis])
+    values = np.array([value for line in lines for value in line.values])
+    weights = worth if worth.any() else values
+    # (price + postage) (1 - fee) - postage - fixed moves by price (1 - fee) where the price moves by itself
+    whatever = float(selling.fixed + selling.fee * selling.postage)
+    moved = 1 + np.divide(whatever, values, out=np.zeros_like(values), where=values > 0)
+    shares = weights * moved / weights.sum()
+    by_model = np.where((bases == SOLD) | (bases == BULK), 0.0, shares)
+    own = np.where(bases == SOLD, shares, 0.0)
+    sales = np.ones(len(versions))
+    starts = np.cumsum([0, *(len(line.values) for line in lines)])
+    for (line, card), count in Counter((one.line, one.card) for one in used).items():
+        sales[starts[line] + card] = count
+    of_sales = model.fit.scale**2 * _OF_MEDIAN * float(np.sum(own**2 / sales))
+    return math.sqrt(model.level_variance(versions, week, by_model) + of_sales)
+
+
+def _apart(model: PriceModel, seen: Sequence[Seen], releases: Sequence[str]) -> float:
+    """How far the levels of releases lie apart, as a standard deviation of the logarithm.
+
+    From the middle errors of those with enough prices, where they are three or more; else declared.
+    """
+    errors = np.log([one.price for one in seen]) - model.fit.middle(model.seen)
+    own: dict[str, list[float]] = {}
+    for release, error in zip(releases, errors, strict=True):
+        own.setdefault(release, []).append(float(error))
+    levels = [statistics.median(each) for each in own.values() if len(each) >= FEWEST_SALES]
+    return statistics.stdev(levels) if len(levels) >= _FEWEST_RELEASES else _APART
+
+
+def _subject(one: Contrast, shown: dict[str, str]) -> SubjectEffect:
+    value, error = six_places(one.value), six_places(one.error)
+    return SubjectEffect(subject=shown[one.name], value=value, error=error, sales=one.sales)

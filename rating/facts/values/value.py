@@ -1,0 +1,99 @@
+"""The frozen values of the section on values."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date
+from decimal import Decimal
+
+from rating.facts.plain import WORKING
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LineValues:
+    """What a seller keeps of each card of a line, in the order of the line's cards.
+
+    values
+        the median of its own sales, moved to the day by what a week does, or the mean that is expected
+    low, high
+        nine of ten sales are expected to leave between these
+    basis
+        sold, modelled, carried over, or bulk where it is worth no more than the season's bulk floor
+    """
+
+    subset: str
+    parallel: str
+    values: tuple[float, ...]
+    low: tuple[float, ...]
+    high: tuple[float, ...]
+    basis: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Effect:
+    """What something does to the logarithm of a price, and the standard error; e to the value is a factor."""
+
+    name: str
+    value: Decimal
+    error: Decimal
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SubjectEffect:
+    """What a subject does to the logarithm of a price against the others, shrunk, and from how many sales."""
+
+    subject: str
+    value: Decimal
+    error: Decimal
+    sales: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Values:
+    """What the cards are worth to a seller, net of what selling costs, as of a day.
+
+    sales
+        those that could be used; `presales` of them are from before the release and weigh half
+    set_aside
+        how many sales could not be used, by reason
+    wild
+        sales so far off what is expected of the card that they weigh little
+    sold_share, modelled_share, carried_over, bulk_share
+        of the value of all copies that are known of; they sum to 1, or are all 0 where no copies are known
+    least
+        the price that many sales share and none is below: a card may be worth less than it; None without one
+    coverage
+        how many of the held-out sales lie in their 90 % intervals, as a share; None where nothing is modelled
+    effects
+        of week (each since the release), rookie, demand (exponent of 1 + demand, where the season knows it),
+    carried_from
+        the titles of the releases that prices are carried over from, none where they are not; `carried_on` is
+        the day as of which they are
+    never_sold
+        kinds of which no sale speaks, so that they count as bulk
+    level_error
+        the standard error of the logarithm of what all cards are worth together: e to 1.645 times this is how
+        many times too high or too low they may be as a whole, nine times in ten
+    lines
+        one for each of the release's lines, in their order
+    """
+
+    sales: int
+    presales: int
+    set_aside: Mapping[str, int]
+    wild: int
+    sold_share: Decimal
+    modelled_share: Decimal
+    carried_over: Decimal
+    bulk_share: Decimal
+    least: Decimal | None
+    coverage: Decimal | None
+    effects: tuple[Effect, ...]
+    carried_from: tuple[str, ...] = ()
+    carried_on: date | None = None
+    never_sold: tuple[str, ...] = ()
+    level_error: Decimal = Decimal(0)
+    # the cards themselves are for modules that compute with them, thousands of numbers that nobody reads
+    subjects: tuple[SubjectEffect, ...] = field(metadata=WORKING)
+    lines: tuple[LineValues, ...] = field(metadata=WORKING)
