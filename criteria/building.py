@@ -1,4 +1,9 @@
-"""What does it take to complete the base set: neither a chore nor a gift?"""
+"""What does it take to complete the base set: neither a chore nor a gift?
+
+The measure is boxes to nine tenths of the base set, midway between two models of a box: nearly everybody buys
+the last tenth as singles, the models bound how real boxes are filled, and their distance is the spread. Boxes
+to the last card would measure luck; money cannot be had where singles of scarce sets have no price.
+"""
 
 from __future__ import annotations
 

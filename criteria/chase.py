@@ -1,4 +1,10 @@
-"""What keeps a box worth opening once the base set is done."""
+"""What keeps a box worth opening once the base set is done.
+
+The measure is how many different inserts and numbered parallels 100 spent is expected to meet: the tenth card
+of one insert is nothing new, and a rung too far up is not met, so number and distance of the rungs are one
+count. Cards per 100 would reward one insert in every pack. Without odds it is unknown: promises name only a
+part of what falls.
+"""
 
 from __future__ import annotations
 

@@ -1,4 +1,9 @@
-"""How does a box feel, pack by pack? Half of it can be counted."""
+"""How does a box feel, pack by pack? Half of it can be counted.
+
+The measure is the share of packs with something; what every pack has counts half, and a box of one or two
+packs is asked about instead. Waits, hits and surprises stand in the evidence for the person who overrules;
+the chance of a low number would go with price. Without odds it is unknown.
+"""
 
 from __future__ import annotations
 

@@ -1,4 +1,8 @@
-"""What it costs to take part: per box, card and hit, landed, against what is usual in its price class."""
+"""What it costs to take part: per box, card and hit, landed, against what is usual in its price class.
+
+Amounts are held to those declared for each class in season.toml: a 25 and a 900 box cannot share one
+goalpost, and observed means of the season would move grades.
+"""
 
 from __future__ import annotations
 

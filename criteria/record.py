@@ -1,4 +1,8 @@
-"""Years running, and how earlier editions held their price."""
+"""Years running, and how earlier editions held their price.
+
+A new line stands at a declared 50, whatever the scale: a finding may declare a score where there is nothing
+to measure.
+"""
 
 from __future__ import annotations
 

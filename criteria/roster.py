@@ -1,4 +1,11 @@
-"""Are the people and teams that collectors want in it? Without demand: the share of teams served."""
+"""Are the people and teams that collectors want in it? Without demand: the share of teams served.
+
+Teams and wanted subjects weigh alike where demand is known, on the scale that serves teams alone, so that a
+season may begin without demand and get it later. Teams count alone where only the release's own sales say who
+is wanted: who was sold in it is in it, so nobody could be missing. The scale has 0 at 0.4 and 50 at 0.8,
+since the middle of the 19 checklists of the sample season is 0.77. The share is not corrected by the size of
+a checklist: who is missing is missing.
+"""
 
 from __future__ import annotations
 

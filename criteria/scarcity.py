@@ -1,4 +1,10 @@
-"""How many copies exist: of the cards of a box that are not base, what half of them are limited to."""
+"""How many copies exist: of the cards of a box that are not base, what half of them are limited to.
+
+The measure is the copies of the middle card that is not base, each line weighed by how many a box holds: what
+you pull decides, so a single 1/1 or a huge base print says nothing, and a 25 and a 900 box are asked the
+same. Not the boxes made (a 30 box must be printed in more), nor the mean of copies, in which one unnumbered
+insert drowns the rest.
+"""
 
 from __future__ import annotations
 

@@ -3,6 +3,10 @@
 A scale is declared in the rubric, never observed from the season, so that a new release cannot move the
 score of another. Between its goalposts a measure is placed exactly (fractions; 40-digit logarithms), the
 score is that place rounded half up; outside them it is capped, and the answer says so.
+
+One shape, a list of goalposts, covers worst, typical and best, so that "50 is typical" can be declared; a
+separate low and high with a direction would be two ways to say one thing. A logarithmic place is worked out
+to 30 places and then rounded half up: the same score on every machine, and an exact half stays one.
 """
 
 from __future__ import annotations

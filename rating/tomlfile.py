@@ -1,4 +1,8 @@
-"""Reading a person's TOML: every value checked, every problem gathered with the line it stands on."""
+"""Reading a person's TOML: every value checked, every problem gathered with the line it stands on.
+
+tomllib gives no line numbers, and a message needs them, so they are found by a second look at the text;
+tomlkit is slow to read with, and keeps none either.
+"""
 
 from __future__ import annotations
 

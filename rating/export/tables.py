@@ -1,4 +1,7 @@
-"""Plain tables: standings, scores and reasons as CSV, JSON or Markdown."""
+"""Plain tables: standings, scores and reasons as CSV, JSON or Markdown.
+
+In CSV the disclosure, cautions and help lines are columns: a file, and even a row, travels alone.
+"""
 
 from __future__ import annotations
 

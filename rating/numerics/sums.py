@@ -2,6 +2,11 @@
 
 A box is so many draws of each category of cards, a fixed number or a random one. The generating function of
 the box is the product of those of its categories, and Fourier transforms give every chance at once.
+
+A card between two steps of money counts as either, in shares that keep its mean; rounded to the nearest step
+a thousand commons at 0.08 would be nothing in a case on steps of a quarter. Steps grow until what lies beyond
+the last cell is under 4 % and the price is before it: quantiles told end at 95 %, and a chance to return a
+price counts all that is beyond, so both stay exact in money of any unit.
 """
 
 from __future__ import annotations

@@ -6,6 +6,9 @@ one that is old, damaged or made by another version is made anew without a word,
 written only costs time. The first line holds the hashes, the second the names, the third how the release is
 packed, each further one the cards of the person at that place among the names, all in JSON: a look-up reads
 the whole text and parses only the lines it needs.
+
+Hashes, not sizes and times, tell whether it is old: hashing 20 large releases takes 15 ms where reading and
+solving them takes 2 s. A hidden file in the season would be synced, or could not be written.
 """
 
 from __future__ import annotations

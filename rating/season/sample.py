@@ -2,6 +2,8 @@
 
 The history is in history.toml: on which day which release was graded, at which stage, with which scores as
 they were then. Recording times are set from those days, so that the sample is the same wherever it is built.
+
+Recordings are stamped at 20:00 UTC of their day.
 """
 
 from __future__ import annotations

@@ -1,4 +1,10 @@
-"""Hosts' lists of what slots of breaks cost: a slot a row, days or formats across, or lines of text."""
+"""Hosts' lists of what slots of breaks cost: a slot a row, days or formats across, or lines of text.
+
+A random break is one row with a blank slot, however its places were numbered or drawn: its price is one
+number, and which team was drawn says nothing of what a team costs. A list without a day is of the day it was
+first taken in, and intake asks: such lists are what is asked now, and the same file taken in again changes
+nothing.
+"""
 
 from __future__ import annotations
 
