@@ -1,7 +1,7 @@
 """Chances of pulling something: from odds, from guaranteed cards, from boxes really opened.
 
-Each chance rests on a model, and the model is named: `INDEPENDENT` packs, a `FINITE` run from which packs
-leave for good, an `AVERAGE` number that may be any. Sums have only positive terms, so nothing cancels.
+Packs are independent of each other (`none_in_packs`, `hit_counts`) or leave a finite run for good
+(`counts_in_run`). Sums have only positive terms, so nothing cancels.
 """
 
 from __future__ import annotations
@@ -18,7 +18,6 @@ from scipy.special import bdtr, bdtrc, betaincinv, gammaincinv, ndtri, pdtr, pdt
 
 from rating.numerics.checked import (
     Number,
-    as_written,
     chance_between,
     not_negative,
     number,
@@ -26,14 +25,11 @@ from rating.numerics.checked import (
     positive,
     whole,
 )
-from rating.numerics.outlook import AVERAGE, FINITE, INDEPENDENT, Outlook
 from rating.numerics.strips import Rounding, odds_interval
 
 Array = NDArray[np.float64]
-Model = Literal["independent", "finite", "average"]
 Verdict = Literal["fits", "differs", "too few to tell"]
 
-_WORDS: dict[str, str] = {"independent": INDEPENDENT, "finite": FINITE, "average": AVERAGE}
 # Outcomes this close in probability count as equally likely, as in R and scipy.
 _AS_LIKELY = math.log1p(1e-7)
 
@@ -46,45 +42,12 @@ def _per_pack(one_in: float) -> float:
     return found
 
 
-def at_least_one(one_in: float, packs: int) -> float:
-    """Chance of at least one in a number of packs at odds of 1:X, independent packs assumed.
-
-    Raises
-    ------
-    ValueError
-        for odds of 0, text or NaN, odds of more than one a pack, or packs that are no whole number
-    """
-    each, count = _per_pack(one_in), whole(packs, "packs")
-    if each == 1:
-        return float(count > 0)
-    return -math.expm1(count * math.log1p(-1 / each))
-
-
 def none_in_packs(one_in: float, packs: int) -> float:
     """Chance of none in a number of packs at odds of 1:X, independent packs assumed; good however small."""
     each, count = _per_pack(one_in), whole(packs, "packs")
     if each == 1:
         return float(count == 0)
     return math.exp(count * math.log1p(-1 / each))
-
-
-def packs_for_chance(one_in: float, chance: float) -> int:
-    """The fewest packs that give at least the wanted chance of one at odds of 1:X.
-
-    Independent packs assumed. The numbers are taken as written, so that 1:10 reaches 0.1 in one pack.
-    """
-    each = _per_pack(one_in)
-    chance_between(chance, "the wanted chance")
-    if each == 1:
-        return 1
-    wanted = as_written(chance, "the wanted chance")
-    x = as_written(one_in, "odds")
-    exact = math.log1p(-float(wanted)) / math.log1p(-1 / each)
-    nearest = round(exact)
-    # Powers decide where floating point cannot; further up the odds carry no such exact answer.
-    if abs(exact - nearest) < 1e-9 * max(1.0, exact) and 1 <= nearest <= 5000:
-        return nearest if (1 - 1 / x) ** nearest <= 1 - wanted else nearest + 1
-    return max(1, math.ceil(exact))
 
 
 def _run(run: int, hits: int, opened: int) -> tuple[int, int, int]:
@@ -95,15 +58,6 @@ def _run(run: int, hits: int, opened: int) -> tuple[int, int, int]:
     if taken > total:
         raise ValueError(f"{taken} cannot be drawn from {total}")
     return total, marked, taken
-
-
-def none_of_run(run: int, hits: int, opened: int) -> float:
-    """Chance of no hit when `opened` are drawn from a finite run that holds `hits` (hypergeometric)."""
-    total, marked, taken = _run(run, hits, opened)
-    few, many = sorted((marked, taken))
-    if few + many > total:
-        return 0.0
-    return math.exp(math.fsum(math.log1p(-many / (total - i)) for i in range(few)))
 
 
 def counts_in_run(run: int, hits: int, opened: int) -> Array:
@@ -123,13 +77,6 @@ def counts_in_run(run: int, hits: int, opened: int) -> Array:
     counts = np.zeros(most + 1)
     counts[least:] = heights / math.fsum(heights)
     return counts
-
-
-def by_model(packs_in_run: int, hits: int, opened: int) -> dict[str, float]:
-    """Chance of at least one hit in some packs of a case or run, under each model, by its name."""
-    total, marked, taken = _run(packs_in_run, hits, opened)
-    independent = at_least_one(total / marked, taken) if marked else 0.0
-    return {INDEPENDENT: independent, FINITE: 1 - none_of_run(total, marked, taken)}
 
 
 def hit_counts(probabilities: Iterable[Number]) -> Array:
@@ -167,76 +114,6 @@ def hit_counts(probabilities: Iterable[Number]) -> Array:
         pairs = [np.convolve(a, b) for a, b in zip(parts[::2], parts[1::2], strict=False)]
         parts = pairs + ([parts[-1]] if len(parts) % 2 else [])
     return parts[0]
-
-
-def from_odds(one_in: float, packs: int) -> Outlook:
-    """What a number of packs holds of a line at odds of 1:X.
-
-    Odds of more than one a pack are an average, and any number may fall.
-    """
-    each, count = odds(one_in), whole(packs, "packs")
-    if each < 1:
-        return Outlook(expected=count / each, none=math.exp(-count / each), model=AVERAGE)
-    return Outlook(expected=count / each, none=none_in_packs(each, count), model=INDEPENDENT)
-
-
-def from_pool(wanted: float, pool: float, draws: float, model: Model = "independent") -> Outlook:
-    """What a number of guaranteed cards holds of the wanted ones, when they are drawn from a pool.
-
-    Parameters
-    ----------
-    wanted, pool : copies of the wanted cards and of all cards of the kind; where they are unnumbered, the
-        number of different cards, each being as likely
-    draws : cards guaranteed, in all packs or boxes together
-    model : "independent" draws, a "finite" pool without replacement (whole numbers), or draws that are only
-        an "average", which need not be whole
-
-    Raises
-    ------
-    ValueError
-        for more wanted than the pool holds, or draws that the model cannot have
-    """
-    if model not in _WORDS:
-        raise ValueError(f"a model is one of {', '.join(_WORDS)}, got {model!r}")
-    total, sought = positive(pool, "the pool"), not_negative(wanted, "the wanted cards")
-    if sought > total:
-        raise ValueError(f"{sought:g} wanted cards cannot be in a pool of {total:g}")
-    share = sought / total
-    if model == "average":
-        count = not_negative(draws, "draws")
-        return Outlook(expected=count * share, none=math.exp(-count * share), model=AVERAGE)
-    taken = whole(draws, "guaranteed draws")
-    if model == "finite":
-        none = none_of_run(whole(pool, "the pool"), whole(wanted, "the wanted cards"), taken)
-        return Outlook(expected=taken * share, none=none, model=FINITE)
-    none = float(taken == 0) if share == 1 else math.exp(taken * math.log1p(-share))
-    return Outlook(expected=taken * share, none=none, model=INDEPENDENT)
-
-
-def together(outlooks: Iterable[Outlook]) -> Outlook:
-    """Several independent sources of wanted cards as one: copies add up, chances of none multiply."""
-    parts = list(outlooks)
-    models = list(dict.fromkeys(part.model for part in parts))
-    return Outlook(
-        expected=math.fsum(part.expected for part in parts),
-        none=math.prod(part.none for part in parts),
-        model="; ".join(models),
-    )
-
-
-def expected_without(shares: Iterable[float], draws: int) -> float:
-    """Expected number of teams (or others) that get none of a number of independent draws.
-
-    Parameters
-    ----------
-    shares : each team's share of a draw, in [0, 1], summing to at most 1
-    draws : the number of cards drawn
-    """
-    each = [not_negative(share, "a share") for share in shares]
-    if math.fsum(each) > 1 + 1e-9:
-        raise ValueError(f"shares must not sum to more than 1, got {math.fsum(each):g}")
-    count = whole(draws, "draws")
-    return math.fsum(max(0.0, 1 - share) ** count for share in each)
 
 
 # Boxes really opened
@@ -333,19 +210,6 @@ def clopper_pearson(hits: int, packs: int, confidence: float = 0.95) -> tuple[fl
     low = float(betaincinv(seen, total - seen + 1, tail)) if seen else 0.0
     high = float(betaincinv(seen + 1, total - seen, 1 - tail)) if seen < total else 1.0
     return low, high
-
-
-def upper_bound(hits: int, packs: int, confidence: float = 0.95) -> float:
-    """Exact one-sided upper bound of the chance per pack; 1 - (1 - confidence)^(1/n) after no hit in n."""
-    seen, total = _hits(hits, packs)
-    if seen == total:
-        return 1.0
-    return float(betaincinv(seen + 1, total - seen, _confidence(confidence)))
-
-
-def rule_of_three(packs: int) -> float:
-    """Upper bound 3/n of a chance when n packs held no hit, in 95 of 100 cases; a rule for the head."""
-    return 3 / whole(packs, "packs", least=1)
 
 
 def wilson(hits: int, packs: int, confidence: float = 0.95) -> tuple[float, float]:

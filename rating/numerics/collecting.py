@@ -22,12 +22,9 @@ from operator import floordiv, lshift, mul, neg, sub
 from typing import Literal
 
 import numpy as np
-from numpy.typing import NDArray
-from scipy.special import gammainc, gammaincc
 
 from rating.numerics.checked import Number, as_written, chance_between, not_negative, positive, whole
 
-Array = NDArray[np.float64]
 PerPack = Number | Mapping[int, Number]
 Way = Literal["singles", "boxes, then singles", "open until done", "complete set"]
 
@@ -183,27 +180,6 @@ def expected_packs(cards: int, per_pack: PerPack, *, reach: int | None = None) -
     )
 
 
-def variance_of_packs(cards: int, per_pack: PerPack, *, reach: int | None = None) -> float:
-    """Variance of the packs until the set is complete, or `reach` cards are there; correctly rounded.
-
-    E[T^2] is the sum of c_j (1 + q_j) / (1 - q_j)^2.
-    """
-    packs = _packs(cards, per_pack)
-    least = _reach(reach, packs.cards)
-    ways, misses, factors = packs.all_ways, packs.misses[least:], _signs(packs.cards, least)
-    if misses == (0,) * len(misses):
-        return 0.0  # the first pack does it; no number of bits could round a nothing
-
-    tops, bottoms = [ways * (ways + q) for q in misses], [(ways - q) ** 2 for q in misses]
-
-    def ends(guard: int) -> tuple[int, int, int]:
-        low, high = _mean_packs(packs, least, guard)
-        first, last = _series(factors, tops, bottoms, guard)
-        return first - (high * high >> guard) - 1, last - (low * low >> guard), guard
-
-    return _rounded(ends, lambda: _exactly(factors, tops, bottoms) - _exact_mean(packs, least) ** 2)
-
-
 def completed_within(cards: int, per_pack: PerPack, packs: int, *, reach: int | None = None) -> float:
     """Chance that so many packs complete the set, or hold `reach` different cards; correctly rounded."""
     model = _packs(cards, per_pack)
@@ -276,127 +252,7 @@ def _fewest(model: _Packs, at_once: int, chance: float, least: int) -> int:
     return high
 
 
-def distinct_counts(cards: int, per_pack: PerPack, packs: int) -> Array:
-    """Chances of 0, 1, … n different cards after a number of packs.
-
-    A Markov chain on the cards held. Each row is a ratio of whole numbers rounded once and every term is
-    positive, so even tiny chances are good to about one rounding a pack.
-
-    Returns
-    -------
-    array of shape (n + 1,), summing to 1
-    """
-    model, count = _packs(cards, per_pack), whole(packs, "packs")
-    n, largest = model.cards, model.mixture[-1][0]
-    # step[i, d]: a pack brings i new cards to somebody who holds d
-    step = np.zeros((largest + 1, n + 1))
-    ways = [(k, share / math.comb(n, k)) for k, share in model.mixture]
-    for d in range(n + 1):
-        for i in range(min(largest, n - d) + 1):
-            chance = sum(
-                (share * (math.comb(n - d, i) * math.comb(d, k - i)) for k, share in ways if k >= i),
-                Fraction(0),
-            )
-            step[i, d] = float(chance)
-    held = np.zeros(n + 1)
-    held[0] = 1
-    for _ in range(count):
-        after = np.zeros(n + 1)
-        for i in range(largest + 1):
-            after[i:] += (held * step[i])[: n + 1 - i]
-        held = after
-    return held
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Distinct:
-    """Expected base cards after some packs: different ones, duplicates, and those still missing."""
-
-    distinct: float
-    duplicates: float
-    missing: float
-
-
-def expected_distinct(cards: int, per_pack: PerPack, packs: int) -> Distinct:
-    """Different base cards, duplicates and missing ones to expect after a number of independent packs."""
-    model, count = _packs(cards, per_pack), whole(packs, "packs")
-    share = float(model.mean / model.cards)
-    if share == 1:
-        distinct = float(model.cards) if count else 0.0
-    else:
-        distinct = -model.cards * math.expm1(count * math.log1p(-share))
-    missing = model.cards * (float(count == 0) if share == 1 else math.exp(count * math.log1p(-share)))
-    return Distinct(distinct=distinct, duplicates=count * float(model.mean) - distinct, missing=missing)
-
-
 # Single draws, several sets, unequal chances
-
-
-def expected_draws(cards: int, sets: int = 1) -> float:
-    """Expected single draws until every card is there `sets` times.
-
-    One set is n H_n, correctly rounded. More sets are a smooth integral of positive terms, good to a relative
-    1e-12. Newman and Shepp (1960), American Mathematical Monthly 67, 58-61.
-    """
-    n, copies = whole(cards, "cards", least=1), whole(sets, "sets", least=1)
-    if copies == 1:
-
-        def ends(guard: int) -> tuple[int, int, int]:
-            total = sum((n << guard) // j for j in range(1, n + 1))
-            return total, total + n, guard
-
-        return _rounded(ends, lambda: _exactly(repeat(n), repeat(1), range(1, n + 1)))
-
-    def unfinished(time: Array) -> Array:
-        # In unit time each card falls once on average, so the cards are independent of each other.
-        with np.errstate(divide="ignore"):
-            below = np.log(gammainc(copies, time))
-        lack = gammaincc(copies, time)
-        log_done = np.where(lack < 0.5, np.log1p(-np.minimum(lack, 0.5)), below)
-        lacking: Array = -np.expm1(n * log_done)
-        return lacking
-
-    return n * _mean_time(unfinished, 1e-3, 4.0 * (copies + math.log(n)) + 60)
-
-
-def expected_draws_unequal(chances: Sequence[Number]) -> float:
-    """Expected single draws until every card is there, when cards differ in their chance (short prints).
-
-    Good to a relative 1e-12. Von Schelling (1954), American Mathematical Monthly 61, 306-311; the integral is
-    that of Flajolet, Gardy and Thimonier (1992), Discrete Applied Mathematics 39, 207-229.
-
-    Parameters
-    ----------
-    chances : n chances of a draw, each above 0, summing to at most 1; what is left draws none of them
-    """
-    each = [positive(p, "a card's chance") for p in chances]
-    if not each:
-        raise ValueError("no cards: a chance is needed for each")
-    total = sum((as_written(p, "a card's chance") for p in chances), Fraction(0))
-    if total > 1 + Fraction(1, 10**9):
-        raise ValueError(f"chances of a draw must not sum to more than 1, got {float(total):g}")
-    rates, alike = np.unique(np.array(each), return_counts=True)
-
-    def unfinished(time: Array) -> Array:
-        done: Array = np.log(-np.expm1(-rates[:, None] * time))
-        lacking: Array = -np.expm1(alike @ done)
-        return lacking
-
-    longest = (math.log(len(each)) + 60) / min(each)
-    return _mean_time(unfinished, 1e-3 / max(each), longest)
-
-
-def _mean_time(unfinished: Callable[[Array], Array], first: float, last: float) -> float:
-    """Integral over time of a falling curve from 1 to 0 that is smooth on the scale of its logarithm.
-
-    Gauss-Legendre with 24 points on panels that are even in time below `first` and grow by an eighth above.
-    """
-    nodes, weights = np.polynomial.legendre.leggauss(24)
-    panels = math.ceil(8 * math.log(last / first))
-    ends = np.concatenate([[0.0], np.geomspace(first, last, panels + 1)])
-    half, middle = np.diff(ends) / 2, (ends[:-1] + ends[1:]) / 2
-    time = middle[:, None] + half[:, None] * nodes
-    return math.fsum(half * (unfinished(time.ravel()).reshape(time.shape) @ weights))
 
 
 def expected_packs_by_rate(rates: Sequence[Number]) -> float:
@@ -431,27 +287,6 @@ def expected_packs_by_rate(rates: Sequence[Number]) -> float:
 
 
 # Boxes
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class InOneBox:
-    """Chance that a given base card is in one box, under three models of how a box is filled."""
-
-    all_different: float
-    independent_packs: float
-    single_cards: float
-
-
-def chance_in_box(cards: int, per_pack: PerPack, packs_per_box: int) -> InOneBox:
-    """Chance that a given base card is in a box: no duplicates inside, independent packs, single cards."""
-    model, packs = _packs(cards, per_pack), whole(packs_per_box, "packs per box", least=1)
-    inside = model.mean * packs
-    share = float(model.mean / model.cards)
-    return InOneBox(
-        all_different=float(min(Fraction(1), inside / model.cards)),
-        independent_packs=1.0 if share == 1 else -math.expm1(packs * math.log1p(-share)),
-        single_cards=-math.expm1(float(inside) * math.log1p(-1 / model.cards)) if model.cards > 1 else 1.0,
-    )
 
 
 def _boxes(cards: int, per_pack: PerPack, packs_per_box: int, no_duplicates: bool) -> tuple[_Packs, int]:

@@ -8,7 +8,6 @@ from decimal import Decimal
 from rating import tenths
 
 INDEPENDENT = "independent packs assumed"
-FINITE = "drawn from a finite run without replacement"
 AVERAGE = "on average only, so any number may fall (Poisson)"
 SPREAD = "what is certain lies in different packs"
 # the chance told of what is all but certain

@@ -4,8 +4,7 @@ Odds of 1:X per pack in format f mean Packs_f / X copies in that format, so each
 `sum over f of Packs_f / X_fj = copies_j`. X is known only to its rounding, so a line gives a strip and not
 a point, and lines agree when their strips have a point in common. F is the number of formats.
 
-Copies that follow from print runs are an upper bound: makers hold some back (common practice, no source;
-`UPPER_BOUND` says it in words).
+Copies that follow from print runs are an upper bound: makers hold some back (common practice, no source).
 """
 
 from __future__ import annotations
@@ -13,14 +12,11 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from fractions import Fraction
 
 import numpy as np
 
 from rating.numerics.checked import not_negative, number, odds, positive, whole
-from rating.numerics.strips import Rounding, Strips, leeway, odds_interval, stated_exactly
-
-UPPER_BOUND = "print runs are an upper bound of the copies in packs: makers hold some back (common practice)"
+from rating.numerics.strips import Rounding, Strips, leeway, odds_interval
 
 # No release comes near it; a larger count is a slip of the keyboard and would drown every other line.
 MOST_COPIES = 10**9
@@ -71,23 +67,6 @@ class Alternative:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class PackCount:
-    """Packs of a single format.
-
-    `low` and `high` span every alternative; `estimate` and `error` are those of the alternative that fits
-    best (least trimmed squares). `set_aside` lists every smallest set of lines, empty if all agree.
-    """
-
-    low: float
-    high: float
-    estimate: float
-    error: float
-    consistent: bool
-    set_aside: list[tuple[int, ...]]
-    alternatives: tuple[Alternative, ...]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class PacksByFormat:
     """Packs of several formats; ranges span every alternative, the estimates are those of the best fit.
 
@@ -114,80 +93,6 @@ def _copies(value: object, line: int) -> int:
             "copies are the sum of the print runs of its cards"
         )
     return found
-
-
-def packs_from_lines(lines: Sequence[tuple[float, int]], rounding: Rounding = "nearest") -> PackCount:
-    """Packs of one format, from the stated odds and the copies of its numbered lines.
-
-    The intervals of all lines are intersected, exactly. Where they have no point in common, the smallest
-    sets of lines are set aside so that the rest agree; every equally small set is listed.
-
-    Parameters
-    ----------
-    lines : pairs (X of the stated odds 1:X, copies)
-    rounding : how X was rounded when it was printed
-
-    Raises
-    ------
-    ValueError
-        without lines, or for odds and copies that cannot be
-
-    Notes
-    -----
-    The estimate is least squares on the odds: each X has the same rounding variance 1/12, so X_j - P/c_j is
-    weighted equally and P = sum(X/c) / sum(1/c^2), held inside the range.
-    """
-    shift_low, shift_high = leeway(rounding)
-    read = [(stated_exactly(x), _copies(copies, j)) for j, (x, copies) in enumerate(lines)]
-    if not read:
-        raise ValueError("no lines: without odds of numbered cards the number of packs cannot be known")
-    lows = [max(Fraction(0), x + shift_low) * copies for x, copies in read]
-    highs = [(x + shift_high) * copies for x, copies in read]
-    # The deepest overlap begins at some line's lower end.
-    covers = {tuple(j for j in range(len(read)) if lows[j] <= start <= highs[j]) for start in lows}
-    depth = max(map(len, covers))
-    middle = (shift_low + shift_high) / 2
-    found = []
-    for kept in sorted(cover for cover in covers if len(cover) == depth):
-        low, high = max(lows[j] for j in kept), min(highs[j] for j in kept)
-        weight = sum(Fraction(1, read[j][1] ** 2) for j in kept)
-        free = sum((read[j][0] + middle) / read[j][1] for j in kept) / weight
-        estimate = min(max(free, low), high)
-        misfit = 12 * sum((read[j][0] + middle - estimate / read[j][1]) ** 2 for j in kept)
-        packs = PackRange(
-            low=float(low), high=float(high), estimate=float(estimate), error=1 / math.sqrt(12 * weight)
-        )
-        aside = tuple(j for j in range(len(read)) if j not in kept)
-        implied = tuple(
-            Implied(
-                line=j,
-                format="",
-                stated=float(read[j][0]),
-                implied=float(estimate / read[j][1]),
-                low=float(low / read[j][1]),
-                high=float(high / read[j][1]),
-            )
-            for j in aside
-        )
-        found.append(
-            Alternative(
-                set_aside=aside, packs={"": packs}, total=packs, implied=implied, misfit=float(misfit)
-            )
-        )
-    found.sort(key=lambda alternative: alternative.set_aside)
-    best = min(found, key=lambda alternative: alternative.misfit).total
-    if best.estimate is None or best.error is None:  # cannot be: at least one line was kept
-        raise AssertionError(best)
-    consistent = depth == len(read)
-    return PackCount(
-        low=min(alternative.total.low for alternative in found),
-        high=max(alternative.total.high for alternative in found),
-        estimate=best.estimate,
-        error=best.error,
-        consistent=consistent,
-        set_aside=[] if consistent else [alternative.set_aside for alternative in found],
-        alternatives=tuple(found),
-    )
 
 
 def packs_by_format(
@@ -327,7 +232,6 @@ class Boxes:
 
     boxes: float
     cases: float
-    divides: bool
     remark: str
 
 
@@ -344,40 +248,7 @@ def boxes_from_packs(packs: float, packs_per_box: int, boxes_per_case: int) -> B
         remark = f"{boxes:g} boxes do not fill cases of {per_case}: {cases:.2f} cases"
     else:
         remark = ""
-    return Boxes(boxes=boxes, cases=cases, divides=not remark, remark=remark)
-
-
-def base_copies(packs: float, base_per_pack: float, base_cards: int) -> float:
-    """Copies of each base card of one format, all base cards being equally common."""
-    cards = whole(base_cards, "base cards", least=1)
-    return positive(packs, "packs") * not_negative(base_per_pack, "base cards per pack") / cards
-
-
-def odds_of_copies(packs: float, copies: int) -> float:
-    """X of the odds 1:X at which a known number of copies falls."""
-    return positive(packs, "packs") / positive(copies, "copies")
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class CombinedOdds:
-    """Any of several lines: hits per pack, X of 1:X, and the chance of at least one if independent.
-
-    `at_least_one` is None where a line falls more than once a pack, so that its odds are no chance.
-    """
-
-    rate: float
-    one_in: float
-    at_least_one: float | None
-
-
-def combined_odds(one_in: Iterable[float]) -> CombinedOdds:
-    """Odds of any of several lines; rates add, odds do not."""
-    each = [odds(x) for x in one_in]
-    if not each:
-        raise ValueError("no odds to combine")
-    rate = math.fsum(1 / x for x in each)
-    none = math.prod(1 - 1 / x for x in each)
-    return CombinedOdds(rate=rate, one_in=1 / rate, at_least_one=1 - none if min(each) >= 1 else None)
+    return Boxes(boxes=boxes, cases=cases, remark=remark)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -86,15 +86,6 @@ def test_sixty_lines_in_three_formats_take_no_longer_than_their_programmes(bench
     assert mine < 50 * one
 
 
-def test_the_chance_of_a_set_is_far_cheaper_than_its_chain(benchmark):
-    """One exact chance for 220 cards and 300 packs against the whole Markov chain of as many packs."""
-    exact = cpu_seconds(lambda: collecting.completed_within(220, 5, 300), repeat=20)
-    chain = cpu_seconds(lambda: collecting.distinct_counts(220, 5, 300))
-    found = benchmark(collecting.completed_within, 220, 5, 300)
-    assert found == pytest.approx(collecting.distinct_counts(220, 5, 300)[-1], rel=1e-11)
-    assert chain / exact > 3
-
-
 def test_a_case_of_unequal_hits_is_convolved_fast(benchmark):
     """2,000 draws with chances of their own, at least 20 times as fast as one by one in Python."""
     each = np.random.default_rng(2).uniform(0, 0.1, 2000).tolist()

@@ -71,27 +71,39 @@ def test_a_misprint_is_named_with_stated_and_implied_odds(halyard):
     assert implied.implied == pytest.approx(86_800 / 624, abs=0.02)
 
 
+def of_one_format(lines, **rounding):
+    """The packs of a single format, from pairs (X of 1:X, copies)."""
+    return scarcity.packs_by_format([(copies, {"a": x}) for x, copies in lines], ["a"], **rounding)
+
+
 def test_the_lines_of_hobby_alone_find_the_same_misprint():
-    """With one format, intersecting intervals gives what the linear programmes give."""
+    """With one format, the programmes give what intersecting the intervals of the lines kept gives.
+
+    Least squares on the odds with one variance, 1/12, for each: P = sum(X/c) / sum(1/c^2).
+    """
     lines = [(odds["hobby"], copies) for _, copies, odds in HALYARD if list(odds) == ["hobby"]]
     names = [name for name, _, odds in HALYARD if list(odds) == ["hobby"]]
-    packs = scarcity.packs_from_lines(lines)
+    packs = of_one_format(lines)
     assert [[names[j] for j in aside] for aside in packs.set_aside] == [["Deck Signatures Pearl"]]
-    assert packs.low <= 86_800 <= packs.high
-    by_format = scarcity.packs_by_format([(copies, {"hobby": x}) for x, copies in lines], ["hobby"])
-    found = by_format.packs["hobby"]
+    found = packs.packs["a"]
+    assert found.low <= 86_800 <= found.high
+    kept = [line for line, name in zip(lines, names, strict=True) if name != "Deck Signatures Pearl"]
+    low, high = max((x - 0.5) * c for x, c in kept), min((x + 0.5) * c for x, c in kept)
+    weight = math.fsum(1 / c**2 for _, c in kept)
+    estimate = min(max(math.fsum(x / c for x, c in kept) / weight, low), high)
     assert (found.low, found.high, found.estimate, found.error) == pytest.approx(
-        (packs.low, packs.high, packs.estimate, packs.error), rel=1e-9
+        (low, high, estimate, 1 / math.sqrt(12 * weight)), rel=1e-9
     )
 
 
 def test_two_lines_that_disagree_can_both_be_wrong():
     """Neither is believed: both sets are listed, and the range spans both lines."""
-    packs = scarcity.packs_from_lines([(10, 100), (40, 100)])
+    packs = of_one_format([(10, 100), (40, 100)])
     assert packs.set_aside == [(0,), (1,)]
-    assert (packs.low, packs.high) == (950, 4050)
-    assert [(a.total.low, a.total.high) for a in packs.alternatives] == [(3950, 4050), (950, 1050)]
-    assert [a.implied[0].implied for a in packs.alternatives] == [40, 10]
+    assert (packs.total.low, packs.total.high) == pytest.approx((950, 4050), rel=1e-9)
+    ranges = [end for a in packs.alternatives for end in (a.total.low, a.total.high)]
+    assert ranges == pytest.approx([3950, 4050, 950, 1050], rel=1e-9)
+    assert [a.implied[0].implied for a in packs.alternatives] == pytest.approx([40, 10], rel=1e-9)
 
 
 def test_two_formats_list_every_equally_small_set():
@@ -114,9 +126,6 @@ def test_two_formats_list_every_equally_small_set():
 
 def test_touching_intervals_agree():
     """1:10 of 105 copies ends at 1,102.5, where 1:11 of 105 begins."""
-    packs = scarcity.packs_from_lines([(10, 105), (11, 105)])
-    assert packs.consistent
-    assert packs.low == packs.high == 1102.5
     by_format = scarcity.packs_by_format([(105, {"a": 10}), (105, {"a": 11})], ["a"])
     assert by_format.consistent
     assert (by_format.packs["a"].low, by_format.packs["a"].high) == pytest.approx((1102.5, 1102.5), rel=1e-8)
@@ -236,10 +245,8 @@ def test_three_lines_can_clash_where_no_two_do():
 def test_an_estimate_is_held_inside_its_range():
     """1:1000 twice and 1:1000.8 leave 1,000.3 to 1,000.5; their mean of 1,000.27 is moved to the near end."""
     lines = [(1000, 1), (1000, 1), (1000.8, 1)]
-    packs = scarcity.packs_from_lines(lines)
-    assert (packs.low, packs.high, packs.estimate) == pytest.approx((1000.3, 1000.5, 1000.3), rel=1e-12)
-    by_format = scarcity.packs_by_format([(copies, {"a": x}) for x, copies in lines], ["a"])
-    assert by_format.packs["a"].estimate == pytest.approx(1000.3, rel=1e-9)
+    packs = of_one_format(lines).packs["a"]
+    assert (packs.low, packs.high, packs.estimate) == pytest.approx((1000.3, 1000.5, 1000.3), rel=1e-9)
 
 
 def test_a_direction_that_the_lines_leave_open_is_taken_in_the_middle():
@@ -275,12 +282,11 @@ def test_the_order_of_lines_does_not_matter(halyard):
 
 @pytest.mark.parametrize(("rounding", "shift"), [("floor", 0.5), ("ceiling", -0.5)])
 def test_other_roundings_shift_the_estimate_by_half(rounding, shift):
-    """X cut off is half too small on average, X rounded up half too large; both forms say so."""
-    packs = scarcity.packs_from_lines([(24, 9900)], rounding=rounding)
-    by_format = scarcity.packs_by_format([(9900, {"a": 24})], ["a"], rounding=rounding)
+    """X cut off is half too small on average, X rounded up half too large, and it says so."""
+    packs = of_one_format([(24, 9900)], rounding=rounding).packs["a"]
     assert packs.estimate == pytest.approx((24 + shift) * 9900)
-    assert by_format.packs["a"].estimate == pytest.approx(packs.estimate)
-    assert (by_format.packs["a"].low, by_format.packs["a"].high) == pytest.approx((packs.low, packs.high))
+    middle = (24 + shift) * 9900
+    assert (packs.low, packs.high) == pytest.approx((middle - 4950, middle + 4950))
 
 
 def test_copies_of_an_unnumbered_line_are_an_interval(halyard):
@@ -295,9 +301,8 @@ def test_copies_of_an_unnumbered_line_are_an_interval(halyard):
 
 def test_odds_so_short_that_they_round_to_nothing_have_no_upper_end():
     """1:0.5 could be 1:0, so any number of copies fits from above; packs then only have an upper end."""
-    packs = scarcity.packs_from_lines([(100, 10)])
-    copies = scarcity.copies_of_line({"": 0.5}, packs.alternatives[0].packs)
-    assert (copies.low, copies.high) == (995, math.inf)
+    copies = scarcity.copies_of_line({"a": 0.5}, of_one_format([(100, 10)]).packs)
+    assert (copies.low, copies.high) == pytest.approx((995, math.inf), rel=1e-9)
     loose = scarcity.packs_by_format([(10, {"a": 0.5})], ["a"])
     assert (loose.packs["a"].low, loose.packs["a"].high) == pytest.approx((0, 10))
 
@@ -305,7 +310,6 @@ def test_odds_so_short_that_they_round_to_nothing_have_no_upper_end():
 def test_packs_that_do_not_fill_boxes_are_a_remark():
     """100 packs are 4.17 boxes of 24."""
     boxes = scarcity.boxes_from_packs(100, 24, 10)
-    assert not boxes.divides
     assert boxes.remark == "100 packs do not fill boxes of 24: 4.17 boxes"
 
 
@@ -320,13 +324,6 @@ def test_several_odds_add_up_to_a_guarantee():
 def test_a_guarantee_needs_enough_copies(copies, agrees):
     """Two a box in 990 to 1,010 boxes need about 2,000 copies."""
     assert scarcity.guarantee_against_copies(2, (990, 1010), copies).agrees is agrees
-
-
-def test_combined_odds_of_common_lines_are_no_chance():
-    """A line that falls twice a pack has a rate, but no chance per pack."""
-    any_of_them = scarcity.combined_odds([0.5, 10])
-    assert any_of_them.rate == pytest.approx(2.1)
-    assert any_of_them.at_least_one is None
 
 
 BAD_LINES = [
@@ -346,29 +343,25 @@ BAD_LINES = [
 
 @pytest.mark.parametrize(("lines", "match"), BAD_LINES)
 def test_lines_that_cannot_be_are_refused(lines, match):
-    """Odds of 0, text, NaN, missing lines and impossible runs each have their sentence, in both forms."""
+    """Odds of 0, text, NaN, missing lines and impossible runs each have their sentence."""
     with pytest.raises(ValueError, match=match):
-        scarcity.packs_from_lines(lines)
-    with pytest.raises(ValueError, match=match):
-        scarcity.packs_by_format([(copies, {"hobby": x}) for x, copies in lines], ["hobby"])
+        of_one_format(lines)
 
 
 @pytest.mark.parametrize(
     ("call", "match"),
     [
-        (lambda: scarcity.packs_from_lines([(24, 99)], rounding="up"), "rounding is one of nearest, floor"),
+        (lambda: of_one_format([(24, 99)], rounding="up"), "rounding is one of nearest, floor"),
         (lambda: scarcity.packs_by_format([(1, {"a": 2})], []), "formats must be named"),
         (lambda: scarcity.packs_by_format([(1, {"a": 2})], ["a", "a"]), "each once"),
         (lambda: scarcity.packs_by_format([(1, {"b": 2})], ["a"]), "odds in 'b', which is none of a"),
         (lambda: scarcity.packs_by_format([(1, {})], ["a"]), "line 0 has no odds"),
         (lambda: scarcity.copies_of_line({}, {}), "no odds"),
         (lambda: scarcity.copies_of_line({"a": 3}, {}), "packs of 'a' are not known; known are none"),
-        (lambda: scarcity.combined_odds([]), "no odds"),
         (lambda: scarcity.guarantee_against_odds(1, [], 24), "no odds"),
         (lambda: scarcity.guarantee_against_copies(1, (10, 5), 10), "wrong way round"),
         (lambda: scarcity.boxes_from_packs(0, 24, 10), "packs must be above 0"),
         (lambda: scarcity.boxes_from_packs(10, 2.5, 10), "packs per box must be a whole number"),
-        (lambda: scarcity.base_copies(10, 5, 0), "base cards must be at least 1"),
     ],
 )
 def test_wrong_calls_are_refused_with_a_sentence(call, match):
