@@ -12,8 +12,8 @@ from hypothesis import strategies as st
 from rating import tomlfile
 from rating.errors import RatingError, Refused
 from rating.rubric import rubric as rubrics
-from rating.season import config as configs
-from rating.season import scores
+from rating.season.answers import scores
+from rating.season.settings import config as configs
 
 
 def parsed(body: str) -> tomlfile.Table:

@@ -20,7 +20,8 @@ def ask(season: Season, release: str, *, rater: str, stage: str) -> None:
     A blank answer leaves a criterion as it is; `-` says that it does not apply; `q` ends the round.
     """
     from rating.errors import RatingError
-    from rating.season import folder, scores
+    from rating.season import folder
+    from rating.season.answers import scores
 
     keys = season.config.rater_keys
     who = rater or keys[0]

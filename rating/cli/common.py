@@ -90,7 +90,8 @@ def wrote(paths: Iterable[str]) -> None:
 def opened(given: Path | None, today: str | None) -> Season:
     """The season that a command works on."""
     from rating.season import folder
-    from rating.season.season import Season, day_from
+    from rating.season.days import day_from
+    from rating.season.season import Season
 
     path = folder.find(given, here=Path.cwd(), environment=folder.default_environment())
     season = Season.open(path, today=day_from(today, where="--today") if today else None)

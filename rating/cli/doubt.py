@@ -191,7 +191,7 @@ def between(season: Season, start: str, end: str, *, as_json: bool) -> None:
     """Print what moved from one day to another."""
     from rating.doubt.landing import told_between
     from rating.errors import RatingError
-    from rating.season.season import day_from
+    from rating.season.days import day_from
 
     first, last = day_from(start, where="--between"), day_from(end, where="--between")
     if first >= last:

@@ -10,7 +10,7 @@ import typer
 from rating.cli import common
 
 if TYPE_CHECKING:
-    from rating.season.finder import Found, FoundCard, FoundRelease
+    from rating.season.lookup.finder import Found, FoundCard, FoundRelease
 
 
 def find(
@@ -33,7 +33,7 @@ def find(
     Example: boxwright find "rhosyn quenby" halyard
     """
     from rating import text
-    from rating.season import finder
+    from rating.season.lookup import finder
 
     season = common.opened(season_folder, today)
     if release:

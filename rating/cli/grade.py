@@ -48,7 +48,7 @@ def grade(
 
     from rating import text
     from rating.errors import RatingError
-    from rating.season.season import day_from
+    from rating.season.days import day_from
 
     if stage:
         common.hold_to(STAGES, stage, "stage", where="--stage")

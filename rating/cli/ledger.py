@@ -92,7 +92,7 @@ def withdraw(
     """
     from datetime import UTC, datetime
 
-    from rating.season.season import day_from
+    from rating.season.days import day_from
 
     season = common.opened(season_folder, today)
     day = day_from(on, where="--on") if on else season.today

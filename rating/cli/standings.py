@@ -54,7 +54,7 @@ def standings(
     Example: boxwright standings --landing halyard
     """
     from rating import standings as ranking
-    from rating.season.season import day_from
+    from rating.season.days import day_from
 
     season = common.opened(season_folder, today)
     day = day_from(as_of, where="--as-of") if as_of else season.today

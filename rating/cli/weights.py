@@ -94,7 +94,7 @@ def _proposal(
     from rating.errors import RatingError
     from rating.release import tables
     from rating.rubric import choosing
-    from rating.season import weights as files
+    from rating.season.answers import weights as files
 
     if source:
         answers = files.read(source, season.rubric)

@@ -7,7 +7,7 @@ from decimal import Decimal
 from typing import Any
 
 from rating.facts.returns.tell import LOSSES, losses
-from rating.season.help_lines import HelpLines
+from rating.season.settings.help_lines import HelpLines
 
 ESTIMATES = "Prices and what follows from them are estimates, not investment advice."
 PAST = "Past sales do not predict prices."

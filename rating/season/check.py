@@ -9,9 +9,11 @@ from rating import text, tomlfile
 from rating.errors import Problem, RatingError, Refused, refuse_if_any
 from rating.release import checklist, checks, exchange, tables
 from rating.rubric import rubric as rubrics
-from rating.season import config as configs
-from rating.season import folder, help_lines, scores, wishes
+from rating.season import folder
+from rating.season.answers import scores
 from rating.season.season import Season
+from rating.season.settings import config as configs
+from rating.season.settings import help_lines, wishes
 
 
 def check(season: Season, slug: str = "") -> list[Problem]:
@@ -84,7 +86,7 @@ def _settings(season: Season) -> list[Problem]:
     try:
         found += rubrics.problem_unknown_criteria(season.rubric, set(season.modules), folder.RUBRIC_FILE)
         found += _without_scale(season)
-        found += wishes.problems(season.rubric)
+        found += wishes.problems(season.rubric, file=folder.RUBRIC_FILE)
         found += configs.weighed(season.config.profiles, season.rubric, file=folder.SEASON_FILE)[1]
         _ = season.earlier
     except Refused:

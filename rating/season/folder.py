@@ -15,7 +15,7 @@ from rating.errors import Problem, RatingError, Refused, refuse_if_any
 from rating.facts.context import Demand, Rookie
 from rating.release import checklist, market, sheet, swap, tables
 from rating.release.release import Release
-from rating.season.help_lines import FILE as HELP_FILE
+from rating.season.settings.help_lines import FILE as HELP_FILE
 
 SEASON_FILE = "season.toml"
 RUBRIC_FILE = "rubric.toml"

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import dataclasses
 import json
-import os
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import UTC, date, datetime
@@ -28,17 +27,19 @@ from rating.grading import Graded, Occasion
 from rating.ledger.ledger import Entry, Ledger
 from rating.raters import Judgement
 from rating.registry import Module
-from rating.release import exchange, tables
+from rating.release import exchange
 from rating.release.release import Release
 from rating.release.sheet import Sheet
 from rating.review import Disclosed, Review
 from rating.rubric import rubric as rubrics
 from rating.rubric.rubric import Rubric
-from rating.season import config as configs
-from rating.season import folder, help_lines, scores
-from rating.season.config import Config
-from rating.season.help_lines import HelpLines
+from rating.season import days, folder
+from rating.season.answers import scores
 from rating.season.lending import Lending
+from rating.season.settings import config as configs
+from rating.season.settings import help_lines
+from rating.season.settings.config import Config
+from rating.season.settings.help_lines import HelpLines
 from rating.season.wanted import Wanted
 from rating.stage import STAGES
 from rating.standings import Standing
@@ -52,7 +53,6 @@ if TYPE_CHECKING:
     from rating.doubt.what_if import Change
     from rating.facts.breaks.value import Break
 
-TODAY_VARIABLE = "BOXWRIGHT_TODAY"
 LAUNCHED = STAGES[STAGES.index("launch") :]
 
 
@@ -91,7 +91,7 @@ class Season:
     def open(cls, path: Path, *, today: date | None = None) -> Season:
         """The season in a folder; `today` goes before BOXWRIGHT_TODAY, season.toml and the clock."""
         config = configs.read(tomlfile.read(path / folder.SEASON_FILE))
-        return cls(path, config, today=today or _today(config))
+        return cls(path, config, today=today or days.today_of(config))
 
     @cached_property
     def rubric(self) -> Rubric:
@@ -238,7 +238,7 @@ class Season:
 
     def write_points(self, points: Mapping[str, int], *, method: str) -> None:
         """Put points (tenths by criterion) into rubric.toml, with the method and today; comments stay."""
-        from rating.season import weights  # numpy is loaded where weights are chosen
+        from rating.season.answers import weights  # numpy is loaded where weights are chosen
 
         weights.write(self.path / folder.RUBRIC_FILE, points, method=method, on=self.today)
 
@@ -825,29 +825,6 @@ class Season:
                 for line in one.prices
             ]
         )
-
-
-def _today(config: Config) -> date:
-    """BOXWRIGHT_TODAY, else today in season.toml, else the clock in the season's zone."""
-    told = os.environ.get(TODAY_VARIABLE)
-    if told:
-        return day_from(told, where=TODAY_VARIABLE)
-    return config.today or datetime.now(config.zone).date()
-
-
-def day_from(written: str, *, where: str) -> date:
-    """The day that a text such as 2031-07-15 names.
-
-    Raises
-    ------
-    RatingError
-        if it names none
-    """
-    try:
-        return tables.day(written)
-    except ValueError:
-        shown = text.printable(written[:40])
-        raise RatingError(f"{shown!r} is no date", where=where, fix="write it as 2031-07-15") from None
 
 
 def _stamped(review: Review, now: datetime, **changes: Any) -> Review:

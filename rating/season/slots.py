@@ -11,7 +11,8 @@ from rating.facts.breaks.asked import with_asked
 from rating.facts.breaks.compute import broken_down
 from rating.facts.breaks.picks import picks
 from rating.facts.breaks.value import Break
-from rating.season import wishes
+from rating.season import folder
+from rating.season.settings import wishes
 
 if TYPE_CHECKING:
     from rating.season.season import Season
@@ -27,7 +28,7 @@ def slots(
     rating.errors.RatingError
         for a break that cannot be cut so, see `rating.facts.breaks.broken_down`, and for an unknown aim
     """
-    refuse_if_any(wishes.problems(season.rubric))
+    refuse_if_any(wishes.problems(season.rubric, file=folder.RUBRIC_FILE))
     facts = season.facts(slug)
     found = broken_down(facts, packed=packed, cases=cases, boxes=boxes, by=by)
     asked = [one for one in season.release(slug).slots or () if one.day <= season.today]

@@ -15,7 +15,8 @@ from rating.doubt.what_if import Change
 from rating.errors import RatingError
 from rating.facts.facts import stored
 from rating.season.check import check
-from rating.season.season import Season, day_from
+from rating.season.days import day_from
+from rating.season.season import Season
 
 NOW = datetime(2031, 5, 1, 20, 0, tzinfo=UTC)
 

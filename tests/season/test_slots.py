@@ -7,7 +7,8 @@ import pytest
 import rating
 from rating.errors import Refused
 from rating.season.check import check
-from rating.season.season import Season, day_from
+from rating.season.days import day_from
+from rating.season.season import Season
 
 
 def test_asked_prices_count_up_to_today(sample_season):

@@ -9,7 +9,7 @@ import pytest
 from rating import tomlfile
 from rating.errors import Refused
 from rating.facts.breaks.house import CONTENT_POINTS, HouseRules, SlotRules, TierMove
-from rating.season import config
+from rating.season.settings import config
 
 HEAD = """format = 1
 name = "Mine"

@@ -14,8 +14,8 @@ from rating import money, text
 from rating.errors import RatingError
 from rating.facts.falling import names
 from rating.facts.falling.outlook import open_part, outlook
-from rating.season import catalogue
-from rating.season.catalogue import Catalogue, Packing
+from rating.season.lookup import catalogue
+from rating.season.lookup.catalogue import Catalogue, Packing
 
 # so many releases take a while to read anew
 _MANY = 5

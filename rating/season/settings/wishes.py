@@ -6,15 +6,14 @@ from rating import text
 from rating.errors import Problem
 from rating.facts.breaks.aims import AIMS
 from rating.rubric.rubric import Rubric
-from rating.season import folder
 
 
-def problems(rubric: Rubric) -> list[Problem]:
+def problems(rubric: Rubric, *, file: str) -> list[Problem]:
     """A problem for each aim that nobody can pick for."""
     return [
         Problem(
             code="unknown-aim",
-            file=folder.RUBRIC_FILE,
+            file=file,
             row=one.row,
             what=f"picks ask for {text.printable(one.aim)!r}, which is no aim",
             fix=f"write one of {', '.join(AIMS)}",

@@ -37,7 +37,7 @@ from rating.season import folder as folders
 VARIABLE = "BOXWRIGHT_CACHE"
 _OWN = ("release.toml", "checklist.csv", "parallels.csv", "odds.csv", "sales.csv")
 _SHARED = ("checklist.csv", "parallels.csv")
-_ROOT = Path(__file__).resolve().parents[1]
+_ROOT = Path(__file__).resolve().parents[2]
 
 
 class KeptLine(NamedTuple):

@@ -10,10 +10,10 @@ from pathlib import Path
 import pytest
 
 from rating.errors import RatingError
-from rating.season import catalogue
+from rating.season.lookup import catalogue
 from rating.season.season import Season
 
-SAMPLE = Path(__file__).resolve().parents[2] / "sample_ratings"
+SAMPLE = Path(__file__).resolve().parents[3] / "sample_ratings"
 
 
 @pytest.fixture

@@ -16,7 +16,8 @@ from rating.facts.breaks.house import HouseRules, SlotRules
 from rating.facts.context import Buying, PriceClass, Selling
 from rating.raters import RULES
 from rating.rubric.rubric import Rubric
-from rating.season import breaks
+from rating.season.settings import breaks
+from rating.season.settings.teams import Team, read_teams
 from rating.tomlfile import Table
 
 DATE_ORDERS = ("day first", "month first", "year first")
@@ -24,16 +25,6 @@ DECIMAL_MARKS = (".", ",")
 EMBARGOES = ("none", "release date")
 _PROFILE_NAME = 40
 _CURRENCY = re.compile(r"[A-Z]{3}\Z", re.ASCII)
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Team:
-    """A team of the season, with its code, other spellings, and the division it plays in."""
-
-    name: str
-    code: str = ""
-    aliases: tuple[str, ...] = ()
-    division: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -90,11 +81,7 @@ class Config:
     @property
     def aliases(self) -> dict[str, str]:
         """Every spelling of every team, as compared, to the compared form of its name."""
-        return {
-            text.key(spelling): text.key(team.name)
-            for team in self.teams
-            for spelling in (team.name, *team.aliases, *([team.code] if team.code else []))
-        }
+        return {text.key(spelling): text.key(team.name) for team in self.teams for spelling in team.spellings}
 
 
 def read(table: Table) -> Config:
@@ -105,7 +92,7 @@ def read(table: Table) -> Config:
     rating.errors.Refused
         with every problem in the file
     """
-    teams = _teams(table)
+    teams = read_teams(table)
     config = Config(
         name=table.text("name", required=True) or "",
         sport=table.text("sport") or "",
@@ -173,31 +160,6 @@ def _earlier(table: Table) -> tuple[str, ...]:
         if one.startswith(("/", "\\")) or ".." in parts or ":" in one:
             table.complain("earlier", f"holds {one!r}", "name folders inside the season folder")
     return tuple(one for one in folders if ".." not in one.replace("\\", "/").split("/"))
-
-
-def _teams(table: Table) -> tuple[Team, ...]:
-    found: list[Team] = []
-    seen: dict[str, str] = {}
-    for inner in table.tables("teams"):
-        name = inner.text("name", required=True)
-        team = Team(
-            name=name or "",
-            code=inner.text("code", limit=10) or "",
-            aliases=inner.texts("aliases"),
-            division=inner.text("division") or "",
-        )
-        inner.finish()
-        for spelling in {text.key(one) for one in (team.name, team.code, *team.aliases) if one}:
-            if spelling in seen and seen[spelling] != team.name:
-                inner.complain(
-                    "name", f"and {seen[spelling]} share the spelling {spelling!r}", "take it from one"
-                )
-            elif spelling == text.key(team.name) and spelling in seen:
-                inner.complain("name", f"lists {team.name} twice", "take one of them out")
-            seen[spelling] = team.name
-        if name:
-            found.append(team)
-    return tuple(found)
 
 
 def _classes(table: Table) -> tuple[PriceClass, ...]:

@@ -8,8 +8,9 @@ from datetime import date
 import pytest
 
 from rating.errors import Refused
-from rating.season import folder, help_lines
+from rating.season import folder
 from rating.season.season import Season
+from rating.season.settings import help_lines
 
 LINE = '[[lines]]\nname = "Quay Room"\nwhere = "Fog Isle"\ncontact = "pier 0"\nfor = "debts"\n'
 

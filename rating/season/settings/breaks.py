@@ -4,15 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from decimal import Decimal
-from typing import TYPE_CHECKING
 
 from rating import text
 from rating.facts.breaks import house
 from rating.facts.breaks.house import HouseRules, SlotRules, TierMove
+from rating.season.settings.teams import Team
 from rating.tomlfile import Table
-
-if TYPE_CHECKING:
-    from rating.season.config import Team
 
 _MOST_TIERS = 12
 
@@ -74,12 +71,7 @@ def slot_rules(table: Table, teams: Sequence[Team]) -> SlotRules:
 
 
 def _spellings(teams: Sequence[Team]) -> dict[str, str]:
-    return {
-        text.key(spelling): team.name
-        for team in teams
-        for spelling in (team.name, team.code, *team.aliases)
-        if spelling
-    }
+    return {text.key(spelling): team.name for team in teams for spelling in team.spellings}
 
 
 def _tiers(table: Table) -> tuple[str, ...]:

@@ -1,0 +1,1 @@
+"""Looking up a person over a season's releases, from catalogues that are kept ready."""
