@@ -5,8 +5,15 @@ from __future__ import annotations
 import os
 import shutil
 
-import pytest
-from hypothesis import settings
+# Our tables have some hundred rows: further threads for the linear algebra only wait for each other, and made
+# the tests take three times the CPU. The limit is read where numpy is loaded, so it is set before anything
+# loads it; the processes that tests start inherit it, and what somebody has set is left alone.
+THREADS = ("OPENBLAS_NUM_THREADS", "GOTO_NUM_THREADS", "OMP_NUM_THREADS")
+if not any(name in os.environ for name in THREADS):
+    os.environ[THREADS[0]] = "1"
+
+import pytest  # noqa: E402  (after the limit is set)
+from hypothesis import settings  # noqa: E402
 
 # a busy machine must not fail a property; the number of examples bounds the time
 settings.register_profile("boxwright", deadline=None, max_examples=60)
