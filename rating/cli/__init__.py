@@ -9,24 +9,13 @@ import traceback
 import typer
 
 from rating import text
-from rating.cli import (
-    add,
-    check,
-    criteria,
-    demo,
-    export,
-    facts,
-    find,
-    grade,
-    intake,
-    ledger,
-    slots,
-    stability,
-    standings,
-    start,
-    weights,
-    what_if,
-)
+from rating.cli import facts
+from rating.cli.criteria import listing, show, try_out
+from rating.cli.everyday import check, find, grade, intake, slots, stability, standings, weights, what_if
+from rating.cli.export import tables, workbook
+from rating.cli.ledger import history, verify, withdraw
+from rating.cli.season import add, demo, start
+from rating.cli.shared import options
 from rating.errors import RatingError
 
 FAULT_OF_OURS = 70
@@ -55,9 +44,22 @@ app.command("standings")(standings.standings)
 app.command("stability")(stability.stability)
 app.command("weights")(weights.weights)
 app.command("what-if")(what_if.what_if)
-app.add_typer(export.app, name="export")
-app.add_typer(ledger.app, name="ledger")
-app.add_typer(criteria.app, name="criteria")
+_export = options.group("Write the season for others: a workbook that recomputes, or plain tables.")
+_export.command("workbook")(workbook.workbook)
+_export.command("tables")(tables.tables)
+app.add_typer(_export, name="export")
+
+_ledger = options.group("History, withdrawal and proof of the recorded reviews.")
+_ledger.command("history")(history.history)
+_ledger.command("withdraw")(withdraw.withdraw)
+_ledger.command("verify")(verify.verify)
+app.add_typer(_ledger, name="ledger")
+
+_criteria = options.group("List, show and test the criteria.")
+_criteria.command("list")(listing.list_)
+_criteria.command("show")(show.show)
+_criteria.command("test")(try_out.try_out)
+app.add_typer(_criteria, name="criteria")
 
 
 def main(argv: list[str] | None = None) -> int:

@@ -81,14 +81,14 @@ def test_asking_needs_a_terminal(season, capsys):
 
 def test_answers_at_the_terminal_are_taken_and_remembered(season, tmp_path, capsys, monkeypatch):
     """The first guess is chosen for a doubtful title; the next run has no doubt."""
-    from rating.cli import common
+    from rating.cli.shared import printing
 
     sold = tmp_path / "sold.csv"
     sold.write_text(
         "Date,Title,Price\n2031-04-01,2031 Halyard Ulric Wetherill 7/33,$5.00\n", encoding="utf-8"
     )
     assert main(["intake", "halyard", str(HALYARD / "checklist.xlsx")]) == 0
-    monkeypatch.setattr(common, "is_terminal", lambda: True)
+    monkeypatch.setattr(printing, "is_terminal", lambda: True)
     monkeypatch.setattr("typer.prompt", lambda *_, **__: "1")
     assert main(["intake", "halyard", str(sold), "--ask"]) == 0
     assert "hand" in (season / "releases" / "halyard" / "sales.csv").read_text(encoding="utf-8")

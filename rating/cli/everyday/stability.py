@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from rating.cli import common
+from rating.cli.shared import opening, options, printing, refusing, tables
 
 if TYPE_CHECKING:
     from fractions import Fraction
@@ -41,33 +41,28 @@ def stability(
     drivers: Annotated[
         bool, typer.Option("--drivers", help="Which points and scores the grade and the place hang on.")
     ] = False,
-    around: Annotated[
-        str,
-        typer.Option("--around", metavar="WEIGHTS", help="Doubt about weights: rubric, uniform or order."),
-    ] = "rubric",
-    spreads: Annotated[
-        bool, typer.Option("--spreads/--no-spreads", help="Draw scores within their spreads, or keep them.")
-    ] = True,
-    draws: Annotated[int, typer.Option("--draws", help="How often weights and scores are drawn.")] = 20_000,
-    seed: Annotated[int, typer.Option("--seed", help="The same seed gives the same answer.")] = 1,
-    season_folder: common.SeasonFolder = None,
-    as_json: common.AsJson = False,
-    today: common.Today = None,
+    around: options.Around = "rubric",
+    spreads: options.Spreads = True,
+    draws: options.Draws = 20_000,
+    seed: options.Seed = 1,
+    season_folder: options.SeasonFolder = None,
+    as_json: options.AsJson = False,
+    today: options.Today = None,
 ) -> None:
     """How firm a place is, or the whole order, and the smallest change of points that would alter it.
 
     Example: boxwright stability halyard --lift 2
     """
-    from rating.cli.doubt import Drawing, drawn
+    from rating.cli.shown.doubt import RESTATED, Drawing, drawn
     from rating.doubt import drivers as driving
     from rating.doubt import swaps
 
     asked = Drawing(around=around, spreads=spreads, draws=draws, seed=seed)
     asked.options()  # refuses what cannot be drawn before any work
-    season = common.opened(season_folder, today)
-    common.need_ledger(season)
+    season = opening.opened(season_folder, today)
+    opening.need_ledger(season)
     if (lift is not None or over) and not release:
-        common.refuse(
+        refusing.refuse(
             "--lift and --over need a release to lift", "name it: boxwright stability RELEASE --lift 2"
         )
     found = season.stability(release)
@@ -78,7 +73,7 @@ def stability(
     ranges = drawn(season, asked) if ranks or as_json else None
     hangs = driving.drivers(table, found.release, draws=draws, seed=seed) if drivers else ()
     if as_json:
-        common.data(_as_json(season, found, wanted, ranges, hangs))
+        printing.data(_as_json(season, found, wanted, ranges, hangs))
         return
     _show(season, table, found, wanted)
     if ranges is not None:
@@ -86,8 +81,8 @@ def stability(
     if hangs:
         _drivers(hangs)
     if any(row.restated for row in table.rows):
-        common.say()
-        common.paragraph(common.RESTATED)
+        printing.say()
+        printing.paragraph(RESTATED)
 
 
 def _wanted(table: Table, found: Stability, lift: int | None, over: str) -> list[tuple[Swap, int | None]]:
@@ -98,7 +93,7 @@ def _wanted(table: Table, found: Stability, lift: int | None, over: str) -> list
     places = table.places()
     changes: list[tuple[Swap, int | None]] = []
     if over:
-        common.hold_to([name for name in places if name != found.release], over, "rival", where="--over")
+        refusing.hold_to([name for name in places if name != found.release], over, "rival", where="--over")
         changes.append((swaps.over(table, found.release, over), None))
     if lift is not None:
         if not 1 <= lift <= len(places):
@@ -117,30 +112,30 @@ def _show(season: Season, table: Table, found: Stability, wanted: list[tuple[Swa
     names = dict(
         zip([row.release for row in ranked], text.short_titles([row.title for row in ranked]), strict=True)
     )
-    common.say(f"{season.config.name}: how firm {'the order' if found.whole else 'the place'} is")
-    common.say()
-    common.paragraph(said(table, found.release))
+    printing.say(f"{season.config.name}: how firm {'the order' if found.whole else 'the place'} is")
+    printing.say()
+    printing.paragraph(said(table, found.release))
     for swap, place in wanted:
-        common.paragraph(_in_words(swap, names, place))
-    common.heading("How far the points of one criterion can go")
+        printing.paragraph(_in_words(swap, names, place))
+    printing.heading("How far the points of one criterion can go")
     _intervals(found, names)
-    common.heading("The fewest points that swap two neighbours")
+    printing.heading("The fewest points that swap two neighbours")
     shown = found.swaps[:_SHOWN] if found.whole else found.swaps
     for swap in shown:
-        common.paragraph(_in_words(swap, names))
+        printing.paragraph(_in_words(swap, names))
     if len(shown) < len(found.swaps):
-        common.say(f"The other {len(found.swaps) - len(shown)} pairs take more.")
+        printing.say(f"The other {len(found.swaps) - len(shown)} pairs take more.")
     if not shown:
-        common.say("It has no neighbours.")
-    common.heading("Without a criterion or a group")
-    common.paragraph(_without(found, names))
-    common.heading("By other rules")
-    common.table(
+        printing.say("It has no neighbours.")
+    printing.heading("Without a criterion or a group")
+    printing.paragraph(_without(found, names))
+    printing.heading("By other rules")
+    tables.table(
         ("rule", "place", "agrees"),
         [(rule, one.place, "" if one.tau is None else f"{one.tau:.2f}") for rule, one in found.rules.items()],
         right="place|agrees",
     )
-    common.say("agrees: Kendall's tau of all places with the published ones, 1 where they are the same")
+    printing.say("agrees: Kendall's tau of all places with the published ones, 1 where they are the same")
 
 
 def _intervals(found: Stability, names: dict[str, str]) -> None:
@@ -156,13 +151,13 @@ def _intervals(found: Stability, names: dict[str, str]) -> None:
                 _between(hold.order),
                 _between(hold.leader),
                 *([] if found.whole else [_between(hold.place)]),
-                common.shorten(_past(own, hold.points, names, "" if found.whole else found.release), room),
+                tables.shorten(_past(own, hold.points, names, "" if found.whole else found.release), room),
             )
         )
     what = "the order" if found.whole else "its place"
     headers = ["criterion", "points", "order", "leader", *([] if found.whole else ["place"])]
-    common.table([*headers, f"what changes {what} first"], rows, right="points")
-    common.say("in points, by unrounded grades; the points of the others stay as they are")
+    tables.table([*headers, f"what changes {what} first"], rows, right="points")
+    printing.say("in points, by unrounded grades; the points of the others stay as they are")
 
 
 def _between(span: Span) -> str:
@@ -243,14 +238,14 @@ def _without(found: Stability, names: dict[str, str]) -> str:
 
 def _ranks(table: Table, found: Stability, ranges: Ranges) -> None:
     from rating import text
-    from rating.cli.doubt import basis
+    from rating.cli.shown.doubt import basis
     from rating.doubt.ranges import percent_text, who_would_put_first, words
 
     def often(row: Range) -> str:
         parts = enumerate(row.shares, start=1)
         return text.listed([f"{place} in {percent_text(share)}" for place, share in parts if share >= 0.005])
 
-    common.heading("The share of each place")
+    printing.heading("The share of each place")
     names = dict(
         zip(
             [row.release for row in ranges.rows],
@@ -261,18 +256,18 @@ def _ranks(table: Table, found: Stability, ranges: Ranges) -> None:
     for row in ranges.rows:
         if found.whole or row.release == found.release:
             told = f"{names[row.release]}: {words(row, found.of)}, on average {row.expected:.1f}."
-            common.paragraph(f"{told} Place {often(row)}.")
+            printing.paragraph(f"{told} Place {often(row)}.")
             if not found.whole or row.shares[0] >= 0.005:
-                common.paragraph(who_would_put_first(table, row), indent="    ")
-    common.paragraph(basis(ranges))
+                printing.paragraph(who_would_put_first(table, row), indent="    ")
+    printing.paragraph(basis(ranges))
 
 
 def _drivers(hangs: tuple[Driver, ...]) -> None:
     def share(part: float) -> str:
         return f"{100 * max(0.0, part):.0f} %"
 
-    common.heading("What it hangs on")
-    common.table(
+    printing.heading("What it hangs on")
+    tables.table(
         ("criterion", "its score alone", "grade: points", "score", "place: points", "score "),
         [
             (one.criterion, *map(share, (one.score_alone, one.grade_points, one.grade_score,
@@ -281,7 +276,7 @@ def _drivers(hangs: tuple[Driver, ...]) -> None:
         ],
         right="its score alone|grade: points|score|place: points|score ",
     )  # fmt: skip
-    common.paragraph(
+    printing.paragraph(
         "its score alone: the part of the grade's doubt at the rubric's points. The others are total indices "
         "with points and its own scores in doubt at once; together they may pass 100 %."
     )
@@ -296,7 +291,7 @@ def _as_json(
 ) -> dict[str, Any]:
     import dataclasses
 
-    from rating.cli.doubt import range_answer
+    from rating.cli.shown.doubt import range_answer
 
     answer: dict[str, Any] = {
         "format": 1,

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from rating.cli import common
+from rating.cli.shared import opening, options, printing, tables
 
 if TYPE_CHECKING:
     from rating.season.lookup.finder import Found, FoundCard, FoundRelease
@@ -21,9 +21,9 @@ def find(
     packed: Annotated[
         str, typer.Option("--format", metavar="FORMAT", help="Chances in it. [default: the headline format]")
     ] = "",
-    season_folder: common.SeasonFolder = None,
-    as_json: common.AsJson = False,
-    today: common.Today = None,
+    season_folder: options.SeasonFolder = None,
+    as_json: options.AsJson = False,
+    today: options.Today = None,
 ) -> None:
     """Every card of somebody, over the season or in one release, with chances and the going price.
 
@@ -35,7 +35,7 @@ def find(
     from rating import text
     from rating.season.lookup import finder
 
-    season = common.opened(season_folder, today)
+    season = opening.opened(season_folder, today)
     if release:
         season.sheet(release)  # says which releases there are where this is none
     found = finder.find(
@@ -46,15 +46,15 @@ def find(
         today=season.today,
         currency=season.config.currency,
         rates=season.config.rates,
-        remark=common.remark,
+        remark=printing.remark,
     )
     for words in found.left_out:
-        common.remark(f"left out: {words}")
+        printing.remark(f"left out: {words}")
     if as_json:
-        common.data(_as_json(found))
+        printing.data(_as_json(found))
         return
     if not found.names:
-        common.paragraph(f"Who is meant by {name!r}? {text.listed(found.candidates, 'or')}.")
+        printing.paragraph(f"Who is meant by {name!r}? {text.listed(found.candidates, 'or')}.")
         return
     _show(found, season.config.currency)
 
@@ -63,24 +63,24 @@ def _show(found: Found, currency: str) -> None:
     from rating import text
 
     count = f"{text.count(len(found.cards), 'card')} in {text.count(len(found.releases), 'release')}"
-    common.say(f"{' / '.join(found.names)}: {count}")
+    printing.say(f"{' / '.join(found.names)}: {count}")
     for one in found.releases:
         cards = [card for card in found.cards if card.release == one.release]
-        common.say()
-        common.paragraph(_heading(one, is_rookie=any(card.rookie for card in cards)))
-        common.table(
+        printing.say()
+        printing.paragraph(_heading(one, is_rookie=any(card.rookie for card in cards)))
+        tables.table(
             ("card", "number", "run", "how", "in a box", "in a case", "price"),
             [_row(card, one.format) for card in cards],
             right="run|in a box|in a case|price",
         )
-    common.say()
+    printing.say()
     models = dict.fromkeys(part for one in found.releases for part in one.model.split("; ") if part)
     words = "No sale of these cards is known."
     if _has_prices(found):
         words = f"Prices are medians of raw cards sold, in {currency}, postage apart. {_caution()}"
     if models:
         words += f" Chances: {'; '.join(models)}."
-    common.paragraph(words)
+    printing.paragraph(words)
 
 
 def _heading(one: FoundRelease, *, is_rookie: bool) -> str:
@@ -101,10 +101,10 @@ def _row(one: FoundCard, packed: str) -> tuple[object, ...]:
     relic = one.relic or ("relic" if "relic" in one.kind else "")
     how = ", ".join(part for part in (signed, relic, "by post" if one.redemption else "") if part)
     return (
-        common.shorten(f"{one.subset} {one.parallel}".strip(), 32),
-        common.shorten(one.number, 8),
+        tables.shorten(f"{one.subset} {one.parallel}".strip(), 32),
+        tables.shorten(one.number, 8),
         f"/{one.print_run}" if one.print_run else "",
-        common.shorten(how, 18),
+        tables.shorten(how, 18),
         f"only {', '.join(one.formats)}" if elsewhere and one.formats else _chance(one.p_box),
         "" if elsewhere else _chance(one.p_case),
         money.show(one.price) if one.price is not None else "",

@@ -7,13 +7,13 @@ from typing import Annotated
 
 import typer
 
-from rating.cli import common
+from rating.cli.shared import options, printing
 
 
 def start(
     folder: Annotated[Path, typer.Argument(metavar="DIR", help="The folder to make.")],
     name: Annotated[str, typer.Option("--name", help="The season's name. [default: the folder's]")] = "",
-    as_json: common.AsJson = False,
+    as_json: options.AsJson = False,
 ) -> None:
     """Make a season folder with commented templates.
 
@@ -24,9 +24,9 @@ def start(
     written = folders.start(folder, name=name or folder.resolve().name)
     shown = folders.shown_paths(written, Path.cwd())
     if as_json:
-        common.data({"season": str(folder), "written": shown})
+        printing.data({"season": str(folder), "written": shown})
         return
-    common.wrote(shown)
-    common.say()
-    common.say("Next: fill in season.toml (teams, raters, currency), then add a release:")
-    common.say(f"  boxwright add deep-harbour --season {folder}")
+    printing.wrote(shown)
+    printing.say()
+    printing.say("Next: fill in season.toml (teams, raters, currency), then add a release:")
+    printing.say(f"  boxwright add deep-harbour --season {folder}")

@@ -7,7 +7,7 @@ from typing import Annotated
 
 import typer
 
-from rating.cli import common
+from rating.cli.shared import options, printing
 
 DEFAULT = Path("demo-season")
 
@@ -16,35 +16,35 @@ def demo(
     into: Annotated[
         Path, typer.Option("--into", metavar="DIR", help="The folder that becomes the season.")
     ] = DEFAULT,
-    as_json: common.AsJson = False,
+    as_json: options.AsJson = False,
 ) -> None:
     """Build the sample season, record its history, rank it and write the exports.
 
     Example: boxwright demo --into my-look-around
     """
     from rating import text
-    from rating.cli.standings import show
+    from rating.cli.everyday.standings import show
     from rating.export.tables import standings_answer, write_tables
     from rating.export.workbook import write_workbook
     from rating.season import sample
     from rating.season.folder import shown_paths
 
-    season = sample.build(into, progress=common.remark)
+    season = sample.build(into, progress=printing.remark)
     folder = season.path / "exports" / season.today.isoformat()
     write_workbook(season, folder / "season.xlsx")
     paths = [folder / "season.xlsx"]
     for form in ("csv", "json", "md"):
         paths += write_tables(season, folder, form)
     if as_json:
-        common.data(standings_answer(season, season.rank(), as_of=season.today))
+        printing.data(standings_answer(season, season.rank(), as_of=season.today))
         return
-    common.say()
+    printing.say()
     show(season, season.rank(), as_of=season.today)
-    common.say()
-    common.say(f"{text.count(len(season.entries), 'review')} recorded over the season; exports:")
+    printing.say()
+    printing.say(f"{text.count(len(season.entries), 'review')} recorded over the season; exports:")
     for path in shown_paths(paths, Path.cwd()):
-        common.say(f"  {path}")
-    common.say()
-    common.say("Look around, for example:")
-    common.say(f"  boxwright grade halyard --season {into}")
-    common.say(f"  boxwright standings --since 2031-05-01 --season {into}")
+        printing.say(f"  {path}")
+    printing.say()
+    printing.say("Look around, for example:")
+    printing.say(f"  boxwright grade halyard --season {into}")
+    printing.say(f"  boxwright standings --since 2031-05-01 --season {into}")

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from rating.cli import common
+from rating.cli.shared import opening, options, printing, refusing, tables
 
 if TYPE_CHECKING:
     from rating.doubt.table import Table
@@ -40,38 +40,39 @@ def what_if(
         str,
         typer.Option("--rule", metavar="RULE", help="mean, geometric, topsis, promethee or distance."),
     ] = "mean",
-    season_folder: common.SeasonFolder = None,
-    as_json: common.AsJson = False,
-    today: common.Today = None,
+    season_folder: options.SeasonFolder = None,
+    as_json: options.AsJson = False,
+    today: options.Today = None,
 ) -> None:
     """What the standings would be under other points, scores or rules. Nothing is recorded.
 
     Example: boxwright what-if --weight design=12 --drop relics
     """
+    from rating.cli.shown.doubt import RESTATED
     from rating.doubt import what_if as trying
     from rating.doubt.rules import RULES
 
-    common.hold_to(RULES, rule, "rule", where="--rule")
-    season = common.opened(season_folder, today)
-    common.need_ledger(season)
+    refusing.hold_to(RULES, rule, "rule", where="--rule")
+    season = opening.opened(season_folder, today)
+    opening.need_ledger(season)
     table = season.table()
     today_points = {one.key: one.points for one in season.rubric.criteria}
     start = {key: today_points.get(key, 0) for key in table.criteria} if restate else {}
     change = _change(table, weight or (), score or (), drop or (), without or (), rule, start)
     tried = trying.try_out(table, change)
     if as_json:
-        common.data(_as_json(season, tried, change))
+        printing.data(_as_json(season, tried, change))
         return
-    common.say(f"{season.config.name}, tried out: nothing of this is recorded")
-    common.say()
+    printing.say(f"{season.config.name}, tried out: nothing of this is recorded")
+    printing.say()
     for words in _said(table, change):
-        common.say(words)
-    common.say()
+        printing.say(words)
+    printing.say()
     _show(tried)
-    common.say()
-    common.paragraph(trying.told(tried))
+    printing.say()
+    printing.paragraph(trying.told(tried))
     if any(row.restated for row in table.rows):
-        common.paragraph(common.RESTATED)
+        printing.paragraph(RESTATED)
 
 
 def _show(tried: tuple[Tried, ...]) -> None:
@@ -79,7 +80,7 @@ def _show(tried: tuple[Tried, ...]) -> None:
     from rating.doubt.what_if import grade_text
 
     names = text.short_titles([one.title for one in tried])
-    common.table(
+    tables.table(
         ("place", "was", "moved", "value", "grade was", "release"),
         [
             (
@@ -88,7 +89,7 @@ def _show(tried: tuple[Tried, ...]) -> None:
                 f"{one.moved:+d}" if one.moved else "",
                 grade_text(one),
                 tenths.show(one.before_grade) if one.before_grade is not None else "",
-                common.shorten(name, 56),
+                tables.shorten(name, 56),
             )
             for one, name in zip(tried, names, strict=True)
         ],
@@ -135,7 +136,7 @@ def _change(
     def known(option: str, name: str, names: tuple[str, ...], what: str) -> bool:
         if name in names:
             return True
-        complain(option, f"there is no {what} {name!r}", f"use one of {common.choices(name, names)}")
+        complain(option, f"there is no {what} {name!r}", f"use one of {refusing.choices(name, names)}")
         return False
 
     def parted(option: str, given: str, read: Callable[[str], int], fix: str) -> tuple[str, int] | None:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from rating.cli import common
+from rating.cli.shared import opening, options, printing, refusing
 
 if TYPE_CHECKING:
     from rating.rubric.choosing import Answers, Proposal
@@ -36,27 +36,27 @@ def weights(
     write: Annotated[
         bool, typer.Option("--write", help="Write the points into rubric.toml, with method and date.")
     ] = False,
-    season_folder: common.SeasonFolder = None,
-    as_json: common.AsJson = False,
-    today: common.Today = None,
+    season_folder: options.SeasonFolder = None,
+    as_json: options.AsJson = False,
+    today: options.Today = None,
 ) -> None:
     """The rubric's points: choose them by points, rank order, swings or pairs, and see at once what moves.
 
     Example: boxwright weights --method swing --keep my-swings.csv
     """
-    from rating.cli import weighing
+    from rating.cli.shown import weights as shown
 
     chooses = bool(method or source)
     _hold_options(method, rule, chooses=chooses, alone=profiles and bool(chooses or compare))
     _hold_choice(keep=keep, write=write, chooses=chooses)
-    season = common.opened(season_folder, today)
+    season = opening.opened(season_folder, today)
     if profiles:
-        weighing.profiles(season, as_json=as_json)
+        shown.profiles(season, as_json=as_json)
         return
     proposal = _proposal(season, method, rule, source, keep, as_json=as_json) if chooses else None
     if proposal and write:
         season.write_points(proposal.points, method=proposal.method)
-    weighing.show(season, proposal, compare=compare, written=write, as_json=as_json)
+    shown.show(season, proposal, compare=compare, written=write, as_json=as_json)
 
 
 def _hold_options(method: str, rule: str, *, chooses: bool, alone: bool) -> None:
@@ -64,9 +64,9 @@ def _hold_options(method: str, rule: str, *, chooses: bool, alone: bool) -> None
     from rating.rubric.choosing import METHODS, RULES
 
     if method:
-        common.hold_to(METHODS, method, "method", where="--method")
+        refusing.hold_to(METHODS, method, "method", where="--method")
     if rule:
-        common.hold_to(tuple(RULES), rule, "rule", where="--rule")
+        refusing.hold_to(tuple(RULES), rule, "rule", where="--rule")
         if method not in {"", "rank"} or not chooses:
             raise RatingError("a rule is for a rank order", where="--rule", fix="add --method rank")
     if alone:
@@ -111,7 +111,7 @@ def _proposal(
     proposal = choosing.propose(season.rubric, answers, rule=rule or "centroid")
     if keep:
         tables.write_whole(keep, files.answers_text(answers).encode())
-        common.remark(f"wrote {keep}")
+        printing.remark(f"wrote {keep}")
     return proposal
 
 
@@ -120,7 +120,7 @@ def _asked(season: Season, method: str, *, as_json: bool) -> Answers:
     from rating.errors import RatingError
     from rating.rubric import dialogue
 
-    if as_json or not common.is_terminal():
+    if as_json or not printing.is_terminal():
         raise RatingError(
             "a dialogue needs a terminal, and prints no JSON" if as_json else "a dialogue needs a terminal",
             where="--method",
@@ -134,4 +134,4 @@ def _asked(season: Season, method: str, *, as_json: bool) -> Answers:
             raise KeyboardInterrupt from None
 
     questions = {key: module.criterion.question for key, module in season.modules.items()}
-    return dialogue.answers(season.rubric, method, questions=questions, ask=ask, say=common.wrapped)
+    return dialogue.answers(season.rubric, method, questions=questions, ask=ask, say=printing.wrapped)

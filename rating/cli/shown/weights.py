@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from rating.cli import common
+from rating.cli.shared import opening, printing, tables
+from rating.cli.shown.doubt import RESTATED
 
 if TYPE_CHECKING:
     from rating.doubt.what_if import Tried
@@ -30,30 +31,30 @@ def show(season: Season, proposal: Proposal | None, *, compare: bool, written: b
     beside = points.from_scores(table) if compare and table else {}
     moved = points.moves(table, proposal.points) if proposal and table else None
     if as_json:
-        common.data(_answer(season, proposal, beside, moved, written=written))
+        printing.data(_answer(season, proposal, beside, moved, written=written))
         return
     _points(season, proposal, beside)
     if compare:
-        common.say()
-        common.paragraph(FROM_SCORES if beside else "There are no scores yet to compare with.")
+        printing.say()
+        printing.paragraph(FROM_SCORES if beside else "There are no scores yet to compare with.")
     if proposal is None:
         return
     _consistency(proposal)
     if moved is None:
-        common.paragraph("Nothing is recorded yet, so nothing moves.")
+        printing.paragraph("Nothing is recorded yet, so nothing moves.")
     else:
-        common.paragraph(what_if.told(moved))
+        printing.paragraph(what_if.told(moved))
         _moves(moved)
         if table and any(row.restated for row in table.rows):
-            common.paragraph(common.RESTATED)
+            printing.paragraph(RESTATED)
         if table and not _is_recorded(season, table.criteria, table.points):
-            common.paragraph(OTHER_POINTS)
-    common.say()
+            printing.paragraph(OTHER_POINTS)
+    printing.say()
     if written:
-        common.say("wrote rubric.toml")
-        common.paragraph("Grades from now on go by these points; what is recorded stays as it was graded.")
+        printing.say("wrote rubric.toml")
+        printing.paragraph("Grades from now on go by these points; what is recorded stays as it was graded.")
     else:
-        common.say("Nothing was written; --write puts the points into rubric.toml.")
+        printing.say("Nothing was written; --write puts the points into rubric.toml.")
 
 
 def _is_recorded(season: Season, criteria: tuple[str, ...], points: tuple[int, ...]) -> bool:
@@ -78,16 +79,16 @@ def _points(season: Season, proposal: Proposal | None, beside: dict[str, dict[st
             ]
         row += [tenths.show(column[one.key]) if one.key in column else "" for column in beside.values()]
         rows.append(row)
-    common.paragraph(f"{season.config.name}: {rubric.name}" + (f", {proposal.method}" if proposal else ""))
-    common.say()
-    common.table(headers, rows, right="|".join(headers[2:]))
-    common.say()
+    printing.paragraph(f"{season.config.name}: {rubric.name}" + (f", {proposal.method}" if proposal else ""))
+    printing.say()
+    tables.table(headers, rows, right="|".join(headers[2:]))
+    printing.say()
     if proposal and proposal.remark:
-        common.paragraph(proposal.remark)
+        printing.paragraph(proposal.remark)
     elif not proposal:
         chosen = f"chosen by {rubric.method}" if rubric.method else "how they were chosen is not noted"
         on = f" on {rubric.chosen_on.isoformat()}" if rubric.chosen_on else ""
-        common.paragraph(f"{tenths.show_points(rubric.total)} points, {chosen}{on}.")
+        printing.paragraph(f"{tenths.show_points(rubric.total)} points, {chosen}{on}.")
 
 
 def _consistency(proposal: Proposal) -> None:
@@ -95,7 +96,7 @@ def _consistency(proposal: Proposal) -> None:
 
     for one in proposal.compared:
         if one.can_contradict:
-            common.paragraph(told(one))
+            printing.paragraph(told(one))
 
 
 def _moves(moved: tuple[Tried, ...]) -> None:
@@ -110,15 +111,15 @@ def _moves(moved: tuple[Tried, ...]) -> None:
             f"{one.moved:+d}" if one.moved else "",
             grade_text(one),
             "" if one.before_grade is None else tenths.show(one.before_grade),
-            common.shorten(name, 56),
+            tables.shorten(name, 56),
         )
         for one, name in zip(moved, names, strict=True)
         if one.before != one.after
     ]
     if rows:
-        common.say()
+        printing.say()
         headers = ("place", "was", "moved", "would be", "grade", "release")
-        common.table(headers, rows, right="place|was|moved|would be|grade")
+        tables.table(headers, rows, right="place|was|moved|would be|grade")
 
 
 def _answer(
@@ -199,33 +200,33 @@ def profiles(season: Season, *, as_json: bool) -> None:
             where="season.toml",
             fix="add [profiles.NAME] with why and points for some criteria, such as design = 20",
         )
-    common.need_ledger(season)
+    opening.need_ledger(season)
     table = season.table()
-    tables = {name: points.under(table, weighed) for name, weighed in season.profiles.items()}
+    weighed = {name: points.under(table, wanted) for name, wanted in season.profiles.items()}
     if as_json:
-        common.data(_profiles_answer(season, {name: one.places() for name, one in tables.items()}))
+        printing.data(_profiles_answer(season, {name: one.places() for name, one in weighed.items()}))
         return
-    common.say(f"{season.config.name}: places for kinds of buyers, as of {season.today.isoformat()}")
-    common.say()
+    printing.say(f"{season.config.name}: places for kinds of buyers, as of {season.today.isoformat()}")
+    printing.say()
     published = {one.release: one.place for one in season.rank()}
-    shown = {name: one.shown_places() for name, one in tables.items()}
+    shown = {name: one.shown_places() for name, one in weighed.items()}
     titles = text.short_titles([row.title for row in table.rows])
-    common.table(
+    tables.table(
         ("place", *shown, "release"),
         [
             (
                 published[row.release],
                 *(places.get(row.release, "") for places in shown.values()),
-                common.shorten(title, 40),
+                tables.shorten(title, 40),
             )
             for row, title in zip(table.rows, titles, strict=True)
         ],
         right="|".join(("place", *shown)),
     )
-    common.say()
+    printing.say()
     for one in season.config.profiles:
-        common.paragraph(f"{one.name}: {one.why}")
-    common.paragraph(NOT_GRADES)
+        printing.paragraph(f"{one.name}: {one.why}")
+    printing.paragraph(NOT_GRADES)
 
 
 def _profiles_answer(season: Season, places: dict[str, dict[str, int]]) -> dict[str, Any]:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from rating.cli import common
+from rating.cli.shared import opening, options, printing, refusing, tables
 from rating.stage import STAGES
 
 if TYPE_CHECKING:
@@ -36,18 +36,13 @@ def standings(
         tuple[str, str] | None,
         typer.Option("--between", metavar="DATE DATE", help="What moved from one day to another."),
     ] = None,
-    around: Annotated[
-        str,
-        typer.Option("--around", metavar="WEIGHTS", help="Doubt about weights: rubric, uniform or order."),
-    ] = "rubric",
-    spreads: Annotated[
-        bool, typer.Option("--spreads/--no-spreads", help="Draw scores within their spreads, or keep them.")
-    ] = True,
-    draws: Annotated[int, typer.Option("--draws", help="How often weights and scores are drawn.")] = 20_000,
-    seed: Annotated[int, typer.Option("--seed", help="The same seed gives the same answer.")] = 1,
-    season_folder: common.SeasonFolder = None,
-    as_json: common.AsJson = False,
-    today: common.Today = None,
+    around: options.Around = "rubric",
+    spreads: options.Spreads = True,
+    draws: options.Draws = 20_000,
+    seed: options.Seed = 1,
+    season_folder: options.SeasonFolder = None,
+    as_json: options.AsJson = False,
+    today: options.Today = None,
 ) -> None:
     """The season's ranking by the recorded reviews: what moved, how sure it is, what a landing changed.
 
@@ -56,17 +51,17 @@ def standings(
     from rating import standings as ranking
     from rating.season.days import day_from
 
-    season = common.opened(season_folder, today)
+    season = opening.opened(season_folder, today)
     day = day_from(as_of, where="--as-of") if as_of else season.today
     start = day_from(since, where="--since") if since else None
     if stage:
-        common.hold_to(STAGES, stage, "stage", where="--stage")
+        refusing.hold_to(STAGES, stage, "stage", where="--stage")
     names = [band.name for band in season.config.classes]
     if price_class:
-        common.hold_to(names, price_class, "class", where="--class")
-    common.need_ledger(season)
+        refusing.hold_to(names, price_class, "class", where="--class")
+    opening.need_ledger(season)
     if landing or between or ranges:
-        from rating.cli import doubt
+        from rating.cli.shown import doubt
 
         asked = doubt.Drawing(around=around, spreads=spreads, draws=draws, seed=seed)
         if landing:
@@ -79,7 +74,7 @@ def standings(
     rows = season.rank(as_of=day, since=start, stage=stage, price_class=price_class)
     audited = ranking.audit(rows, season.ledger.scores([one.seq for one in rows])) if audit else None
     if as_json:
-        common.data(_as_json(season, rows, day, audited))
+        printing.data(_as_json(season, rows, day, audited))
         return
     show(season, rows, as_of=day, stage=stage, price_class=price_class)
     if audited is not None:
@@ -94,12 +89,12 @@ def show(
 
     beside = _beside(season, as_of) if not stage and not price_class else []  # may refuse, so it goes first
     _table(season, rows, as_of.isoformat(), stage)
-    common.say()
+    printing.say()
     firm = _firm(season, as_of) if not stage and not price_class else []
     for words in (notice(rows), *firm, *beside):
-        common.paragraph(words)
+        printing.paragraph(words)
     if len({one.rubric for one in rows if one.rank is not None}) > 1:
-        common.paragraph(
+        printing.paragraph(
             "Not all of these grades come from one rubric; 'boxwright grade' says which reviews would change."
         )
 
@@ -136,8 +131,8 @@ def _table(season: Season, rows: list[Standing], day: str, stage: str) -> None:
     from rating import tenths, text
 
     names = text.short_titles([one.title for one in rows])
-    common.say(f"{season.config.name}, as of {day}" + (f", stage {stage} only" if stage else ""))
-    common.say()
+    printing.say(f"{season.config.name}, as of {day}" + (f", stage {stage} only" if stage else ""))
+    printing.say()
     headers = ("place", "grade", "release", "moved", "class", "stage", "verdict")
     shown = [
         [
@@ -152,12 +147,12 @@ def _table(season: Season, rows: list[Standing], day: str, stage: str) -> None:
         for one, name in zip(rows, names, strict=True)
     ]
     widths = [max(len(str(cell)) for cell in column) for column in zip(headers, *shown, strict=True)]
-    spare = common.WIDTH - sum(widths) + widths[2] - 2 * (len(headers) - 1)
+    spare = printing.WIDTH - sum(widths) + widths[2] - 2 * (len(headers) - 1)
     for line in shown:
-        line[2] = common.shorten(line[2], max(20, spare))
-    common.table(headers, shown, right="place|grade|moved")
+        line[2] = tables.shorten(line[2], max(20, spare))
+    tables.table(headers, shown, right="place|grade|moved")
     if any(one.partial for one in rows):
-        common.say("* partial: something is not known yet; without a place where it is over a quarter.")
+        printing.say("* partial: something is not known yet; without a place where it is over a quarter.")
 
 
 def _beside(season: Season, day: date) -> list[str]:
@@ -181,29 +176,29 @@ def _audit(audited: Audit) -> None:
 
     from rating import tenths
 
-    common.heading("Does price decide?")
-    common.table(
+    printing.heading("Does price decide?")
+    tables.table(
         ("criterion against price", "rho"),
         [(key, _rho(rho)) for key, rho in audited.with_price.items()],
         right="rho",
     )
-    common.say()
+    printing.say()
     strong = sorted(
         ((abs(rho), pair, rho) for pair, rho in audited.between.items() if rho is not None), reverse=True
     )[:8]
-    common.table(
+    tables.table(
         ("criteria that go together", "rho"),
         [(f"{first} and {second}", _rho(rho)) for _, (first, second), rho in strong],
         right="rho",
     )
-    common.say()
+    printing.say()
     overall = audited.with_price.get("grade")
     if overall is None:
-        common.say("Too few priced releases to tell.")
+        printing.say("Too few priced releases to tell.")
     else:
         size = tenths.half_up(abs(Fraction(overall)) * 100)
         word = "does not decide" if size < 40 else "goes with the grade more than it should"
-        common.paragraph(
+        printing.paragraph(
             f"Over {audited.releases} ranked releases the rank correlation of grade and price is "
             f"{_rho(overall)}: price {word}."
         )

@@ -7,14 +7,14 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from rating.cli import common
+from rating.cli.shared import opening, options, printing
 
 if TYPE_CHECKING:
     from rating.release.intake import IntakeResult
 
 
 def intake(
-    release: common.Release,
+    release: options.Release,
     files: Annotated[
         list[Path],
         typer.Argument(
@@ -31,9 +31,9 @@ def intake(
     ask: Annotated[
         bool, typer.Option("--ask", help="Ask about each sale that could not be matched for certain.")
     ] = False,
-    season_folder: common.SeasonFolder = None,
-    as_json: common.AsJson = False,
-    today: common.Today = None,
+    season_folder: options.SeasonFolder = None,
+    as_json: options.AsJson = False,
+    today: options.Today = None,
 ) -> None:
     """Take in a maker's checklist, odds and sell sheet, lists of sold cards, and what slots of breaks cost.
 
@@ -46,13 +46,13 @@ def intake(
     from rating.release.intake import report
     from rating.season.intake import take_in_for
 
-    if ask and not common.is_terminal():
+    if ask and not printing.is_terminal():
         raise RatingError(
             "--ask needs a terminal",
             where="standard input",
             fix="fill in the blank subsets in sales.csv instead; they are remembered",
         )
-    season = common.opened(season_folder, today)
+    season = opening.opened(season_folder, today)
     result, effect = take_in_for(season, release, files, replace=replace, yes=yes)
     if ask and result.doubtful and (given := _answers(result)):
         result, more = take_in_for(season, release, files, replace=replace, yes=yes, corrections=given)
@@ -68,13 +68,13 @@ def intake(
                 "facts_changed": effect.facts_moved,
                 "told": effect.told,
             }
-        common.data({"format": 1, "release": release, **answer})
+        printing.data({"format": 1, "release": release, **answer})
     else:
         for line in report.lines(result):
-            common.wrapped(line)
+            printing.wrapped(line)
         if effect is not None:
-            common.say()
-            common.paragraph(effect.told)
+            printing.say()
+            printing.paragraph(effect.told)
     if errors_in(result.problems):
         raise typer.Exit(1)
 
@@ -82,14 +82,14 @@ def intake(
 def _answers(result: IntakeResult) -> dict[str, tuple[str, str, str]]:
     """What a person says of the doubtful titles; Enter passes one over, q ends the round."""
     given: dict[str, tuple[str, str, str]] = {}
-    common.say(f"{len(result.doubtful)} doubtful titles. Enter passes one over, q ends the round.")
+    printing.say(f"{len(result.doubtful)} doubtful titles. Enter passes one over, q ends the round.")
     for one in result.doubtful:
         if not one.guesses:
             continue
-        common.say()
-        common.say(f"{one.file}, row {one.row}: {one.title}")
+        printing.say()
+        printing.say(f"{one.file}, row {one.row}: {one.title}")
         for number, card in enumerate(one.guesses, start=1):
-            common.say(f"  {number}  {' '.join(part for part in card if part)}")
+            printing.say(f"  {number}  {' '.join(part for part in card if part)}")
         answer = typer.prompt("Which", default="", show_default=False).strip()
         if answer == "q":
             break

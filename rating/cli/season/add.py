@@ -7,14 +7,14 @@ from typing import Annotated
 
 import typer
 
-from rating.cli import common
+from rating.cli.shared import options, printing
 
 
 def add(
-    release: common.Release,
+    release: options.Release,
     title: Annotated[str, typer.Option("--title", help="Its full title. [default: made from the name]")] = "",
-    season_folder: common.SeasonFolder = None,
-    as_json: common.AsJson = False,
+    season_folder: options.SeasonFolder = None,
+    as_json: options.AsJson = False,
 ) -> None:
     """Add a release to the season, with commented templates.
 
@@ -26,11 +26,11 @@ def add(
     written = folders.add(season, release, title=title or release.replace("-", " ").title())
     shown = folders.shown_paths(written, Path.cwd())
     if as_json:
-        common.data({"release": release, "written": shown})
+        printing.data({"release": release, "written": shown})
         return
-    common.wrote(shown)
-    common.say()
-    common.say("Next: fill in release.toml, put checklist.csv, parallels.csv and odds.csv beside it, then")
-    common.say(f"  boxwright check {release}")
-    common.say(f"  boxwright facts {release}")
-    common.say(f"  boxwright grade {release} --ask")
+    printing.wrote(shown)
+    printing.say()
+    printing.say("Next: fill in release.toml, put checklist.csv, parallels.csv and odds.csv beside it, then")
+    printing.say(f"  boxwright check {release}")
+    printing.say(f"  boxwright facts {release}")
+    printing.say(f"  boxwright grade {release} --ask")

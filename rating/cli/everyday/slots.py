@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from rating.cli import common
+from rating.cli.shared import opening, options, printing, refusing, tables
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -21,7 +21,7 @@ _WIDTH, _SHORTEST = 26, 6
 
 
 def slots(
-    release: common.Release,
+    release: options.Release,
     packed: Annotated[
         str, typer.Option("--format", metavar="FORMAT", help="Which format. [default: the headline format]")
     ] = "",
@@ -41,9 +41,9 @@ def slots(
         ),
     ] = None,
     every: Annotated[bool, typer.Option("--all", help=f"All slots, not the first {_MOST_ROWS}.")] = False,
-    season_folder: common.SeasonFolder = None,
-    as_json: common.AsJson = False,
-    today: common.Today = None,
+    season_folder: options.SeasonFolder = None,
+    as_json: options.AsJson = False,
+    today: options.Today = None,
 ) -> None:
     """What each slot of a break holds, what it is worth, and its share of the cost.
 
@@ -55,13 +55,13 @@ def slots(
     Example: boxwright slots halyard --cases 2 --by pair
     """
     if cases is not None and boxes is not None:
-        common.refuse("--cases and --boxes both say how much is opened", "give one of them")
-    season = common.opened(season_folder, today)
+        refusing.refuse("--cases and --boxes both say how much is opened", "give one of them")
+    season = opening.opened(season_folder, today)
     found = season.slots(
         release, packed=packed, cases=1 if cases is None else cases, boxes=boxes, by=tuple(by or ("team",))
     )
     if as_json:
-        common.data(_as_json(found))
+        printing.data(_as_json(found))
         return
     _show(found, every=every)
 
@@ -70,25 +70,25 @@ def _show(found: Break, *, every: bool) -> None:
     from rating.export import cautions
     from rating.facts.breaks import tell as telling_slots
 
-    common.say(telling_slots.heading(found))
-    common.paragraph(telling_slots.cost(found))
+    printing.say(telling_slots.heading(found))
+    printing.paragraph(telling_slots.cost(found))
     ranked = sorted(found.slots, key=lambda slot: -slot.share)
     shown = ranked if every else ranked[:_MOST_ROWS]
-    common.heading("What to expect in each")
-    common.table(
+    printing.heading("What to expect in each")
+    tables.table(
         ("slot", "base", "rookies", "inserts", "autographs", "relics", "numbered", "no auto", "tier"),
         [_content(slot) for slot in shown],
         right="base|rookies|inserts|autographs|relics|numbered|no auto",
     )
-    common.heading("What it is worth, and its share of the cost")
-    common.table(
+    printing.heading("What it is worth, and its share of the cost")
+    tables.table(
         ("slot", "share", "from - to", "worth", "+/-", "cost share", "limit", "asked", "over"),
         [_money(slot) for slot in shown],
         right="share|from - to|worth|+/-|cost share|limit|asked|over",
     )
     if len(shown) < len(ranked):
-        common.say(f"… and {len(ranked) - len(shown)} more, with --all")
-    common.say()
+        printing.say(f"… and {len(ranked) - len(shown)} more, with --all")
+    printing.say()
     for words in (
         telling_slots.limits(found),
         telling_slots.worth(found),
@@ -97,13 +97,13 @@ def _show(found: Break, *, every: bool) -> None:
         telling_slots.drawn(found),
     ):
         if words:
-            common.paragraph(words)
+            printing.paragraph(words)
     _lines("Picks", [telling_slots.pick(one) for one in found.picks])
     _lines("After a random draw, even swaps that gain", telling_slots.swaps(found))
     _lines("By the host", telling_slots.moves(found))
     _lines("House rules and what was left out", _remarks(found))
-    common.say()
-    common.paragraph(" ".join(cautions.CAUTIONS))
+    printing.say()
+    printing.paragraph(" ".join(cautions.CAUTIONS))
 
 
 def _remarks(found: Break) -> list[str]:
@@ -113,9 +113,9 @@ def _remarks(found: Break) -> list[str]:
 
 def _lines(title: str, lines: Sequence[str]) -> None:
     if lines:
-        common.heading(title)
+        printing.heading(title)
         for line in lines:
-            common.wrapped(f"- {line}")
+            printing.wrapped(f"- {line}")
 
 
 def _content(slot: Slot) -> tuple[object, ...]:
@@ -123,7 +123,7 @@ def _content(slot: Slot) -> tuple[object, ...]:
 
     expected = [tenths.fixed(getattr(slot.expected, one.name), 1) for one in fields(slot.expected)]
     none = tenths.share(slot.p_no_autograph)
-    return (_name(slot.slot), *expected, none, common.shorten(slot.tier, 10))
+    return (_name(slot.slot), *expected, none, tables.shorten(slot.tier, 10))
 
 
 def _money(slot: Slot) -> tuple[object, ...]:
@@ -149,8 +149,8 @@ def _name(slot: str) -> str:
     parts = slot.split(" + ")
     each = (_WIDTH - 3 * (len(parts) - 1)) // len(parts)
     if each < _SHORTEST:
-        return common.shorten(slot, _WIDTH)
-    return " + ".join(common.shorten(part, each) for part in parts)
+        return tables.shorten(slot, _WIDTH)
+    return " + ".join(tables.shorten(part, each) for part in parts)
 
 
 def _share(share: float) -> str:

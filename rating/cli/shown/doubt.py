@@ -9,13 +9,17 @@ from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING, Any
 
-from rating.cli import common
+from rating.cli.shared import printing, refusing, tables
 
 if TYPE_CHECKING:
     from rating.doubt.landing import Decided, Moved
     from rating.doubt.ranges import Range, Ranges
     from rating.season.season import Season
 
+RESTATED = (
+    "Some of these reviews were graded by another rubric than most; here all are weighed alike, so that "
+    "a grade may differ from the published one."
+)
 # under this many draws a bar would be gone before it is seen
 _LONG = 2_000_000
 
@@ -34,7 +38,7 @@ class Drawing:
         from rating.doubt.ranges import AROUND
         from rating.errors import RatingError
 
-        common.hold_to(AROUND, self.around, "way to draw weights", where="--around")
+        refusing.hold_to(AROUND, self.around, "way to draw weights", where="--around")
         if not 1 <= self.draws <= 100_000_000:
             raise RatingError(
                 f"{self.draws} draws cannot be made",
@@ -75,19 +79,19 @@ def ranges(season: Season, day: date, asked: Drawing, *, as_json: bool) -> None:
 
     found = drawn(season, asked, day)
     if as_json:
-        common.data(ranges_answer(season, found, day))
+        printing.data(ranges_answer(season, found, day))
         return
-    common.say(f"{season.config.name}, as of {day.isoformat()}: how sure the places are")
-    common.say()
+    printing.say(f"{season.config.name}, as of {day.isoformat()}: how sure the places are")
+    printing.say()
     names = text.short_titles([row.title for row in found.rows])
-    common.table(
+    tables.table(
         ("place", "range", "expected", "release", "first in", "before the next in"),
         [
             (
                 row.place,
                 f"{row.low}" if row.low == row.high else f"{row.low} to {row.high}",
                 f"{row.expected:.1f}",
-                common.shorten(name, 40),
+                tables.shorten(name, 40),
                 _percent(row.shares[0]),
                 _percent(float(found.wins[i, i + 1])) if i + 1 < len(found.rows) else "",
             )
@@ -95,8 +99,8 @@ def ranges(season: Season, day: date, asked: Drawing, *, as_json: bool) -> None:
         ],
         right="place|range|expected|first in|before the next in",
     )
-    common.say()
-    common.paragraph(f"{_least_sure(found, names)} {basis(found)}")
+    printing.say()
+    printing.paragraph(f"{_least_sure(found, names)} {basis(found)}")
 
 
 def _least_sure(found: Ranges, names: list[str]) -> str:
@@ -165,7 +169,7 @@ def landing(season: Season, release: str, asked: Drawing, *, as_json: bool) -> N
 
     found = season.landing(release, **asked.options())
     if as_json:
-        common.data(
+        printing.data(
             {
                 "format": 1,
                 "season": season.config.name,
@@ -180,11 +184,11 @@ def landing(season: Season, release: str, asked: Drawing, *, as_json: bool) -> N
             }
         )
         return
-    common.say(f"{season.config.name}: {found.title} landed on {found.day}")
-    common.say()
+    printing.say(f"{season.config.name}: {found.title} landed on {found.day}")
+    printing.say()
     _moves(found.rows, landed=found.release)
-    common.say()
-    common.paragraph(paragraph(found))
+    printing.say()
+    printing.paragraph(paragraph(found))
 
 
 def between(season: Season, start: str, end: str, *, as_json: bool) -> None:
@@ -199,7 +203,7 @@ def between(season: Season, start: str, end: str, *, as_json: bool) -> None:
     rows = season.moves(first, last)
     told = told_between(rows, first.isoformat(), last.isoformat())
     if as_json:
-        common.data(
+        printing.data(
             {
                 "format": 1,
                 "season": season.config.name,
@@ -210,11 +214,11 @@ def between(season: Season, start: str, end: str, *, as_json: bool) -> None:
             }
         )
         return
-    common.say(f"{season.config.name}, from {first.isoformat()} to {last.isoformat()}")
-    common.say()
+    printing.say(f"{season.config.name}, from {first.isoformat()} to {last.isoformat()}")
+    printing.say()
     _moves(rows)
-    common.say()
-    common.paragraph(told)
+    printing.say()
+    printing.paragraph(told)
 
 
 def _moves(rows: tuple[Moved, ...], landed: str = "") -> None:
@@ -229,7 +233,7 @@ def _moves(rows: tuple[Moved, ...], landed: str = "") -> None:
             "new" if row.before is None and row.after else f"{row.moved:+d}" if row.moved else "",
             "" if row.grade is None else tenths.show(row.grade),
             "" if row.grade_before in {None, row.grade} else tenths.show(row.grade_before or 0),
-            common.shorten(name, 44),
+            tables.shorten(name, 44),
         ]
         for row, name in zip(rows, names, strict=True)
     ]
@@ -239,7 +243,7 @@ def _moves(rows: tuple[Moved, ...], landed: str = "") -> None:
         for line, row in zip(shown, rows, strict=True):
             is_behind = row.win_share is not None
             line += [_percent(row.win_share or 0) if is_behind else "", _solid(row)]
-    common.table(headers, shown, right="place|was|moved|grade|grade was|behind it in")
+    tables.table(headers, shown, right="place|was|moved|grade|grade was|behind it in")
 
 
 def _solid(row: Moved) -> str:

@@ -6,7 +6,7 @@ from typing import Annotated
 
 import typer
 
-from rating.cli import common
+from rating.cli.shared import opening, options, printing
 
 
 def check(
@@ -16,9 +16,9 @@ def check(
     repair: Annotated[
         bool, typer.Option("--repair", help="Put back leading zeros that a spreadsheet program dropped.")
     ] = False,
-    season_folder: common.SeasonFolder = None,
-    as_json: common.AsJson = False,
-    today: common.Today = None,
+    season_folder: options.SeasonFolder = None,
+    as_json: options.AsJson = False,
+    today: options.Today = None,
 ) -> None:
     """Look for everything that is wrong, with its place and how to mend it.
 
@@ -30,24 +30,24 @@ def check(
     from rating.errors import RatingError, errors_in
     from rating.season import check as checking
 
-    season = common.opened(season_folder, today)
+    season = opening.opened(season_folder, today)
     if repair:
         if not release:
             raise RatingError("--repair needs a release", fix="run 'boxwright check RELEASE --repair'")
         for line in checking.repair(season, release) or ["nothing to repair"]:
-            common.remark(line)
-        season = common.opened(season_folder, today)
+            printing.remark(line)
+        season = opening.opened(season_folder, today)
     found = checking.check(season, release)
     errors = errors_in(found)
     if as_json:
         names = ("code", "severity", "file", "sheet", "row", "what", "fix")
-        common.data({"problems": [{name: getattr(one, name) for name in names} for one in found]})
+        printing.data({"problems": [{name: getattr(one, name) for name in names} for one in found]})
     else:
-        common.problems(found)
+        printing.problems(found)
         if found:
-            common.say()
+            printing.say()
         remarks = len(found) - len(errors)
-        common.say(
+        printing.say(
             f"{text.count(len(errors), 'error')}, {text.count(remarks, 'remark')}: "
             + ("mend the errors before you grade." if errors else "nothing stands in the way of a grade.")
         )

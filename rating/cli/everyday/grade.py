@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from rating.cli import common
+from rating.cli.shared import opening, options, printing, refusing, tables
 from rating.stage import STAGES
 
 if TYPE_CHECKING:
@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 
 
 def grade(
-    release: common.Release,
+    release: options.Release,
     stage: Annotated[
         str,
         typer.Option(
@@ -36,9 +36,9 @@ def grade(
         bool,
         typer.Option("--refresh-demand", help="Take who is wanted, and prices carried over, from now."),
     ] = False,
-    season_folder: common.SeasonFolder = None,
-    as_json: common.AsJson = False,
-    today: common.Today = None,
+    season_folder: options.SeasonFolder = None,
+    as_json: options.AsJson = False,
+    today: options.Today = None,
 ) -> None:
     """Grade a release from its files as they are now, with a reason for every score.
 
@@ -51,15 +51,15 @@ def grade(
     from rating.season.days import day_from
 
     if stage:
-        common.hold_to(STAGES, stage, "stage", where="--stage")
+        refusing.hold_to(STAGES, stage, "stage", where="--stage")
     if mark := text.bad_marks(because):
         raise RatingError(
             f"the reason holds the invisible mark {mark}", where="--because", fix="type it anew"
         )
-    season = common.opened(season_folder, today)
+    season = opening.opened(season_folder, today)
     day = day_from(on, where="--on") if on else None
     if ask:
-        from rating.cli import asking
+        from rating.cli.everyday import asking
 
         asking.ask(season, release, rater=rater, stage=stage or season.default_stage(release))
     found = season.grade(
@@ -70,18 +70,18 @@ def grade(
         refresh_demand=refresh_demand,
     )
     if found.recorded is not None and not refresh_demand and found.facts.season.demand != season.demand(day):
-        common.remark(
+        printing.remark(
             "Who is wanted, and prices carried over, are taken as they were when this was last recorded; "
             "--refresh-demand takes today's."
         )
     known = season.stage_of_files(release)
     if not stage and found.recorded is not None and STAGES.index(known) > STAGES.index(found.stage):
-        common.remark(
+        printing.remark(
             f"Its files say {known}, it was last recorded as {found.stage}: --stage {known} says so."
         )
-    common.not_counted(season)
+    opening.not_counted(season)
     for problem in (*season.module_problems, *found.graded.problems):
-        common.remark(str(problem))
+        printing.remark(str(problem))
     place = season.place_of(found)
     told = ""
     if record:
@@ -94,14 +94,14 @@ def grade(
                 told += " It changes the review before without saying why: --because TEXT keeps the reason."
             found = season.grade(release, stage=stage or None, on=day)
     if as_json:
-        common.data(as_answer(season, found, place.rank if place else None))
+        printing.data(as_answer(season, found, place.rank if place else None))
         if told:
-            common.remark(told)
+            printing.remark(told)
         return
     _show(season, found, place)
     if told:
-        common.say()
-        common.say(told)
+        printing.say()
+        printing.say(told)
 
 
 def as_answer(season: Season, found: Grading, rank: int | None) -> dict[str, Any]:
@@ -164,52 +164,52 @@ def _show(season: Season, found: Grading, place: Any) -> None:
     from rating.facts.advice import tell as telling_advice
 
     graded = found.graded
-    common.say(f"{found.review.title}, stage {found.stage}")
+    printing.say(f"{found.review.title}, stage {found.stage}")
     told = found.sheet.disclosure
-    common.paragraph(
+    printing.paragraph(
         disclosure(told.how_obtained, told.sentence)
         if told
         else "How the reviewer came by it is not filled in yet; nothing can be recorded without it."
     )
-    common.say()
+    printing.say()
     advised = telling_advice.price_of(found.facts)
     if graded.grade is None:
-        common.paragraph("No grade: no criterion has a score yet.")
+        printing.paragraph("No grade: no criterion has a score yet.")
     else:
-        common.say(_headline(graded))
-        common.paragraph(telling_advice.price(advised))
-        common.paragraph(_placed(season, place))
+        printing.say(_headline(graded))
+        printing.paragraph(telling_advice.price(advised))
+        printing.paragraph(_placed(season, place))
         if found.recorded is not None and not found.differs and place is not None and place.rank is not None:
             from rating.doubt.place import told as firm
 
-            common.paragraph(firm(season.table(), found.review.release))
-        common.say()
+            printing.paragraph(firm(season.table(), found.review.release))
+        printing.say()
         _scores(found)
-        common.say()
-        common.paragraph(_lifts(found))
+        printing.say()
+        printing.paragraph(_lifts(found))
     for title, left in (("Not known yet", graded.unknown), ("Does not apply", graded.not_applicable)):
         if left:
-            common.heading(title)
+            printing.heading(title)
             for one in left:
-                common.paragraph(f"{one.criterion}: {one.why}")
+                printing.paragraph(f"{one.criterion}: {one.why}")
     if graded.grade is not None:
         _reasons(found)
         _against_earlier(found)
     if told_since := _since_launch(season, found):
-        common.heading("Since launch")
-        common.paragraph(told_since)
-    common.say()
-    common.paragraph(telling.caution(found.facts))
+        printing.heading("Since launch")
+        printing.paragraph(told_since)
+    printing.say()
+    printing.paragraph(telling.caution(found.facts))
     if found.recorded is None:
-        common.paragraph("Not recorded yet; 'boxwright grade RELEASE --record' puts it into the ledger.")
+        printing.paragraph("Not recorded yet; 'boxwright grade RELEASE --record' puts it into the ledger.")
     elif found.differs:
         was = found.recorded.grade
-        common.paragraph(
+        printing.paragraph(
             f"This differs from the review recorded on {found.recorded.published_on} "
             f"({tenths.show(was) if was is not None else 'no grade'}): {', '.join(_differences(found))}."
         )
     else:
-        common.paragraph(f"As recorded on {found.recorded.published_on}.")
+        printing.paragraph(f"As recorded on {found.recorded.published_on}.")
 
 
 def _headline(graded: Any) -> str:
@@ -263,7 +263,7 @@ def _scores(found: Grading) -> None:
                 _bar(one.score),
             )
         )
-    common.table(
+    tables.table(
         ("group", "criterion", "score", "doubt", "points", "lifts", "basis", "0 .... 50 .... 100"),
         rows,
         right="score|doubt|points|lifts",
@@ -289,12 +289,12 @@ def _lifts(found: Grading) -> str:
 
 
 def _reasons(found: Grading) -> None:
-    common.heading("Reasons")
+    printing.heading("Reasons")
     for line in found.graded.lines:
         by = f" ({line.score.rater})" if line.score.rater else ""
-        common.paragraph(f"{line.score.criterion} {line.score.score}{by}: {line.score.reason}")
+        printing.paragraph(f"{line.score.criterion} {line.score.score}{by}: {line.score.reason}")
         for one in line.evidence:
-            common.paragraph(f"- {one}", indent="    ")
+            printing.paragraph(f"- {one}", indent="    ")
 
 
 def _against_earlier(found: Grading) -> None:
@@ -304,10 +304,10 @@ def _against_earlier(found: Grading) -> None:
     if not editions or not editions[0].scores:
         return
     last = editions[0]
-    common.heading(f"Against {last.title}")
+    printing.heading(f"Against {last.title}")
     now = {line.score.criterion: line.score.score for line in found.graded.lines}
     both = [(key, last.scores[key], now[key]) for key in now if key in last.scores]
-    common.table(
+    tables.table(
         ("criterion", "then", "now", "change"),
         [(key, then, here, f"{here - then:+d}" if here != then else "0") for key, then, here in both],
         right="then|now|change",
@@ -315,8 +315,8 @@ def _against_earlier(found: Grading) -> None:
     if last.grade is not None and found.graded.grade is not None:
         change = found.graded.grade - last.grade
         way = "the same" if not change else f"{tenths.show(abs(change))} {'more' if change > 0 else 'less'}"
-        common.say()
-        common.say(f"It was graded {tenths.show(last.grade)} then; this is {way}.")
+        printing.say()
+        printing.say(f"It was graded {tenths.show(last.grade)} then; this is {way}.")
 
 
 def _since_launch(season: Season, found: Grading) -> str:

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import typer
 
-from rating.cli import common
+from rating.cli.shared import printing, refusing
 
 if TYPE_CHECKING:
     from rating.raters import Judgement
@@ -25,8 +25,8 @@ def ask(season: Season, release: str, *, rater: str, stage: str) -> None:
 
     keys = season.config.rater_keys
     who = rater or keys[0]
-    common.hold_to(keys, who, "rater", where="--rater")
-    if not common.is_terminal():
+    refusing.hold_to(keys, who, "rater", where="--rater")
+    if not printing.is_terminal():
         raise RatingError(
             "--ask needs a terminal",
             where="standard input",
@@ -63,9 +63,9 @@ def _evidence(facts: object) -> None:
 
     if not isinstance(facts, Facts):
         raise TypeError("the evidence is made from facts")
-    common.say(facts.title)
+    printing.say(facts.title)
     for name in SECTIONS:
-        common.paragraph(f"{name}: {telling.sentence(name, facts)}")
+        printing.paragraph(f"{name}: {telling.sentence(name, facts)}")
 
 
 def _one(
@@ -75,15 +75,15 @@ def _one(
     from rating.raters import Judgement
 
     one = module.criterion
-    common.heading(f"{one.key}, {place}")
-    common.paragraph(one.question)
+    printing.heading(f"{one.key}, {place}")
+    printing.paragraph(one.question)
     for score, words in zip(GUIDE, one.guidance, strict=True):
-        common.say(f"  {score:>3}  {words}")
+        printing.say(f"  {score:>3}  {words}")
     if one.provisional_until and stage not in {"in-hand", "settled"}:
-        common.say(f"  (a first impression until the release is {one.provisional_until})")
+        printing.say(f"  (a first impression until the release is {one.provisional_until})")
     if before is not None:
         shown = before.score if before.score is not None else "does not apply"
-        common.paragraph(f"Now: {shown}. {before.reason}", indent="  ")
+        printing.paragraph(f"Now: {shown}. {before.reason}", indent="  ")
     while True:
         written = _read("  score 0 to 100: ")
         if written == "":

@@ -1,0 +1,25 @@
+"""boxwright export workbook: the season as one spreadsheet with live formulas."""
+
+from __future__ import annotations
+
+from rating.cli.export import handing
+from rating.cli.shared import opening, options
+
+
+def workbook(
+    into: options.Into = None,
+    season_folder: options.SeasonFolder = None,
+    as_json: options.AsJson = False,
+    today: options.Today = None,
+) -> None:
+    """One spreadsheet with live formulas: change a weight and the season is ranked anew.
+
+    Example: boxwright export workbook
+    """
+    from rating.export.workbook import write_workbook
+
+    season = opening.opened(season_folder, today)
+    folder = handing.folder(season, into)
+    path = folder / "season.xlsx"
+    write_workbook(season, path)
+    handing.told(season, [path], as_json=as_json)

@@ -1,0 +1,70 @@
+"""boxwright ledger history: every recorded review of a release."""
+
+from __future__ import annotations
+
+from rating.cli.shared import opening, options, printing, tables
+
+
+def history(
+    release: options.Release,
+    season_folder: options.SeasonFolder = None,
+    as_json: options.AsJson = False,
+    today: options.Today = None,
+) -> None:
+    """Every recorded review of a release, oldest first.
+
+    Example: boxwright ledger history halyard
+    """
+    from rating import tenths
+    from rating.errors import RatingError
+
+    season = opening.opened(season_folder, today)
+    entries = [one for one in season.entries if one.release == release]
+    if not entries:
+        raise RatingError(
+            f"nothing is recorded of {release}",
+            where="ledger.db",
+            fix=f"record it with 'boxwright grade {release} --record'",
+        )
+    found = [(one, season.ledger.review(one.id)) for one in entries]
+    if as_json:
+        printing.data(
+            {
+                "release": release,
+                "reviews": [
+                    {
+                        "review": entry.id,
+                        "published_on": entry.published_on,
+                        "recorded_at": entry.recorded_at,
+                        "stage": entry.stage,
+                        "grade": None if entry.grade is None else entry.grade / 10,
+                        "withdrawn": review.withdrawn,
+                        "reason_for_change": review.reason_for_change or None,
+                        "supersedes": list(review.supersedes),
+                    }
+                    for entry, review in found
+                ],
+            }
+        )
+        return
+    tables.table(
+        ("published", "stage", "grade", "review", "why it changed"),
+        [
+            (
+                entry.published_on,
+                "withdrawn" if review.withdrawn else entry.stage,
+                tenths.show(entry.grade) if entry.grade is not None else "",
+                entry.id[:12],
+                tables.shorten(review.reason_for_change, 54),
+            )
+            for entry, review in found
+        ],
+        right="grade",
+    )
+    printing.say()
+    last = found[-1][1]
+    printing.say(
+        "It is withdrawn."
+        if last.withdrawn
+        else f"The last of {len(found)} stands; the others are kept as they were."
+    )

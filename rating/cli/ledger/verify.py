@@ -1,0 +1,34 @@
+"""boxwright ledger verify: proving that nothing was altered."""
+
+from __future__ import annotations
+
+import typer
+
+from rating.cli.shared import opening, options, printing
+
+
+def verify(
+    season_folder: options.SeasonFolder = None,
+    as_json: options.AsJson = False,
+    today: options.Today = None,
+) -> None:
+    """Compare every stored review with its hash, and every copied value with its review.
+
+    A hash shows that a review is unaltered, not who wrote it or when.
+
+    Example: boxwright ledger verify
+    """
+    from rating import text
+
+    season = opening.opened(season_folder, today)
+    found = season.ledger.verify()
+    number = len(season.entries) if not found else 0
+    if as_json:
+        names = ("code", "severity", "file", "row", "what", "fix")
+        printing.data({"problems": [{name: getattr(one, name) for name in names} for one in found]})
+    elif found:
+        printing.problems(found)
+    else:
+        printing.say(f"{text.count(number, 'review')} and every copy of their values are unaltered.")
+    if found:
+        raise typer.Exit(1)

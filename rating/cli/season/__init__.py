@@ -1,0 +1,1 @@
+"""The commands that make a season or add to it: demo, start, add."""

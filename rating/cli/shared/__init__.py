@@ -1,0 +1,1 @@
+"""What commands share: their options, opening the season, refusing a call, printing, tables."""

@@ -1,0 +1,45 @@
+"""Opening the season that a command works on."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from rating.cli.shared import printing
+
+if TYPE_CHECKING:
+    from rating.season.season import Season
+
+
+def opened(given: Path | None, today: str | None) -> Season:
+    """The season that a command works on."""
+    from rating.season import folder
+    from rating.season.days import day_from
+    from rating.season.season import Season
+
+    path = folder.find(given, here=Path.cwd(), environment=folder.default_environment())
+    season = Season.open(path, today=day_from(today, where="--today") if today else None)
+    for problem in season.module_problems if "modules" in season.__dict__ else ():
+        printing.remark(str(problem))
+    return season
+
+
+def need_ledger(season: Season) -> None:
+    """Refuse to go on where nothing was recorded yet."""
+    if not season.ledger.exists:
+        from rating.errors import RatingError
+
+        raise RatingError(
+            "there is no ledger yet",
+            where="ledger.db",
+            fix="run 'boxwright grade RELEASE --record' first, or pass --season with another folder",
+        )
+
+
+def not_counted(season: Season) -> None:
+    """Remark which releases' sales do not count towards who is wanted."""
+    for slug, what in season.sales_left_out.items():
+        printing.remark(
+            f"The sales of {slug} do not count towards who is wanted: {what}. "
+            f"'boxwright check {slug}' says more."
+        )

@@ -1,0 +1,41 @@
+"""The options that several commands take, and the set-up of a group of commands."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+SeasonFolder = Annotated[
+    Path | None,
+    typer.Option(
+        "--season", metavar="DIR", help="The season folder. [default: BOXWRIGHT_SEASON, or here and above]"
+    ),
+]
+AsJson = Annotated[bool, typer.Option("--json", help="Print JSON, for scripts.")]
+Today = Annotated[
+    str | None, typer.Option("--today", metavar="DATE", help="Take this day for today, as 2031-07-15.")
+]
+Release = Annotated[str, typer.Argument(metavar="RELEASE", help="The release, by its folder's name.")]
+
+# how weights and scores are drawn
+Around = Annotated[
+    str, typer.Option("--around", metavar="WEIGHTS", help="Doubt about weights: rubric, uniform or order.")
+]
+Spreads = Annotated[
+    bool, typer.Option("--spreads/--no-spreads", help="Draw scores within their spreads, or keep them.")
+]
+Draws = Annotated[int, typer.Option("--draws", help="How often weights and scores are drawn.")]
+Seed = Annotated[int, typer.Option("--seed", help="The same seed gives the same answer.")]
+
+# where an export goes
+Into = Annotated[
+    Path | None,
+    typer.Option("--into", metavar="DIR", help="Where to write. [default: exports/<today> in the season]"),
+]
+
+
+def group(words: str) -> typer.Typer:
+    """A group of commands, set up as the program itself is."""
+    return typer.Typer(help=words, no_args_is_help=True, rich_markup_mode=None, add_completion=False)
