@@ -23,11 +23,6 @@ class Judgement:
     reason: str
     spread: int | None = None
 
-    @property
-    def does_not_apply(self) -> bool:
-        """Whether the person says that the question does not arise."""
-        return self.score is None
-
 
 def published(
     judgements: Sequence[Judgement], raters: Sequence[str], rule: Rule = "first"

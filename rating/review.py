@@ -17,7 +17,6 @@ from typing import Any
 from rating.errors import RatingError
 
 FORMAT = 1
-BASES = ("computed", "judged", "overruled")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

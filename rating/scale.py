@@ -13,8 +13,6 @@ from __future__ import annotations
 
 import bisect
 import itertools
-import math
-from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from decimal import Context, Decimal
 from fractions import Fraction
@@ -136,37 +134,6 @@ class Scale:
 def scale(kind: Kind, unit: str, *points: tuple[str | int, int]) -> Scale:
     """A scale written shortly: `scale("linear", "share", ("0.5", 0), (1, 100))`."""
     return Scale(kind=kind, unit=unit, points=tuple((Decimal(measure), score) for measure, score in points))
-
-
-def piecewise(points: Sequence[tuple[float, float]]) -> Callable[[float], float]:
-    """A function that is linear between points and capped outside them; plain floats, for sensitivity work.
-
-    Raises
-    ------
-    ValueError
-        if there are fewer than two points, their measures do not rise, or one is not finite
-    """
-    posts = [float(x) for x, _ in points]
-    values = [float(y) for _, y in points]
-    if len(posts) < 2:
-        raise ValueError(f"a piecewise function needs at least two points, got {len(posts)}")
-    if not all(map(math.isfinite, [*posts, *values])):
-        raise ValueError(f"points must be finite numbers, got {list(points)}")
-    if any(first >= second for first, second in itertools.pairwise(posts)):
-        raise ValueError(f"the measures of points must rise, got {posts}")
-
-    def at(measure: float) -> float:
-        if math.isnan(measure):
-            raise ValueError("a measure must be a number, got NaN")
-        if measure <= posts[0]:
-            return values[0]
-        if measure >= posts[-1]:
-            return values[-1]
-        above = bisect.bisect_right(posts, measure)
-        share = (measure - posts[above - 1]) / (posts[above] - posts[above - 1])
-        return values[above - 1] + share * (values[above] - values[above - 1])
-
-    return at
 
 
 def _log_share(where: Fraction, low: Fraction, high: Fraction) -> Fraction:

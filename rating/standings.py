@@ -13,8 +13,6 @@ from rating.core.rank import competition_ranks, tied
 from rating.ledger.ledger import Entry, Scored
 from rating.rubric.rubric import verdict_of
 
-Verdicts = Callable[[str, int], str]
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Standing:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from decimal import Decimal, localcontext
 from fractions import Fraction
 
@@ -11,7 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rating.scale import Placed, Scale, piecewise, scale
+from rating.scale import Placed, Scale, scale
 
 measures = st.decimals(-(10**6), 10**6, allow_nan=False, allow_infinity=False, places=6)
 LINEAR = scale("linear", "share", ("0.5", 0), (1, 100))
@@ -185,32 +184,3 @@ def test_a_scale_is_kept_as_plain_text():
 def test_a_scale_is_told_in_one_line():
     """Kind, unit and each goalpost."""
     assert LINEAR.describe() == "linear, share: 0.5 gives 0, 1 gives 100"
-
-
-@given(st.floats(-100, 1000))
-def test_a_piecewise_function_agrees_with_numpy(measure):
-    """numpy.interp, capped in the same way."""
-    posts = [(20.0, 100.0), (100.0, 50.0), (900.0, 0.0)]
-    assert piecewise(posts)(measure) == pytest.approx(np.interp(measure, *zip(*posts, strict=True)), abs=1e-9)
-
-
-@pytest.mark.parametrize(
-    ("points", "what"),
-    [
-        ([], "two points"),
-        ([(0, 1)], "two points"),
-        ([(0, 1), (0, 2)], "must rise"),
-        ([(0, 1), (math.nan, 2)], "finite"),
-        ([(0, 1), (1, math.inf)], "finite"),
-    ],
-)
-def test_a_piecewise_function_needs_rising_points(points, what):
-    """Too few, level or not finite ones raise."""
-    with pytest.raises(ValueError, match=what):
-        piecewise(points)
-
-
-def test_a_piecewise_function_has_no_value_at_nan():
-    """NaN raises rather than passing through."""
-    with pytest.raises(ValueError, match="NaN"):
-        piecewise([(0, 0), (1, 1)])(math.nan)

@@ -13,7 +13,7 @@ from typing import Literal
 import numpy as np
 import numpy.typing as npt
 
-from rating.core.rank import ranks
+from rating.core.rank import mean_ranks
 
 Array = npt.NDArray[np.float64]
 Counts = npt.NDArray[np.int64]
@@ -70,28 +70,6 @@ def spearman(a: npt.ArrayLike, b: npt.ArrayLike) -> float | None:
     first, second = _pair(a, b)
     ranks_a, ranks_b = _centred_double_ranks(first), _centred_double_ranks(second)
     return _quotient(int(ranks_a @ ranks_b), int(ranks_a @ ranks_a), int(ranks_b @ ranks_b))
-
-
-def average_rank_shift(a: npt.ArrayLike, b: npt.ArrayLike) -> float:
-    """The mean number of places by which two rankings of the same releases differ.
-
-    Parameters
-    ----------
-    a, b : arrays of shape (m,), ranks
-
-    Raises
-    ------
-    ValueError
-        if they are empty, the lengths differ or a rank is not finite
-
-    References
-    ----------
-    OECD/JRC (2008), Handbook on Constructing Composite Indicators, p. 118, eq. 38.
-    """
-    first, second = _pair(a, b)
-    if first.size == 0:
-        raise ValueError("an average shift needs at least one release, got 0")
-    return float(np.abs(first - second).mean())
 
 
 def kendall_w(ratings: npt.ArrayLike) -> Agreement:
@@ -205,7 +183,7 @@ def _signs(column: Array) -> Counts:
 
 def _centred_double_ranks(column: Array) -> Counts:
     """Twice the mean rank, less its average: whole numbers that sum to 0."""
-    doubled = 2 * np.array(ranks(column.tolist(), method="fractional", best="low"))
+    doubled = 2 * np.array(mean_ranks(column.tolist(), best="low"))
     return doubled.astype(np.int64) - (len(column) + 1)
 
 

@@ -9,7 +9,6 @@ from __future__ import annotations
 import math
 import operator
 from collections.abc import Sequence
-from fractions import Fraction
 from typing import SupportsIndex
 
 LOWEST, HIGHEST = 0, 100
@@ -77,32 +76,6 @@ def grade_bounds(
     lowest = _tenths([(LOWEST if score is None else score, weight) for score, weight in counting])
     highest = _tenths([(HIGHEST if score is None else score, weight) for score, weight in counting])
     return None if lowest is None or highest is None else (lowest, highest)
-
-
-def grade_halfwidth(spreads: Sequence[float], weights: Sequence[float]) -> float:
-    """The half-width of a grade's interval from the spreads of its scores, in points: sqrt(sum (w s)^2) / D.
-
-    Parameters
-    ----------
-    spreads : one for each score that counts, points from 0 up
-    weights : as many, any positive scale
-
-    Raises
-    ------
-    ValueError
-        if lengths differ, a spread is negative or not finite, or the weights are negative, not finite or all
-        zero
-    """
-    if len(spreads) != len(weights):
-        raise ValueError(f"{len(spreads)} spreads need as many weights, got {len(weights)}")
-    if not all(math.isfinite(spread) and spread >= 0 for spread in spreads):
-        raise ValueError(f"spreads must be finite and not negative, got {list(spreads)}")
-    if not all(math.isfinite(weight) and weight >= 0 for weight in weights) or not any(weights):
-        raise ValueError(f"weights must be finite, not negative and not all zero, got {list(weights)}")
-    # in fractions, so that neither the size of the weights nor the order of the criteria leaves a trace
-    pairs = [(Fraction(weight), Fraction(spread)) for weight, spread in zip(weights, spreads, strict=True)]
-    total = sum(weight for weight, _ in pairs)
-    return math.sqrt(sum((weight * spread / total) ** 2 for weight, spread in pairs))
 
 
 def is_apart(unknown_points: int, applying_points: int) -> bool:

@@ -4,15 +4,13 @@ from __future__ import annotations
 
 import itertools
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from decimal import Decimal
 from fractions import Fraction
 from typing import Literal
 
 Value = int | float | Fraction | Decimal
-Method = Literal["competition", "dense", "fractional", "ordinal", "worst"]
 Best = Literal["high", "low"]
-METHODS: tuple[Method, ...] = ("competition", "dense", "fractional", "ordinal", "worst")
 
 
 def competition_ranks(grades: Sequence[Value], *, best: Best = "high") -> tuple[int, ...]:
@@ -26,51 +24,40 @@ def competition_ranks(grades: Sequence[Value], *, best: Best = "high") -> tuple[
     Raises
     ------
     ValueError
-        if a grade is NaN
+        if a grade is NaN, or `best` is neither
     """
-    return tuple(int(place) for place in ranks(grades, method="competition", best=best))
+    places = [0] * len(grades)
+    for first, tied_grades in _groups(grades, best):
+        for position in tied_grades:
+            places[position] = first
+    return tuple(places)
 
 
-def ranks(
-    values: Sequence[Value], *, method: Method = "competition", best: Best = "high"
-) -> tuple[float, ...]:
-    """The rank of each value, 1 the best, by a named way of treating ties.
+def mean_ranks(values: Sequence[Value], *, best: Best = "high") -> tuple[float, ...]:
+    """The rank of each value, 1 the best; ties get the mean of the places they take up (1, 2.5, 2.5, 4).
 
-    Parameters
-    ----------
-    values : m numbers, compared exactly
-    method : competition (1, 2, 2, 4), dense (1, 2, 2, 3), fractional (1, 2.5, 2.5, 4), ordinal (1, 2, 3, 4
-        in the order given) or worst (1, 3, 3, 4)
-    best : "high" where the highest value is first, "low" where the lowest is
-
-    Returns
-    -------
-    m ranks, whole but for the halves of "fractional"
-
-    Raises
-    ------
-    ValueError
-        if a value is NaN, or the method or `best` is none of the names above
+    Parameters, order and errors are those of `competition_ranks`.
     """
-    if method not in METHODS:
-        raise ValueError(f"a method is one of {', '.join(METHODS)}, not {method!r}")
+    places = [0.0] * len(values)
+    for first, tied_values in _groups(values, best):
+        for position in tied_values:
+            places[position] = first + (len(tied_values) - 1) / 2
+    return tuple(places)
+
+
+def _groups(values: Sequence[Value], best: Best) -> Iterator[tuple[int, list[int]]]:
+    """The first place and the positions of each group of equal values, best first."""
     if best not in {"high", "low"}:
         raise ValueError(f"best is high or low, not {best!r}")
-    for place, value in enumerate(values):
+    for position, value in enumerate(values):
         if not isinstance(value, int | Fraction) and math.isnan(value):
-            raise ValueError(f"NaN has no rank, got it at position {place} of {len(values)}")
-    # sorting is stable, also backwards, so ties stay in the order given
+            raise ValueError(f"NaN has no rank, got it at position {position} of {len(values)}")
     order = sorted(range(len(values)), key=values.__getitem__, reverse=best == "high")
-    found = [0.0] * len(values)
     first = 1
-    for level, (_, group) in enumerate(itertools.groupby(order, key=values.__getitem__), start=1):
-        tied_places = list(group)
-        last = first + len(tied_places) - 1
-        shared = {"competition": first, "dense": level, "fractional": (first + last) / 2, "worst": last}
-        for step, place in enumerate(tied_places):
-            found[place] = float(shared.get(method, first + step))
-        first = last + 1
-    return tuple(found)
+    for _, group in itertools.groupby(order, key=values.__getitem__):
+        positions = list(group)
+        yield first, positions
+        first += len(positions)
 
 
 def tied(places: Sequence[float]) -> tuple[bool, ...]:

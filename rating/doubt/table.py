@@ -43,11 +43,6 @@ class Row:
     applies: tuple[bool, ...]
     spreads: tuple[int, ...]
 
-    @property
-    def is_complete(self) -> bool:
-        """Whether the score of every criterion that applies is known."""
-        return all(score is not None for score, on in zip(self.scores, self.applies, strict=True) if on)
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Table:

@@ -147,6 +147,7 @@ def propose(rubric: Rubric, answers: Answers, *, rule: str = "centroid") -> Prop
     if not any(numbers):
         raise ValueError("all are 0")
     if answers.method == "swing":
+        # in proportion to the swings: Goodwin and Wright, Decision Analysis for Management Judgment, ch. 3
         return _proposal("swing weights", keys, numbers)
     total = sum(numbers)
     scaled = f"The points given sum to {tenths.show_points(total)} and were scaled to 100."

@@ -1,4 +1,4 @@
-"""Weights of criteria: from a rank order, from swings, from comparisons in pairs, and from the data alone.
+"""Weights of criteria: from a rank order, from comparisons in pairs, and from the data alone.
 
 m releases, n criteria. Every function gives shares that sum to 1; `to_tenths` makes points of them. The
 weights from the data say how much the scores differ, not how much a question matters: for comparison only.
@@ -90,38 +90,13 @@ def rank_reciprocal(n: SupportsIndex) -> Array:
     return weight_shares(1 / places, len(places))
 
 
-def swing(swings: npt.ArrayLike) -> Array:
-    """Weights in proportion to swings: how much it is worth to go from worst to best on each criterion.
-
-    Parameters
-    ----------
-    swings : array of shape (n,), any scale from 0 up; usually 100 for the largest
-
-    Raises
-    ------
-    ValueError
-        if a swing is negative or not finite, or all are 0
-
-    References
-    ----------
-    Goodwin and Wright, Decision Analysis for Management Judgment, ch. 3.
-    """
-    given = np.asarray(swings, dtype=np.float64)
-    if given.ndim != 1 or not given.size:
-        raise ValueError(f"swings are a row of numbers, got shape {given.shape}")
-    if not (np.isfinite(given).all() and (given >= 0).all() and (given > 0).any()):
-        raise ValueError(f"swings must be finite, not negative and not all 0, got {given.tolist()}")
-    return weight_shares(given, len(given))
-
-
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Pairwise:
     """Weights from comparisons in pairs, and how well the answers agree with each other.
 
     `consistency_ratio` is 0 where nothing can contradict: under three criteria, or no more answers than join
     them. `table` names the random indices it was reckoned with. `worst_triple` are the places (from 0) of the
-    three criteria whose answers contradict each other most, None where no three do; `worst_factor` is how
-    many times the way round misses its start.
+    three criteria whose answers contradict each other most, None where no three do.
     """
 
     weights: Array
@@ -131,7 +106,6 @@ class Pairwise:
     table: str
     missing: int
     worst_triple: tuple[int, int, int] | None
-    worst_factor: float
 
     @property
     def is_inconsistent(self) -> bool:
@@ -180,7 +154,6 @@ def pairwise(matrix: npt.ArrayLike) -> Pairwise:
     lambda_max = max(float(values[first].real), float(n))
     index = (lambda_max - n) / (n - 1) if n > 1 else 0.0
     random_index, table = _random_index(n, missing)
-    triple, factor = _worst_triple(answers)
     return Pairwise(
         weights=weight_shares(np.abs(vectors[:, first].real), n),
         lambda_max=lambda_max,
@@ -188,8 +161,7 @@ def pairwise(matrix: npt.ArrayLike) -> Pairwise:
         consistency_ratio=index / random_index if random_index else 0.0,
         table=table,
         missing=missing,
-        worst_triple=triple,
-        worst_factor=factor,
+        worst_triple=_worst_triple(answers),
     )
 
 
@@ -397,15 +369,15 @@ def _random_index(n: int, missing: int) -> tuple[float, str]:
     return full * (1 - missing / could_contradict), f"{table}, {REDUCED}"
 
 
-def _worst_triple(answers: Array) -> tuple[tuple[int, int, int] | None, float]:
-    """The three criteria whose answers, multiplied the way round, are farthest from 1, and how far."""
+def _worst_triple(answers: Array) -> tuple[int, int, int] | None:
+    """The three criteria whose answers, multiplied the way round, are farthest from 1."""
     logs = np.log(answers)
     worst, found = _CONSISTENT, None
     for i, j, k in itertools.combinations(range(len(logs)), 3):
         miss = abs(float(logs[i, j] + logs[j, k] + logs[k, i]))
         if miss > worst:  # never where one is NaN
             worst, found = miss, (i, j, k)
-    return found, math.exp(worst) if found else 1.0
+    return found
 
 
 def _data(matrix: npt.ArrayLike) -> Array:

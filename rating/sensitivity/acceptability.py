@@ -172,23 +172,6 @@ def rank_ranges(shares: npt.ArrayLike, level: float = 0.9) -> tuple[Whole, Whole
     return np.minimum(low, high) + 1, high + 1
 
 
-def entropy(shares: npt.ArrayLike) -> Array:
-    """How open a place is, in bits: 0 where it is certain, log2 of m where every place is as likely.
-
-    Parameters
-    ----------
-    shares : array whose last axis sums to 1, such as `RankShares.shares`
-
-    Returns
-    -------
-    array without that axis
-    """
-    p = np.asarray(shares, dtype=np.float64)
-    if not ((p >= 0).all() and np.allclose(p.sum(axis=-1), 1, atol=1e-9)):
-        raise ValueError(f"shares must not be negative and sum to 1, got sums {p.sum(axis=-1).tolist()}")
-    return np.asarray(-(p * np.log2(np.where(p > 0, p, 1.0))).sum(axis=-1) + 0.0)
-
-
 def win_shares(
     scores: npt.ArrayLike,
     weights: npt.ArrayLike | None = None,
@@ -233,26 +216,6 @@ def win_shares(
         found[above[part], below[part]] = chances
         found[below[part], above[part]] = 1 - chances
     return found
-
-
-def expected_ranks(
-    scores: npt.ArrayLike,
-    weights: npt.ArrayLike | None = None,
-    concentration: float | None = None,
-    *,
-    order: bool = False,
-) -> Array:
-    """The exact mean place of each release: 1 and the chances that another one is better; ties share.
-
-    Parameters, errors and method are those of `win_shares`; the result has shape (m,).
-    """
-    found = win_shares(scores, weights, concentration, order=order)
-    table = uncertain.score_table(scores)
-    if weights is not None:
-        table = table[:, weight_shares(weights, table.shape[1]) > 0]
-    _, group = uncertain.alike(table, np.zeros_like(table), np.ones(table.shape, dtype=np.bool_), None)
-    found[group[:, np.newaxis] == group] = 0
-    return np.asarray(1 + found.sum(axis=0))
 
 
 def _tallies(

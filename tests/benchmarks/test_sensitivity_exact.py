@@ -1,4 +1,4 @@
-"""How fast stability intervals and smallest changes are, beside a scan and general optimisers.
+"""How fast stability intervals and smallest changes are, beside a scan and a general optimiser.
 
 Ratios of CPU time, both sides in one run, in turn, medians of five. Smallest changes are found for all pairs
 of 200 releases at once; optimisers, which solve one pair a call, are timed on 0.2 % of the pairs and scaled.
@@ -7,8 +7,7 @@ of 200 releases at once; optimisers, which solve one pair a call, are timed on 0
 from __future__ import annotations
 
 import numpy as np
-import pytest
-from scipy.optimize import linprog, minimize
+from scipy.optimize import linprog
 
 from rating.sensitivity.overturn import nearest
 from rating.sensitivity.stability import intervals
@@ -63,33 +62,16 @@ def in_all(gap, weights):
     ).fun
 
 
-def squares(gap, weights):
-    found = minimize(
-        lambda w: ((w - weights) ** 2).sum(),
-        weights,
-        jac=lambda w: 2 * (w - weights),
-        bounds=[(0, 1)] * N,
-        constraints=[
-            {"type": "eq", "fun": lambda w: w.sum() - 1, "jac": lambda _: np.ones(N)},
-            {"type": "ineq", "fun": lambda w: gap @ w, "jac": lambda _: gap},
-        ],
-        method="SLSQP",
-        options={"ftol": 1e-15},
-    )
-    return np.sqrt(found.fun)
-
-
-@pytest.mark.parametrize(("norm", "solve", "times"), [("l1", in_all, 1000), ("l2", squares, 150)])
-def test_smallest_changes_are_much_faster_than_an_optimiser(ratio, norm, solve, times):
-    """A pair: at least 1,000 times HiGHS and 150 times SLSQP, and equal within 1e-9."""
+def test_smallest_changes_are_much_faster_than_an_optimiser(ratio):
+    """A pair: at least 1,000 times HiGHS, and equal within 1e-9."""
     gaps, weights = pairs(200)
     some = gaps[:: len(gaps) // 40]
 
     def theirs():
-        return [solve(gap, weights) for gap in some]
+        return [in_all(gap, weights) for gap in some]
 
-    np.testing.assert_allclose(nearest(some, weights, norm)[1], theirs(), rtol=0, atol=1e-9)
-    measured = ratio(lambda: nearest(gaps, weights, norm), theirs)
+    np.testing.assert_allclose(nearest(some, weights)[1], theirs(), rtol=0, atol=1e-9)
+    measured = ratio(lambda: nearest(gaps, weights), theirs)
     faster = len(gaps) / len(some) / measured
     print(f"{faster:,.0f} times as fast a pair")
-    assert faster >= times
+    assert faster >= 1000

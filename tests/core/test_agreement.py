@@ -12,7 +12,6 @@ from hypothesis import strategies as st
 
 from rating.core.agreement import (
     Agreement,
-    average_rank_shift,
     kendall_tau,
     kendall_w,
     krippendorff_alpha,
@@ -80,7 +79,7 @@ def test_values_at_the_ends_of_what_floats_hold_are_compared(coefficient):
     assert coefficient([-1.7e308, 1.7e308, 0], [1, 3, 2]) == 1
 
 
-@pytest.mark.parametrize("measure", [kendall_tau, spearman, average_rank_shift])
+@pytest.mark.parametrize("measure", [kendall_tau, spearman])
 @pytest.mark.parametrize(
     ("a", "b", "message"),
     [
@@ -94,13 +93,6 @@ def test_columns_that_do_not_match_are_refused(measure, a, b, message):
     """Different lengths, tables and values that are not finite are quoted."""
     with pytest.raises(ValueError, match=message):
         measure(a, b)
-
-
-def test_the_average_shift_is_the_mean_of_absolute_differences():
-    """Places 1, 2, 3, 4 against 2, 1, 3, 7: (1 + 1 + 0 + 3) / 4."""
-    assert average_rank_shift([1, 2, 3, 4], [2, 1, 3, 7]) == 1.25
-    with pytest.raises(ValueError, match="at least one release, got 0"):
-        average_rank_shift([], [])
 
 
 @given(ratings)
@@ -201,7 +193,6 @@ def test_inputs_are_never_changed():
     before = table.copy()
     kendall_tau(table[0], table[1])
     spearman(table[0], table[1])
-    average_rank_shift(table[0], table[1])
     kendall_w(table)
     krippendorff_alpha(table, "ordinal")
     assert table.tolist() == before.tolist()

@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rating.core.rank import METHODS, competition_ranks, ranks, tied
+from rating.core.rank import competition_ranks, mean_ranks, tied
 
 grades = st.lists(st.integers(0, 12), max_size=30)
 
@@ -22,24 +22,18 @@ def test_a_competition_rank_is_one_more_than_the_number_of_better_grades(values)
 
 
 @given(grades)
-def test_the_other_methods_follow_their_definitions(values):
-    """Dense counts better levels, worst the better or equal, fractional is halfway, ordinal breaks ties."""
+def test_a_mean_rank_is_halfway_through_the_places_of_a_tie(values):
+    """The definition, counted out for each grade."""
     better = [sum(other > g for other in values) for g in values]
     equal = [values.count(g) for g in values]
-    assert ranks(values, method="dense") == tuple(1 + len({o for o in values if o > g}) for g in values)
-    assert ranks(values, method="worst") == tuple(b + e for b, e in zip(better, equal, strict=True))
-    halves = tuple(b + (e + 1) / 2 for b, e in zip(better, equal, strict=True))
-    assert ranks(values, method="fractional") == halves
-    earlier = [values[:place].count(g) for place, g in enumerate(values)]
-    assert ranks(values, method="ordinal") == tuple(b + 1 + e for b, e in zip(better, earlier, strict=True))
+    assert mean_ranks(values) == tuple(b + (e + 1) / 2 for b, e in zip(better, equal, strict=True))
 
 
-@pytest.mark.parametrize("method", METHODS)
+@pytest.mark.parametrize("ranks", [competition_ranks, mean_ranks])
 @given(values=grades)
-def test_lowest_first_is_highest_first_of_the_opposite(method, values):
+def test_lowest_first_is_highest_first_of_the_opposite(ranks, values):
     """Turning the direction is the same as turning the signs."""
-    opposite = [-value for value in values]
-    assert ranks(values, method=method, best="low") == ranks(opposite, method=method, best="high")
+    assert ranks(values, best="low") == ranks([-value for value in values], best="high")
 
 
 @given(grades, st.randoms())
@@ -71,12 +65,11 @@ def test_nan_is_refused_with_its_position(nan):
         competition_ranks([1, nan, 2])
 
 
-def test_names_that_do_not_exist_are_refused():
-    """A method and a direction outside the lists are quoted."""
-    with pytest.raises(ValueError, match="competition, dense, fractional, ordinal, worst, not 'modified'"):
-        ranks([1], method="modified")
+@pytest.mark.parametrize("ranks", [competition_ranks, mean_ranks])
+def test_a_direction_that_does_not_exist_is_refused(ranks):
+    """It is quoted."""
     with pytest.raises(ValueError, match="best is high or low, not 'max'"):
-        competition_ranks([1], best="max")
+        ranks([1], best="max")
 
 
 def test_the_input_is_not_changed():

@@ -49,7 +49,6 @@ def test_what_does_not_apply_or_is_unknown_shares_its_weight_out():
     """Without c: (50 x 80 + 30 x 40) / 80 = 65."""
     made = table(row("one", (80, 40, None)), row("two", (80, 40, None), (True, True, False)))
     assert [made.grade(one) for one in made.rows] == [650, 650]
-    assert [one.is_complete for one in made.rows] == [False, True]
 
 
 def test_over_a_quarter_unknown_has_no_place():

@@ -14,9 +14,9 @@ from numpy.testing import assert_allclose
 from scipy import stats
 
 from rating import tenths
-from rating.core import combine, exact, relative
+from rating.core import combine, exact
 from rating.core.agreement import kendall_tau, kendall_w, krippendorff_alpha, spearman
-from rating.core.rank import competition_ranks, ranks
+from rating.core.rank import competition_ranks, mean_ranks
 
 NAN = math.nan
 SEEDS = range(12)
@@ -45,8 +45,8 @@ def test_scaling_to_the_season_turns_an_order_around_and_fixed_goalposts_do_not(
     before, after = [(10, 2), (6, 7), (0, 10)], [(10, 2), (6, 7), (0, 10), (30, 0)]
 
     def to_the_season(rows):
-        columns = [relative.min_max(column).values for column in zip(*rows, strict=True)]
-        return combine.weighted_mean(list(zip(*columns, strict=True)), [1, 1])
+        table = np.array(rows, dtype=float)
+        return combine.weighted_mean((table - table.min(axis=0)) / np.ptp(table, axis=0), [1, 1])
 
     def declared(rows):
         return combine.weighted_mean([(first / 30, second / 10) for first, second in rows], [1, 1])
@@ -90,31 +90,16 @@ def test_topsis_matches_the_published_choice_of_an_aircraft():
 
 
 @pytest.mark.parametrize(
-    ("method", "expected"),
-    [
-        ("fractional", (1, 2.5, 4, 2.5)),
-        ("competition", (1, 2, 4, 2)),
-        ("worst", (1, 3, 4, 3)),
-        ("dense", (1, 2, 3, 2)),
-        ("ordinal", (1, 2, 4, 3)),
-    ],
+    ("ranks", "expected"), [(mean_ranks, (1, 2.5, 4, 2.5)), (competition_ranks, (1, 2, 4, 2))]
 )
-def test_tie_conventions_match_their_documentation(method, expected):
-    """The example of scipy.stats.rankdata: average, min, max, dense and ordinal of 0, 2, 3, 2, rising."""
-    assert ranks([0, 2, 3, 2], method=method, best="low") == expected
+def test_tie_conventions_match_their_documentation(ranks, expected):
+    """The example of scipy.stats.rankdata: average and min of 0, 2, 3, 2, rising."""
+    assert ranks([0, 2, 3, 2], best="low") == expected
 
 
-@pytest.mark.parametrize(
-    ("method", "expected"),
-    [
-        ("competition", (4, 1, 6, 1, 4, 7, 1)),
-        ("dense", (2, 1, 3, 1, 2, 4, 1)),
-        ("fractional", (4.5, 2, 6, 2, 4.5, 7, 2)),
-    ],
-)
-def test_seven_grades_are_ranked_best_first(method, expected):
-    """The conventions known as 1224, 1223 and 1 2.5 2.5 4, on grades with a triple and a double tie."""
-    assert ranks([88, 92, 75, 92, 88, 60, 92], method=method) == expected
+def test_mean_ranks_share_the_places_they_take_up():
+    """The convention known as 1 2.5 2.5 4, on seven grades with a triple and a double tie."""
+    assert mean_ranks([88, 92, 75, 92, 88, 60, 92]) == (4.5, 2, 6, 2, 4.5, 7, 2)
 
 
 def test_competition_ranks_share_the_better_place():
@@ -265,20 +250,11 @@ def test_distances_on_declared_bounds_agree_with_pymcdm(seed):
 
 
 @pytest.mark.parametrize("seed", SEEDS)
-@pytest.mark.parametrize(
-    ("ours", "theirs"),
-    [
-        ("competition", "min"),
-        ("dense", "dense"),
-        ("fractional", "average"),
-        ("ordinal", "ordinal"),
-        ("worst", "max"),
-    ],
-)
+@pytest.mark.parametrize(("ours", "theirs"), [(competition_ranks, "min"), (mean_ranks, "average")])
 def test_ranks_agree_with_scipy(seed, ours, theirs):
-    """All five conventions, best last in scipy, so on the opposite values."""
+    """Both conventions, best last in scipy, so on the opposite values."""
     values = np.random.default_rng(seed).integers(0, 15, size=40)
-    assert ranks(values.tolist(), method=ours) == tuple(stats.rankdata(-values, method=theirs))
+    assert ours(values.tolist()) == tuple(stats.rankdata(-values, method=theirs))
 
 
 @pytest.mark.parametrize("levels", [3, 20, 10**6])

@@ -77,6 +77,20 @@ def test_those_that_share_a_place_share_its_weight():
     assert points(numbers("rank", 1, 1, 1, 1, 1)) == (200,) * 5
 
 
+def test_swings_of_the_office_location_example():
+    """Goodwin and Wright, Decision Analysis for Management Judgment, ch. 3, in whole hundredths."""
+    rubric = Rubric(
+        name="office",
+        groups={"all": "All"},
+        criteria=tuple(Weighted(key=key, group="all", points=10) for key in "abcdef"),
+        bands=(Band(start=0, words="any"),),
+    )
+    swings = dict(zip("abcdef", (1000, 800, 700, 300, 200, 100), strict=True))
+    found = choosing.propose(rubric, Answers(method="swing", numbers=swings)).points
+    published = dict(zip("abcdef", (320, 260, 230, 100, 60, 30), strict=True))
+    assert found == pytest.approx(published, abs=6)
+
+
 def test_swings_are_taken_in_proportion():
     """100, 50, 50, 0 and 0 are 50, 25 and 25 points."""
     assert points(numbers("swing", 1000, 500, 500, 0, 0)) == (500, 250, 250, 0, 0)
