@@ -27,12 +27,31 @@ def _own_cache(tmp_path_factory):
 
 
 @pytest.fixture(scope="session")
-def sample_season(tmp_path_factory):
-    """The sample season, built once; tests that change it copy it first."""
-    from rating.season import sample
+def demo_season(tmp_path_factory):
+    """What `boxwright demo` makes, run once by its command in a folder of its own; nobody changes it."""
+    from rating.cli import main
 
+    place = tmp_path_factory.mktemp("demo")
+    with pytest.MonkeyPatch.context() as patch:
+        patch.chdir(place)
+        patch.delenv("BOXWRIGHT_TODAY", raising=False)
+        assert main(["demo"]) == 0
+    return place / "demo-season"
+
+
+@pytest.fixture(scope="session")
+def sample_season(demo_season, tmp_path_factory):
+    """The sample season, recorded and not exported; tests that change it copy it first."""
     path = tmp_path_factory.mktemp("sample") / "season"
-    sample.build(path)
+    shutil.copytree(demo_season, path, ignore=shutil.ignore_patterns("exports"))
+    return path
+
+
+@pytest.fixture(scope="module")
+def module_season(sample_season, tmp_path_factory):
+    """A copy of the sample season that the tests of one module write their exports into."""
+    path = tmp_path_factory.mktemp("module") / "season"
+    shutil.copytree(sample_season, path)
     return path
 
 

@@ -3,10 +3,8 @@
 from __future__ import annotations
 
 import json
-import signal
 import subprocess
 import sys
-import time
 from pathlib import Path
 
 import pytest
@@ -100,15 +98,6 @@ def test_grade_answers_in_the_shape_scripts_rely_on(run, sample_season):
     N = sum(round(one["points"] * 10) * one["score"] for one in got["scores"])
     D = sum(round(one["points"] * 10) for one in got["scores"])
     assert got["grade"] == (20 * N + D) // (2 * D) / 10
-
-
-def test_every_recorded_grade_is_the_grade_of_the_files(run, sample_season):
-    """In the sample season `grade` of every release equals its recorded review."""
-    rows = answer(run, "standings", "--season", sample_season)["standings"]
-    assert len(rows) == 18
-    for row in rows:
-        got = answer(run, "grade", row["release"], "--season", sample_season)
-        assert (got["grade"], got["differs"], got["recorded"]) == (row["grade"], False, row["review"])
 
 
 def test_standings_answer_in_the_shape_scripts_rely_on(run, sample_season):
@@ -298,25 +287,6 @@ def test_a_closed_pipe_is_quiet(sample_season):
     assert one.stderr.read() == b""
     one.stderr.close()
     assert one.wait() == 0
-
-
-def test_ctrl_c_ends_with_130_and_no_traceback(tmp_path):
-    """In the middle of the demo; what it leaves is made anew by the next call."""
-    one = subprocess.Popen(
-        command("demo", "--into", tmp_path / "d"), stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True
-    )
-    while not (tmp_path / "d" / "season.toml").exists():
-        time.sleep(0.01)
-    time.sleep(0.2)
-    one.send_signal(signal.SIGINT)
-    _, err = one.communicate(timeout=30)
-    # inside compiled code the signal itself may end the process; a shell shows 130 for both
-    assert one.returncode in {130, -signal.SIGINT}
-    assert "Traceback" not in err
-    assert (
-        subprocess.run(command("demo", "--into", tmp_path / "d"), capture_output=True, check=False).returncode
-        == 0
-    )
 
 
 def test_the_demo_refuses_a_folder_that_is_not_its_own(run, tmp_path):

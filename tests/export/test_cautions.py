@@ -12,25 +12,26 @@ from decimal import Decimal
 import openpyxl
 import pytest
 
-from rating.cli import export, main
+from rating.cli import app, main
 from rating.export import cautions
 from rating.facts.returns.tell import LOSSES
-from rating.season import sample
 from rating.season.season import Season
 
 # every way to call every export; a new command without an entry is called as it is
 CALLS = {"tables": [("--format", form) for form in ("csv", "json", "md")]}
 EXPORTS = [
     (command.name, *more)
-    for command in export.app.registered_commands
+    for group in app.registered_groups
+    if group.name == "export"
+    for command in group.typer_instance.registered_commands
     for more in CALLS.get(command.name, [()])
 ]
 
 
 @pytest.fixture(scope="module")
-def path(tmp_path_factory):
+def path(module_season):
     """A sample season of this module's own."""
-    return sample.build(tmp_path_factory.mktemp("season") / "sample").path
+    return module_season
 
 
 def parts(path):

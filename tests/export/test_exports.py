@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import json
+from datetime import UTC, date, datetime
 from decimal import Decimal
 
 import openpyxl
@@ -15,15 +16,14 @@ from rating.errors import RatingError
 from rating.export.cells import sheet_names
 from rating.export.tables import write_tables
 from rating.export.workbook import workbook_bytes, write_workbook
-from rating.season import sample
 from rating.season.season import Season
 
 EVIL = ("=1+1", "+1", "-1+2", "@SUM(A1)", "\t=1", '=HYPERLINK("x")')
 
 
 @pytest.fixture(scope="module")
-def season(tmp_path_factory):
-    return sample.build(tmp_path_factory.mktemp("season") / "sample")
+def season(module_season):
+    return Season.open(module_season)
 
 
 @pytest.fixture(scope="module")
@@ -115,7 +115,7 @@ sentence = {json.dumps(words + " sentence.")}
         encoding="utf-8",
     )
     made = Season.open(path, today=season.today)
-    made.record(made.grade("evil"), now=sample.datetime.now(sample.UTC))
+    made.record(made.grade("evil"), now=datetime.now(UTC))
     return made
 
 
@@ -205,7 +205,7 @@ def test_what_is_under_embargo_is_in_no_export(season, tmp_path):
         book = openpyxl.load_workbook(tmp_path / "held.xlsx", data_only=True)
         texts = [str(cell.value) for sheet in book for row in sheet.iter_rows() for cell in row if cell.value]
         assert not [one for one in texts if "Wickfield 2031 Halyard Roller" in one]
-        later = Season.open(season.path, today=sample.date(2031, 8, 1))
+        later = Season.open(season.path, today=date(2031, 8, 1))
         assert "halyard" not in later.held_back()
     finally:
         path.write_text(before, encoding="utf-8")

@@ -17,7 +17,7 @@ import pytest
 from rating.core.exact import grade_tenths
 from rating.core.rank import competition_ranks
 from rating.export.workbook import write_workbook
-from rating.season import sample
+from rating.season.season import Season
 
 HERE = Path(__file__).parent
 # a private profile that recalculates whatever it opens: the usual one believes the values in the file
@@ -78,8 +78,8 @@ def ask(workbook, folder, rows):
 
 
 @pytest.fixture(scope="module")
-def season(tmp_path_factory):
-    return sample.build(tmp_path_factory.mktemp("season") / "sample")
+def season(module_season):
+    return Season.open(module_season)
 
 
 @pytest.fixture(scope="module")

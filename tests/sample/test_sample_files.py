@@ -44,9 +44,9 @@ def generated():
 
 
 @pytest.fixture(scope="module")
-def season(tmp_path_factory):
+def season(sample_season):
     """The sample season, laid out and recorded."""
-    return sample.build(tmp_path_factory.mktemp("sample") / "season")
+    return Season.open(sample_season)
 
 
 def judgements(home):
