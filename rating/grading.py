@@ -19,14 +19,14 @@ from rating.facts.facts import Facts
 from rating.facts.plain import Unknown
 from rating.raters import Judgement
 from rating.registry import Module
-from rating.review import Disclosed, Left, Review, Score
-from rating.rubric.rubric import Rubric, Weighted
+from rating.review import PrintedDisclosure, Review, Score, Unscored
+from rating.rubric.rubric import Rubric, WeightedCriterion
 from rating.stage import STAGES
 from rating.text import tidy
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Line:
+class Contribution:
     """One criterion that counts: its score with group, points (tenths) and the evidence behind it."""
 
     score: Score
@@ -44,9 +44,9 @@ class Line:
 class Graded:
     """A grading that is not recorded. Grades, points and the half-width are whole tenths."""
 
-    lines: tuple[Line, ...]
-    not_applicable: tuple[Left, ...]
-    unknown: tuple[Left, ...]
+    contributions: tuple[Contribution, ...]
+    not_applicable: tuple[Unscored, ...]
+    unknown: tuple[Unscored, ...]
     grade: int | None
     lowest: int | None
     highest: int | None
@@ -72,9 +72,9 @@ def grade(
     stage: str,
 ) -> Graded:
     """The grade of a release by a rubric, from its facts and one set of judgements."""
-    lines: list[Line] = []
-    absent: list[Left] = []
-    unknown: list[Left] = []
+    contributions: list[Contribution] = []
+    absent: list[Unscored] = []
+    unknown: list[Unscored] = []
     problems: list[Problem] = []
     for weighted in rubric.criteria:
         module = modules.get(weighted.key)
@@ -82,17 +82,17 @@ def grade(
         if problem is not None:
             problems.append(problem)
         found = _settle(weighted, module, answer, judgements.get(weighted.key), stage)
-        if isinstance(found, Line):
-            lines.append(found)
+        if isinstance(found, Contribution):
+            contributions.append(found)
         elif isinstance(found, NotApplicable):
-            absent.append(Left(criterion=weighted.key, why=found.why))
+            absent.append(Unscored(criterion=weighted.key, why=found.why))
         else:
-            unknown.append(Left(criterion=weighted.key, why=found.why))
-    return _combined(rubric, lines, absent, unknown, problems)
+            unknown.append(Unscored(criterion=weighted.key, why=found.why))
+    return _combined(rubric, contributions, absent, unknown, problems)
 
 
 def _answer(
-    module: Module | None, weighted: Weighted, facts: Facts
+    module: Module | None, weighted: WeightedCriterion, facts: Facts
 ) -> tuple[Finding | Unknown | NotApplicable | None, Problem | None]:
     if module is None:
         return Unknown("no module of this name is installed"), None
@@ -102,12 +102,12 @@ def _answer(
 
 
 def _settle(
-    weighted: Weighted,
+    weighted: WeightedCriterion,
     module: Module | None,
     answer: Finding | Unknown | NotApplicable | None,
     judged: Judgement | None,
     stage: str,
-) -> Line | Unknown | NotApplicable:
+) -> Contribution | Unknown | NotApplicable:
     """One criterion: what is computed, unless a person says otherwise; both are kept."""
     computed = _computed(weighted, module, answer) if isinstance(answer, Finding) else None
     if judged is None:
@@ -133,10 +133,10 @@ def _settle(
         evidence.append(f"computed {computed.score.score}: {computed.score.reason}")
     if module is not None and _is_provisional(module, stage):
         evidence.append(f"provisional until the release is {module.criterion.provisional_until}")
-    return Line(score=score, group=weighted.group, points=weighted.points, evidence=tuple(evidence))
+    return Contribution(score=score, group=weighted.group, points=weighted.points, evidence=tuple(evidence))
 
 
-def _computed(weighted: Weighted, module: Module | None, found: Finding) -> Line | None:
+def _computed(weighted: WeightedCriterion, module: Module | None, found: Finding) -> Contribution | None:
     if module is None or weighted.scale is None:
         return None
     evidence = list(found.evidence)
@@ -162,7 +162,7 @@ def _computed(weighted: Weighted, module: Module | None, found: Finding) -> Line
         module=module.name,
         module_hash=module.code_hash,
     )
-    return Line(score=score, group=weighted.group, points=weighted.points, evidence=tuple(evidence))
+    return Contribution(score=score, group=weighted.group, points=weighted.points, evidence=tuple(evidence))
 
 
 def _is_provisional(module: Module, stage: str) -> bool:
@@ -180,26 +180,26 @@ def _spread(judged: Judgement, module: Module | None, stage: str) -> int:
 
 def _combined(
     rubric: Rubric,
-    lines: Sequence[Line],
-    absent: Sequence[Left],
-    unknown: Sequence[Left],
+    contributions: Sequence[Contribution],
+    absent: Sequence[Unscored],
+    unknown: Sequence[Unscored],
     problems: Sequence[Problem],
 ) -> Graded:
     open_points = [rubric.by_key[one.criterion].points for one in unknown]
-    scores: list[int | None] = [line.score.score for line in lines]
-    weights = [line.points for line in lines]
-    value = exact.grade_tenths(scores, weights) if lines else None
+    scores: list[int | None] = [line.score.score for line in contributions]
+    weights = [line.points for line in contributions]
+    value = exact.grade_tenths(scores, weights) if contributions else None
     lowest = highest = None
     half_width = None
     if value is not None:
         scores += [None] * len(unknown)
         bounds = exact.grade_bounds(scores, weights + open_points, [True] * len(scores))
         lowest, highest = bounds if bounds is not None else (None, None)
-        half_width = exact.half_width_tenths([line.score.spread for line in lines], weights)
+        half_width = exact.half_width_tenths([line.score.spread for line in contributions], weights)
     applying = sum(open_points) + sum(weights)
     apart = value is None or is_apart(sum(open_points), applying)
     return Graded(
-        lines=tuple(lines),
+        contributions=tuple(contributions),
         not_applicable=tuple(absent),
         unknown=tuple(unknown),
         grade=value,
@@ -223,7 +223,7 @@ class Occasion:
     published_on: str
     recorded_at: str
     raters: tuple[str, ...]
-    disclosure: Disclosed
+    disclosure: PrintedDisclosure
     reason_for_change: str = ""
     frozen_class: str = ""
 
@@ -246,7 +246,7 @@ def to_review(graded: Graded, facts: Facts, rubric: Rubric, occasion: Occasion) 
         raters=occasion.raters,
         disclosure=occasion.disclosure,
         rubric=rubric.hash,
-        scores=tuple(line.score for line in graded.lines),
+        scores=tuple(line.score for line in graded.contributions),
         not_applicable=graded.not_applicable,
         unknown=graded.unknown,
         grade=graded.grade,

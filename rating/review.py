@@ -39,7 +39,7 @@ class Score:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Left:
+class Unscored:
     """A criterion without a score, and why: it does not apply, or it is not known yet."""
 
     criterion: str
@@ -47,7 +47,7 @@ class Left:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Disclosed:
+class PrintedDisclosure:
     """How the reviewer came by the product, as it is printed with the review."""
 
     how_obtained: tuple[str, ...]
@@ -69,11 +69,11 @@ class Review:
     published_on: str
     recorded_at: str
     raters: tuple[str, ...]
-    disclosure: Disclosed
+    disclosure: PrintedDisclosure
     rubric: str
     scores: tuple[Score, ...]
-    not_applicable: tuple[Left, ...]
-    unknown: tuple[Left, ...]
+    not_applicable: tuple[Unscored, ...]
+    unknown: tuple[Unscored, ...]
     grade: int | None
     lowest: int | None
     highest: int | None
@@ -146,9 +146,11 @@ def from_text(text: str) -> Review:
         plain |= back
         plain["scores"] = tuple(Score(**one) for one in plain["scores"])
         for name in ("not_applicable", "unknown"):
-            plain[name] = tuple(Left(**one) for one in plain[name])
+            plain[name] = tuple(Unscored(**one) for one in plain[name])
         told = plain["disclosure"]
-        plain["disclosure"] = Disclosed(how_obtained=tuple(told["how_obtained"]), sentence=told["sentence"])
+        plain["disclosure"] = PrintedDisclosure(
+            how_obtained=tuple(told["how_obtained"]), sentence=told["sentence"]
+        )
         for name in ("raters", "supersedes", "heads"):
             plain[name] = tuple(plain[name])
         return Review(**plain)
@@ -171,7 +173,7 @@ def day_of(review: Review) -> date:
 
 
 _FIELDS = tuple(field.name for field in fields(Review))
-_PARTS = {kind: tuple(field.name for field in fields(kind)) for kind in (Score, Left, Disclosed)}
+_PARTS = {kind: tuple(field.name for field in fields(kind)) for kind in (Score, Unscored, PrintedDisclosure)}
 _OURS = {theirs: ours for ours, theirs in _JSON_NAMES.items()}
 
 

@@ -10,7 +10,7 @@ from decimal import Decimal
 from rating import tenths, text
 from rating.core import exact
 from rating.core.rank import competition_ranks, tied
-from rating.ledger.ledger import Entry, Scored
+from rating.ledger.ledger import Entry, ScoreEntry
 from rating.rubric.rubric import verdict_of
 
 
@@ -207,7 +207,7 @@ class Audit:
     between: Mapping[tuple[str, str], Decimal | None]
 
 
-def audit(rows: Sequence[Standing], scores: Mapping[int, Sequence[Scored]]) -> Audit:
+def audit(rows: Sequence[Standing], scores: Mapping[int, Sequence[ScoreEntry]]) -> Audit:
     """Whether price decides by the back door: Spearman's rho of grade and scores with log price."""
     priced = [one for one in rows if one.log_price and one.rank is not None]
     prices = {one.seq: Decimal(one.log_price) for one in priced}

@@ -6,7 +6,9 @@ goes through them. Halves are rounded up (away from zero for a negative change).
 
 from __future__ import annotations
 
+import math
 import re
+from collections.abc import Sequence
 from decimal import ROUND_HALF_EVEN, Context, Decimal
 from fractions import Fraction
 
@@ -14,6 +16,8 @@ _TENTHS = re.compile(r"(\d{1,6})(?:[.,](\d))?0*\Z", re.ASCII)
 _TENTH = Decimal("0.1")
 # no traps: a number too large for 28 digits becomes NaN, which equals nothing
 _QUIET = Context(prec=28, traps=[])
+# remainders nearer to each other than this are the same but for the noise of floats
+_REMAINDER_PLACES = 10**9
 _SIX_DIGITS = Context(prec=6, rounding=ROUND_HALF_EVEN)
 
 
@@ -62,6 +66,40 @@ def half_up(number: Fraction) -> int:
     doubled = 2 * abs(number.numerator)
     size = (doubled + number.denominator) // (2 * number.denominator)
     return size if number >= 0 else -size
+
+
+def shared_out(weights: Sequence[float | Fraction | Decimal], total: int = 1000) -> tuple[int, ...]:
+    """Whole tenths in proportion to weights that sum to exactly `total`: by largest remainder.
+
+    Parameters
+    ----------
+    weights : n numbers of any scale, from 0 up
+    total : whole tenths; 1000 are 100 points
+
+    Returns
+    -------
+    n whole tenths, each within one of its exact share; of equal remainders the first is rounded up
+
+    Raises
+    ------
+    ValueError
+        if a weight is negative or not finite, all are 0, or the total is negative
+    """
+    if not all(math.isfinite(weight) and weight >= 0 for weight in weights) or not any(weights):
+        raise ValueError(f"weights must be finite, not negative and not all 0, got {list(map(str, weights))}")
+    if total < 0:
+        raise ValueError(f"a total is not negative, got {total}")
+    exact = [Fraction(weight) for weight in weights]
+    whole = sum(exact)
+    # to nine places, so that equal weights stay equal where they came from floats
+    quotas = [
+        Fraction(half_up(weight * total / whole * _REMAINDER_PLACES), _REMAINDER_PLACES) for weight in exact
+    ]
+    parts = [math.floor(quota) for quota in quotas]
+    by_remainder = sorted(range(len(parts)), key=lambda place: parts[place] - quotas[place])
+    for place in by_remainder[: total - sum(parts)]:
+        parts[place] += 1
+    return tuple(parts)
 
 
 def fixed(number: Fraction | Decimal | int, places: int = 2) -> str:

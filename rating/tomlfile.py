@@ -27,7 +27,7 @@ _ENTRY = re.compile(r"""\s*("[^"]+"|'[^']+'|[A-Za-z0-9_.-]+)\s*=""")
 
 
 @dataclass(slots=True)
-class Table:
+class TomlTable:
     """One table of a TOML file; reading a value wrongly typed adds a problem and gives None.
 
     Each read marks its key as known; `finish` reports the keys that nobody asked for.
@@ -177,7 +177,7 @@ class Table:
             return default
         return value
 
-    def table(self, name: str) -> Table | None:
+    def table(self, name: str) -> TomlTable | None:
         """A table inside this one, None where there is none."""
         value = self._get(name, required=False, fix="")
         if value is None:
@@ -189,7 +189,7 @@ class Table:
             return None
         return self._inner(value, name)
 
-    def tables(self, name: str) -> list[Table]:
+    def tables(self, name: str) -> list[TomlTable]:
         """A list of tables, [[name]] in the file."""
         value = self._get(name, required=False, fix="")
         if value is None:
@@ -199,7 +199,7 @@ class Table:
             return []
         return [self._inner(one, name, number) for number, one in enumerate(value)]
 
-    def named_tables(self, name: str) -> Iterator[tuple[str, Table]]:
+    def named_tables(self, name: str) -> Iterator[tuple[str, TomlTable]]:
         """The tables [name.KEY] with their keys, in the order of the file."""
         outer = self.table(name)
         if outer is None:
@@ -209,8 +209,8 @@ class Table:
             if inner is not None:
                 yield one, inner
 
-    def _inner(self, value: Mapping[str, Any], *path: str | int) -> Table:
-        return Table(value, self.file, (*self.path, *path), self.lines, self.problems)
+    def _inner(self, value: Mapping[str, Any], *path: str | int) -> TomlTable:
+        return TomlTable(value, self.file, (*self.path, *path), self.lines, self.problems)
 
     def raw(self, name: str) -> Any:
         """A value as it was parsed, for the few that have a shape of their own."""
@@ -237,7 +237,7 @@ def as_decimal(value: Any) -> Decimal | None:
     return number if number.is_finite() and abs(number.adjusted()) <= _MOST_PLACES else None
 
 
-def read(path: Path, *, file: str = "") -> Table:
+def read(path: Path, *, file: str = "") -> TomlTable:
     """The top table of a TOML file with its format checked.
 
     Raises
@@ -282,7 +282,7 @@ def read_text(path: Path, *, file: str = "") -> str:
         ) from fault
 
 
-def parse(content: str, *, file: str) -> Table:
+def parse(content: str, *, file: str) -> TomlTable:
     """The top table of TOML text, see `read`."""
     fix = "mend that line; text stands between quotes, dates and numbers do not"
     try:
@@ -298,7 +298,7 @@ def parse(content: str, *, file: str) -> Table:
         ) from None
     if not values:
         raise RatingError("the file is empty", where=file, fix="begin it with the line: format = 1")
-    table = Table(values, file, (), _lines(content))
+    table = TomlTable(values, file, (), _lines(content))
     form = table.raw("format")
     if isinstance(form, int) and not isinstance(form, bool) and form > FORMAT:
         raise RatingError(
@@ -311,7 +311,7 @@ def parse(content: str, *, file: str) -> Table:
     return table
 
 
-def finish(table: Table) -> None:
+def finish(table: TomlTable) -> None:
     """Raise Refused when problems were gathered while a file was read."""
     if table.problems:
         raise Refused(sorted(table.problems, key=lambda problem: problem.row or 0))

@@ -23,8 +23,8 @@ from rating.registry import Module
 from rating.release.market import Price
 from rating.release.release import Release
 from rating.release.sheet import Format, Sheet
-from rating.review import Disclosed, Left
-from rating.rubric.rubric import Band, Rubric, Weighted
+from rating.review import PrintedDisclosure, Unscored
+from rating.rubric.rubric import Band, Rubric, WeightedCriterion
 from rating.scale import scale
 
 SCALE = scale("linear", "units", ("0", 0), ("100", 100))
@@ -53,7 +53,7 @@ def finding(measure, **more):
 
 def weighted(key, points, scaled=None):
     """A criterion of the rubric."""
-    return Weighted(key=key, group="g", points=points, scale=scaled)
+    return WeightedCriterion(key=key, group="g", points=points, scale=scaled)
 
 
 def rubric(*criteria):
@@ -104,7 +104,7 @@ def test_an_unknown_score_shares_its_weight_out_and_bounds_the_grade(facts):
     criteria = [("a", 400), ("b", 300), ("c", 200), ("d", 100)]
     found = graded(facts, criteria, [judged("a", 80), judged("b", 60), judged("d", 40)])
     assert (found.grade, found.lowest, found.highest) == (675, 540, 740)
-    assert found.unknown == (Left(criterion="c", why="nobody has scored it yet"),)
+    assert found.unknown == (Unscored(criterion="c", why="nobody has scored it yet"),)
     assert found.is_partial
     assert not found.ranked_apart
     assert found.verdict == "Take it"
@@ -116,7 +116,7 @@ def test_what_does_not_apply_is_left_out_without_making_the_grade_partial(facts)
     answers = [judged("a", 80), judged("b", 60), judged("c", None), judged("d", 40)]
     found = graded(facts, criteria, answers)
     assert (found.grade, found.lowest, found.highest, found.is_partial) == (675, 675, 675, False)
-    assert found.not_applicable == (Left(criterion="c", why="c: so it is."),)
+    assert found.not_applicable == (Unscored(criterion="c", why="c: so it is."),)
 
 
 @pytest.mark.parametrize(("open_points", "apart"), [(250, False), (251, True), (1000, True)])
@@ -146,7 +146,7 @@ def test_nothing_known_is_no_grade(facts):
 def test_a_computed_measure_is_scored_on_the_rubrics_scale(facts):
     """37.55 on a scale of 0 to 100 is 38; the measure, module and its hash are kept."""
     found = graded(facts, [("a", 100)], [], {"a": module("a", finding(Decimal("37.55"), spread=4))})
-    (line,) = found.lines
+    (line,) = found.contributions
     assert (line.score.score, line.score.basis, line.score.measure, line.score.spread) == (
         38,
         "computed",
@@ -171,27 +171,27 @@ def test_a_computed_measure_is_scored_on_the_rubrics_scale(facts):
 def test_a_measure_is_kept_to_six_digits_and_scored_from_that(facts, measure, score, kept):
     """No float reaches a published number."""
     found = graded(facts, [("a", 100)], [], {"a": module("a", finding(measure))})
-    assert (found.lines[0].score.score, found.lines[0].score.measure) == (score, kept)
+    assert (found.contributions[0].score.score, found.contributions[0].score.measure) == (score, kept)
 
 
 def test_a_capped_measure_says_so_in_its_evidence(facts):
     """With the goalpost that it lies beyond."""
     found = graded(facts, [("a", 100)], [], {"a": module("a", finding(250, evidence=("seen",)))})
-    assert found.lines[0].score.score == 100
-    assert found.lines[0].evidence == ("seen", "capped: 250 lies beyond the goalpost 100 (units)")
+    assert found.contributions[0].score.score == 100
+    assert found.contributions[0].evidence == ("seen", "capped: 250 lies beyond the goalpost 100 (units)")
 
 
 def test_a_declared_score_needs_no_measure(facts):
     """By rule, such as 50 for a line without a past."""
     find = lambda _: Finding(measure=None, declared=50, reason="A new line.")  # noqa: E731
     found = graded(facts, [("a", 100)], [], {"a": module("a", find)})
-    assert (found.lines[0].score.score, found.lines[0].score.measure) == (50, "")
+    assert (found.contributions[0].score.score, found.contributions[0].score.measure) == (50, "")
 
 
 def test_a_person_overrules_what_was_computed_and_both_are_kept(facts):
     """The score is the person's, beside it stands what the module said."""
     found = graded(facts, [("a", 100)], [judged("a", 70)], {"a": module("a", finding(40))})
-    (line,) = found.lines
+    (line,) = found.contributions
     assert (line.score.score, line.score.basis, line.score.computed_score) == (70, "overruled", 40)
     assert (line.score.reason, line.score.rater, line.score.measure) == ("a: so it is.", "mo", "40")
     assert "computed 40: It measures 40." in line.evidence
@@ -209,7 +209,7 @@ def test_a_module_that_cannot_say_leaves_it_open(facts, find, expected):
     """Unknown, with the reason; a broken one is a problem besides, and the others go on."""
     modules = {"a": module("a", find), "b": module("b", finding(60))}
     found = graded(facts, [("a", 100), ("b", 900)], [], modules)
-    assert found.unknown == (Left(criterion="a", why=expected),)
+    assert found.unknown == (Unscored(criterion="a", why=expected),)
     assert (found.grade, found.lowest, found.highest) == (600, 540, 640)
     assert [one.code for one in found.problems] == ([] if expected == "no odds yet" else ["broken-criterion"])
 
@@ -218,15 +218,15 @@ def test_a_module_says_that_its_question_does_not_arise(facts):
     """A person may still give a score."""
     modules = {"a": module("a", lambda _: NotApplicable("No relics by design.")), "b": module("b")}
     found = graded(facts, [("a", 100), ("b", 100)], [judged("b", 50)], modules)
-    assert found.not_applicable == (Left(criterion="a", why="No relics by design."),)
+    assert found.not_applicable == (Unscored(criterion="a", why="No relics by design."),)
     found = graded(facts, [("a", 100), ("b", 100)], [judged("a", 60), judged("b", 50)], modules)
-    assert (found.grade, found.lines[0].score.basis) == (550, "judged")
+    assert (found.grade, found.contributions[0].score.basis) == (550, "judged")
 
 
 def test_a_criterion_that_no_module_answers_for_is_unknown_until_it_is_judged(facts):
     """The rubric may ask what this installation cannot compute."""
     found = graded(facts, [("a", 100)], [], {"b": module("b")})
-    assert found.unknown == (Left(criterion="a", why="no module of this name is installed"),)
+    assert found.unknown == (Unscored(criterion="a", why="no module of this name is installed"),)
     assert graded(facts, [("a", 100)], [judged("a", 70)], {"b": module("b")}).grade == 700
 
 
@@ -234,7 +234,7 @@ def test_a_computed_criterion_without_a_scale_is_unknown(facts):
     """There is no score without goalposts."""
     rules = rubric(weighted("a", 100))
     found = grading.grade(facts, rules, {"a": module("a", finding(40))}, {}, stage="launch")
-    assert found.unknown == (Left(criterion="a", why="rubric.toml gives it no value scale"),)
+    assert found.unknown == (Unscored(criterion="a", why="rubric.toml gives it no value scale"),)
 
 
 @pytest.mark.parametrize(
@@ -251,9 +251,9 @@ def test_a_first_impression_has_twice_the_doubt(facts, stage, given, spread):
     """Until cards are in hand, unless the person says how sure they are."""
     modules = {"a": module("a", provisional_until="in-hand", spread=8)}
     found = graded(facts, [("a", 100)], [judged("a", 60, spread=given)], modules, stage)
-    assert found.lines[0].score.spread == spread
+    assert found.contributions[0].score.spread == spread
     is_first = stage in {"launch", "announced"}
-    assert any("provisional" in one for one in found.lines[0].evidence) == is_first
+    assert any("provisional" in one for one in found.contributions[0].evidence) == is_first
 
 
 def test_the_half_width_comes_from_the_spreads(facts):
@@ -265,7 +265,7 @@ def test_the_half_width_comes_from_the_spreads(facts):
 def test_lifts_are_points_times_the_distance_from_a_typical_release(facts):
     """30 points at 70 lift by 300 x 20, 10 points at 20 cost 100 x 30."""
     found = graded(facts, [("a", 300), ("b", 100)], [judged("a", 70), judged("b", 20)])
-    assert [line.lift for line in found.lines] == [6000, -3000]
+    assert [line.lift for line in found.contributions] == [6000, -3000]
 
 
 # properties --------------------------------------------------------------------------------------------
@@ -357,7 +357,7 @@ OCCASION = grading.Occasion(
     published_on="2031-04-02",
     recorded_at="2031-04-02T20:00:00Z",
     raters=("mo",),
-    disclosure=Disclosed(how_obtained=("bought",), sentence="I bought it."),
+    disclosure=PrintedDisclosure(how_obtained=("bought",), sentence="I bought it."),
 )
 
 

@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 
 from rating import review as reviews
 from rating.errors import RatingError
-from rating.review import Disclosed, Left, Review, Score
+from rating.review import PrintedDisclosure, Review, Score, Unscored
 from rating.stage import STAGES
 
 composed = st.text(st.characters(exclude_categories=("Cs",)), max_size=20).map(
@@ -37,7 +37,7 @@ tenths = st.none() | st.integers(0, 1000)
 
 def lefts(criteria):
     """Criteria without a score, in the order in which they are stored."""
-    return st.tuples(*(st.builds(Left, criterion=st.just(one), why=composed) for one in sorted(criteria)))
+    return st.tuples(*(st.builds(Unscored, criterion=st.just(one), why=composed) for one in sorted(criteria)))
 
 
 def scores(criteria):
@@ -80,7 +80,7 @@ def some_reviews():
             recorded_at=composed,
             raters=st.lists(composed, max_size=3).map(tuple),
             disclosure=st.builds(
-                Disclosed, how_obtained=st.lists(composed, max_size=2).map(tuple), sentence=composed
+                PrintedDisclosure, how_obtained=st.lists(composed, max_size=2).map(tuple), sentence=composed
             ),
             rubric=digest,
             scores=scores(here),

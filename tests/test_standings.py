@@ -16,7 +16,7 @@ from hypothesis import strategies as st
 from scipy import stats
 
 from rating import standings as rules
-from rating.ledger.ledger import Entry, Scored
+from rating.ledger.ledger import Entry, ScoreEntry
 
 RUBRIC = json.dumps(
     {
@@ -361,7 +361,7 @@ def audited(prices, columns, **more):
     by_release = {one.release: one.seq for one in rows}
     scores = {
         by_release[f"r{n}"]: [
-            Scored(
+            ScoreEntry(
                 seq=by_release[f"r{n}"], criterion=name, score=column[n], basis="judged", spread=1, points=10
             )
             for name, column in columns.items()

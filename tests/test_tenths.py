@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from decimal import ROUND_HALF_EVEN, ROUND_HALF_UP, Decimal, localcontext
 from fractions import Fraction
 
@@ -293,3 +294,45 @@ def test_a_chance_is_said_as_people_say_it(chance, said):
 def test_a_chance_keeps_six_places(number, expected):
     """So that next to nothing is 0, without a sign."""
     assert str(tenths.six_places(number)) == expected
+
+
+@given(
+    st.lists(st.floats(0, 1e12) | st.fractions(0, 1000) | st.decimals(0, 1000, places=3), min_size=1).filter(
+        any
+    ),
+    st.integers(0, 3000),
+)
+def test_tenths_sum_exactly_and_are_within_one_of_their_share(given_weights, total):
+    """What largest remainder promises."""
+    found = tenths.shared_out(given_weights, total)
+    assert sum(found) == total
+    whole = sum(map(Fraction, given_weights))
+    for one, weight in zip(found, given_weights, strict=True):
+        assert abs(one - Fraction(weight) * total / whole) < 1
+        assert one >= 0
+
+
+@pytest.mark.parametrize(
+    ("given_weights", "expected"),
+    [
+        ([1, 1, 1], (334, 333, 333)),
+        ([Fraction(1, 7)] * 7, (143,) * 6 + (142,)),
+        ([0.1 + 0.2, 0.3, 0.3], (334, 333, 333)),
+        ([0.3, 0.1 + 0.2, 0.3], (334, 333, 333)),
+        ([Decimal("12.5"), Decimal("37.5"), 50], (125, 375, 500)),
+        ([0, 5], (0, 1000)),
+        ([1e-320, 1e-320], (500, 500)),
+    ],
+)
+def test_the_first_of_equal_remainders_is_rounded_up(given_weights, expected):
+    """Equal but for the noise of floats too: 0.1 + 0.2 is no more than 0.3."""
+    assert tenths.shared_out(given_weights) == expected
+
+
+@pytest.mark.parametrize("given_weights", [[], [0, 0], [-1, 2], [math.nan, 1], [math.inf], [Decimal("NaN")]])
+def test_no_points_come_from_what_are_no_weights(given_weights):
+    """Negative, not finite, all 0 or none at all."""
+    with pytest.raises(ValueError, match="weights must be finite"):
+        tenths.shared_out(given_weights)
+    with pytest.raises(ValueError, match="a total is not negative"):
+        tenths.shared_out([1], -1)

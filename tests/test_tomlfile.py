@@ -16,12 +16,12 @@ from rating.season.answers import scores
 from rating.season.settings import config as configs
 
 
-def parsed(body: str) -> tomlfile.Table:
+def parsed(body: str) -> tomlfile.TomlTable:
     """A table in today's format."""
     return tomlfile.parse(f"format = 1\n{body}", file="x.toml")
 
 
-def told(table: tomlfile.Table) -> list[tuple[str, int | None]]:
+def told(table: tomlfile.TomlTable) -> list[tuple[str, int | None]]:
     """Code and line of each problem."""
     return [(one.code, one.row) for one in table.problems]
 
@@ -237,7 +237,7 @@ def test_nothing_that_is_no_toml_ends_in_a_traceback(content):
         found = tomlfile.parse(content, file="x.toml")
     except RatingError as fault:
         found = fault
-    assert isinstance(found, tomlfile.Table) or found.what
+    assert isinstance(found, tomlfile.TomlTable) or found.what
 
 
 # scores.toml ------------------------------------------------------------------------------------------

@@ -8,9 +8,9 @@ import numpy as np
 import numpy.typing as npt
 
 from rating.doubt.ranges import CONCENTRATION, DRAWS, SEED
+from rating.doubt.score_table import ScoreTable
 from rating.doubt.spans import ranked_row
-from rating.doubt.table import Table
-from rating.sensitivity.variance import linear_indices, sobol
+from rating.sensitivity.drivers import linear_indices, sobol
 
 Array = npt.NDArray[np.float64]
 
@@ -32,7 +32,7 @@ class Driver:
     place_score: float
 
 
-def drivers(table: Table, release: str, *, draws: int = DRAWS, seed: int = SEED) -> tuple[Driver, ...]:
+def drivers(table: ScoreTable, release: str, *, draws: int = DRAWS, seed: int = SEED) -> tuple[Driver, ...]:
     """What a release's grade and place hang on, criterion by criterion.
 
     Points are drawn evenly around the rubric's, as wide as in the ranges of places, and the release's scores

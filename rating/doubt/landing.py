@@ -8,11 +8,11 @@ from fractions import Fraction
 
 from rating import tenths, text
 from rating.doubt.ranges import SOLID, Ranges, percent_text
-from rating.doubt.table import Row, Table
+from rating.doubt.score_table import ScoreRow, ScoreTable
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Moved:
+class Move:
     """One release before and after; `moved` is in places gained, None where it was not there on one side.
 
     `passed_by` is whether the landed release went past it; `win_share` how often the landed one is before it.
@@ -37,7 +37,7 @@ class Moved:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Decided:
+class Margin:
     """What parts a release from a neighbour: the gap in tenths, and points of grade by criterion.
 
     `for_it` and `against` hold the criteria that count most each way, with their share of the gap in points.
@@ -61,12 +61,12 @@ class Landing:
     place: str
     grade: int | None
     of: int
-    above: Decided | None
-    below: Decided | None
-    rows: tuple[Moved, ...]
+    above: Margin | None
+    below: Margin | None
+    rows: tuple[Move, ...]
 
 
-def contributions(table: Table, first: Row, second: Row) -> dict[str, Fraction]:
+def lead_by_criterion(table: ScoreTable, first: ScoreRow, second: ScoreRow) -> dict[str, Fraction]:
     """By how many points of grade one release is ahead of another, criterion by criterion.
 
     They sum to the difference of the unrounded grades. What does not count stands at the release's own mean,
@@ -74,7 +74,7 @@ def contributions(table: Table, first: Row, second: Row) -> dict[str, Fraction]:
     """
     total = sum(table.points)
 
-    def filled(row: Row) -> list[Fraction]:
+    def filled(row: ScoreRow) -> list[Fraction]:
         own = table.unrounded(row) or Fraction(0)
         return [own if score is None else Fraction(score) for score in row.scores]
 
@@ -86,11 +86,11 @@ def contributions(table: Table, first: Row, second: Row) -> dict[str, Fraction]:
     }
 
 
-def decided(table: Table, row: Row, other: Row, win_share: float | None) -> Decided:
+def margin(table: ScoreTable, row: ScoreRow, other: ScoreRow, win_share: float | None) -> Margin:
     """What parts a release from another one."""
-    parts = contributions(table, row, other)
+    parts = lead_by_criterion(table, row, other)
     order = sorted(parts.items(), key=lambda one: (-abs(one[1]), one[0]))
-    return Decided(
+    return Margin(
         release=other.release,
         title=other.title,
         gap=(table.grade(row) or 0) - (table.grade(other) or 0),
@@ -100,7 +100,7 @@ def decided(table: Table, row: Row, other: Row, win_share: float | None) -> Deci
     )
 
 
-def landing(before: Table, after: Table, release: str, *, day: str, ranges: Ranges) -> Landing:
+def landing(before: ScoreTable, after: ScoreTable, release: str, *, day: str, ranges: Ranges) -> Landing:
     """What a release changed; ValueError where it has no place after it landed."""
     row = after.row(release)
     if row is None or release not in after.places():
@@ -108,10 +108,10 @@ def landing(before: Table, after: Table, release: str, *, day: str, ranges: Rang
     ranked = list(after.ranked)
     at = ranked.index(row)
 
-    def beside(place: int) -> Decided | None:
+    def beside(place: int) -> Margin | None:
         if not 0 <= place < len(ranked):
             return None
-        return decided(after, row, ranked[place], ranges.win_share(release, ranked[place].release))
+        return margin(after, row, ranked[place], ranges.win_share(release, ranked[place].release))
 
     wins = {one.release: ranges.win_share(release, one.release) for one in ranked if one is not row}
     return Landing(
@@ -128,8 +128,8 @@ def landing(before: Table, after: Table, release: str, *, day: str, ranges: Rang
 
 
 def moves(
-    before: Table, after: Table, *, landed: str = "", wins: Mapping[str, float] | None = None
-) -> tuple[Moved, ...]:
+    before: ScoreTable, after: ScoreTable, *, landed: str = "", wins: Mapping[str, float] | None = None
+) -> tuple[Move, ...]:
     """Every release of either side, in the order of after; those that left come last."""
     old, new = before.places(), after.places()
     gone = [row for row in before.rows if after.row(row.release) is None]
@@ -140,7 +140,7 @@ def moves(
         later = after.row(row.release)
         is_behind = place is not None and landed in new and new[landed] < place and row.release != landed
         found.append(
-            Moved(
+            Move(
                 release=row.release,
                 title=row.title,
                 before=was,
@@ -198,7 +198,7 @@ def _points(size: Fraction) -> str:
     return ("+" if tenth > 0 else "") + tenths.show(tenth)
 
 
-def told_between(rows: tuple[Moved, ...], start: str, end: str) -> str:
+def told_between(rows: tuple[Move, ...], start: str, end: str) -> str:
     """What changed between two days, in a sentence or three."""
     names = dict(
         zip([row.release for row in rows], text.short_titles([row.title for row in rows]), strict=True)

@@ -10,8 +10,8 @@ import numpy as np
 import numpy.typing as npt
 
 from rating import tenths, text
-from rating.doubt.table import Table
-from rating.sensitivity.acceptability import rank_ranges, rank_shares
+from rating.doubt.score_table import ScoreTable
+from rating.sensitivity.ranges import rank_ranges, rank_shares
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -103,7 +103,7 @@ class Ranges:
 
 
 def ranges(
-    table: Table,
+    table: ScoreTable,
     *,
     around: Around = "rubric",
     spreads: bool = True,
@@ -178,13 +178,13 @@ def ranges(
     )
 
 
-def _points(table: Table, weights: npt.NDArray[np.float64]) -> dict[str, float] | None:
+def _points(table: ScoreTable, weights: npt.NDArray[np.float64]) -> dict[str, float] | None:
     if np.isnan(weights).any():
         return None
     return {key: 100 * float(one) for key, one in zip(table.criteria, weights, strict=True)}
 
 
-def who_would_put_first(table: Table, row: Range) -> str:
+def who_would_put_first(table: ScoreTable, row: Range) -> str:
     """Whose weights put a release first, in words."""
     if row.first_for is None:
         return "In none of the draws is it first."

@@ -2,18 +2,27 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from decimal import Decimal
 
 from rating import tenths
 from rating.core.rank import competition_ranks
-from rating.doubt.table import Table
+from rating.doubt.score_table import ScoreTable
 
 RULES = ("mean", "geometric", "topsis", "promethee", "distance")
 # a lead of so many points in one criterion is a full one; less counts in proportion
 FULL_LEAD = 50.0
 
 
-def values(table: Table, rule: str) -> list[Decimal]:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RulePlace:
+    """A release's place under another rule, and Kendall's tau-b of that rule's places with the published."""
+
+    place: int
+    tau: float | None
+
+
+def values(table: ScoreTable, rule: str) -> list[Decimal]:
     """What a rule makes of each row, best highest, to six digits so that ties are ties.
 
     The weighted mean and the geometric mean are points; TOPSIS is a closeness from 0 to 1, PROMETHEE a net
@@ -46,7 +55,7 @@ def values(table: Table, rule: str) -> list[Decimal]:
     return [tenths.six_digits(float(one)) for one in found]
 
 
-def places_by(table: Table, rule: str) -> dict[str, int]:
+def places_by(table: ScoreTable, rule: str) -> dict[str, int]:
     """The competition rank of each ranked release under a rule; under the mean by published tenths."""
     if rule == "mean":
         return table.places()
@@ -58,3 +67,20 @@ def places_by(table: Table, rule: str) -> dict[str, int]:
             strict=True,
         )
     )
+
+
+def under_rules(table: ScoreTable, release: str) -> dict[str, RulePlace]:
+    """A release's place under each rule, with how far that rule agrees on all places."""
+    from rating.core.agreement import kendall_tau  # numpy is loaded where other rules are asked for
+
+    published = table.places()
+    found = {}
+    for rule in RULES:
+        places = places_by(table, rule)
+        tau = (
+            kendall_tau([published[name] for name in places], list(places.values()))
+            if len(places) > 1
+            else None
+        )
+        found[rule] = RulePlace(place=places[release], tau=tau)
+    return found

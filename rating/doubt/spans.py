@@ -12,7 +12,7 @@ import math
 from dataclasses import dataclass
 from fractions import Fraction
 
-from rating.doubt.table import Row, Table
+from rating.doubt.score_table import ScoreRow, ScoreTable
 
 _DIGITS = 10**20
 
@@ -32,7 +32,7 @@ class Span:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Hold:
+class CriterionSpans:
     """How far the points of a criterion can go: while the order, the leader and a release's place hold."""
 
     criterion: str
@@ -65,7 +65,7 @@ class _Gap:
         return sorted(Fraction(side * root - self.b) / (2 * self.a) for side in (-1, 1))
 
 
-def holds(table: Table, release: str) -> tuple[Hold, ...]:
+def spans(table: ScoreTable, release: str) -> tuple[CriterionSpans, ...]:
     """For each criterion, how far its points can go: by the unrounded grades of the ranked releases.
 
     As points move, the first two grades to meet are neighbours, so only those are compared for the order.
@@ -81,7 +81,7 @@ def holds(table: Table, release: str) -> tuple[Hold, ...]:
     found = []
     for k, (key, points) in enumerate(zip(table.criteria, table.points, strict=True)):
         found.append(
-            Hold(
+            CriterionSpans(
                 criterion=key,
                 points=points,
                 order=_span(table, k, neighbours, strict=True),
@@ -92,7 +92,7 @@ def holds(table: Table, release: str) -> tuple[Hold, ...]:
     return tuple(found)
 
 
-def ranked_row(table: Table, release: str) -> Row:
+def ranked_row(table: ScoreTable, release: str) -> ScoreRow:
     """The row of a release that has a place; ValueError where it has none."""
     row = table.row(release)
     if row is None or table.is_apart(row):
@@ -100,7 +100,7 @@ def ranked_row(table: Table, release: str) -> Row:
     return row
 
 
-def sums(table: Table, row: Row) -> tuple[int, int]:
+def sums(table: ScoreTable, row: ScoreRow) -> tuple[int, int]:
     """Weight times score and weight, over what counts."""
     known = [
         (score, weight) for score, weight in zip(row.scores, table.points, strict=True) if score is not None
@@ -108,7 +108,7 @@ def sums(table: Table, row: Row) -> tuple[int, int]:
     return sum(score * weight for score, weight in known), sum(weight for _, weight in known)
 
 
-def _gap(table: Table, k: int, first: Row, second: Row) -> _Gap:
+def _gap(table: ScoreTable, k: int, first: ScoreRow, second: ScoreRow) -> _Gap:
     """By how much the first is ahead as points of criterion k move, times both weights, which are above 0.
 
     (N + x a) / (D + x e) less the same of the second, with a = score and e = 1 where the criterion counts.
@@ -120,11 +120,11 @@ def _gap(table: Table, k: int, first: Row, second: Row) -> _Gap:
     return _Gap(a * f - b * e, n * f + a * w - m * e - b * d, n * w - m * d)
 
 
-def _against(own: Row, rows: list[Row]) -> list[tuple[Row, Row]]:
+def _against(own: ScoreRow, rows: list[ScoreRow]) -> list[tuple[ScoreRow, ScoreRow]]:
     return [(own, row) for row in rows if row is not own]
 
 
-def _span(table: Table, k: int, pairs: list[tuple[Row, Row]], *, strict: bool) -> Span:
+def _span(table: ScoreTable, k: int, pairs: list[tuple[ScoreRow, ScoreRow]], *, strict: bool) -> Span:
     """How far the points of a criterion can go before a pair changes.
 
     Strictly, a tie that breaks is a change too; else only that the second of a pair comes to be ahead, or no

@@ -5,11 +5,20 @@ from __future__ import annotations
 import itertools
 from dataclasses import dataclass
 
-from rating.doubt import place, swaps
-from rating.doubt.place import Agreement, LeftOut
-from rating.doubt.spans import Hold, holds, ranked_row
+from rating.doubt import nudges, swaps
+from rating.doubt.rules import RulePlace, under_rules
+from rating.doubt.score_table import ScoreTable
+from rating.doubt.spans import CriterionSpans, ranked_row, spans
 from rating.doubt.swaps import Swap
-from rating.doubt.table import Table
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LeftOut:
+    """Where a release stands, and who leads, without a criterion or a group; None where it has no place."""
+
+    what: str
+    place: int | None
+    leaders: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -26,13 +35,13 @@ class Stability:
     place: str
     of: int
     told: str
-    holds: tuple[Hold, ...]
+    spans: tuple[CriterionSpans, ...]
     swaps: tuple[Swap, ...]
     left_out: tuple[LeftOut, ...]
-    rules: dict[str, Agreement]
+    rules: dict[str, RulePlace]
 
 
-def stability(table: Table, release: str = "") -> Stability:
+def stability(table: ScoreTable, release: str = "") -> Stability:
     """How firm a release's place is; without one the leader's, and the order of all.
 
     Raises
@@ -58,9 +67,27 @@ def stability(table: Table, release: str = "") -> Stability:
         whole=not release,
         place=table.shown_places()[own.release],
         of=len(ranked),
-        told=place.told(table, own.release),
-        holds=holds(table, own.release),
+        told=nudges.told(table, own.release),
+        spans=spans(table, own.release),
         swaps=tuple(found),
-        left_out=place.left_out(table, own.release),
-        rules=place.under_rules(table, own.release),
+        left_out=left_out(table, own.release),
+        rules=under_rules(table, own.release),
     )
+
+
+def left_out(table: ScoreTable, release: str) -> tuple[LeftOut, ...]:
+    """Where a release stands without each criterion, and without each group of several."""
+    groups = [group for group in dict.fromkeys(table.groups) if table.groups.count(group) > 1]
+    parts = [(key, {key: 0}) for key in table.criteria]
+    parts += [
+        (group, {key: 0 for key, its in zip(table.criteria, table.groups, strict=True) if its == group})
+        for group in groups
+        if group not in table.criteria
+    ]
+    found = []
+    for what, points in parts:
+        without = table.with_points(points)
+        places = without.places() if any(without.points) else {}
+        leaders = tuple(name for name, place in places.items() if place == 1)
+        found.append(LeftOut(what=what, place=places.get(release), leaders=leaders))
+    return tuple(found)

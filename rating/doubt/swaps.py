@@ -16,8 +16,8 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 
+from rating.doubt.score_table import ScoreRow, ScoreTable
 from rating.doubt.spans import ranked_row, sums
-from rating.doubt.table import Row, Table
 
 _NOT_FOUND = "no points were found that do it"
 
@@ -39,7 +39,7 @@ class Swap:
     reason: str = ""
 
 
-def over(table: Table, up: str, down: str) -> Swap:
+def over(table: ScoreTable, up: str, down: str) -> Swap:
     """The smallest change that puts one release above another in the published tenths.
 
     Raises
@@ -59,7 +59,7 @@ def over(table: Table, up: str, down: str) -> Swap:
     return _swap(table, found, first, second)
 
 
-def lift(table: Table, release: str, place: int) -> Swap:
+def lift(table: ScoreTable, release: str, place: int) -> Swap:
     """The smallest change found that gives a release a wanted published place or a better one.
 
     It goes towards each of the releases that stand above it in turn, and the least is taken; `down` is the
@@ -84,7 +84,7 @@ def lift(table: Table, release: str, place: int) -> Swap:
     pairs = ((own, row) for row in rivals)
     others = [row for row in table.ranked if row is not own]
 
-    def is_there(_: Row, tried: Table) -> bool:
+    def is_there(_: ScoreRow, tried: ScoreTable) -> bool:
         grade = tried.grade(own) or 0
         return sum((tried.grade(row) or 0) > grade for row in others) < place
 
@@ -94,7 +94,7 @@ def lift(table: Table, release: str, place: int) -> Swap:
     return found
 
 
-def dethrone(table: Table) -> Swap:
+def dethrone(table: ScoreTable) -> Swap:
     """The smallest change that puts somebody above the leader, or above the first of those that lead.
 
     Raises
@@ -115,9 +115,9 @@ def dethrone(table: Table) -> Swap:
 
 
 def _least(
-    table: Table,
-    pairs: Iterator[tuple[Row, Row]],
-    reached: Callable[[Row, Table], bool],
+    table: ScoreTable,
+    pairs: Iterator[tuple[ScoreRow, ScoreRow]],
+    reached: Callable[[ScoreRow, ScoreTable], bool],
     *,
     roundings: bool = True,
 ) -> Swap | None:
@@ -130,16 +130,16 @@ def _least(
     return best
 
 
-def _is_above(table: Table, up: Row, down: Row) -> bool:
+def _is_above(table: ScoreTable, up: ScoreRow, down: ScoreRow) -> bool:
     one, two = table.grade(up), table.grade(down)
     return one is not None and two is not None and one > two and not table.is_apart(up)
 
 
 def _walk(
-    table: Table,
-    up: Row,
-    down: Row,
-    reached: Callable[[Table], bool],
+    table: ScoreTable,
+    up: ScoreRow,
+    down: ScoreRow,
+    reached: Callable[[ScoreTable], bool],
     limit: int = 10**9,
     *,
     roundings: bool = True,
@@ -161,7 +161,7 @@ def _walk(
     return None
 
 
-def _roundings(now: Table, ahead: Table, up: Row, down: Row) -> Iterator[Table]:
+def _roundings(now: ScoreTable, ahead: ScoreTable, up: ScoreRow, down: ScoreRow) -> Iterator[ScoreTable]:
     """Every other step, once the best one is enough unrounded: one of them may round to a swap."""
     if (ahead.unrounded(up) or 0) > (ahead.unrounded(down) or 0):
         held = [k for k, one in enumerate(now.points) if one]
@@ -170,7 +170,7 @@ def _roundings(now: Table, ahead: Table, up: Row, down: Row) -> Iterator[Table]:
                 yield _moved(now, more, less)
 
 
-def _moved(table: Table, more: int, less: int) -> Table:
+def _moved(table: ScoreTable, more: int, less: int) -> ScoreTable:
     """The table with a tenth of a point moved from one criterion to another."""
     points = list(table.points)
     points[more] += 1
@@ -178,10 +178,10 @@ def _moved(table: Table, more: int, less: int) -> Table:
     return dataclasses.replace(table, points=tuple(points))
 
 
-def _slopes(table: Table, up: Row, down: Row) -> list[Fraction]:
+def _slopes(table: ScoreTable, up: ScoreRow, down: ScoreRow) -> list[Fraction]:
     """By how much the lead of one release grows with the points of each criterion."""
 
-    def of(row: Row) -> list[Fraction]:
+    def of(row: ScoreRow) -> list[Fraction]:
         total, weight = sums(table, row)
         return [
             Fraction(score * weight - total, weight * weight) if score is not None and weight else Fraction(0)
@@ -191,14 +191,14 @@ def _slopes(table: Table, up: Row, down: Row) -> list[Fraction]:
     return [one - two for one, two in zip(of(up), of(down), strict=True)]
 
 
-def _is_better_nowhere(up: Row, down: Row) -> bool:
+def _is_better_nowhere(up: ScoreRow, down: ScoreRow) -> bool:
     return all(
         one is not None and two is not None and one <= two
         for one, two in zip(up.scores, down.scores, strict=True)
     )
 
 
-def _swap(table: Table, points: tuple[int, ...], up: Row, down: Row) -> Swap:
+def _swap(table: ScoreTable, points: tuple[int, ...], up: ScoreRow, down: ScoreRow) -> Swap:
     moves = {
         key: new - old
         for key, new, old in zip(table.criteria, points, table.points, strict=True)
@@ -213,8 +213,8 @@ def _swap(table: Table, points: tuple[int, ...], up: Row, down: Row) -> Swap:
     )
 
 
-def _level(table: Table, up: Row, down: Row) -> float | None:
-    from rating.sensitivity.overturn import smallest_change  # numpy is loaded where changes are asked for
+def _level(table: ScoreTable, up: ScoreRow, down: ScoreRow) -> float | None:
+    from rating.sensitivity.swaps import smallest_change  # numpy is loaded where changes are asked for
 
     if None in up.scores or None in down.scores:
         return None

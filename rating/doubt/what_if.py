@@ -10,11 +10,11 @@ from decimal import Decimal
 from rating import tenths, text
 from rating.core.rank import tied
 from rating.doubt import rules
-from rating.doubt.table import Row, Table
+from rating.doubt.score_table import ScoreRow, ScoreTable
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Change:
+class WhatIf:
     """What is tried. Points are tenths; scores are by (release, criterion)."""
 
     points: Mapping[str, int] = field(default_factory=dict)
@@ -29,7 +29,7 @@ class Change:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Tried:
+class Outcome:
     """One release before and after: place (None without one), and grade in tenths, None under another rule.
 
     `value` is what another rule makes of it. `moved` is in places gained.
@@ -51,13 +51,13 @@ class Tried:
         return "" if self.after is None else f"={self.after}" if self.after_tied else str(self.after)
 
 
-def changed(table: Table, change: Change) -> Table:
+def changed(table: ScoreTable, change: WhatIf) -> ScoreTable:
     """The table with other points and scores, and without some releases.
 
     A score on a criterion that did not apply or was unknown makes it count.
     """
 
-    def altered(row: Row) -> Row:
+    def altered(row: ScoreRow) -> ScoreRow:
         new = {key: score for (release, key), score in change.scores.items() if release == row.release}
         if not new:
             return row
@@ -71,7 +71,7 @@ def changed(table: Table, change: Change) -> Table:
     return table.with_points(change.points).only(kept)
 
 
-def try_out(table: Table, change: Change) -> tuple[Tried, ...]:
+def try_out(table: ScoreTable, change: WhatIf) -> tuple[Outcome, ...]:
     """Every release before and after a change, in the order of after; those without a place at the end.
 
     Releases that were left out have no row.
@@ -89,7 +89,7 @@ def try_out(table: Table, change: Change) -> tuple[Tried, ...]:
         old = table.row(row.release)
         place, was = places.get(row.release), before.get(row.release)
         found.append(
-            Tried(
+            Outcome(
                 release=row.release,
                 title=row.title,
                 before=was,
@@ -105,7 +105,7 @@ def try_out(table: Table, change: Change) -> tuple[Tried, ...]:
     return tuple(sorted(found, key=lambda one: (one.after is None, one.after or 0, order[one.release])))
 
 
-def told(tried: tuple[Tried, ...]) -> str:
+def told(tried: tuple[Outcome, ...]) -> str:
     """What a change does, in a sentence."""
     moved = [one for one in tried if one.moved]
     names = dict(
@@ -127,7 +127,7 @@ def told(tried: tuple[Tried, ...]) -> str:
     return f"{head}; the largest move is {names[most.release]}, {way} {step} to {most.place}."
 
 
-def grade_text(one: Tried) -> str:
+def grade_text(one: Outcome) -> str:
     """The grade after, or what another rule makes of it."""
     if one.after_grade is not None:
         return tenths.show(one.after_grade)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from xlsxwriter.workbook import Workbook
 
 from rating.doubt.ranges import Ranges, percent_text, ranges, who_would_put_first
-from rating.doubt.table import Table
+from rating.doubt.score_table import ScoreTable
 from rating.export import book as at
 from rating.export import look
 from rating.export.book import STANDINGS, SURE, Book, Page
@@ -44,7 +44,7 @@ def write_sure(book: Workbook, made: Book, style: look.Look) -> None:
     page.sheet.print_area(0, 0, line, _LAST)
 
 
-def _places(page: Page, table: Table, found: Ranges, names: dict[str, str], top: int) -> int:
+def _places(page: Page, table: ScoreTable, found: Ranges, names: dict[str, str], top: int) -> int:
     style = page.look
     heads = (
         "place",

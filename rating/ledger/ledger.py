@@ -49,7 +49,7 @@ _COLUMN_NAMES = {"seq": "review", "price_class": "class"}
 _ENTRY_COLUMNS = tuple(_COLUMN_NAMES.get(name, name) for name in Entry._fields if name != "id")
 
 
-class Scored(NamedTuple):
+class ScoreEntry(NamedTuple):
     """The copied value of one score; `score` None is unknown. Criteria that do not apply have none."""
 
     seq: int
@@ -118,15 +118,15 @@ class Ledger:
             rows = db.execute(f"SELECT {names}, id FROM entry JOIN review ON seq = review ORDER BY seq")
             return [Entry._make(row) for row in rows]
 
-    def scores(self, seqs: Sequence[int]) -> dict[int, list[Scored]]:
+    def scores(self, seqs: Sequence[int]) -> dict[int, list[ScoreEntry]]:
         """The copied scores of some reviews by their numbers."""
-        found: dict[int, list[Scored]] = {seq: [] for seq in seqs}
+        found: dict[int, list[ScoreEntry]] = {seq: [] for seq in seqs}
         if not found:
             return found
         with self._reading() as db:
             for seq in seqs:
                 rows = db.execute("SELECT * FROM score WHERE review = ? ORDER BY criterion", (seq,))
-                found[seq] = [Scored._make(row) for row in rows]
+                found[seq] = [ScoreEntry._make(row) for row in rows]
         return found
 
     def review(self, identity: str) -> Review:

@@ -7,7 +7,7 @@ from datetime import date
 from decimal import Decimal
 
 from rating import text, tomlfile
-from rating.tomlfile import Table
+from rating.tomlfile import TomlTable
 
 HOW_OBTAINED = (
     "bought",
@@ -116,7 +116,7 @@ class Sheet:
         return next((one for one in self.formats if one.key == self.headline), None)
 
 
-def read(table: Table, slug: str) -> Sheet:
+def read(table: TomlTable, slug: str) -> Sheet:
     """The sheet that a parsed release.toml holds; problems are left in the table for the caller.
 
     A release that is not described yet is no error: only the title must be there.
@@ -148,14 +148,14 @@ def read(table: Table, slug: str) -> Sheet:
     return sheet
 
 
-def _key_holds(key: str, table: Table) -> bool:
+def _key_holds(key: str, table: TomlTable) -> bool:
     why = text.why_no_slug(key)
     if why:
         table.complain("", f"is no key for a format: {why}", "use a short word such as hobby or retail")
     return not why
 
 
-def _slug(table: Table, name: str) -> str:
+def _slug(table: TomlTable, name: str) -> str:
     value = table.text(name) or ""
     if value and (why := text.why_no_slug(value)):
         table.complain(name, f"is {value!r}: {why}", "write the folder name of a release")
@@ -163,7 +163,7 @@ def _slug(table: Table, name: str) -> str:
     return value
 
 
-def _format(key: str, table: Table) -> Format:
+def _format(key: str, table: TomlTable) -> Format:
     found = Format(
         key=key,
         name=table.text("name") or key.replace("-", " ").capitalize(),
@@ -178,7 +178,7 @@ def _format(key: str, table: Table) -> Format:
     return found
 
 
-def _guarantee(table: Table) -> Guarantee | None:
+def _guarantee(table: TomlTable) -> Guarantee | None:
     what = table.one_of("what", GUARANTEED, required=True)
     count = table.decimal("count", low="0.001", high="10000", required=True)
     per = table.one_of("per", PER, required=True)
@@ -191,7 +191,7 @@ def _guarantee(table: Table) -> Guarantee | None:
     return Guarantee(what=what, count=count, per=per, hard=hard == "hard", subset=subset, parallel=parallel)
 
 
-def _disclosure(table: Table) -> Disclosure | None:
+def _disclosure(table: TomlTable) -> Disclosure | None:
     inner = table.table("disclosure")
     if inner is None:
         return None

@@ -15,7 +15,7 @@ from fractions import Fraction
 import numpy as np
 
 from rating import tenths, text
-from rating.rubric import weights
+from rating.core import weights
 from rating.rubric.rubric import Rubric
 
 METHODS = ("points", "rank", "swing", "pairwise")
@@ -50,7 +50,7 @@ class Answers:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Compared:
+class ComparedSet:
     """How consistent the comparisons within one group are, or those of the groups (`within` is '')."""
 
     within: str
@@ -78,7 +78,7 @@ class Proposal:
 
     method: str
     points: Mapping[str, int]
-    compared: tuple[Compared, ...] = ()
+    compared: tuple[ComparedSet, ...] = ()
     remark: str = ""
 
 
@@ -155,7 +155,7 @@ def propose(rubric: Rubric, answers: Answers, *, rule: str = "centroid") -> Prop
 
 
 def _proposal(method: str, keys: Sequence[str], shares: Sequence[float], *, remark: str = "") -> Proposal:
-    points = dict(zip(keys, weights.to_tenths(shares, FULL), strict=True))
+    points = dict(zip(keys, tenths.shared_out(shares, FULL), strict=True))
     return Proposal(method=method, points=points, remark=remark)
 
 
@@ -173,7 +173,7 @@ def _by_rank(places: Sequence[int], falling: Sequence[float]) -> list[float]:
     return found
 
 
-def compare(within: str, names: Sequence[str], comparisons: Sequence[Comparison]) -> Compared:
+def compare(within: str, names: Sequence[str], comparisons: Sequence[Comparison]) -> ComparedSet:
     """The weights of one set that is compared in pairs.
 
     Raises
@@ -187,7 +187,7 @@ def compare(within: str, names: Sequence[str], comparisons: Sequence[Comparison]
         parts = [text.listed(part) for part in apart]
         raise ValueError(f"nothing joins {'; '.join(parts)}")
     found = weights.pairwise(_floats(matrix))
-    return Compared(within=within, names=tuple(names), found=found, matrix=matrix)
+    return ComparedSet(within=within, names=tuple(names), found=found, matrix=matrix)
 
 
 def matrix_of(
@@ -219,7 +219,7 @@ def _from_pairs(rubric: Rubric, comparisons: Sequence[Comparison]) -> Proposal:
     }
     of_group = dict(zip(compared[0].names, compared[0].found.weights.tolist(), strict=True))
     keys = [one.key for one in rubric.criteria]
-    points = weights.to_tenths([of_group[one.group] * inside[one.key] for one in rubric.criteria], FULL)
+    points = tenths.shared_out([of_group[one.group] * inside[one.key] for one in rubric.criteria], FULL)
     asked = tuple(one for one in compared if len(one.names) > 1)
     method = "comparisons in pairs on groups, then within each"
     ratios = [one.found for one in asked if one.can_contradict]
@@ -234,7 +234,7 @@ def ratio_text(ratio: float) -> str:
     return tenths.fixed(Fraction(ratio), 2)
 
 
-def told(one: Compared) -> str:
+def told(one: ComparedSet) -> str:
     """How consistent one set of comparisons is, in a sentence, with the three to look at again."""
     name = one.within or "groups"
     head = f"{name}: consistency ratio {ratio_text(one.found.consistency_ratio)} ({one.found.table})"
@@ -248,7 +248,7 @@ def told(one: Compared) -> str:
     return f"{head}, most of all {text.listed(steps)}."
 
 
-def _step(one: Compared, first: int, second: int) -> str:
+def _step(one: ComparedSet, first: int, second: int) -> str:
     times = one.matrix[first][second]
     if times is None:
         raise ValueError(f"{one.names[first]} and {one.names[second]} were not compared")

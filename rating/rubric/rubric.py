@@ -15,11 +15,11 @@ from rating import tomlfile
 from rating.errors import Problem
 from rating.scale import KINDS, Scale
 from rating.text import key as compared
-from rating.tomlfile import Table
+from rating.tomlfile import TomlTable
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Weighted:
+class WeightedCriterion:
     """One criterion as the rubric counts it: its points in tenths and, where it is computed, its scale."""
 
     key: str
@@ -55,7 +55,7 @@ class Rubric:
 
     name: str
     groups: Mapping[str, str]
-    criteria: tuple[Weighted, ...]
+    criteria: tuple[WeightedCriterion, ...]
     bands: tuple[Band, ...]
     method: str = ""
     chosen_on: date | None = None
@@ -67,7 +67,7 @@ class Rubric:
         return sum(one.points for one in self.criteria)
 
     @cached_property
-    def by_key(self) -> Mapping[str, Weighted]:
+    def by_key(self) -> Mapping[str, WeightedCriterion]:
         """The criteria by their keys."""
         return {one.key: one for one in self.criteria}
 
@@ -112,7 +112,7 @@ def verdict_of(text: str, grade: int) -> str:
     return next(str(band["words"]) for band in json.loads(text)["verdicts"] if grade >= band["from"])
 
 
-def read(table: Table) -> Rubric:
+def read(table: TomlTable) -> Rubric:
     """The rubric that a parsed rubric.toml holds.
 
     Raises
@@ -143,7 +143,7 @@ def read(table: Table) -> Rubric:
     )
 
 
-def _groups(table: Table) -> dict[str, str]:
+def _groups(table: TomlTable) -> dict[str, str]:
     inner = table.table("groups")
     if inner is None:
         table.complain("groups", "is missing", 'add [groups] with lines such as people = "People"')
@@ -151,7 +151,7 @@ def _groups(table: Table) -> dict[str, str]:
     return {key: inner.text(key, required=True) or key for key in list(inner.values)}
 
 
-def _method(table: Table) -> tuple[str, date | None]:
+def _method(table: TomlTable) -> tuple[str, date | None]:
     """How the points were chosen, and when."""
     inner = table.table("weights")
     if inner is None:
@@ -162,7 +162,7 @@ def _method(table: Table) -> tuple[str, date | None]:
     return method or "", chosen_on
 
 
-def _picks(table: Table) -> tuple[Wish, ...]:
+def _picks(table: TomlTable) -> tuple[Wish, ...]:
     found = []
     for inner in table.tables("picks"):
         aim, under = inner.text("aim", required=True), inner.decimal("under", low="0.01")
@@ -172,16 +172,16 @@ def _picks(table: Table) -> tuple[Wish, ...]:
     return tuple(found)
 
 
-def _weighted(key: str, table: Table, groups: Mapping[str, str]) -> Weighted:
+def _weighted(key: str, table: TomlTable, groups: Mapping[str, str]) -> WeightedCriterion:
     group = table.one_of("group", tuple(groups), required=True) or ""
     points = table.points("points", required=True) or 0
     scale = read_scale(table)
     table.text("note", limit=2000)
     table.finish()
-    return Weighted(key=key, group=group, points=points, scale=scale)
+    return WeightedCriterion(key=key, group=group, points=points, scale=scale)
 
 
-def read_scale(table: Table) -> Scale | None:
+def read_scale(table: TomlTable) -> Scale | None:
     """The value scale in a criterion's table, None where there is none; problems go to the table."""
     inner = table.table("scale")
     if inner is None:
@@ -201,7 +201,7 @@ def read_scale(table: Table) -> Scale | None:
         return None
 
 
-def _goalposts(table: Table) -> tuple[tuple[Decimal, int], ...] | None:
+def _goalposts(table: TomlTable) -> tuple[tuple[Decimal, int], ...] | None:
     fix = "write pairs of a measure and its score, such as points = [[0.5, 0], [1, 100]]"
     value = table.raw("points")
     if not isinstance(value, list) or not value:
@@ -220,7 +220,7 @@ def _goalposts(table: Table) -> tuple[tuple[Decimal, int], ...] | None:
     return tuple(pairs)
 
 
-def _bands(table: Table) -> tuple[Band, ...]:
+def _bands(table: TomlTable) -> tuple[Band, ...]:
     bands = []
     for inner in table.tables("verdicts"):
         start = inner.points("from", required=True)

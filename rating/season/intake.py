@@ -117,8 +117,8 @@ def _grading(season: Season, slug: str) -> Grading | None:
 
 
 def _effect(before: Grading, after: Grading, recorded: Entry, result: IntakeResult, list_of: str) -> Effect:
-    then = {line.score.criterion: line.score.score for line in before.graded.lines}
-    now = {line.score.criterion: line.score.score for line in after.graded.lines}
+    then = {line.score.criterion: line.score.score for line in before.graded.contributions}
+    now = {line.score.criterion: line.score.score for line in after.graded.contributions}
     moved = tuple(
         (key, then.get(key), now.get(key))
         for key in dict.fromkeys((*then, *now))

@@ -19,7 +19,7 @@ from rating import tomlfile
 from rating.errors import RatingError
 from rating.raters import Judgement
 from rating.season.season import Season
-from rating.tomlfile import Table
+from rating.tomlfile import TomlTable
 
 PACKAGE = "sample_ratings"
 HISTORY = "history.toml"
@@ -104,7 +104,7 @@ def read_history(path: Path, *, rater: str) -> list[Step]:
     return sorted(steps, key=lambda step: step.on)
 
 
-def _step(table: Table, rater: str) -> Step:
+def _step(table: TomlTable, rater: str) -> Step:
     judgements = []
     for key, inner in table.named_tables("scores"):
         judgements.append(

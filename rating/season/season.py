@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Any
 
 from rating import grading, raters, registry, standings, text, tomlfile
 from rating import review as reviews
-from rating.doubt.table import Table, table_of
+from rating.doubt.score_table import ScoreTable, table_of
 from rating.errors import Problem, RatingError, refuse_if_any
 from rating.facts.context import Demand, Rookie, SeasonContext
 from rating.facts.earlier.compute import Before
@@ -30,7 +30,7 @@ from rating.registry import Module
 from rating.release import exchange
 from rating.release.release import Release
 from rating.release.sheet import Sheet
-from rating.review import Disclosed, Review
+from rating.review import PrintedDisclosure, Review
 from rating.rubric import rubric as rubrics
 from rating.rubric.rubric import Rubric
 from rating.season import days, folder
@@ -47,10 +47,10 @@ from rating.standings import Standing
 if TYPE_CHECKING:
     import pandas as pd
 
-    from rating.doubt.landing import Landing, Moved
+    from rating.doubt.landing import Landing, Move
     from rating.doubt.ranges import Ranges
     from rating.doubt.stability import Stability
-    from rating.doubt.what_if import Change
+    from rating.doubt.what_if import WhatIf
     from rating.facts.breaks.value import Break
 
 LAUNCHED = STAGES[STAGES.index("launch") :]
@@ -457,7 +457,7 @@ class Season:
             published_on=day.isoformat(),
             recorded_at="",
             raters=keys[:1] if self.config.published == "first" else keys,
-            disclosure=Disclosed(
+            disclosure=PrintedDisclosure(
                 how_obtained=told.how_obtained if told else (), sentence=told.sentence if told else ""
             ),
             reason_for_change=reason_for_change,
@@ -577,7 +577,7 @@ class Season:
             price_class=price_class,
         )
 
-    def table(self, *, as_of: date | None = None, entries: Sequence[Entry] | None = None) -> Table:
+    def table(self, *, as_of: date | None = None, entries: Sequence[Entry] | None = None) -> ScoreTable:
         """The current reviews as one table of scores, in the order of the standings as of a day."""
         rows = self.rank(as_of=as_of, entries=entries)
         scores = self.ledger.scores([one.seq for one in rows])
@@ -646,7 +646,7 @@ class Season:
             fix="record it again when more is known",
         )
 
-    def moves(self, start: date, end: date) -> tuple[Moved, ...]:
+    def moves(self, start: date, end: date) -> tuple[Move, ...]:
         """Every release with its place and grade on two days."""
         from rating.doubt.landing import moves
 
@@ -765,7 +765,7 @@ class Season:
         frame["print_run"] = frame["print_run"].astype("Int64")
         return frame.drop(columns="row")
 
-    def what_if(self, change: Change, *, as_of: date | None = None) -> pd.DataFrame:
+    def what_if(self, change: WhatIf, *, as_of: date | None = None) -> pd.DataFrame:
         """Every release before and after a change, one a row; grades in points. Nothing is recorded."""
         import pandas as pd
 

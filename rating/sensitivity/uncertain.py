@@ -20,6 +20,9 @@ Truth = npt.NDArray[np.bool_]
 Whole = npt.NDArray[np.intp]
 Drawn = Literal["triangular", "uniform"]
 
+# grades nearer than this part of the largest score are equal: it is what rounding leaves of a tie
+TIE = 1e-12
+
 _DIGITS = 14
 
 
@@ -41,6 +44,15 @@ def score_table(scores: npt.ArrayLike) -> Array:
         table = np.round(table, _DIGITS - math.ceil(math.log10(largest)))
     # -0 and 0 are the same score
     return table + 0.0
+
+
+def complete_table(scores: npt.ArrayLike) -> Array:
+    """Scores as an array of shape (m, n); ValueError where one is unknown, or for another shape."""
+    table = score_table(scores)
+    if np.isnan(table).any():
+        row, column = np.argwhere(np.isnan(table))[0]
+        raise ValueError(f"this needs complete scores, got NaN in row {row}, column {column}")
+    return table
 
 
 def whole(value: int, what: str, *, least: int = 1) -> int:
@@ -76,7 +88,7 @@ def applying(applies: npt.ArrayLike | None, table: Array) -> Truth:
     return given
 
 
-def doubt(table: Array, spreads: Array, holds: Truth, drawn: Drawn) -> tuple[Array, Array, Truth]:
+def drawn_from(table: Array, spreads: Array, holds: Truth, drawn: Drawn) -> tuple[Array, Array, Truth]:
     """Middles and half-widths of what scores are drawn from, and which are drawn uniformly."""
     if not holds.any(axis=1).all():
         raise ValueError(

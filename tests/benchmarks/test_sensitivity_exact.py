@@ -9,8 +9,8 @@ from __future__ import annotations
 import numpy as np
 from scipy.optimize import linprog
 
-from rating.sensitivity.overturn import nearest
-from rating.sensitivity.stability import intervals
+from rating.sensitivity.spans import weight_spans
+from rating.sensitivity.swaps import nearest_weights
 
 N = 14
 
@@ -43,10 +43,10 @@ def test_intervals_are_fifteen_times_as_fast_as_a_scan(ratio):
             found[k] = steps[leads].min(), steps[leads].max()
         return found
 
-    exact, rough = intervals(scores, weights), scan()
+    exact, rough = weight_spans(scores, weights), scan()
     assert np.abs(exact.low - rough[:, 0]).max() < 0.02
     assert np.abs(exact.high - rough[:, 1]).max() < 0.02
-    assert 1 / ratio(lambda: intervals(scores, weights), scan) >= 15
+    assert 1 / ratio(lambda: weight_spans(scores, weights), scan) >= 15
 
 
 def in_all(gap, weights):
@@ -70,8 +70,8 @@ def test_smallest_changes_are_much_faster_than_an_optimiser(ratio):
     def theirs():
         return [in_all(gap, weights) for gap in some]
 
-    np.testing.assert_allclose(nearest(some, weights)[1], theirs(), rtol=0, atol=1e-9)
-    measured = ratio(lambda: nearest(gaps, weights), theirs)
+    np.testing.assert_allclose(nearest_weights(some, weights)[1], theirs(), rtol=0, atol=1e-9)
+    measured = ratio(lambda: nearest_weights(gaps, weights), theirs)
     faster = len(gaps) / len(some) / measured
     print(f"{faster:,.0f} times as fast a pair")
     assert faster >= 1000

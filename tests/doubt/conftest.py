@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from rating.doubt.table import Row, Table
+from rating.doubt.score_table import ScoreRow, ScoreTable
 
 
 @pytest.fixture
@@ -12,7 +12,7 @@ def row():
     """Make a release with these scores; None does not apply, '?' is unknown."""
 
     def make(release, *scores, spread=5):
-        return Row(
+        return ScoreRow(
             release=release,
             title=f"Marlow {release.title()}",
             released_on="",
@@ -33,6 +33,8 @@ def table():
     """Make a table of two criteria, roster and design, at even points."""
 
     def make(*rows, points=(500, 500)):
-        return Table(criteria=("roster", "design"), groups=("people", "object"), points=points, rows=rows)
+        return ScoreTable(
+            criteria=("roster", "design"), groups=("people", "object"), points=points, rows=rows
+        )
 
     return make

@@ -6,7 +6,7 @@ from fractions import Fraction
 
 import pytest
 
-from rating.doubt.landing import contributions, landing, moves, paragraph, told_between
+from rating.doubt.landing import landing, lead_by_criterion, moves, paragraph, told_between
 from rating.doubt.ranges import ranges
 
 
@@ -49,7 +49,7 @@ def test_the_criteria_that_part_it_from_its_neighbours_are_named(landed):
 def test_contributions_sum_to_the_difference_of_the_grades_with_gaps_too(row, table):
     """What does not apply stands at the release's own mean."""
     made = table(row("anchor", 90, None), row("beacon", 60, 51), points=(700, 300))
-    parts = contributions(made, *made.rows)
+    parts = lead_by_criterion(made, *made.rows)
     assert sum(parts.values()) == made.unrounded(made.rows[0]) - made.unrounded(made.rows[1])
 
 

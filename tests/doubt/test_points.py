@@ -5,11 +5,11 @@ from __future__ import annotations
 import pytest
 
 from rating.doubt import points
-from rating.doubt.table import Table
+from rating.doubt.score_table import ScoreTable
 
 
 def table(*rows):
-    return Table(
+    return ScoreTable(
         criteria=("look", "price", "feel"), groups=("a", "b", "a"), points=(500, 300, 200), rows=rows
     )
 

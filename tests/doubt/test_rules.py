@@ -8,8 +8,8 @@ import numpy as np
 import pymcdm
 import pytest
 
-from rating.doubt.rules import RULES, places_by, values
-from rating.doubt.table import Row, Table
+from rating.doubt.rules import RULES, places_by, under_rules, values
+from rating.doubt.score_table import ScoreRow, ScoreTable
 
 GENERATOR = np.random.default_rng(20310715)
 SCORES = GENERATOR.integers(1, 100, (12, 5)).tolist()
@@ -20,7 +20,7 @@ def table(scores, points=POINTS):
     """Rows r0, r1, … with these scores."""
     n = len(points)
     rows = tuple(
-        Row(
+        ScoreRow(
             release=f"r{i}",
             title=f"R {i}",
             released_on="",
@@ -34,7 +34,7 @@ def table(scores, points=POINTS):
         )
         for i, one in enumerate(scores)
     )
-    return Table(criteria=tuple("abcdefg"[:n]), groups=("x",) * n, points=points, rows=rows)
+    return ScoreTable(criteria=tuple("abcdefg"[:n]), groups=("x",) * n, points=points, rows=rows)
 
 
 def test_the_geometric_mean_is_that_of_the_logarithms():
@@ -99,3 +99,11 @@ def test_a_rule_that_does_not_exist_is_refused():
 def test_no_release_has_no_value():
     """An empty season."""
     assert values(table([]), "topsis") == []
+
+
+def test_other_rules_give_other_places():
+    """60 on average each way; the geometric mean prefers the even one: sqrt(20 x 100) is 44.7."""
+    made = table([[100, 22], [60, 60]], (500, 500))
+    found = under_rules(made, "r0")
+    assert (found["mean"].place, found["mean"].tau) == (1, 1.0)
+    assert (found["geometric"].place, found["geometric"].tau) == (2, -1.0)

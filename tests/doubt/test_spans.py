@@ -8,9 +8,9 @@ from fractions import Fraction
 import numpy as np
 import pytest
 
-from rating.doubt.spans import holds
-from rating.doubt.table import Table
-from rating.sensitivity.stability import intervals
+from rating.doubt.score_table import ScoreTable
+from rating.doubt.spans import spans
+from rating.sensitivity.spans import weight_spans
 
 HAIR = Fraction(1, 10**9)
 
@@ -25,7 +25,7 @@ def random_table(rng, row, *, gaps):
         rows.append(row(f"r{place}", *scores))
     keys = tuple(f"c{k}" for k in range(n))
     points = tuple(int(one) for one in rng.integers(0, 300, n))
-    return Table(criteria=keys, groups=keys, points=(*points[:-1], points[-1] + 1), rows=tuple(rows))
+    return ScoreTable(criteria=keys, groups=keys, points=(*points[:-1], points[-1] + 1), rows=tuple(rows))
 
 
 def at(table, key, points):
@@ -53,7 +53,7 @@ def test_five_hundred_tables_hold_inside_and_change_outside(row, gaps):
                for one in table.rows):  # fmt: skip
             continue
         own = table.ranked[0].release
-        for hold in holds(table, own):
+        for hold in spans(table, own):
             now = at(table, hold.criterion, hold.points)
             for span, state in ((hold.order, order), (hold.place, ahead_of_first)):
                 assert span.low <= hold.points
@@ -76,8 +76,8 @@ def test_points_are_the_shares_of_the_interval_kernel(row):
         table = random_table(rng, row, gaps=False)
         if len({table.unrounded(one) for one in table.rows}) < len(table.rows):
             continue  # ties end at once, which is tested beside the kernel
-        shares = intervals([one.scores for one in table.rows], table.points)
-        for k, hold in enumerate(holds(table, table.rows[0].release)):
+        shares = weight_spans([one.scores for one in table.rows], table.points)
+        for k, hold in enumerate(spans(table, table.rows[0].release)):
             rest = sum(table.points) - hold.points
             if not rest:
                 continue
@@ -95,13 +95,13 @@ def test_points_are_the_shares_of_the_interval_kernel(row):
 def test_a_release_without_a_place_is_refused(row, table):
     """Half of beacon is unknown."""
     with pytest.raises(ValueError, match="beacon has no place"):
-        holds(table(row("anchor", 1, 2), row("beacon", 3, "?")), "beacon")
+        spans(table(row("anchor", 1, 2), row("beacon", 3, "?")), "beacon")
 
 
 def test_a_tie_ends_the_order_at_once_and_a_place_only_where_it_is_lost(row, table):
     """Both have 50.0; more on design and beacon is first alone, more on roster and anchor still is first."""
     made = table(row("anchor", 60, 40), row("beacon", 40, 60))
-    roster, design = holds(made, "anchor")
+    roster, design = spans(made, "anchor")
     assert (roster.order.low, roster.order.high) == (500, 500)
     assert (roster.place.low, roster.place.high) == (500, None)
     assert (design.place.low, design.place.high) == (0, 500)
@@ -113,6 +113,6 @@ def test_one_release_has_no_limits(row, table):
     made = table(row("anchor", 60, 40))
     assert all(
         dataclasses.astuple(span) == (0, None, None, None)
-        for hold in holds(made, "anchor")
+        for hold in spans(made, "anchor")
         for span in (hold.order, hold.leader, hold.place)
     )

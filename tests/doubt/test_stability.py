@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from rating.doubt.stability import stability
+from rating.doubt.stability import left_out, stability
 
 
 def test_a_release_has_swaps_with_those_above_and_below(row, table):
@@ -13,7 +13,7 @@ def test_a_release_has_swaps_with_those_above_and_below(row, table):
     found = stability(made, "b")
     assert [(one.up, one.down) for one in found.swaps] == [("b", "a"), ("c", "b")]
     assert (found.place, found.of, found.whole) == ("2", 4, False)
-    assert [one.criterion for one in found.holds] == ["roster", "design"]
+    assert [one.criterion for one in found.spans] == ["roster", "design"]
 
 
 def test_without_a_release_it_is_the_leader_and_every_pair(row, table):
@@ -38,3 +38,10 @@ def test_nothing_ranked_is_refused(table):
     """There is no leader."""
     with pytest.raises(ValueError, match="no release has a place"):
         stability(table())
+
+
+def test_leaving_a_criterion_out(row, table):
+    """Without roster design alone decides, and the other way round."""
+    made = table(row("anchor", 80, 40), row("beacon", 40, 70))
+    found = {one.what: (one.place, one.leaders) for one in left_out(made, "anchor")}
+    assert found == {"roster": (2, ("beacon",)), "design": (1, ("anchor",))}

@@ -7,14 +7,14 @@ import itertools
 import numpy as np
 import pytest
 
+from rating.doubt.score_table import ScoreTable
 from rating.doubt.swaps import dethrone, lift, over
-from rating.doubt.table import Table
 
 
 def made(row, scores, points):
     keys = tuple(f"c{k}" for k in range(len(points)))
     rows = tuple(row(f"r{place}", *own) for place, own in enumerate(scores))
-    return Table(criteria=keys, groups=keys, points=tuple(points), rows=rows)
+    return ScoreTable(criteria=keys, groups=keys, points=tuple(points), rows=rows)
 
 
 def after(table, swap):

@@ -9,7 +9,7 @@ import pytest
 
 from rating import review as reviews
 from rating.ledger.ledger import Ledger
-from rating.review import Disclosed, Left, Review, Score
+from rating.review import PrintedDisclosure, Review, Score, Unscored
 
 RUBRIC = reviews.canonical(
     {
@@ -35,11 +35,11 @@ BASE = Review(
     published_on="2031-03-12",
     recorded_at="2031-03-12T20:00:00Z",
     raters=("mo",),
-    disclosure=Disclosed(how_obtained=("bought",), sentence="I bought it."),
+    disclosure=PrintedDisclosure(how_obtained=("bought",), sentence="I bought it."),
     rubric=reviews.hash_of(RUBRIC),
     scores=(Score(criterion="design", score=62, basis="judged", reason="Good.", spread=8, rater="mo"),),
-    not_applicable=(Left(criterion="relics", why="none by design"),),
-    unknown=(Left(criterion="finish", why="not seen"),),
+    not_applicable=(Unscored(criterion="relics", why="none by design"),),
+    unknown=(Unscored(criterion="finish", why="not seen"),),
     grade=620,
     lowest=372,
     highest=772,

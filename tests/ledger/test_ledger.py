@@ -21,7 +21,7 @@ from rating.errors import RatingError
 from rating.ledger import ledger as ledgers
 from rating.ledger import schema
 from rating.ledger.ledger import Ledger
-from rating.review import Disclosed, Left, Review, Score
+from rating.review import PrintedDisclosure, Review, Score, Unscored
 
 RUBRIC = reviews.canonical(
     {
@@ -49,11 +49,11 @@ def review(**changes):
         published_on="2031-03-12",
         recorded_at="2031-03-12T20:00:00Z",
         raters=("mo",),
-        disclosure=Disclosed(how_obtained=("bought",), sentence="I bought it."),
+        disclosure=PrintedDisclosure(how_obtained=("bought",), sentence="I bought it."),
         rubric=reviews.hash_of(RUBRIC),
         scores=(Score(criterion="design", score=62, basis="judged", reason="Good.", spread=8, rater="mo"),),
         not_applicable=(),
-        unknown=(Left(criterion="finish", why="not seen"),),
+        unknown=(Unscored(criterion="finish", why="not seen"),),
         grade=620,
         lowest=372,
         highest=772,

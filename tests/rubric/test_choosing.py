@@ -10,17 +10,17 @@ from hypothesis import strategies as st
 
 from rating.rubric import choosing
 from rating.rubric.choosing import Answers, Comparison
-from rating.rubric.rubric import Band, Rubric, Weighted
+from rating.rubric.rubric import Band, Rubric, WeightedCriterion
 
 RUBRIC = Rubric(
     name="House rubric",
     groups={"people": "People", "object": "The object", "spare": "Nothing yet"},
     criteria=(
-        Weighted(key="roster", group="people", points=300),
-        Weighted(key="rookies", group="people", points=200),
-        Weighted(key="design", group="object", points=250),
-        Weighted(key="finish", group="object", points=150),
-        Weighted(key="opening", group="object", points=100),
+        WeightedCriterion(key="roster", group="people", points=300),
+        WeightedCriterion(key="rookies", group="people", points=200),
+        WeightedCriterion(key="design", group="object", points=250),
+        WeightedCriterion(key="finish", group="object", points=150),
+        WeightedCriterion(key="opening", group="object", points=100),
     ),
     bands=(Band(start=0, words="Leave it"),),
 )
@@ -82,7 +82,7 @@ def test_swings_of_the_office_location_example():
     rubric = Rubric(
         name="office",
         groups={"all": "All"},
-        criteria=tuple(Weighted(key=key, group="all", points=10) for key in "abcdef"),
+        criteria=tuple(WeightedCriterion(key=key, group="all", points=10) for key in "abcdef"),
         bands=(Band(start=0, words="any"),),
     )
     swings = dict(zip("abcdef", (1000, 800, 700, 300, 200, 100), strict=True))

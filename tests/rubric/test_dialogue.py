@@ -6,17 +6,17 @@ from fractions import Fraction
 
 from rating.rubric import dialogue
 from rating.rubric.choosing import Answers, Comparison
-from rating.rubric.rubric import Band, Rubric, Weighted
+from rating.rubric.rubric import Band, Rubric, WeightedCriterion
 
 RUBRIC = Rubric(
     name="House rubric",
     groups={"people": "People", "object": "The object", "spare": "Nothing yet"},
     criteria=(
-        Weighted(key="roster", group="people", points=300),
-        Weighted(key="rookies", group="people", points=200),
-        Weighted(key="design", group="object", points=250),
-        Weighted(key="finish", group="object", points=150),
-        Weighted(key="opening", group="object", points=100),
+        WeightedCriterion(key="roster", group="people", points=300),
+        WeightedCriterion(key="rookies", group="people", points=200),
+        WeightedCriterion(key="design", group="object", points=250),
+        WeightedCriterion(key="finish", group="object", points=150),
+        WeightedCriterion(key="opening", group="object", points=100),
     ),
     bands=(Band(start=0, words="Leave it"),),
 )

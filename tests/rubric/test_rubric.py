@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from rating.rubric import rubric as rubrics
-from rating.rubric.rubric import Band, Rubric, Weighted
+from rating.rubric.rubric import Band, Rubric, WeightedCriterion
 from rating.scale import scale
 
 LINEAR = scale("linear", "share of teams", ("0.5", 0), (1, 100))
@@ -23,8 +23,8 @@ def made(**changes) -> Rubric:
         name="House rubric",
         groups={"people": "People", "object": "The object"},
         criteria=(
-            Weighted(key="roster", group="people", points=125, scale=LINEAR),
-            Weighted(key="design", group="object", points=70),
+            WeightedCriterion(key="roster", group="people", points=125, scale=LINEAR),
+            WeightedCriterion(key="design", group="object", points=70),
         ),
         bands=(Band(start=500, words="Take it"), Band(start=0, words="Leave it — Ö")),
     )
@@ -44,7 +44,7 @@ def test_the_text_is_canonical():
         {"criteria": made().criteria[::-1]},
         {
             "criteria": (
-                Weighted(
+                WeightedCriterion(
                     key="roster",
                     group="people",
                     points=125,

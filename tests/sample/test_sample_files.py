@@ -126,12 +126,12 @@ def test_every_release_answers_the_asked_questions_but_those_left_open(season):
     assert set(given) == set(Season.open(HOME).slugs) - TO_COME
     assert {slug for slug, keys in given.items() if keys & ASKED != ASKED} == LEFT_OPEN
     graded = {slug: season.grade(slug).graded for slug in given}
-    bases = Counter(line.score.basis for one in graded.values() for line in one.lines)
+    bases = Counter(line.score.basis for one in graded.values() for line in one.contributions)
     assert 15 <= bases["overruled"] <= 20
     by_key = Counter(
         line.score.criterion
         for one in graded.values()
-        for line in one.lines
+        for line in one.contributions
         if line.score.basis == "overruled"
     )
     # the host opens boxes, and trusts carried-over prices in no release of Halyard's class
@@ -265,7 +265,7 @@ def test_the_ranked_apart_release_lacks_more_than_a_quarter(season):
     rubric = {one.key: one.points for one in season.rubric.criteria}
     graded = season.grade("oakum-reserve").graded
     unknown = sum(rubric[one.criterion] for one in graded.unknown)
-    assert is_apart(unknown, unknown + sum(line.points for line in graded.lines))
+    assert is_apart(unknown, unknown + sum(line.points for line in graded.contributions))
 
 
 def test_no_two_checklists_are_built_alike(season):

@@ -11,7 +11,7 @@ import pytest
 
 import rating
 from rating import review as reviews
-from rating.doubt.what_if import Change
+from rating.doubt.what_if import WhatIf
 from rating.errors import RatingError
 from rating.facts.facts import stored
 from rating.season.check import check
@@ -93,8 +93,10 @@ def test_the_order_of_rows_is_irrelevant(small_season):
     head, *rows = (folder / "checklist.csv").read_text(encoding="utf-8").splitlines()
     (folder / "checklist.csv").write_text("\n".join([head, *rows[::-1]]) + "\n", encoding="utf-8")
     after = Season.open(small_season).grade("deep-harbour")
-    assert [(line.score.criterion, line.score.score, line.score.measure) for line in after.graded.lines] == [
-        (line.score.criterion, line.score.score, line.score.measure) for line in before.graded.lines
+    assert [
+        (line.score.criterion, line.score.score, line.score.measure) for line in after.graded.contributions
+    ] == [
+        (line.score.criterion, line.score.score, line.score.measure) for line in before.graded.contributions
     ]
     assert after.graded.grade == before.graded.grade
 
@@ -155,7 +157,7 @@ def test_an_earlier_edition_is_found_by_its_line(with_earlier):
     assert (edition.season, edition.release, edition.grade) == ("Mine 2030", "deep-harbour", 515)
     assert (str(edition.held), edition.scores["design"]) == ("1.25", 80)
     found = season.grade("deep-harbour")
-    record_line = next(line for line in found.graded.lines if line.score.criterion == "record")
+    record_line = next(line for line in found.graded.contributions if line.score.criterion == "record")
     assert record_line.score.score == 71
     assert record_line.score.reason == "The Mine 2030 edition listed at 160.00 and is up 25 %."
 
@@ -243,7 +245,7 @@ def test_the_frames_of_a_season(small_season):
     assert scores.loc[("deep-harbour", "rookies"), "score"] == 53
     assert scores.loc[("low-water", "roster"), "score"] is pd.NA
     assert ("deep-harbour", "relics") not in scores.index
-    tried = season.what_if(Change(points={"design": 0})).set_index("release")
+    tried = season.what_if(WhatIf(points={"design": 0})).set_index("release")
     assert tried.loc["high-water", "grade_before"] == 51.8
     assert tried.loc["low-water", "after"] is pd.NA
     # the grade follows from scores and points

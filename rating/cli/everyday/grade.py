@@ -146,7 +146,7 @@ def as_answer(season: Season, found: Grading, rank: int | None) -> dict[str, Any
                 "rater": line.score.rater or None,
                 "evidence": list(line.evidence),
             }
-            for line in graded.lines
+            for line in graded.contributions
         ],
         "not_applicable": [{"criterion": one.criterion, "why": one.why} for one in graded.not_applicable],
         "unknown": [{"criterion": one.criterion, "why": one.why} for one in graded.unknown],
@@ -180,7 +180,7 @@ def _show(season: Season, found: Grading, place: Any) -> None:
         printing.paragraph(telling_advice.price(advised))
         printing.paragraph(_placed(season, place))
         if found.recorded is not None and not found.differs and place is not None and place.rank is not None:
-            from rating.doubt.place import told as firm
+            from rating.doubt.nudges import told as firm
 
             printing.paragraph(firm(season.table(), found.review.release))
         printing.say()
@@ -244,7 +244,7 @@ def _scores(found: Grading) -> None:
 
     from rating import tenths
 
-    lines = found.graded.lines
+    lines = found.graded.contributions
     total = sum(line.points for line in lines)
     rows = []
     for line in lines:
@@ -277,7 +277,7 @@ def _bar(score: int) -> str:
 def _lifts(found: Grading) -> str:
     from rating import text
 
-    lines = sorted(found.graded.lines, key=lambda line: -line.lift)
+    lines = sorted(found.graded.contributions, key=lambda line: -line.lift)
     up = [line.score.criterion for line in lines[:3] if line.lift > 0]
     down = [line.score.criterion for line in reversed(lines[-3:]) if line.lift < 0]
     words = []
@@ -290,7 +290,7 @@ def _lifts(found: Grading) -> str:
 
 def _reasons(found: Grading) -> None:
     printing.heading("Reasons")
-    for line in found.graded.lines:
+    for line in found.graded.contributions:
         by = f" ({line.score.rater})" if line.score.rater else ""
         printing.paragraph(f"{line.score.criterion} {line.score.score}{by}: {line.score.reason}")
         for one in line.evidence:
@@ -305,7 +305,7 @@ def _against_earlier(found: Grading) -> None:
         return
     last = editions[0]
     printing.heading(f"Against {last.title}")
-    now = {line.score.criterion: line.score.score for line in found.graded.lines}
+    now = {line.score.criterion: line.score.score for line in found.graded.contributions}
     both = [(key, last.scores[key], now[key]) for key in now if key in last.scores]
     tables.table(
         ("criterion", "then", "now", "change"),

@@ -13,10 +13,10 @@ if TYPE_CHECKING:
 
     from rating.doubt.drivers import Driver
     from rating.doubt.ranges import Range, Ranges
+    from rating.doubt.score_table import ScoreTable
     from rating.doubt.spans import Span
     from rating.doubt.stability import Stability
     from rating.doubt.swaps import Swap
-    from rating.doubt.table import Table
     from rating.season.season import Season
 
 # so many of the easiest swaps are shown of the whole order
@@ -85,7 +85,9 @@ def stability(
         printing.paragraph(RESTATED)
 
 
-def _wanted(table: Table, found: Stability, lift: int | None, over: str) -> list[tuple[Swap, int | None]]:
+def _wanted(
+    table: ScoreTable, found: Stability, lift: int | None, over: str
+) -> list[tuple[Swap, int | None]]:
     """The changes that were asked for, and the place that one of them is to give."""
     from rating.doubt import swaps
     from rating.errors import RatingError
@@ -104,9 +106,9 @@ def _wanted(table: Table, found: Stability, lift: int | None, over: str) -> list
     return changes
 
 
-def _show(season: Season, table: Table, found: Stability, wanted: list[tuple[Swap, int | None]]) -> None:
+def _show(season: Season, table: ScoreTable, found: Stability, wanted: list[tuple[Swap, int | None]]) -> None:
     from rating import text
-    from rating.doubt.place import said
+    from rating.doubt.nudges import said
 
     ranked = table.ranked
     names = dict(
@@ -142,7 +144,7 @@ def _intervals(found: Stability, names: dict[str, str]) -> None:
     from rating import tenths
 
     rows, room = [], 50 if found.whole else 38
-    for hold in found.holds:
+    for hold in found.spans:
         own = hold.order if found.whole else hold.place
         rows.append(
             (
@@ -236,7 +238,7 @@ def _without(found: Stability, names: dict[str, str]) -> str:
     return f"Another one would lead: {text.listed(told)}; without any other it leads on."
 
 
-def _ranks(table: Table, found: Stability, ranges: Ranges) -> None:
+def _ranks(table: ScoreTable, found: Stability, ranges: Ranges) -> None:
     from rating import text
     from rating.cli.shown.doubt import basis
     from rating.doubt.ranges import percent_text, who_would_put_first, words
@@ -311,7 +313,7 @@ def _as_json(
                 "place_low": float(hold.place.low) / 10,
                 "place_high": _points(hold.place.high),
             }
-            for hold in found.holds
+            for hold in found.spans
         ],
         "swaps": [_swap(swap) for swap in found.swaps],
         "wanted": [_swap(swap) for swap, _ in wanted],

@@ -101,7 +101,7 @@ def show(
 
 def _firm(season: Season, day: date) -> list[str]:
     """How firm the lead is, where there is one."""
-    from rating.doubt.place import said
+    from rating.doubt.nudges import said
 
     table = season.table(as_of=day)
     return [said(table, release) for release, place in table.places().items() if place == 1][:1]

@@ -10,8 +10,8 @@ import typer
 from rating.cli.shared import opening, options, printing, refusing, tables
 
 if TYPE_CHECKING:
-    from rating.doubt.table import Table
-    from rating.doubt.what_if import Change, Tried
+    from rating.doubt.score_table import ScoreTable
+    from rating.doubt.what_if import Outcome, WhatIf
     from rating.errors import Problem
     from rating.season.season import Season
 
@@ -75,7 +75,7 @@ def what_if(
         printing.paragraph(RESTATED)
 
 
-def _show(tried: tuple[Tried, ...]) -> None:
+def _show(tried: tuple[Outcome, ...]) -> None:
     from rating import tenths, text
     from rating.doubt.what_if import grade_text
 
@@ -97,7 +97,7 @@ def _show(tried: tuple[Tried, ...]) -> None:
     )
 
 
-def _said(table: Table, change: Change) -> list[str]:
+def _said(table: ScoreTable, change: WhatIf) -> list[str]:
     """What is tried, a line each."""
     from rating import tenths
 
@@ -115,17 +115,17 @@ def _said(table: Table, change: Change) -> list[str]:
 
 
 def _change(
-    table: Table,
+    table: ScoreTable,
     weights: list[str] | tuple[()],
     scores: list[str] | tuple[()],
     drops: list[str] | tuple[()],
     without: list[str] | tuple[()],
     rule: str,
     start: Mapping[str, int],
-) -> Change:
+) -> WhatIf:
     """What the options ask for; every option that cannot be read is told at once."""
     from rating import tenths
-    from rating.doubt.what_if import Change
+    from rating.doubt.what_if import WhatIf
     from rating.errors import Problem, refuse_if_any
 
     problems: list[Problem] = []
@@ -172,7 +172,7 @@ def _change(
         ):
             found[release, key] = pair[1]
     left_out = frozenset(one for one in without if known("--without", one, releases, "reviewed release"))
-    change = Change(points=points, scores=found, without=left_out, rule=rule)
+    change = WhatIf(points=points, scores=found, without=left_out, rule=rule)
     if not problems and not any(table.with_points(points).points):
         complain("--weight", "no criterion has points left", "give at least one of them points above 0")
     if not problems and change.is_nothing:
@@ -191,7 +191,7 @@ def _score(number: str) -> int:
     return int(number)
 
 
-def _as_json(season: Season, tried: tuple[Tried, ...], change: Change) -> dict[str, Any]:
+def _as_json(season: Season, tried: tuple[Outcome, ...], change: WhatIf) -> dict[str, Any]:
     from rating.export.tables import standings_answer
 
     return {

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any
 from rating.cli.shared import printing, refusing, tables
 
 if TYPE_CHECKING:
-    from rating.doubt.landing import Decided, Moved
+    from rating.doubt.landing import Margin, Move
     from rating.doubt.ranges import Range, Ranges
     from rating.season.season import Season
 
@@ -221,7 +221,7 @@ def between(season: Season, start: str, end: str, *, as_json: bool) -> None:
     printing.paragraph(told)
 
 
-def _moves(rows: tuple[Moved, ...], landed: str = "") -> None:
+def _moves(rows: tuple[Move, ...], landed: str = "") -> None:
     from rating import tenths, text
 
     names = text.short_titles([row.title for row in rows])
@@ -246,7 +246,7 @@ def _moves(rows: tuple[Moved, ...], landed: str = "") -> None:
     tables.table(headers, shown, right="place|was|moved|grade|grade was|behind it in")
 
 
-def _solid(row: Moved) -> str:
+def _solid(row: Move) -> str:
     return "" if row.is_solid is None else "yes" if row.is_solid else "no"
 
 
@@ -256,7 +256,7 @@ def _percent(share: float) -> str:
     return percent_text(share)
 
 
-def _moved(row: Moved) -> dict[str, Any]:
+def _moved(row: Move) -> dict[str, Any]:
     return {
         "release": row.release,
         "before": row.before,
@@ -270,7 +270,7 @@ def _moved(row: Moved) -> dict[str, Any]:
     }
 
 
-def _beside(beside: Decided | None) -> dict[str, Any] | None:
+def _beside(beside: Margin | None) -> dict[str, Any] | None:
     if beside is None:
         return None
     return {

@@ -8,8 +8,8 @@ from rating.cli.shared import opening, printing, tables
 from rating.cli.shown.doubt import RESTATED
 
 if TYPE_CHECKING:
-    from rating.doubt.what_if import Tried
-    from rating.rubric.choosing import Compared, Proposal
+    from rating.doubt.what_if import Outcome
+    from rating.rubric.choosing import ComparedSet, Proposal
     from rating.season.season import Season
 
 NOT_GRADES = "These are places for different buyers, not grades: the published grade stays one."
@@ -99,7 +99,7 @@ def _consistency(proposal: Proposal) -> None:
             printing.paragraph(told(one))
 
 
-def _moves(moved: tuple[Tried, ...]) -> None:
+def _moves(moved: tuple[Outcome, ...]) -> None:
     from rating import tenths, text
     from rating.doubt.what_if import grade_text
 
@@ -126,7 +126,7 @@ def _answer(
     season: Season,
     proposal: Proposal | None,
     beside: dict[str, dict[str, int]],
-    moved: tuple[Tried, ...] | None,
+    moved: tuple[Outcome, ...] | None,
     *,
     written: bool,
 ) -> dict[str, Any]:
@@ -159,7 +159,7 @@ def _number(tenths: int | None) -> float | None:
     return None if tenths is None else tenths / 10
 
 
-def _consistency_answer(one: Compared) -> dict[str, Any]:
+def _consistency_answer(one: ComparedSet) -> dict[str, Any]:
     found = one.found
     return {
         "within": one.within or None,
@@ -175,7 +175,7 @@ def _consistency_answer(one: Compared) -> dict[str, Any]:
     }
 
 
-def _move_answer(one: Tried) -> dict[str, Any]:
+def _move_answer(one: Outcome) -> dict[str, Any]:
     return {
         "release": one.release,
         "title": one.title,

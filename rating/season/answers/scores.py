@@ -11,10 +11,10 @@ from rating.criterion import REASON_LIMIT
 from rating.errors import RatingError
 from rating.raters import Judgement
 from rating.season.answers import editing
-from rating.tomlfile import Table
+from rating.tomlfile import TomlTable
 
 
-def read(table: Table, *, raters: Sequence[str], criteria: Sequence[str]) -> tuple[Judgement, ...]:
+def read(table: TomlTable, *, raters: Sequence[str], criteria: Sequence[str]) -> tuple[Judgement, ...]:
     """The judgements that a parsed scores.toml holds; problems are left in the table for the caller."""
     found = []
     for rater in [key for key in table.values if key != "format"]:
@@ -43,7 +43,7 @@ def read(table: Table, *, raters: Sequence[str], criteria: Sequence[str]) -> tup
     return tuple(found)
 
 
-def _judgement(rater: str, criterion: str, table: Table) -> Judgement | None:
+def _judgement(rater: str, criterion: str, table: TomlTable) -> Judgement | None:
     absent = table.text("does_not_apply", limit=REASON_LIMIT)
     if absent is not None:
         for name in ("score", "reason"):

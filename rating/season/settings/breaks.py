@@ -9,12 +9,12 @@ from rating import text
 from rating.facts.breaks import house
 from rating.facts.breaks.house import HouseRules, SlotRules, TierMove
 from rating.season.settings.teams import Team
-from rating.tomlfile import Table
+from rating.tomlfile import TomlTable
 
 _MOST_TIERS = 12
 
 
-def house_rules(table: Table, teams: Sequence[Team]) -> HouseRules:
+def house_rules(table: TomlTable, teams: Sequence[Team]) -> HouseRules:
     """The table [house_rules]; what it leaves out is as in a season without one."""
     inner = table.table("house_rules")
     if inner is None:
@@ -33,7 +33,7 @@ def house_rules(table: Table, teams: Sequence[Team]) -> HouseRules:
     return found
 
 
-def _now_with(table: Table, known: Mapping[str, str]) -> dict[str, str]:
+def _now_with(table: TomlTable, known: Mapping[str, str]) -> dict[str, str]:
     inner = table.table("now_with")
     found: dict[str, str] = {}
     if inner is None:
@@ -47,7 +47,7 @@ def _now_with(table: Table, known: Mapping[str, str]) -> dict[str, str]:
     return found
 
 
-def slot_rules(table: Table, teams: Sequence[Team]) -> SlotRules:
+def slot_rules(table: TomlTable, teams: Sequence[Team]) -> SlotRules:
     """The table [slots], with the divisions that the teams name."""
     divisions: dict[str, tuple[str, ...]] = {}
     for team in teams:
@@ -74,7 +74,7 @@ def _spellings(teams: Sequence[Team]) -> dict[str, str]:
     return {text.key(spelling): team.name for team in teams for spelling in team.spellings}
 
 
-def _tiers(table: Table) -> tuple[str, ...]:
+def _tiers(table: TomlTable) -> tuple[str, ...]:
     names = table.texts("tiers", fix='name them, the best first, such as tiers = ["first", "second"]')
     if len(names) > _MOST_TIERS:
         table.complain("tiers", f"are {len(names)}", f"name at most {_MOST_TIERS}")
@@ -83,7 +83,7 @@ def _tiers(table: Table) -> tuple[str, ...]:
     return names
 
 
-def _pairs(table: Table, known: Mapping[str, str]) -> tuple[tuple[str, ...], ...]:
+def _pairs(table: TomlTable, known: Mapping[str, str]) -> tuple[tuple[str, ...], ...]:
     fix = 'write lists of teams, such as pairs = [["Otters", "Herons"]]'
     given = table.raw("pairs")
     if given is None:
@@ -107,7 +107,7 @@ def _pairs(table: Table, known: Mapping[str, str]) -> tuple[tuple[str, ...], ...
     return found
 
 
-def _content(table: Table) -> Mapping[str, Decimal]:
+def _content(table: TomlTable) -> Mapping[str, Decimal]:
     inner = table.table("content")
     if inner is None:
         return house.CONTENT_POINTS
@@ -118,7 +118,7 @@ def _content(table: Table) -> Mapping[str, Decimal]:
     }
 
 
-def _moves(table: Table, tiers: Sequence[str]) -> tuple[TierMove, ...]:
+def _moves(table: TomlTable, tiers: Sequence[str]) -> tuple[TierMove, ...]:
     found = []
     for inner in table.tables("moves"):
         release, slot = inner.text("release", required=True), inner.text("slot", required=True)

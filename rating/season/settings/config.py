@@ -18,7 +18,7 @@ from rating.raters import RULES
 from rating.rubric.rubric import Rubric
 from rating.season.settings import breaks
 from rating.season.settings.teams import Team, read_teams
-from rating.tomlfile import Table
+from rating.tomlfile import TomlTable
 
 DATE_ORDERS = ("day first", "month first", "year first")
 DECIMAL_MARKS = (".", ",")
@@ -84,7 +84,7 @@ class Config:
         return {text.key(spelling): text.key(team.name) for team in self.teams for spelling in team.spellings}
 
 
-def read(table: Table) -> Config:
+def read(table: TomlTable) -> Config:
     """The settings that a parsed season.toml holds.
 
     Raises
@@ -120,14 +120,14 @@ def read(table: Table) -> Config:
     return config
 
 
-def _currency(table: Table) -> str:
+def _currency(table: TomlTable) -> str:
     value = table.text("currency", required=True) or "XXX"
     if not _CURRENCY.match(value):
         table.complain("currency", f"is {value!r}", 'write the three letters of the currency, such as "USD"')
     return value
 
 
-def _rates(table: Table) -> dict[str, Decimal]:
+def _rates(table: TomlTable) -> dict[str, Decimal]:
     """What one unit of another currency is in the season's."""
     inner = table.table("rates")
     if inner is None:
@@ -142,7 +142,7 @@ def _rates(table: Table) -> dict[str, Decimal]:
     return found
 
 
-def _zone(table: Table) -> ZoneInfo:
+def _zone(table: TomlTable) -> ZoneInfo:
     value = table.text("time_zone") or "UTC"
     try:
         return ZoneInfo(value)
@@ -153,7 +153,7 @@ def _zone(table: Table) -> ZoneInfo:
         return ZoneInfo("UTC")
 
 
-def _earlier(table: Table) -> tuple[str, ...]:
+def _earlier(table: TomlTable) -> tuple[str, ...]:
     folders = table.texts("earlier")
     for one in folders:
         parts = one.replace("\\", "/").split("/")
@@ -162,7 +162,7 @@ def _earlier(table: Table) -> tuple[str, ...]:
     return tuple(one for one in folders if ".." not in one.replace("\\", "/").split("/"))
 
 
-def _classes(table: Table) -> tuple[PriceClass, ...]:
+def _classes(table: TomlTable) -> tuple[PriceClass, ...]:
     found = []
     for inner in table.tables("classes"):
         name = inner.text("name", required=True)
@@ -191,7 +191,7 @@ def _classes(table: Table) -> tuple[PriceClass, ...]:
     return tuple(found)
 
 
-def _raters(table: Table) -> tuple[Rater, ...]:
+def _raters(table: TomlTable) -> tuple[Rater, ...]:
     found: list[Rater] = []
     for inner in table.tables("raters"):
         key, name = inner.text("key", required=True, limit=30), inner.text("name", required=True)
@@ -209,7 +209,7 @@ def _raters(table: Table) -> tuple[Rater, ...]:
     return tuple(found)
 
 
-def _selling(table: Table) -> Selling:
+def _selling(table: TomlTable) -> Selling:
     inner = table.table("selling")
     if inner is None:
         return Selling()
@@ -224,7 +224,7 @@ def _selling(table: Table) -> Selling:
     return found
 
 
-def _buying(table: Table) -> Buying:
+def _buying(table: TomlTable) -> Buying:
     inner = table.table("buying")
     if inner is None:
         return Buying()
@@ -238,7 +238,7 @@ def _buying(table: Table) -> Buying:
     return found
 
 
-def _profiles(table: Table) -> tuple[Profile, ...]:
+def _profiles(table: TomlTable) -> tuple[Profile, ...]:
     found = []
     for name, inner in table.named_tables("profiles"):
         if not name.strip() or len(name) > _PROFILE_NAME or text.bad_marks(name):

@@ -12,7 +12,7 @@ from pathlib import Path
 
 from rating import tomlfile
 from rating.errors import Problem, RatingError, Refused
-from rating.tomlfile import Table
+from rating.tomlfile import TomlTable
 
 FILE = "help_lines.toml"
 # how a template of a season begins, and what mends one that says nothing
@@ -68,7 +68,7 @@ def read(season: Path) -> HelpLines | None:
     return found
 
 
-def _line(table: Table) -> HelpLine:
+def _line(table: TomlTable) -> HelpLine:
     found = HelpLine(
         name=table.text("name", required=True) or "",
         where=table.text("where", required=True) or "",

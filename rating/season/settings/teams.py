@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from rating import text
-from rating.tomlfile import Table
+from rating.tomlfile import TomlTable
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -23,7 +23,7 @@ class Team:
         return tuple(one for one in (self.name, self.code, *self.aliases) if one)
 
 
-def read_teams(table: Table) -> tuple[Team, ...]:
+def read_teams(table: TomlTable) -> tuple[Team, ...]:
     """The tables [[teams]]; a spelling that two teams share is a problem."""
     found: list[Team] = []
     seen: dict[str, str] = {}

@@ -17,7 +17,8 @@ import pytest
 from pymcdm.methods import WSM
 from scipy.stats import rankdata
 
-from rating.sensitivity.acceptability import rank_shares, win_shares
+from rating.sensitivity.ranges import rank_shares
+from rating.sensitivity.wins import win_shares
 
 SIZES = [(60, 100_000), (200, 1_000_000)]
 ROOT = Path(__file__).resolve().parents[2]
@@ -74,7 +75,7 @@ def test_rank_shares_stay_under_a_hundred_megabytes(benchmark, spread):
     code = f"""
 import numpy as np
 from pathlib import Path
-from rating.sensitivity.acceptability import rank_shares
+from rating.sensitivity.ranges import rank_shares
 
 def peak():
     lines = Path("/proc/self/status").read_text().splitlines()

@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING
 
 from rating.core import exact
 from rating.core.rank import competition_ranks, tied
-from rating.ledger.ledger import Scored
+from rating.ledger.ledger import ScoreEntry
 from rating.rubric.rubric import points_of
 from rating.standings import Standing
 
@@ -25,7 +25,7 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Row:
+class ScoreRow:
     """One release: its scores (None where unknown or where the criterion does not apply) and their spreads.
 
     `published` is the recorded grade in tenths; `restated` says that it was recorded under another rubric
@@ -45,19 +45,19 @@ class Row:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Table:
+class ScoreTable:
     """m rows and n criteria with their groups and points in tenths."""
 
     criteria: tuple[str, ...]
     groups: tuple[str, ...]
     points: tuple[int, ...]
-    rows: tuple[Row, ...]
+    rows: tuple[ScoreRow, ...]
 
-    def grade(self, row: Row) -> int | None:
+    def grade(self, row: ScoreRow) -> int | None:
         """The grade of a row in whole tenths, by the published rule."""
         return exact.grade_tenths(row.scores, self.points)
 
-    def unrounded(self, row: Row) -> Fraction | None:
+    def unrounded(self, row: ScoreRow) -> Fraction | None:
         """The grade of a row before it is rounded, in points."""
         known = [
             (score, weight)
@@ -67,7 +67,7 @@ class Table:
         total = sum(weight for _, weight in known)
         return Fraction(sum(score * weight for score, weight in known), total) if total else None
 
-    def is_apart(self, row: Row) -> bool:
+    def is_apart(self, row: ScoreRow) -> bool:
         """Whether too much of what applies is unknown for a place."""
         applying = sum(weight for weight, on in zip(self.points, row.applies, strict=True) if on)
         unknown = sum(
@@ -78,7 +78,7 @@ class Table:
         return not applying or unknown == applying or exact.is_apart(unknown, applying)
 
     @property
-    def ranked(self) -> tuple[Row, ...]:
+    def ranked(self) -> tuple[ScoreRow, ...]:
         """The rows that have a place."""
         return tuple(row for row in self.rows if not self.is_apart(row))
 
@@ -97,16 +97,16 @@ class Table:
             for (release, rank), is_shared in zip(places.items(), shared, strict=True)
         }
 
-    def row(self, release: str) -> Row | None:
+    def row(self, release: str) -> ScoreRow | None:
         """The row of a release, None where it has none."""
         return next((row for row in self.rows if row.release == release), None)
 
-    def with_points(self, points: Mapping[str, int]) -> Table:
+    def with_points(self, points: Mapping[str, int]) -> ScoreTable:
         """The same scores under other points, in tenths, of some of the criteria."""
         new = tuple(points.get(key, old) for key, old in zip(self.criteria, self.points, strict=True))
         return dataclasses.replace(self, points=new)
 
-    def only(self, rows: Sequence[Row]) -> Table:
+    def only(self, rows: Sequence[ScoreRow]) -> ScoreTable:
         """The same criteria and points with these rows alone."""
         return dataclasses.replace(self, rows=tuple(rows))
 
@@ -127,11 +127,11 @@ class Table:
 
 def table_of(
     rows: Sequence[Standing],
-    scores: Mapping[int, Sequence[Scored]],
+    scores: Mapping[int, Sequence[ScoreEntry]],
     rubric_texts: Mapping[str, str],
     *,
     rubric: str = "",
-) -> Table:
+) -> ScoreTable:
     """The table of some standings with their recorded scores.
 
     Parameters
@@ -149,7 +149,7 @@ def table_of(
     for one in rows:
         given = {scored.criterion: scored for scored in scores[one.seq]}
         found.append(
-            Row(
+            ScoreRow(
                 release=one.release,
                 title=one.title,
                 released_on=one.released_on,
@@ -162,7 +162,7 @@ def table_of(
                 spreads=tuple(given[key].spread if key in given else 0 for key in criteria),
             )
         )
-    return Table(
+    return ScoreTable(
         criteria=criteria,
         groups=tuple(group for group, _ in counted.values()),
         points=tuple(points for _, points in counted.values()),

@@ -11,16 +11,13 @@ import numpy as np
 import numpy.typing as npt
 
 from rating.core.combine import weight_shares
-from rating.sensitivity.uncertain import score_table
+from rating.sensitivity.uncertain import TIE, complete_table
 
 Array = npt.NDArray[np.float64]
 
-# grades nearer than this part of the largest score are equal: it is what rounding leaves of a tie
-TIE = 1e-12
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Intervals:
+class WeightSpans:
     """Shares of weight, each array of shape (n,), between which something holds; 0 and 1 are no limit.
 
     low, high: the order of all releases; leader_low, leader_high: who leads. At an end two releases tie, and
@@ -34,7 +31,7 @@ class Intervals:
     leader_high: Array
 
 
-def intervals(scores: npt.ArrayLike, weights: npt.ArrayLike) -> Intervals:
+def weight_spans(scores: npt.ArrayLike, weights: npt.ArrayLike) -> WeightSpans:
     """The share of each criterion between which the order and the leader hold.
 
     Two releases whose scores differ by d tie at the share R / (R - d_k), where R is the difference of their
@@ -48,7 +45,7 @@ def intervals(scores: npt.ArrayLike, weights: npt.ArrayLike) -> Intervals:
 
     Returns
     -------
-    Intervals of shares from 0 to 1. Releases that tie at every share (identical ones) limit nothing, and a
+    WeightSpans of shares from 0 to 1. Releases that tie at every share (identical ones) limit nothing, and a
     criterion that has all of the weight, beside which nothing else counts, is limited by nothing
 
     Raises
@@ -56,7 +53,7 @@ def intervals(scores: npt.ArrayLike, weights: npt.ArrayLike) -> Intervals:
     ValueError
         if scores are not complete or the weights are negative, not finite, all zero or not n
     """
-    table = complete(scores)
+    table = complete_table(scores)
     shares = weight_shares(weights, table.shape[1])
     grades = table @ shares
     # a row a criterion, so that each row is looked through at a stretch
@@ -64,16 +61,7 @@ def intervals(scores: npt.ArrayLike, weights: npt.ArrayLike) -> Intervals:
     tie = TIE * float(np.abs(table).max())
     low, high = _ends(ranked[:, :-1] - ranked[:, 1:], shares, tie)
     leader_low, leader_high = _ends(ranked[:, :1] - ranked[:, 1:], shares, tie)
-    return Intervals(low=low, high=high, leader_low=leader_low, leader_high=leader_high)
-
-
-def complete(scores: npt.ArrayLike) -> Array:
-    """Scores as an array of shape (m, n); ValueError where one is unknown, or for another shape."""
-    table = score_table(scores)
-    if np.isnan(table).any():
-        row, column = np.argwhere(np.isnan(table))[0]
-        raise ValueError(f"this needs complete scores, got NaN in row {row}, column {column}")
-    return table
+    return WeightSpans(low=low, high=high, leader_low=leader_low, leader_high=leader_high)
 
 
 def _ends(differences: Array, shares: Array, tie: float) -> tuple[Array, Array]:

@@ -20,7 +20,7 @@ Function = Callable[[Array], Array]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Indices:
+class SobolIndices:
     """First-order and total indices of n inputs, with standard errors, each of shape (n,).
 
     The errors are those of independent draws; the draws fill the space more evenly, so they are upper ones.
@@ -32,7 +32,7 @@ class Indices:
     total_error: Array
 
 
-def sobol(function: Function, bounds: npt.ArrayLike, draws: int, seed: int) -> Indices:
+def sobol(function: Function, bounds: npt.ArrayLike, draws: int, seed: int) -> SobolIndices:
     """First-order and total indices of a function of independent, uniformly spread inputs.
 
     Parameters
@@ -76,7 +76,7 @@ def sobol(function: Function, bounds: npt.ArrayLike, draws: int, seed: int) -> I
     variance = both.var()
     if both.min() == both.max():
         zeros = np.zeros(n)
-        return Indices(first=zeros, total=zeros, first_error=zeros, total_error=zeros)
+        return SobolIndices(first=zeros, total=zeros, first_error=zeros, total_error=zeros)
     # taking off the mean changes no index and keeps the products small
     at_one, at_other, middle = at_one - both.mean(), at_other - both.mean(), both.mean()
     first, total = np.empty((n, count)), np.empty((n, count))
@@ -86,7 +86,7 @@ def sobol(function: Function, bounds: npt.ArrayLike, draws: int, seed: int) -> I
         at_mixed = _values(function, mixed) - middle
         first[k] = at_other * (at_mixed - at_one) / variance
         total[k] = (at_one - at_mixed) ** 2 / (2 * variance)
-    return Indices(
+    return SobolIndices(
         first=first.mean(axis=1),
         total=total.mean(axis=1),
         first_error=first.std(axis=1, ddof=1) / np.sqrt(count),

@@ -1,4 +1,4 @@
-"""How firm a place is: how far each weight can go, what leaving something out does, what other rules say.
+"""The smallest change of one criterion's points that moves a published place, and how firm that makes it.
 
 All of it by the published grades, in whole tenths. Who is ranked stays: a release does not come to be shown
 apart as points move.
@@ -11,8 +11,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from rating import tenths, text
+from rating.doubt.score_table import ScoreRow, ScoreTable
 from rating.doubt.spans import ranked_row, sums
-from rating.doubt.table import Row, Table
 
 # so many points of 100, on any one weight, and a place is called solid
 SOLID_FROM = 3
@@ -39,24 +39,7 @@ class Nudge:
     how: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class LeftOut:
-    """Where a release stands, and who leads, without a criterion or a group; None where it has no place."""
-
-    what: str
-    place: int | None
-    leaders: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Agreement:
-    """A release's place under another rule, and Kendall's tau-b of that rule's places with the published."""
-
-    place: int
-    tau: float | None
-
-
-def nudge(table: Table, release: str) -> Nudge | None:
+def nudge(table: ScoreTable, release: str) -> Nudge | None:
     """The fewest whole tenths, more or less of one criterion, that change a release's published place.
 
     None where up to a tenth of all points, on any one criterion, changes nothing. Of equal ones the first
@@ -71,7 +54,7 @@ def nudge(table: Table, release: str) -> Nudge | None:
     others = [row for row in table.ranked if row is not own]
     parts = {row.release: sums(table, row) for row in (own, *others)}
 
-    def grade(row: Row, k: int, change: int) -> int:
+    def grade(row: ScoreRow, k: int, change: int) -> int:
         # the published rule of core.exact, on sums that are kept, for there are many to try
         total, weight = parts[row.release]
         score = row.scores[k]
@@ -98,7 +81,7 @@ def nudge(table: Table, release: str) -> Nudge | None:
     return None
 
 
-def told(table: Table, release: str) -> str:
+def told(table: ScoreTable, release: str) -> str:
     """How firm a release's published place is, in a sentence; ValueError where it has none."""
     found = nudge(table, release)
     rows = table.ranked
@@ -125,48 +108,12 @@ def told(table: Table, release: str) -> str:
     return f"{name}: {change} and {does}."
 
 
-def said(table: Table, release: str) -> str:
+def said(table: ScoreTable, release: str) -> str:
     """The same sentence with the release's name: 'Halyard is third, and solid: …'."""
     titles = text.short_titles([row.title for row in table.ranked])
     name = dict(zip([row.release for row in table.ranked], titles, strict=True))[release]
     words = told(table, release)
     return f"{name} is {words[0].lower()}{words[1:]}"
-
-
-def left_out(table: Table, release: str) -> tuple[LeftOut, ...]:
-    """Where a release stands without each criterion, and without each group of several."""
-    groups = [group for group in dict.fromkeys(table.groups) if table.groups.count(group) > 1]
-    parts = [(key, {key: 0}) for key in table.criteria]
-    parts += [
-        (group, {key: 0 for key, its in zip(table.criteria, table.groups, strict=True) if its == group})
-        for group in groups
-        if group not in table.criteria
-    ]
-    found = []
-    for what, points in parts:
-        without = table.with_points(points)
-        places = without.places() if any(without.points) else {}
-        leaders = tuple(name for name, place in places.items() if place == 1)
-        found.append(LeftOut(what=what, place=places.get(release), leaders=leaders))
-    return tuple(found)
-
-
-def under_rules(table: Table, release: str) -> dict[str, Agreement]:
-    """A release's place under each rule, with how far that rule agrees on all places."""
-    from rating.core.agreement import kendall_tau  # numpy is loaded where other rules are asked for
-    from rating.doubt.rules import RULES, places_by
-
-    published = table.places()
-    found = {}
-    for rule in RULES:
-        places = places_by(table, rule)
-        tau = (
-            kendall_tau([published[name] for name in places], list(places.values()))
-            if len(places) > 1
-            else None
-        )
-        found[rule] = Agreement(place=places[release], tau=tau)
-    return found
 
 
 def ordinal(place: int) -> str:

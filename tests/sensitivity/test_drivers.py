@@ -10,7 +10,7 @@ import pytest
 from numpy.testing import assert_allclose, assert_array_equal
 from scipy import stats
 
-from rating.sensitivity.variance import linear_indices, sobol
+from rating.sensitivity.drivers import linear_indices, sobol
 
 UNIT = (0.0, 1.0)
 G = np.array([0.0, 1.0, 4.5, 9.0, 99.0, 99.0, 99.0, 99.0])

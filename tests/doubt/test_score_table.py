@@ -8,8 +8,8 @@ from fractions import Fraction
 import numpy as np
 import pytest
 
-from rating.doubt.table import Row, Table, table_of
-from rating.ledger.ledger import Scored
+from rating.doubt.score_table import ScoreRow, ScoreTable, table_of
+from rating.ledger.ledger import ScoreEntry
 from rating.standings import Standing
 
 
@@ -24,12 +24,14 @@ def row(release, scores, applies=None, **more):
         "restated": False,
         "spreads": (5,) * len(scores),
     }
-    return Row(release=release, scores=scores, applies=applies or (True,) * len(scores), **(plain | more))
+    return ScoreRow(
+        release=release, scores=scores, applies=applies or (True,) * len(scores), **(plain | more)
+    )
 
 
 def table(*rows, points=(500, 300, 200)):
     """Three criteria in two groups."""
-    return Table(criteria=("a", "b", "c"), groups=("x", "x", "y"), points=points, rows=rows)
+    return ScoreTable(criteria=("a", "b", "c"), groups=("x", "x", "y"), points=points, rows=rows)
 
 
 def test_a_grade_is_the_published_rule_in_whole_tenths():
@@ -97,9 +99,9 @@ def test_the_rubric_that_most_rows_were_graded_by_weighs_them_all():
     texts = {"old": rubric_text(a=600), "new": rubric_text(a=500, b=500)}
     rows = [standing("one", 1, "old"), standing("two", 2, "new"), standing("three", 3, "new")]
     scores = {
-        1: [Scored(1, "a", 60, "judged", 5, 600)],
-        2: [Scored(2, "a", 40, "judged", 5, 500), Scored(2, "b", None, "unknown", 0, 500)],
-        3: [Scored(3, "a", 10, "judged", 5, 500), Scored(3, "b", 20, "computed", 3, 500)],
+        1: [ScoreEntry(1, "a", 60, "judged", 5, 600)],
+        2: [ScoreEntry(2, "a", 40, "judged", 5, 500), ScoreEntry(2, "b", None, "unknown", 0, 500)],
+        3: [ScoreEntry(3, "a", 10, "judged", 5, 500), ScoreEntry(3, "b", 20, "computed", 3, 500)],
     }
     made = table_of(rows, scores, texts)
     assert (made.criteria, made.points) == (("a", "b"), (500, 500))
@@ -113,7 +115,7 @@ def test_the_rubric_that_most_rows_were_graded_by_weighs_them_all():
 def test_of_two_rubrics_used_alike_the_later_one_counts():
     """Ties go to the rubric that was used last."""
     texts = {"old": rubric_text(a=600), "new": rubric_text(a=500)}
-    scores = {seq: [Scored(seq, "a", 60, "judged", 5, 600)] for seq in (1, 2)}
+    scores = {seq: [ScoreEntry(seq, "a", 60, "judged", 5, 600)] for seq in (1, 2)}
     assert table_of([standing("one", 2, "new"), standing("two", 1, "old")], scores, texts).points == (500,)
 
 

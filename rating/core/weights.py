@@ -1,7 +1,7 @@
 """Weights of criteria: from a rank order, from comparisons in pairs, and from the data alone.
 
-m releases, n criteria. Every function gives shares that sum to 1; `to_tenths` makes points of them. The
-weights from the data say how much the scores differ, not how much a question matters: for comparison only.
+m releases, n criteria. Every function gives shares that sum to 1. The weights from the data say how much the
+scores differ, not how much a question matters: for comparison only.
 """
 
 from __future__ import annotations
@@ -11,14 +11,11 @@ import math
 import operator
 from collections.abc import Sequence
 from dataclasses import dataclass
-from decimal import Decimal
-from fractions import Fraction
 from typing import SupportsIndex
 
 import numpy as np
 import numpy.typing as npt
 
-from rating import tenths
 from rating.core.combine import Better, weight_shares
 
 Array = npt.NDArray[np.float64]
@@ -34,8 +31,6 @@ _FARTHEST = 1e9
 # how far a times its reciprocal may be from 1: three decimals of 1/9 pass
 _RECIPROCAL_SLACK = 5e-3
 _CONSISTENT = 1e-9
-# remainders nearer to each other than this are the same but for the noise of floats
-_REMAINDER_PLACES = 10**9
 
 
 def rank_order_centroid(n: SupportsIndex) -> Array:
@@ -271,40 +266,6 @@ def critic(matrix: npt.ArrayLike, directions: Sequence[Better]) -> Array:
     found = np.zeros(data.shape[1])
     found[varies] = information if information.any() else 1
     return _shared(found)
-
-
-def to_tenths(weights: Sequence[float | Fraction | Decimal], total: int = 1000) -> tuple[int, ...]:
-    """Whole tenths in proportion to weights that sum to exactly `total`: by largest remainder.
-
-    Parameters
-    ----------
-    weights : n numbers of any scale, from 0 up
-    total : whole tenths; 1000 are 100 points
-
-    Returns
-    -------
-    n whole tenths, each within one of its exact share; of equal remainders the first is rounded up
-
-    Raises
-    ------
-    ValueError
-        if a weight is negative or not finite, all are 0, or the total is negative
-    """
-    if not all(math.isfinite(one) and one >= 0 for one in weights) or not any(weights):
-        raise ValueError(f"weights must be finite, not negative and not all 0, got {list(map(str, weights))}")
-    if total < 0:
-        raise ValueError(f"a total is not negative, got {total}")
-    exact = [Fraction(one) for one in weights]
-    whole = sum(exact)
-    # to nine places, so that equal weights stay equal where they came from floats
-    quotas = [
-        Fraction(tenths.half_up(one * total / whole * _REMAINDER_PLACES), _REMAINDER_PLACES) for one in exact
-    ]
-    found = [math.floor(one) for one in quotas]
-    by_remainder = sorted(range(len(found)), key=lambda place: found[place] - quotas[place])
-    for place in by_remainder[: total - sum(found)]:
-        found[place] += 1
-    return tuple(found)
 
 
 def _places(n: SupportsIndex) -> Array:

@@ -1,4 +1,4 @@
-"""Rank shares and win shares: against exact areas, closed forms, published results and a plain simulation."""
+"""Rank shares: against exact areas, exact chances, published results and a plain simulation."""
 
 from __future__ import annotations
 
@@ -14,11 +14,8 @@ from scipy import stats
 
 from rating.core.rank import competition_ranks
 from rating.sensitivity import drawing
-from rating.sensitivity.acceptability import (
-    rank_ranges,
-    rank_shares,
-    win_shares,
-)
+from rating.sensitivity.ranges import rank_ranges, rank_shares
+from rating.sensitivity.wins import win_shares
 
 nan = math.nan
 FOUR = [[1, 0], [0, 1], [0.6, 0.6], [0.4, 0.4]]
@@ -219,27 +216,6 @@ def exact_means(scores, **order):
     return 1 + wins.sum(axis=0)
 
 
-def by_partial_fractions(gaps):
-    """P(sum of gap times exponential > 0) for different gaps, the textbook sum, which cancels in floats."""
-    return sum(
-        (math.prod((d / (d - e) for e in gaps if e != d), start=Fraction(1)) for d in gaps if d > 0),
-        start=Fraction(0),
-    )
-
-
-@pytest.mark.parametrize("n", [1, 2, 3, 5, 9, 14, 25])
-def test_win_shares_equal_exact_fractions(n):
-    """The partial fractions of the hypoexponential distribution, in exact arithmetic: error under 1e-12."""
-    rng = np.random.default_rng(n)
-    for _ in range(40):
-        gaps = rng.choice(np.delete(np.arange(-100, 101), 100), n, replace=False)
-        base = np.maximum(-gaps, 0)
-        found = win_shares([base + gaps, base])
-        exact = by_partial_fractions([Fraction(int(d)) for d in gaps])
-        assert found[0, 1] == pytest.approx(float(exact), abs=1e-13)
-        assert found[1, 0] == pytest.approx(float(1 - exact), abs=1e-13)
-
-
 @pytest.mark.parametrize("points", [(1, 1), (3, 5), (40, 60)])
 def test_whole_dirichlet_weights_are_exact(points):
     """Two criteria: the first share has a beta distribution, whose tail scipy knows."""
@@ -269,24 +245,6 @@ def test_random_tables_agree_with_their_exact_means():
         spread = np.sqrt(np.maximum(found.shares @ places**2 - found.expected_rank**2, 0.02) / 500)
         assert (np.abs(found.expected_rank - exact_means(scores)) <= 5 * spread + 0.02).all()
         assert_allclose(found.shares.sum(axis=1), 1, rtol=1e-12)
-
-
-def test_win_shares_of_a_table_fit_together():
-    """Both sides of a pair sum to 1, identical ones get a half, the better everywhere always wins."""
-    scores = [[50, 60], [50, 60], [70, 60], [10, 90]]
-    wins = win_shares(scores)
-    assert_allclose(wins + wins.T, 1, rtol=1e-15)
-    assert (wins[0, 1], wins[2, 0], wins[0, 2]) == (0.5, 1, 0)
-    assert wins[3, 0] == pytest.approx(30 / 70)
-
-
-def test_an_order_of_importance_halves_the_line():
-    """Two criteria in order: the first share is uniform from a half to 1."""
-    wins = win_shares([[60, 50], [50, 80]], order=True)
-    # 10 w > 30 (1 - w) from w = 3/4 on
-    assert wins[0, 1] == pytest.approx(0.5)
-    given = win_shares([[50, 60], [80, 50]], weights=[10, 30], order=True)
-    assert_allclose(given, wins, rtol=1e-15)
 
 
 def test_equal_weights_leave_their_order_open():
@@ -604,10 +562,6 @@ TWO = [[50, 60], [70, 40]]
             lambda: rank_shares(TWO, 10, 1, applies=np.array([[True, True], [False, False]])),
             "nothing that weighs applies to the release in row 1",
         ),
-        (lambda: win_shares([[50, nan]]), "exact win shares need complete scores"),
-        (lambda: win_shares(TWO, [1, 2]), "at constant weights nothing is left to chance"),
-        (lambda: win_shares(TWO, [1, 2], 4), r"concentration times share must be whole, got \[1.33"),
-        (lambda: win_shares(TWO, None, 4), "a concentration needs weights"),
         (lambda: rank_ranges([[1.0]], 0), "a level must lie between 0 and 1, both excluded, got 0"),
     ],
 )
@@ -621,6 +575,5 @@ def test_inputs_are_left_as_they_were():
     """Neither scores nor weights are changed, whatever their type."""
     scores, weights = np.array(TWO, dtype=float), np.array([1.0, 3.0])
     rank_shares(scores, 100, 1, weights, 5.0, spreads=3)
-    win_shares(scores, weights, 4)
     assert_array_equal(scores, TWO)
     assert_array_equal(weights, [1, 3])

@@ -20,7 +20,6 @@ import numpy.typing as npt
 
 from rating.core.combine import weight_shares
 from rating.sensitivity import drawing, uncertain
-from rating.sensitivity.race import race
 
 Array = npt.NDArray[np.float64]
 Whole = npt.NDArray[np.intp]
@@ -28,7 +27,6 @@ Progress = Callable[[int], None]
 
 # Enough for a standard error of at most 0.7 percentage points.
 _CONFIDENCE_DRAWS = 5_000
-_PAIRS = 2**20
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -111,7 +109,7 @@ def rank_shares(
     kept = np.flatnonzero(shares)
     holds = uncertain.applying(applies, table)[:, kept]
     fill = uncertain.weighting(weights, shares[kept], concentration, order=order)
-    middle, half, level = uncertain.doubt(
+    middle, half, level = uncertain.drawn_from(
         table[:, kept], uncertain.half_widths(spreads, table)[:, kept], holds, drawn
     )
     constant = np.asarray(weights)[kept] if fill is None else None
@@ -172,52 +170,6 @@ def rank_ranges(shares: npt.ArrayLike, level: float = 0.9) -> tuple[Whole, Whole
     return np.minimum(low, high) + 1, high + 1
 
 
-def win_shares(
-    scores: npt.ArrayLike,
-    weights: npt.ArrayLike | None = None,
-    concentration: float | None = None,
-    *,
-    order: bool = False,
-) -> Array:
-    """The exact chance that one release beats another when weights are uncertain and scores are not.
-
-    Parameters
-    ----------
-    scores : array of shape (m, n), complete
-    weights, concentration, order : as for `rank_shares`, but concentration times share must be whole for each
-        criterion, and in an order no two weights may be equal
-
-    Returns
-    -------
-    array of shape (m, m): the chance that the row's release beats the column's; 1/2 between identical ones
-
-    Raises
-    ------
-    ValueError
-        if scores are unknown, the weights do not answer exactly, or as for `rank_shares`
-
-    Notes
-    -----
-    Weights are n exponentials over their sum, so the leads x and the arrears y of a pair are two chains of
-    waiting times in a race, of which the shorter loses: f(i, j) = p f(i, j+1) + (1-p) f(i+1, j) with
-    p = x_i / (x_i + y_j). All terms are positive. Whole Dirichlet weights repeat a column, an order turns
-    scores into running means.
-    """
-    table = uncertain.score_table(scores)
-    if not np.isfinite(table).all():
-        raise ValueError("exact win shares need complete scores, got NaN; rank_shares draws what is unknown")
-    columns = _exponentials(table, weights, concentration, order=order)
-    m = len(table)
-    above, below = np.triu_indices(m, 1)
-    found = np.full((m, m), 0.5)
-    for start in range(0, len(above), max(1, _PAIRS // columns.shape[1])):
-        part = slice(start, start + max(1, _PAIRS // columns.shape[1]))
-        chances = race(columns[above[part]] - columns[below[part]])
-        found[above[part], below[part]] = chances
-        found[below[part], above[part]] = 1 - chances
-    return found
-
-
 def _tallies(
     plan: drawing.Plan, streams: list[np.random.SeedSequence], threads: int
 ) -> Iterator[drawing.Tally]:
@@ -258,28 +210,3 @@ def _add_up(tallies: Iterator[drawing.Tally], plan: drawing.Plan, progress: Prog
 def _even(wins: Array, group: Whole) -> Array:
     """Half a win each between releases that always tie, themselves included."""
     return np.where(group[:, np.newaxis] == group, 0.5, wins)
-
-
-def _exponentials(
-    table: Array, weights: npt.ArrayLike | None, concentration: float | None, *, order: bool
-) -> Array:
-    """Scores on criteria of which the weights are independent exponentials over their sum."""
-    n = table.shape[1]
-    if weights is None and concentration is None and not order:
-        return table
-    shares = weight_shares(np.ones(n) if weights is None else weights, n)
-    kept = np.flatnonzero(shares)
-    if concentration is not None:
-        alphas = uncertain.alphas_of(weights, shares[kept], concentration, order=order)
-        times = np.rint(alphas)
-        if not np.allclose(alphas, times, rtol=0, atol=1e-9) or (times == 0).any():
-            raise ValueError(f"concentration times share must be whole, got {alphas.tolist()}")
-        return np.repeat(table[:, kept], times.astype(np.intp), axis=1)
-    if not order:
-        raise ValueError("at constant weights nothing is left to chance; give a concentration or an order")
-    groups = uncertain.falling(shares[kept], equal_is_open=weights is not None)
-    if len(groups) < len(kept):
-        raise ValueError("equal weights leave their order open, which only drawing answers (rank_shares)")
-    # a point among falling weights is a mix of the means of the first 1, 2, … criteria
-    falling = table[:, kept[np.concatenate(groups)]]
-    return np.asarray(np.cumsum(falling, axis=1) / np.arange(1, len(kept) + 1))

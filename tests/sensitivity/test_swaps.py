@@ -9,7 +9,7 @@ import pytest
 from numpy.testing import assert_allclose
 from scipy.optimize import linprog
 
-from rating.sensitivity.overturn import nearest, smallest_change
+from rating.sensitivity.swaps import nearest_weights, smallest_change
 
 
 def random_pairs(count=1000):
@@ -72,7 +72,7 @@ def test_a_pair_that_can_never_swap_says_why():
 
 def test_many_pairs_at_once_are_the_same_as_one_by_one():
     """Those that will not do have no weights and an infinite distance."""
-    weights, sizes = nearest([[1, -2, 0], [-1, -1, 0], [3, 0, -1]], [1, 1, 1])
+    weights, sizes = nearest_weights([[1, -2, 0], [-1, -1, 0], [3, 0, -1]], [1, 1, 1])
     assert np.isinf(sizes).tolist() == [False, True, False]
     assert np.isnan(weights[1]).all()
     assert sizes[2] == 0

@@ -12,7 +12,7 @@ import numpy as np
 import numpy.typing as npt
 
 from rating.core.combine import weight_shares
-from rating.sensitivity.stability import TIE, complete
+from rating.sensitivity.uncertain import TIE, complete_table
 
 Array = npt.NDArray[np.float64]
 # so many pairs at a time stay in the cache of a core
@@ -20,7 +20,7 @@ _PAIRS = 1024
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Change:
+class SmallestChange:
     """The smallest change that brings release `up` level with release `down` (rows of the scores).
 
     weights (n,) sum to 1 and distance is the size of the change, 0 where it is level or ahead as it is; both
@@ -34,7 +34,7 @@ class Change:
     reason: str = ""
 
 
-def smallest_change(scores: npt.ArrayLike, weights: npt.ArrayLike, up: int, down: int) -> Change:
+def smallest_change(scores: npt.ArrayLike, weights: npt.ArrayLike, up: int, down: int) -> SmallestChange:
     """The weights nearest to the given ones at which one release is level with another.
 
     Parameters
@@ -49,22 +49,22 @@ def smallest_change(scores: npt.ArrayLike, weights: npt.ArrayLike, up: int, down
         if scores are not complete, the weights are negative, not finite, all zero or not n, or a row is
         not there or both are the same
     """
-    table = complete(scores)
+    table = complete_table(scores)
     shares = weight_shares(weights, table.shape[1])
     if up == down or not (0 <= up < len(table) and 0 <= down < len(table)):
         raise ValueError(f"up and down must be two of the rows 0 to {len(table) - 1}, got {up} and {down}")
     difference = table[up] - table[down]
     if not difference.any():
         reason = f"rows {up} and {down} are identical, so they tie whatever the weights"
-        return Change(up=up, down=down, weights=None, distance=None, reason=reason)
-    found, distances = nearest(difference[np.newaxis], shares)
+        return SmallestChange(up=up, down=down, weights=None, distance=None, reason=reason)
+    found, distances = nearest_weights(difference[np.newaxis], shares)
     if np.isinf(distances[0]):
         reason = f"no weights put row {up} above row {down}: it is better on no criterion"
-        return Change(up=up, down=down, weights=None, distance=None, reason=reason)
-    return Change(up=up, down=down, weights=found[0], distance=float(distances[0]))
+        return SmallestChange(up=up, down=down, weights=None, distance=None, reason=reason)
+    return SmallestChange(up=up, down=down, weights=found[0], distance=float(distances[0]))
 
 
-def nearest(differences: npt.ArrayLike, weights: npt.ArrayLike) -> tuple[Array, Array]:
+def nearest_weights(differences: npt.ArrayLike, weights: npt.ArrayLike) -> tuple[Array, Array]:
     """The nearest weights for many pairs at once.
 
     Parameters
@@ -81,7 +81,7 @@ def nearest(differences: npt.ArrayLike, weights: npt.ArrayLike) -> tuple[Array, 
     ValueError
         as for `smallest_change`
     """
-    table = complete(differences)
+    table = complete_table(differences)
     shares = weight_shares(weights, table.shape[1])
     tie = TIE * float(np.abs(table).max())
     parts = [_part(table[start : start + _PAIRS], shares, tie) for start in range(0, len(table), _PAIRS)]

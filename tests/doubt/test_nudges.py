@@ -1,10 +1,10 @@
-"""The sentence about a place, and what leaving out and other rules do to it."""
+"""The smallest change that moves a place, and the sentence about it."""
 
 from __future__ import annotations
 
 import pytest
 
-from rating.doubt.place import left_out, nudge, ordinal, told, under_rules
+from rating.doubt.nudges import nudge, ordinal, told
 
 
 def test_a_nudge_is_the_first_whole_tenth_that_moves_the_published_place(row, table):
@@ -65,21 +65,6 @@ def test_a_release_without_a_place_has_no_sentence(row, table):
     """Half of it is unknown."""
     with pytest.raises(ValueError, match="beacon has no place"):
         told(table(row("anchor", 1, 2), row("beacon", 3, "?")), "beacon")
-
-
-def test_leaving_a_criterion_out(row, table):
-    """Without roster design alone decides, and the other way round."""
-    made = table(row("anchor", 80, 40), row("beacon", 40, 70))
-    found = {one.what: (one.place, one.leaders) for one in left_out(made, "anchor")}
-    assert found == {"roster": (2, ("beacon",)), "design": (1, ("anchor",))}
-
-
-def test_other_rules_give_other_places(row, table):
-    """60 on average each way; the geometric mean prefers the even one: sqrt(20 x 100) is 44.7."""
-    made = table(row("anchor", 100, 22), row("beacon", 60, 60))
-    found = under_rules(made, "anchor")
-    assert (found["mean"].place, found["mean"].tau) == (1, 1.0)
-    assert (found["geometric"].place, found["geometric"].tau) == (2, -1.0)
 
 
 @pytest.mark.parametrize(

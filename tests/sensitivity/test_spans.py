@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 from numpy.testing import assert_allclose
 
-from rating.sensitivity.stability import intervals
+from rating.sensitivity.spans import weight_spans
 
 nan = float("nan")
 
@@ -18,7 +18,7 @@ def test_three_releases_and_three_criteria():
 
     B and C differ by (-10, 30, -25); they meet at R / (R - d), R the mean difference over the other two.
     """
-    found = intervals([[80, 40, 60], [50, 90, 50], [60, 60, 75]], [0.5, 0.3, 0.2])
+    found = weight_spans([[80, 40, 60], [50, 90, 50], [60, 60, 75]], [0.5, 0.3, 0.2])
     assert_allclose(found.leader_low, [9 / 19, 0, 0], rtol=0, atol=1e-12)
     assert_allclose(found.leader_high, [1, 17 / 52, 1 / 4], rtol=0, atol=1e-12)
     weights, gap = [Fraction(1, 2), Fraction(3, 10), Fraction(1, 5)], [10, -30, 25]
@@ -46,7 +46,7 @@ def test_changes_of_one_weight_of_the_published_example():
         [0.024, 0.1172, 0.3184, 0.1215],
     ]
     weights = np.array([0.3277, 0.3058, 0.2876, 0.079])
-    found = intervals(matrix, weights)
+    found = weight_spans(matrix, weights)
 
     def change(k, share):
         """What is taken off weight k so that, rescaled, it is this share."""
@@ -70,7 +70,7 @@ def test_a_thousand_random_cases_hold_inside_and_change_just_outside():
     for _ in range(1000):
         m, n = rng.integers(2, 7), rng.integers(2, 6)
         scores, weights = rng.uniform(0, 100, (m, n)), rng.dirichlet(np.ones(n))
-        found = intervals(scores, weights)
+        found = weight_spans(scores, weights)
         order = np.argsort(-scores @ weights)
         k = rng.integers(n)
         for low, high, upto in (
@@ -88,14 +88,14 @@ def test_a_thousand_random_cases_hold_inside_and_change_just_outside():
 
 def test_a_release_that_is_better_in_all_leads_whatever_the_weights():
     """Dominance limits nothing."""
-    found = intervals([[80, 70, 90], [60, 50, 40]], [5, 3, 2])
+    found = weight_spans([[80, 70, 90], [60, 50, 40]], [5, 3, 2])
     assert (found.low == 0).all()
     assert (found.high == 1).all()
 
 
 def test_a_tie_breaks_whichever_way_a_weight_moves():
     """Both have 50 at even weights; the third weighs nothing and they are equal in it."""
-    found = intervals([[40, 60, 7], [60, 40, 7]], [1, 1, 0])
+    found = weight_spans([[40, 60, 7], [60, 40, 7]], [1, 1, 0])
     assert_allclose(found.low, [0.5, 0.5, 0])
     assert_allclose(found.high, [0.5, 0.5, 1])
     assert_allclose(found.leader_low, found.low)
@@ -103,24 +103,24 @@ def test_a_tie_breaks_whichever_way_a_weight_moves():
 
 def test_a_tie_is_not_split_by_the_noise_of_floats():
     """0.1 x 3 + 0.2 x 3 + 0.7 x 1 and 0.1 x 1 + 0.2 x 4 + 0.7 x 1: 1.6 both, though floats differ."""
-    found = intervals([[3, 3, 1], [1, 4, 1]], [0.1, 0.2, 0.7])
+    found = weight_spans([[3, 3, 1], [1, 4, 1]], [0.1, 0.2, 0.7])
     assert_allclose(found.low[:2], [0.1, 0.2])
     assert_allclose(found.high[:2], [0.1, 0.2])
 
 
 def test_identical_releases_limit_nothing():
     """They tie at every share."""
-    found = intervals([[40, 60], [40, 60]], [1, 1])
+    found = weight_spans([[40, 60], [40, 60]], [1, 1])
     assert found.low.tolist() == [0, 0]
     assert found.high.tolist() == [1, 1]
-    among = intervals([[40, 60], [40, 60], [50, 20]], [1, 1])
-    assert_allclose(among.high, intervals([[40, 60], [50, 20]], [1, 1]).high)
+    among = weight_spans([[40, 60], [40, 60], [50, 20]], [1, 1])
+    assert_allclose(among.high, weight_spans([[40, 60], [50, 20]], [1, 1]).high)
 
 
 @pytest.mark.parametrize("scores", [[[40, 60]], [[40], [60]]])
 def test_one_release_or_one_criterion_has_no_limits(scores):
     """Nothing can change places."""
-    found = intervals(scores, [1] * len(scores[0]))
+    found = weight_spans(scores, [1] * len(scores[0]))
     assert (found.low == 0).all()
     assert (found.high == 1).all()
     assert (found.leader_low == 0).all()
@@ -129,7 +129,7 @@ def test_one_release_or_one_criterion_has_no_limits(scores):
 
 def test_a_criterion_of_no_weight_says_how_much_would_change_the_order():
     """60 against 40, and 0 against 100 on what does not count: even at t = 20 / 120."""
-    found = intervals([[60, 0], [40, 100]], [1, 0])
+    found = weight_spans([[60, 0], [40, 100]], [1, 0])
     assert found.low[1] == 0
     assert found.high[1] == pytest.approx(1 / 6)
     assert (found.low[0], found.high[0]) == (0, 1)
@@ -139,11 +139,11 @@ def test_a_criterion_of_no_weight_says_how_much_would_change_the_order():
 def test_weights_that_are_none_are_refused(weights):
     """Negative, no number, all zero, or not one a criterion."""
     with pytest.raises(ValueError, match="weights"):
-        intervals([[1, 2], [3, 4]], weights)
+        weight_spans([[1, 2], [3, 4]], weights)
 
 
 @pytest.mark.parametrize("scores", [[[1, nan], [2, 3]], [[1, float("inf")], [2, 3]], [1, 2], [[], []]])
 def test_scores_that_are_not_complete_are_refused(scores):
     """A partial release makes the grade a ratio in the weights, which this does not answer."""
     with pytest.raises(ValueError, match="scores"):
-        intervals(scores, [1, 1])
+        weight_spans(scores, [1, 1])
