@@ -348,7 +348,7 @@ def test_every_wrong_score_is_told_at_once_with_its_line():
         "Bold and plain.",
         4,
     )
-    assert sound["relics"].does_not_apply
+    assert sound["relics"].score is None
     assert "finish" not in sound
 
 
