@@ -60,8 +60,8 @@ def write_method(book: Workbook, made: Book, style: look.Look) -> None:
     page.sheet.set_row(1, at.height((disclosed(made), sum(_WIDTHS) * 0.9)) + 3)
     line = _texts(page, 3, "How to read this", READING)
     line = _texts(page, line + 1, "Cautions", cautions.CAUTIONS)
-    if made.season.help_lines and made.season.help_lines.sentence:
-        lines = made.season.help_lines
+    if made.season.files.help_lines and made.season.files.help_lines.sentence:
+        lines = made.season.files.help_lines
         day = lines.as_of.isoformat() if lines.as_of else ""
         line = _texts(page, line + 1, f"Help, as looked up on {day}", tuple(map(str, lines.lines)))
     line = _bands(book, page, made, line + 1)
@@ -104,7 +104,7 @@ def _rubric(page: Page, made: Book, top: int) -> int:
     )
     for column, words in enumerate(("group", "criterion", "points", "module", "asks", "how it is scored")):
         page.words(top + 1, column, words, style.head_number if column == 2 else style.head)
-    modules = made.season.modules
+    modules = made.season.files.modules
     line = top + 2
     for one in made.rubric.criteria:
         module = modules.get(one.key)

@@ -37,7 +37,7 @@ def write_reasons(book: Workbook, made: Book, style: look.Look) -> None:
     page.sheet.set_row(0, 30)
     for line, words, form in (
         (1, disclosed(made), style.loud),
-        (2, cautions.with_help(cautions.CAUTIONS, made.season.help_lines), style.note),
+        (2, cautions.with_help(cautions.CAUTIONS, made.season.files.help_lines), style.note),
     ):
         page.across(line, 0, len(heads) - 1, words, form)
         page.sheet.set_row(line, at.height((words, 0.9 * sum(width for _, width in heads))))
@@ -394,7 +394,7 @@ def _prices(page: Page, made: Book, row: Row, top: int) -> int:
     """The latest price of each format, unit and kind, with the cautions that go with prices."""
     style = page.look
     page.across(top, 0, _LAST, f"Prices in {made.season.config.currency}", style.heading)
-    said = cautions.with_help(cautions.of_release(row.facts), made.season.help_lines)
+    said = cautions.with_help(cautions.of_release(row.facts), made.season.files.help_lines)
     page.across(top + 1, 0, _LAST, said, style.note)
     page.sheet.set_row(top + 1, at.height((said, sum(_WIDTHS))))
     economics = row.facts["economics"]

@@ -21,7 +21,7 @@ def write_sure(book: Workbook, made: Book, style: look.Look) -> None:
     """How sure the places are: values, not formulas, since they rest on draws."""
     season = made.season
     held = season.held_back()
-    table = season.table(entries=[one for one in season.entries if one.release not in held])
+    table = season.table(entries=[one for one in season.recorded.entries if one.release not in held])
     found = ranges(table)
     page = Page(book.add_worksheet(SURE), style)
     for column, width in enumerate(_WIDTHS):

@@ -76,8 +76,7 @@ def disclosed(review: Review) -> str:
 
 def facts_of(season: Season, review: Review) -> Mapping[str, Any]:
     """The facts that a review kept."""
-    kept: Mapping[str, Any] = json.loads(season.ledger.facts(review.facts))
-    return kept
+    return season.recorded.facts(review)
 
 
 def published(season: Season) -> list[tuple[Standing, Review]]:
@@ -86,8 +85,8 @@ def published(season: Season) -> list[tuple[Standing, Review]]:
     A gap in the ranks would tell where a release that is held back stands.
     """
     held = season.held_back()
-    shown = [one for one in season.entries if one.release not in held]
-    return [(one, season.ledger.review(one.review)) for one in season.rank(entries=shown)]
+    shown = [one for one in season.recorded.entries if one.release not in held]
+    return [(one, season.recorded.ledger.review(one.review)) for one in season.rank(entries=shown)]
 
 
 def write_tables(season: Season, folder: Path, form: str) -> list[Path]:
@@ -198,7 +197,7 @@ def _csv(season: Season, found: Published, table: Table) -> str:
     # a row may travel alone: it carries its own disclosure, cautions and help lines
     headers = (*table.headers, "cautions", "help_lines")
     said = {one.release: " ".join(cautions.of_release(facts_of(season, review))) for one, review in found}
-    lines = season.help_lines.sentence if season.help_lines else ""
+    lines = season.files.help_lines.sentence if season.files.help_lines else ""
     release = table.headers.index("release")
     moves = table.headers.index("moved") if "moved" in table.headers else None
     rows = [
@@ -247,7 +246,7 @@ def _json(season: Season, found: Published, table: Table) -> str:
 
 
 def _help_lines(season: Season) -> dict[str, Any] | None:
-    found = season.help_lines
+    found = season.files.help_lines
     if found is None or found.as_of is None or not found.lines:
         return None
     return {
@@ -275,8 +274,8 @@ def _markdown(season: Season, found: Published, table: Table) -> str:
         "",
         *(f"> {one}" for one in cautions.CAUTIONS),
     ]
-    if season.help_lines and season.help_lines.sentence:
-        lines += [">", f"> {_markdown_cell(season.help_lines.sentence)}"]
+    if season.files.help_lines and season.files.help_lines.sentence:
+        lines += [">", f"> {_markdown_cell(season.files.help_lines.sentence)}"]
     lines.append("")
     # the disclosures stand above, once a release
     headers = [name for name in table.headers if name != "disclosure"]

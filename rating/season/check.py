@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Callable
 
 from rating import text, tomlfile
@@ -20,25 +19,24 @@ def check(season: Season, slug: str = "") -> list[Problem]:
     """The problems of one release, or of the season's own files and all releases."""
     if slug:
         return tables.trimmed(_release(season, slug)[0])
-    found = _settings(season)
+    problems = _settings(season)
     titles: dict[str, str] = {}
-    for one in season.slugs:
-        problems, title = _release(season, one)
-        found += problems
-        other = titles.setdefault(text.key(title), one) if title else one
-        if other != one:
-            what = f"{other} and {one} have the same title, {title!r}"
-            found.append(
+    for own in season.files.slugs:
+        of_release, title = _release(season, own)
+        problems += of_release
+        other = titles.setdefault(text.key(title), own) if title else own
+        if other != own:
+            problems.append(
                 Problem(
                     code="same-title",
-                    file=f"{folder.RELEASES}/{one}/release.toml",
-                    what=what,
+                    file=f"{folder.RELEASES}/{own}/release.toml",
+                    what=f"{other} and {own} have the same title, {title!r}",
                     fix="give each release a title of its own",
                 )
             )
     for name in folder.strange_folders(season.path):
         shown = text.printable(name[:60])
-        found.append(
+        problems.append(
             Problem(
                 code="strange-folder",
                 file=f"{folder.RELEASES}/{shown}",
@@ -47,7 +45,7 @@ def check(season: Season, slug: str = "") -> list[Problem]:
                 severity="remark",
             )
         )
-    return tables.trimmed(found)
+    return tables.trimmed(problems)
 
 
 def repair(season: Season, slug: str) -> list[str]:
@@ -56,9 +54,9 @@ def repair(season: Season, slug: str) -> list[str]:
     if release.cards is None:
         return []
     # what could not be read would not be written again
-    refuse_if_any(one for one in problems if one.file.endswith("/checklist.csv"))
+    refuse_if_any(problem for problem in problems if problem.file.endswith("/checklist.csv"))
     dropped = [*checks.zeros_by_sales(release), *checks.zeros_since(release.cards, _digits(season, slug))]
-    widths = {one.subset: len(one.was) for one in dropped}
+    widths = {number.subset: len(number.was) for number in dropped}
     if not widths:
         return []
     cards = checks.padded(release.cards, widths)
@@ -73,7 +71,7 @@ def repair(season: Season, slug: str) -> list[str]:
 
 
 def _settings(season: Season) -> list[Problem]:
-    found = list(season.module_problems)
+    problems = list(season.files.module_problems)
     readers: dict[str, Callable[[], list[Problem]]] = {folder.RUBRIC_FILE: lambda: _read_rubric(season)}
     rookies = season.path / "rookies.csv"
     if rookies.exists():
@@ -82,18 +80,19 @@ def _settings(season: Season) -> list[Problem]:
     if demand.exists():
         readers[demand.name] = lambda: folder.read_demand(demand)[1]
     for file, read in readers.items():
-        found += _told(read, file)
+        problems += _told(read, file)
     try:
-        found += rubrics.problem_unknown_criteria(season.rubric, set(season.modules), folder.RUBRIC_FILE)
-        found += _without_scale(season)
-        found += wishes.problems(season.rubric, file=folder.RUBRIC_FILE)
-        found += configs.weighed(season.config.profiles, season.rubric, file=folder.SEASON_FILE)[1]
-        _ = season.earlier
+        known = set(season.files.modules)
+        problems += rubrics.problem_unknown_criteria(season.rubric, known, folder.RUBRIC_FILE)
+        problems += _without_scale(season)
+        problems += wishes.problems(season.rubric, file=folder.RUBRIC_FILE)
+        problems += configs.weighed(season.config.profiles, season.rubric, file=folder.SEASON_FILE)[1]
+        _ = season.files.earlier
     except Refused:
         pass  # told above, with its place
     except RatingError as fault:
-        found.append(folder.as_problem(fault, "earlier-season", folder.SEASON_FILE))
-    return found + help_lines.problems(season.path, today=season.today)
+        problems.append(folder.as_problem(fault, "earlier-season", folder.SEASON_FILE))
+    return problems + help_lines.problems(season.path, today=season.today)
 
 
 def _without_scale(season: Season) -> list[Problem]:
@@ -101,13 +100,13 @@ def _without_scale(season: Season) -> list[Problem]:
         Problem(
             code="scale-missing",
             file=folder.RUBRIC_FILE,
-            what=f"the computed criterion {one.key} has no value scale",
-            fix=f"copy the one that 'boxwright criteria show {one.key}' prints",
+            what=f"the computed criterion {weighted.key} has no value scale",
+            fix=f"copy the one that 'boxwright criteria show {weighted.key}' prints",
         )
-        for one in season.rubric.criteria
-        if one.scale is None
-        and one.key in season.modules
-        and season.modules[one.key].criterion.find is not None
+        for weighted in season.rubric.criteria
+        if weighted.scale is None
+        and weighted.key in season.files.modules
+        and season.files.modules[weighted.key].criterion.find is not None
     ]
 
 
@@ -129,14 +128,14 @@ def _release(season: Season, slug: str) -> tuple[list[Problem], str]:
     """The problems of a release, and its title, '' where its sheet cannot be read."""
     shown = f"{folder.RELEASES}/{slug}"
     try:
-        release, found = folder.read_release(season.path, slug)
+        release, problems = folder.read_release(season.path, slug)
     except Refused as fault:
         return list(fault.problems), ""
     except RatingError as fault:
         if not folder.release_folder(season.path, slug).is_dir():
             raise
         return [folder.as_problem(fault, "unreadable-file", f"{shown}/release.toml")], ""
-    found += checks.look_over(
+    problems += checks.look_over(
         exchange.converted(release, season.config.rates),
         folder=shown,
         teams=tuple(team.name for team in season.config.teams),
@@ -145,20 +144,24 @@ def _release(season: Season, slug: str) -> tuple[list[Problem], str]:
         today=season.today,
         divisions=tuple(season.config.slots.divisions),
     )
-    seen = {(one.file, one.row, one.code) for one in found}
+    seen = {_place(problem) for problem in problems}
     lost = checks.lost_zeros(release.cards or (), _digits(season, slug), folder=shown)
-    found += [one for one in lost if (one.file, one.row, one.code) not in seen]
-    found += _scores(season, slug)
-    return found, release.sheet.title
+    problems += [problem for problem in lost if _place(problem) not in seen]
+    problems += _scores(season, slug)
+    return problems, release.sheet.title
+
+
+def _place(problem: Problem) -> tuple[str, int | None, str]:
+    return problem.file, problem.row, problem.code
 
 
 def _digits(season: Season, slug: str) -> dict[str, int]:
     """How many digits the padded numbers of each subset had when the release was last recorded."""
-    entry = season.last_recorded(slug)
+    entry = season.recorded.current.get(slug)
     if entry is None:
         return {}
-    content = json.loads(season.ledger.facts(entry.facts)).get("content", {})
-    return {one["subset"]: one.get("digits", 0) for one in content.get("subsets", ())}
+    content = season.recorded.facts(entry).get("content", {})
+    return {subset["subset"]: subset.get("digits", 0) for subset in content.get("subsets", ())}
 
 
 def _scores(season: Season, slug: str) -> list[Problem]:
@@ -167,10 +170,10 @@ def _scores(season: Season, slug: str) -> list[Problem]:
         return []
     shown = f"{folder.RELEASES}/{slug}/scores.toml"
     try:
-        criteria = tuple(one.key for one in season.rubric.criteria)
+        criteria = tuple(weighted.key for weighted in season.rubric.criteria)
         table = tomlfile.read(path, file=shown)
     except Refused as fault:
-        return [one for one in fault.problems if one.file == shown]
+        return [problem for problem in fault.problems if problem.file == shown]
     except RatingError as fault:
         return [folder.as_problem(fault, "unreadable-file", shown)]
     scores.read(table, raters=season.config.rater_keys, criteria=criteria)

@@ -14,7 +14,8 @@ from rating.release.intake import IntakeResult, SeasonWords, TeamWords, take_in
 from rating.release.intake.entry import columns_from
 from rating.release.intake.stage import read_record
 from rating.season import folder
-from rating.season.season import Grading, Season
+from rating.season.recording import Draft
+from rating.season.season import Season
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -32,8 +33,8 @@ class Effect:
 
 def words_of(season: Season, slug: str) -> SeasonWords:
     """What the season knows and an intake needs."""
-    others = [one for one in season.slugs if one != slug]
-    subjects: dict[str, None] = dict.fromkeys(one.subject for one in season.rookies or ())
+    others = [one for one in season.files.slugs if one != slug]
+    subjects: dict[str, None] = dict.fromkeys(one.subject for one in season.files.rookies or ())
     for other in others:
         path = folder.release_folder(season.path, other) / "checklist.csv"
         if path.exists():
@@ -43,7 +44,7 @@ def words_of(season: Season, slug: str) -> SeasonWords:
                 continue  # a damaged checklist of another release is for `check` to report
             subjects.update(dict.fromkeys(name for card in cards for name in card.subjects))
     own, lines = "", set()
-    for key in season.slugs:
+    for key in season.files.slugs:
         try:
             line = folder.read_sheet(season.path, key)[0].line
         except RatingError:
@@ -106,9 +107,9 @@ def take_in_for(
     return result, _effect(before, after, after.recorded, result, list_of)
 
 
-def _grading(season: Season, slug: str) -> Grading | None:
+def _grading(season: Season, slug: str) -> Draft | None:
     """The grading from the files as they are; None without a recorded review, or where it is impossible."""
-    if season.last_recorded(slug) is None:
+    if slug not in season.recorded.current:
         return None
     try:
         return season.grade(slug)
@@ -116,7 +117,7 @@ def _grading(season: Season, slug: str) -> Grading | None:
         return None  # what is wrong with the files is told by `check`; the intake may well mend it
 
 
-def _effect(before: Grading, after: Grading, recorded: Entry, result: IntakeResult, list_of: str) -> Effect:
+def _effect(before: Draft, after: Draft, recorded: Entry, result: IntakeResult, list_of: str) -> Effect:
     then = {line.score.criterion: line.score.score for line in before.graded.contributions}
     now = {line.score.criterion: line.score.score for line in after.graded.contributions}
     moved = tuple(

@@ -136,14 +136,14 @@ def _record(season: Season, step: Step) -> None:
     if step.withdraw:
         season.withdraw(step.release, reason=step.withdraw, on=step.on, now=now)
         return
-    then = {one.criterion: one for one in step.judgements}
     rater = season.config.rater_keys[0]
+    was_other = {*step.left, *(judgement.criterion for judgement in step.judgements)}
     given = [
-        one
-        for one in season.judgements(step.release)
-        if not (one.rater == rater and (one.criterion in step.left or one.criterion in then))
+        judgement
+        for judgement in season.files.judgements(step.release)
+        if judgement.rater != rater or judgement.criterion not in was_other
     ]
-    found = season.grade(
+    draft = season.grade(
         step.release,
         stage=step.stage,
         on=step.on,
@@ -151,7 +151,7 @@ def _record(season: Season, step: Step) -> None:
         reason_for_change=step.reason_for_change,
         refresh_demand=step.refresh_demand,
     )
-    if season.record(found, now=now) is None:
+    if season.record(draft, now=now) is None:
         raise RatingError(
             f"the step of {step.on.isoformat()} changes nothing for {step.release}",
             where=HISTORY,

@@ -59,9 +59,9 @@ def test_a_checklist_of_50_000_rows_takes_at_most_five_times_pandas(ratio, tmp_p
 @pytest.fixture
 def one_review(sample_season):
     season = Season.open(sample_season)
-    entry = season.last_recorded("halyard")
-    review = season.ledger.review(entry.id)
-    return review, season.rubric.text, season.ledger.facts(entry.facts)
+    entry = season.recorded.current["halyard"]
+    review = season.recorded.ledger.review(entry.id)
+    return review, season.rubric.text, season.recorded.ledger.facts(entry.facts)
 
 
 def test_an_append_takes_at_most_ten_durable_writes(ratio, one_review, tmp_path):

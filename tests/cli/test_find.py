@@ -145,7 +145,7 @@ def test_the_text_fits_the_page_and_names_the_model(run, sample_season):
 
 def test_prices_stand_beside_the_caution_once(run, answer, sample_season):
     """In words and as JSON, and not where no price is known."""
-    names = [one.subjects[0] for one in Season.open(sample_season).release("halyard").cards[:40]]
+    names = [one.subjects[0] for one in Season.open(sample_season).files.release("halyard").cards[:40]]
     seen = set()
     for name in names:
         got = answer("find", name, "halyard", "--season", sample_season)

@@ -7,6 +7,7 @@ import tomllib
 
 import pytest
 
+from rating.season.recording import stage_of_files
 from rating.season.season import Season
 
 # worked out by hand in tests/conftest.py: score and points of every criterion that counts
@@ -407,7 +408,7 @@ def test_under_the_verdict_stands_the_sensible_price(answer, run, sample_season,
 def test_files_that_know_more_than_the_last_stage_are_told(run, small_season):
     """Recorded as announced, with odds on file since: it stays so, and a remark names the stage to say."""
     words = ("grade", "deep-harbour", "--season", small_season)
-    known = Season.open(small_season).stage_of_files("deep-harbour")
+    known = stage_of_files(Season.open(small_season).files, "deep-harbour")
     assert known != "announced"
     assert run(*words, "--stage", "announced", "--record")[0] == 0
     assert f"Its files say {known}, it was last recorded as announced: --stage {known} says so." in " ".join(

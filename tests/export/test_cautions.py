@@ -63,8 +63,8 @@ def exported(season, words, into, *more):
 def test_every_export_carries_cautions_and_help_lines_after_the_disclosure(path, tmp_path, words):
     """Each file; and what of it may be looked at alone, a sheet or a row, has the disclosure first."""
     season = Season.open(path)
-    contacts = [line.contact for line in season.help_lines.lines]
-    reviews = [season.ledger.review(one.review) for one in season.rank()]
+    contacts = [line.contact for line in season.files.help_lines.lines]
+    reviews = [season.recorded.ledger.review(one.review) for one in season.rank()]
     reasons = {score.reason for review in reviews for score in review.scores}
     for file, texts in exported(path, words, tmp_path).items():
         whole = "\n".join(texts)
@@ -85,7 +85,7 @@ def test_every_export_carries_cautions_and_help_lines_after_the_disclosure(path,
 def test_what_is_said_of_one_release_carries_its_own_share(path, tmp_path, words):
     """As the recorded review knew it: what is left of its chance to return the price, in whole hundredths."""
     season = Season.open(path)
-    kept = json.loads(season.ledger.facts(season.current["halyard"].facts))
+    kept = json.loads(season.recorded.ledger.facts(season.recorded.current["halyard"].facts))
     returned = Decimal(kept["returns"]["formats"]["hobby"]["box"]["p_return"])
     assert Decimal("0.01") < returned < Decimal("0.99")
     own = f"Many boxes return less than they cost: of this release {100 * (1 - returned):.0f} % do,"
@@ -128,7 +128,7 @@ def test_what_is_under_embargo_is_in_no_file(path, tmp_path, words, by_season):
         text = re.sub(r"(?m)^date = .*$", "date = 2031-03-01\nembargo = 2031-07-14", text, count=1)
     sheet.write_text(text, encoding="utf-8")
     season = Season.open(copy)
-    title, review = season.sheet("foghorn").title, season.current["foghorn"].id
+    title, review = season.files.sheet("foghorn").title, season.recorded.current["foghorn"].id
     before = exported(copy, words, tmp_path / "before", "--today", "2031-07-13")
     after = exported(copy, words, tmp_path / "after", "--today", "2031-07-14")
     assert [one.name for one in before] == [one.name for one in after]

@@ -48,7 +48,7 @@ def test_the_named_ranges_hold_the_season(season, book):
     assert [round(one * 10) for one in named(book, "weights")[0]] == [
         one.points for one in season.rubric.criteria
     ]
-    kept = season.ledger.scores([one.seq for one in rows])
+    kept = season.recorded.ledger.scores([one.seq for one in rows])
     for one, row in zip(rows, named(book, "scores"), strict=True):
         given = {scored.criterion: scored.score for scored in kept[one.seq]}
         assert row == [given.get(weighted.key) for weighted in season.rubric.criteria]
@@ -78,7 +78,7 @@ def test_every_reason_and_disclosure_is_in_the_workbook(season, book):
     """What was said of a release stands on its sheet and among the reasons."""
     texts = {cell.value for row in book["Reasons"].iter_rows() for cell in row}
     for one in season.rank():
-        review = season.ledger.review(one.review)
+        review = season.recorded.ledger.review(one.review)
         assert {score.reason for score in review.scores} <= texts
         own = " ".join(str(cell.value) for row in book[one.release].iter_rows() for cell in row if cell.value)
         assert review.disclosure.sentence in own
@@ -166,7 +166,7 @@ def test_every_table_says_how_each_release_was_come_by(season, tmp_path, form):
     for path in write_tables(season, tmp_path, form):
         content = path.read_text(encoding="utf-8").replace("\\", "").replace('""', '"')
         for one in season.rank():
-            assert season.ledger.review(one.review).disclosure.sentence in content
+            assert season.recorded.ledger.review(one.review).disclosure.sentence in content
 
 
 def test_what_is_to_come_under_embargo_is_not_announced(season, tmp_path):
@@ -232,7 +232,7 @@ def test_sheet_names_are_short_allowed_and_different():
 def test_the_sheet_how_sure_says_what_the_ranges_say(season, book):
     """The same numbers as `Season.ranges`, as values with their day, and none of what is under embargo."""
     held = season.held_back()
-    shown = [one for one in season.entries if one.release not in held]
+    shown = [one for one in season.recorded.entries if one.release not in held]
     found = ranges(season.table(entries=shown))
     cells = [[cell.value for cell in row] for row in book["How sure"].iter_rows(min_row=6)]
     rows = cells[: len(found.rows)]

@@ -70,9 +70,9 @@ def test_grades_follow_a_rubric_that_changed_and_movement_tells(own_season, tmp_
     before = Season.open(own_season)
     published = {one.release: one.rank for one in before.rank()}
     design = {
-        one.release: {score.criterion: score.score for score in before.ledger.review(one.review).scores}.get(
-            "design"
-        )
+        one.release: {
+            score.criterion: score.score for score in before.recorded.ledger.review(one.review).scores
+        }.get("design")
         for one in before.rank()
     }
     path = own_season / "rubric.toml"
@@ -160,7 +160,7 @@ def test_the_sensible_price_stands_under_the_verdict_of_a_release(sample_season,
     season = Season.open(sample_season)
     write_workbook(season, tmp_path / "x.xlsx")
     book = openpyxl.load_workbook(tmp_path / "x.xlsx", data_only=True)
-    kept = json.loads(season.ledger.facts(season.current["halyard"].facts))
+    kept = json.loads(season.recorded.ledger.facts(season.recorded.current["halyard"].facts))
     sentence = kept["advice"]["price"]["sentence"]
     (sheet,) = [one for one in book if one["A1"].value == "Wickfield 2031 Halyard Roller Hockey"]
     labels = [one.value for one in sheet["A"]]

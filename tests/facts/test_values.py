@@ -495,10 +495,10 @@ def halyard(tmp_path_factory):
         today=date(2031, 5, 30),
     )
     season = Season.open(folder)
-    release = season.release("halyard")
+    release = season.files.release("halyard")
     lines = lines_of(release)
     copies, _ = scarcity(release.sheet.formats, lines, has_odds=True)
-    return release.sales, lines, copies, season.plain_context
+    return release.sales, lines, copies, season.files.context
 
 
 @pytest.fixture(scope="module")

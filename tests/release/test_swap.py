@@ -92,7 +92,7 @@ def test_a_reader_of_the_season_finishes_a_swap(own_season):
     ready.mkdir()
     (ready / "odds.csv").write_text(text, encoding="utf-8")
     (ready / "files.json").write_text('["odds.csv"]', encoding="utf-8")
-    odds = Season.open(own_season).release("halyard").odds
+    odds = Season.open(own_season).files.release("halyard").odds
     assert any(
         (one.parallel, one.format, str(one.packs_per_copy)) == ("Fathom Green", "hobby", "4") for one in odds
     )

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import importlib.util
 import itertools
-import json
 import statistics
 import sys
 from collections import Counter
@@ -21,6 +20,7 @@ from rating import tomlfile
 from rating.grading import is_apart
 from rating.season import check, folder, sample
 from rating.season.answers import scores
+from rating.season.context.editions import history
 from rating.season.season import Season
 
 HOME = Path(__file__).resolve().parents[2] / "sample_ratings"
@@ -52,7 +52,7 @@ def season(sample_season):
 def judgements(home):
     """Every judgement of a season's scores.toml files, as (slug, judgement)."""
     opened = Season.open(home)
-    return [(slug, one) for slug in opened.slugs for one in opened.judgements(slug)]
+    return [(slug, one) for slug in opened.files.slugs for one in opened.files.judgements(slug)]
 
 
 def steps(home):
@@ -83,7 +83,7 @@ def test_every_file_reads_without_a_problem(year):
     home = SEASONS[year]
     opened = Season.open(home)
     found = list(folder.read_rookies(home / "rookies.csv")[1])
-    for slug in opened.slugs:
+    for slug in opened.files.slugs:
         found += folder.read_release(home, slug)[1]
         path = home / "releases" / slug / "scores.toml"
         if path.exists():
@@ -123,7 +123,7 @@ def test_every_release_answers_the_asked_questions_but_those_left_open(season):
     for slug, one in judgements(HOME):
         if one.rater == "mo":
             given.setdefault(slug, set()).add(one.criterion)
-    assert set(given) == set(Season.open(HOME).slugs) - TO_COME
+    assert set(given) == set(Season.open(HOME).files.slugs) - TO_COME
     assert {slug for slug, keys in given.items() if keys & ASKED != ASKED} == LEFT_OPEN
     graded = {slug: season.grade(slug).graded for slug in given}
     bases = Counter(line.score.basis for one in graded.values() for line in one.contributions)
@@ -178,7 +178,7 @@ def test_the_last_step_of_a_release_lies_after_its_last_price():
     """Nothing that is on file now was unknown at the last review."""
     opened = Season.open(HOME)
     for slug, step in {one.release: one for one in steps(HOME)}.items():
-        assert step.on >= max(one.day for one in opened.release(slug).prices), slug
+        assert step.on >= max(one.day for one in opened.files.release(slug).prices), slug
         assert step.on <= date(2031, 7, 15)
 
 
@@ -189,13 +189,17 @@ def test_settled_reviews_come_sixty_days_after_release_at_the_least():
         settled = [one for one in steps(home) if one.stage == "settled"]
         assert len(settled) >= 8
         for one in settled:
-            assert one.on - opened.sheet(one.release).released_on >= timedelta(days=60), one.release
+            assert one.on - opened.files.sheet(one.release).released_on >= timedelta(days=60), one.release
 
 
 def test_nothing_is_reviewed_before_its_embargo_ends():
     """One embargo lies in the past, one in the future, and the history keeps both."""
     opened = Season.open(HOME)
-    days = {slug: opened.sheet(slug).embargo for slug in opened.slugs if opened.sheet(slug).embargo}
+    days = {
+        slug: opened.files.sheet(slug).embargo
+        for slug in opened.files.slugs
+        if opened.files.sheet(slug).embargo
+    }
     assert sorted(day > opened.today for day in days.values()) == [False, True]
     for one in steps(HOME):
         assert one.on >= days.get(one.release, date.min)
@@ -205,13 +209,13 @@ def test_the_standings_hold_what_the_season_is_for(season):
     """17 ranked, one apart, one more partial, a tie, one withdrawn, two to come; in several stages."""
     rows = season.rank()
     ranked = [one for one in rows if one.rank is not None]
-    assert len(season.slugs) == 21
+    assert len(season.files.slugs) == 21
     assert (len(rows), len(ranked)) == (18, 17)
     assert [one.release for one in rows if one.ranked_apart] == ["oakum-reserve"]
     assert [one.release for one in ranked if one.partial] == ["cordage"]
     assert sum(one.tied for one in ranked) >= 2
     assert {slug for slug, _ in season.to_come()} == TO_COME
-    assert season.not_reviewed() == []
+    assert season.not_reviewed() == ()
     assert Counter(one.stage for one in ranked)["settled"] >= 8
     assert {one.stage for one in rows} == {"settled", "in-hand", "launch", "preview"}
     assert {one.price_class for one in ranked} == {band.name for band in season.config.classes}
@@ -222,10 +226,10 @@ def test_exactly_one_line_is_new(season):
     new = [
         one.release
         for one in season.rank()
-        if not season.history(one.release).editions and season.history(one.release).since is None
+        if (own := history(season.files, one.release)).since is None and not own.editions
     ]
     assert new == ["kittiwake"]
-    claimed = season.history("cordage")
+    claimed = history(season.files, "cordage")
     assert (claimed.editions, claimed.since) == ((), 2022)
 
 
@@ -257,7 +261,7 @@ def test_street_prices_part_from_list_in_both_directions_whatever_the_price(seas
 
 def test_grading_again_says_what_was_recorded(season):
     """No release's files say something else than its last review."""
-    assert [slug for slug in season.slugs if season.grade(slug).differs] == []
+    assert [slug for slug in season.files.slugs if season.grade(slug).differs] == []
 
 
 def test_the_ranked_apart_release_lacks_more_than_a_quarter(season):
@@ -271,8 +275,8 @@ def test_the_ranked_apart_release_lacks_more_than_a_quarter(season):
 def test_no_two_checklists_are_built_alike(season):
     """Each release has its own subsets in its own sizes; one has no base set, some no hits of a kind."""
     built = {}
-    for slug in season.slugs:
-        cards = season.release(slug).cards
+    for slug in season.files.slugs:
+        cards = season.files.release(slug).cards
         if cards:
             built[slug] = tuple(Counter(card.subset for card in cards).items())
     assert len(set(built.values())) == len(built) == 19
@@ -288,7 +292,7 @@ def test_no_two_checklists_are_built_alike(season):
 
 def test_halyard_holds_what_its_sell_sheet_says(season):
     """220 base cards, 36 rookies among them, and the promises of a hobby box."""
-    cards = [card for card in season.release("halyard").cards if card.subset == "Base"]
+    cards = [card for card in season.files.release("halyard").cards if card.subset == "Base"]
     assert (len(cards), sum(card.rookie for card in cards)) == (220, 36)
     main = season.facts("halyard").economics.main
     assert (main.cards_per_box, main.list_price) == (Decimal(112), Decimal("164.95"))
@@ -299,8 +303,8 @@ def test_halyard_holds_what_its_sell_sheet_says(season):
 def test_odds_agree_with_print_runs(season):
     """Where there is one format, all numbered lines imply one number of packs, up to half a pack."""
     looked_at = 0
-    for slug in season.slugs:
-        release = season.release(slug)
+    for slug in season.files.slugs:
+        release = season.files.release(slug)
         if not release.odds or len(release.sheet.formats) != 1:
             continue
         sizes = Counter(card.subset for card in release.cards)
@@ -321,5 +325,5 @@ def test_odds_agree_with_print_runs(season):
 
 def test_recording_leaves_a_ledger_that_verifies(season):
     """Every recorded review is one step of the history, and its stored facts read as JSON."""
-    assert len(season.entries) == len(steps(HOME))
-    assert all(json.loads(season.ledger.facts(one.facts))["format"] == 1 for one in season.entries)
+    assert len(season.recorded.entries) == len(steps(HOME))
+    assert all(season.recorded.facts(one)["format"] == 1 for one in season.recorded.entries)

@@ -159,7 +159,7 @@ def test_a_new_season_can_be_opened(season):
     """Three files and a folder for the releases."""
     assert files(season) == ["help_lines.toml", "releases", "rubric.toml", "season.toml"]
     opened = Season.open(season)
-    assert (opened.config.name, opened.rubric.total, opened.slugs) == ("Mine", 1000, [])
+    assert (opened.config.name, opened.rubric.total, opened.files.slugs) == ("Mine", 1000, ())
 
 
 @pytest.mark.parametrize(

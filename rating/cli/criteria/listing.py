@@ -27,9 +27,9 @@ def list_(
     from rating import tenths
 
     season = opening.opened(season_folder, today)
-    for problem in season.module_problems:
+    for problem in season.files.module_problems:
         printing.remark(str(problem))
-    rubric, modules = season.rubric, season.modules
+    rubric, modules = season.rubric, season.files.modules
     rows = []
     for one in rubric.criteria:
         module = modules.get(one.key)

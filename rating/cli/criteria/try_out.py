@@ -27,7 +27,7 @@ def try_out(
     facts = []
     try:
         season = opening.opened(season_folder, today)
-        facts = [season.facts(slug) for slug in season.slugs]
+        facts = [season.facts(slug) for slug in season.files.slugs]
     except RatingError as fault:
         printing.remark(f"no season to try it on: {fault.what}")
     found = contract.run(module, facts)

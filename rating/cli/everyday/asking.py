@@ -34,13 +34,13 @@ def ask(season: Season, release: str, *, rater: str, stage: str) -> None:
         )
     path = folder.release_folder(season.path, release) / "scores.toml"
     facts = season.facts(release)
-    given = {(one.rater, one.criterion): one for one in season.judgements(release)}
+    given = {(one.rater, one.criterion): one for one in season.files.judgements(release)}
     without = season.grade(release, stage=stage, judgements=()).graded
     open_keys = {one.criterion for one in without.unknown}
     asked = [
         module
         for one in season.rubric.criteria
-        if one.key in open_keys and (module := season.modules.get(one.key)) is not None
+        if one.key in open_keys and (module := season.files.modules.get(one.key)) is not None
     ]
     _evidence(facts)
     typer.echo(

@@ -10,7 +10,7 @@ import typer
 from rating.cli.shared import opening, options, printing, tables
 
 if TYPE_CHECKING:
-    from rating.season.lookup.finder import Found, FoundCard, FoundRelease
+    from rating.season.lookup.finder import ListedCard, ListedRelease, LookUp
 
 
 def find(
@@ -37,11 +37,11 @@ def find(
 
     season = opening.opened(season_folder, today)
     if release:
-        season.sheet(release)  # says which releases there are where this is none
+        season.files.sheet(release)  # says which releases there are where this is none
     found = finder.find(
         season.path,
         name,
-        [release] if release else season.slugs,
+        [release] if release else season.files.slugs,
         packed=packed,
         today=season.today,
         currency=season.config.currency,
@@ -59,7 +59,7 @@ def find(
     _show(found, season.config.currency)
 
 
-def _show(found: Found, currency: str) -> None:
+def _show(found: LookUp, currency: str) -> None:
     from rating import text
 
     count = f"{text.count(len(found.cards), 'card')} in {text.count(len(found.releases), 'release')}"
@@ -83,7 +83,7 @@ def _show(found: Found, currency: str) -> None:
     printing.paragraph(words)
 
 
-def _heading(one: FoundRelease, *, is_rookie: bool) -> str:
+def _heading(one: ListedRelease, *, is_rookie: bool) -> str:
     words = f"{one.title}{', as a rookie' if is_rookie else ''}"
     if one.p_box is None:
         return f"{words}: how often they fall is not known"
@@ -93,7 +93,7 @@ def _heading(one: FoundRelease, *, is_rookie: bool) -> str:
     return words + (", and more by what nothing is said of" if one.at_least else "")
 
 
-def _row(one: FoundCard, packed: str) -> tuple[object, ...]:
+def _row(one: ListedCard, packed: str) -> tuple[object, ...]:
     from rating import money
 
     elsewhere = packed not in one.formats
@@ -117,7 +117,7 @@ def _chance(chance: Any) -> str:
     return "" if chance is None else tenths.share(chance)
 
 
-def _has_prices(found: Found) -> bool:
+def _has_prices(found: LookUp) -> bool:
     return any(one.price is not None for one in found.cards)
 
 
@@ -127,7 +127,7 @@ def _caution() -> str:
     return SHORT
 
 
-def _as_json(found: Found) -> dict[str, Any]:
+def _as_json(found: LookUp) -> dict[str, Any]:
     from rating.facts.plain import as_json_values
 
     answer = {one.name: as_json_values(getattr(found, one.name)) for one in fields(found)}

@@ -10,7 +10,8 @@ from rating.cli.shared import opening, options, printing, refusing, tables
 from rating.stage import STAGES
 
 if TYPE_CHECKING:
-    from rating.season.season import Grading, Season
+    from rating.season.recording import Draft
+    from rating.season.season import Season
 
 
 def grade(
@@ -49,6 +50,7 @@ def grade(
     from rating import text
     from rating.errors import RatingError
     from rating.season.days import day_from
+    from rating.season.recording import default_stage, stage_of_files
 
     if stage:
         refusing.hold_to(STAGES, stage, "stage", where="--stage")
@@ -61,10 +63,10 @@ def grade(
     if ask:
         from rating.cli.everyday import asking
 
-        asking.ask(season, release, rater=rater, stage=stage or season.default_stage(release))
+        asking.ask(season, release, rater=rater, stage=stage or default_stage(season.files, release))
     found = season.grade(
         release,
-        stage=stage or None,
+        stage=stage,
         on=day,
         reason_for_change=text.tidy(because),
         refresh_demand=refresh_demand,
@@ -74,13 +76,13 @@ def grade(
             "Who is wanted, and prices carried over, are taken as they were when this was last recorded; "
             "--refresh-demand takes today's."
         )
-    known = season.stage_of_files(release)
+    known = stage_of_files(season.files, release)
     if not stage and found.recorded is not None and STAGES.index(known) > STAGES.index(found.stage):
         printing.remark(
             f"Its files say {known}, it was last recorded as {found.stage}: --stage {known} says so."
         )
     opening.not_counted(season)
-    for problem in (*season.module_problems, *found.graded.problems):
+    for problem in (*season.files.module_problems, *found.graded.problems):
         printing.remark(str(problem))
     place = season.place_of(found)
     told = ""
@@ -92,7 +94,7 @@ def grade(
             told = f"Recorded as of {stored.published_on}, stage {stored.stage}."
             if found.recorded is not None and not stored.reason_for_change:
                 told += " It changes the review before without saying why: --because TEXT keeps the reason."
-            found = season.grade(release, stage=stage or None, on=day)
+            found = season.grade(release, stage=stage, on=day)
     if as_json:
         printing.data(as_answer(season, found, place.rank if place else None))
         if told:
@@ -104,7 +106,7 @@ def grade(
         printing.say(told)
 
 
-def as_answer(season: Season, found: Grading, rank: int | None) -> dict[str, Any]:
+def as_answer(season: Season, found: Draft, rank: int | None) -> dict[str, Any]:
     """The JSON answer of a grading."""
     from rating.facts import telling
     from rating.facts.advice.tell import price_advice
@@ -157,7 +159,7 @@ def as_answer(season: Season, found: Grading, rank: int | None) -> dict[str, Any
     }
 
 
-def _show(season: Season, found: Grading, place: Any) -> None:
+def _show(season: Season, found: Draft, place: Any) -> None:
     from rating import tenths
     from rating.export.cautions import disclosure
     from rating.facts import telling
@@ -206,7 +208,7 @@ def _show(season: Season, found: Grading, place: Any) -> None:
         was = found.recorded.grade
         printing.paragraph(
             f"This differs from the review recorded on {found.recorded.published_on} "
-            f"({tenths.show(was) if was is not None else 'no grade'}): {', '.join(_differences(found))}."
+            f"({tenths.show(was) if was is not None else 'no grade'}): {', '.join(found.differences())}."
         )
     else:
         printing.paragraph(f"As recorded on {found.recorded.published_on}.")
@@ -239,7 +241,7 @@ def _placed(season: Season, place: Any) -> str:
     return words + "."
 
 
-def _scores(found: Grading) -> None:
+def _scores(found: Draft) -> None:
     from fractions import Fraction
 
     from rating import tenths
@@ -274,7 +276,7 @@ def _bar(score: int) -> str:
     return "█" * ((score + 2) // 5)
 
 
-def _lifts(found: Grading) -> str:
+def _lifts(found: Draft) -> str:
     from rating import text
 
     lines = sorted(found.graded.contributions, key=lambda line: -line.lift)
@@ -288,7 +290,7 @@ def _lifts(found: Grading) -> str:
     return " ".join(words) or "Nothing lifts it, nothing costs it: it is typical throughout."
 
 
-def _reasons(found: Grading) -> None:
+def _reasons(found: Draft) -> None:
     printing.heading("Reasons")
     for line in found.graded.contributions:
         by = f" ({line.score.rater})" if line.score.rater else ""
@@ -297,7 +299,7 @@ def _reasons(found: Grading) -> None:
             printing.paragraph(f"- {one}", indent="    ")
 
 
-def _against_earlier(found: Grading) -> None:
+def _against_earlier(found: Draft) -> None:
     from rating import tenths
 
     editions = found.facts.history.editions
@@ -319,7 +321,7 @@ def _against_earlier(found: Grading) -> None:
         printing.say(f"It was graded {tenths.show(last.grade)} then; this is {way}.")
 
 
-def _since_launch(season: Season, found: Grading) -> str:
+def _since_launch(season: Season, found: Draft) -> str:
     """How what was carried over at launch compares with sales since; blank where it does not."""
     from datetime import date
 
@@ -327,27 +329,3 @@ def _since_launch(season: Season, found: Grading) -> str:
 
     kept = season.launch_facts(found.review.release, before=date.fromisoformat(found.review.published_on))
     return since_launch(kept, found.facts) if kept else ""
-
-
-def _differences(found: Grading) -> list[str]:
-    """What a grading says differently from the recorded review, in words."""
-    now, before = found.review, found.recorded_review
-    if before is None:
-        return []
-    words = []
-    if now.grade != before.grade:
-        words.append("the grade")
-    if now.stage != before.stage:
-        words.append(f"the stage (was {before.stage})")
-    if now.rubric != before.rubric:
-        words.append("the rubric")
-    then = {one.criterion: one for one in before.scores}
-    changed = [one.criterion for one in now.scores if then.get(one.criterion) != one]
-    changed += sorted(set(then) - {one.criterion for one in now.scores})
-    if changed:
-        words.append(f"the scores of {', '.join(changed)}")
-    if now.facts != before.facts:
-        words.append("the facts")
-    if now.disclosure != before.disclosure:
-        words.append("the disclosure")
-    return words or ["how it is described"]

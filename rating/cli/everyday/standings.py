@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import date
 from typing import TYPE_CHECKING, Annotated, Any
 
@@ -72,7 +73,7 @@ def standings(
             doubt.ranges(season, day, asked, as_json=as_json)
         return
     rows = season.rank(as_of=day, since=start, stage=stage, price_class=price_class)
-    audited = ranking.audit(rows, season.ledger.scores([one.seq for one in rows])) if audit else None
+    audited = ranking.audit(rows, season.recorded.ledger.scores([one.seq for one in rows])) if audit else None
     if as_json:
         printing.data(_as_json(season, rows, day, audited))
         return
@@ -82,7 +83,7 @@ def standings(
 
 
 def show(
-    season: Season, rows: list[Standing], *, as_of: date, stage: str = "", price_class: str = ""
+    season: Season, rows: Sequence[Standing], *, as_of: date, stage: str = "", price_class: str = ""
 ) -> None:
     """Print a ranking with the sentence to notice, and what is still to come."""
     from rating.standings import notice
@@ -107,7 +108,7 @@ def _firm(season: Season, day: date) -> list[str]:
     return [said(table, release) for release, place in table.places().items() if place == 1][:1]
 
 
-def _as_json(season: Season, rows: list[Standing], day: date, audited: Audit | None) -> dict[str, Any]:
+def _as_json(season: Season, rows: Sequence[Standing], day: date, audited: Audit | None) -> dict[str, Any]:
     from rating.export.tables import standings_answer
 
     answer: dict[str, Any] = standings_answer(season, rows, as_of=day)
@@ -127,7 +128,7 @@ def _number(rho: Any) -> float | None:
     return None if rho is None else float(rho)
 
 
-def _table(season: Season, rows: list[Standing], day: str, stage: str) -> None:
+def _table(season: Season, rows: Sequence[Standing], day: str, stage: str) -> None:
     from rating import tenths, text
 
     names = text.short_titles([one.title for one in rows])
@@ -161,13 +162,14 @@ def _beside(season: Season, day: date) -> list[str]:
     coming = season.to_come(as_of=day)
     if coming:
         named = [
-            f"{season.sheets[slug].title} ({when.isoformat() if when else 'no date yet'})"
+            f"{season.files.sheets[slug].title} ({when.isoformat() if when else 'no date yet'})"
             for slug, when in coming
         ]
         told.append(f"To come: {', '.join(named)}.")
     waiting = season.not_reviewed(as_of=day)
     if waiting:
-        told.append(f"Out and not reviewed: {', '.join(season.sheets[slug].title for slug in waiting)}.")
+        titles = ", ".join(season.files.sheets[slug].title for slug in waiting)
+        told.append(f"Out and not reviewed: {titles}.")
     return told
 
 

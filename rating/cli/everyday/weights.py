@@ -55,7 +55,11 @@ def weights(
         return
     proposal = _proposal(season, method, rule, source, keep, as_json=as_json) if chooses else None
     if proposal and write:
-        season.write_points(proposal.points, method=proposal.method)
+        from rating.season import folder
+        from rating.season.answers import weights as files
+
+        path = season.path / folder.RUBRIC_FILE
+        files.write(path, proposal.points, method=proposal.method, on=season.today)
     shown.show(season, proposal, compare=compare, written=write, as_json=as_json)
 
 
@@ -133,5 +137,5 @@ def _asked(season: Season, method: str, *, as_json: bool) -> Answers:
         except EOFError:  # a dialogue that is broken off is none: nothing may come of half the answers
             raise KeyboardInterrupt from None
 
-    questions = {key: module.criterion.question for key, module in season.modules.items()}
+    questions = {key: module.criterion.question for key, module in season.files.modules.items()}
     return dialogue.answers(season.rubric, method, questions=questions, ask=ask, say=printing.wrapped)

@@ -19,14 +19,14 @@ def history(
     from rating.errors import RatingError
 
     season = opening.opened(season_folder, today)
-    entries = [one for one in season.entries if one.release == release]
+    entries = [one for one in season.recorded.entries if one.release == release]
     if not entries:
         raise RatingError(
             f"nothing is recorded of {release}",
             where="ledger.db",
             fix=f"record it with 'boxwright grade {release} --record'",
         )
-    found = [(one, season.ledger.review(one.id)) for one in entries]
+    found = [(one, season.recorded.ledger.review(one.id)) for one in entries]
     if as_json:
         printing.data(
             {

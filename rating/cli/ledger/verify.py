@@ -21,8 +21,8 @@ def verify(
     from rating import text
 
     season = opening.opened(season_folder, today)
-    found = season.ledger.verify()
-    number = len(season.entries) if not found else 0
+    found = season.recorded.ledger.verify()
+    number = len(season.recorded.entries) if not found else 0
     if as_json:
         names = ("code", "severity", "file", "row", "what", "fix")
         printing.data({"problems": [{name: getattr(one, name) for name in names} for one in found]})

@@ -41,7 +41,7 @@ def demo(
     printing.say()
     show(season, season.rank(), as_of=season.today)
     printing.say()
-    printing.say(f"{text.count(len(season.entries), 'review')} recorded over the season; exports:")
+    printing.say(f"{text.count(len(season.recorded.entries), 'review')} recorded over the season; exports:")
     for path in shown_paths(paths, Path.cwd()):
         printing.say(f"  {path}")
     printing.say()

@@ -18,15 +18,12 @@ def opened(given: Path | None, today: str | None) -> Season:
     from rating.season.season import Season
 
     path = folder.find(given, here=Path.cwd(), environment=folder.default_environment())
-    season = Season.open(path, today=day_from(today, where="--today") if today else None)
-    for problem in season.module_problems if "modules" in season.__dict__ else ():
-        printing.remark(str(problem))
-    return season
+    return Season.open(path, today=day_from(today, where="--today") if today else None)
 
 
 def need_ledger(season: Season) -> None:
     """Refuse to go on where nothing was recorded yet."""
-    if not season.ledger.exists:
+    if not season.recorded.ledger.exists:
         from rating.errors import RatingError
 
         raise RatingError(

@@ -69,7 +69,7 @@ def progress(draws: int, releases: int) -> Iterator[Callable[[int], None] | None
 def drawn(season: Season, asked: Drawing, day: date | None = None) -> Ranges:
     """The ranges of the season's places, with a bar where it takes long."""
     options = asked.options()
-    with progress(asked.draws, len(season.current)) as told:
+    with progress(asked.draws, len(season.recorded.current)) as told:
         return season.ranges(as_of=day, progress=told, **options)
 
 

@@ -27,7 +27,7 @@ def show(season: Season, proposal: Proposal | None, *, compare: bool, written: b
     """Print the rubric's points, beside them a proposal and what the scores alone give, and what moves."""
     from rating.doubt import points, what_if
 
-    table = season.table() if season.ledger.exists else None
+    table = season.table() if season.recorded.ledger.exists else None
     beside = points.from_scores(table) if compare and table else {}
     moved = points.moves(table, proposal.points) if proposal and table else None
     if as_json:
@@ -194,7 +194,7 @@ def profiles(season: Season, *, as_json: bool) -> None:
     from rating.doubt import points
     from rating.errors import RatingError
 
-    if not season.profiles:
+    if not season.files.profiles:
         raise RatingError(
             "there are no profiles",
             where="season.toml",
@@ -202,7 +202,7 @@ def profiles(season: Season, *, as_json: bool) -> None:
         )
     opening.need_ledger(season)
     table = season.table()
-    weighed = {name: points.under(table, wanted) for name, wanted in season.profiles.items()}
+    weighed = {name: points.under(table, wanted) for name, wanted in season.files.profiles.items()}
     if as_json:
         printing.data(_profiles_answer(season, {name: one.places() for name, one in weighed.items()}))
         return
@@ -238,7 +238,7 @@ def _profiles_answer(season: Season, places: dict[str, dict[str, int]]) -> dict[
             {
                 "profile": one.name,
                 "why": one.why,
-                "points": {key: number / 10 for key, number in season.profiles[one.name].items()},
+                "points": {key: number / 10 for key, number in season.files.profiles[one.name].items()},
             }
             for one in season.config.profiles
         ],

@@ -16,7 +16,7 @@ from rating.tomlfile import TomlTable
 
 def read(table: TomlTable, *, raters: Sequence[str], criteria: Sequence[str]) -> tuple[Judgement, ...]:
     """The judgements that a parsed scores.toml holds; problems are left in the table for the caller."""
-    found = []
+    judgements = []
     for rater in [key for key in table.values if key != "format"]:
         own = table.table(rater)
         if own is None:
@@ -39,8 +39,8 @@ def read(table: TomlTable, *, raters: Sequence[str], criteria: Sequence[str]) ->
                 continue
             judgement = _judgement(rater, criterion, inner)
             if judgement is not None:
-                found.append(judgement)
-    return tuple(found)
+                judgements.append(judgement)
+    return tuple(judgements)
 
 
 def _judgement(rater: str, criterion: str, table: TomlTable) -> Judgement | None:
@@ -63,7 +63,7 @@ def _judgement(rater: str, criterion: str, table: TomlTable) -> Judgement | None
         limit=REASON_LIMIT,
         fix="write why, in a sentence that can be read aloud: no score stands without a reason",
     )
-    if reason is None and [one.code for one in table.problems[before:]] == ["missing-value"]:
+    if reason is None and [problem.code for problem in table.problems[before:]] == ["missing-value"]:
         problem = table.problems.pop()
         table.complain("reason", "is missing or blank", problem.fix, "score-without-reason")
     table.text("note", limit=2000)
@@ -124,9 +124,9 @@ def _put(entry: Any, judgement: Judgement) -> None:
             entry[name] = value
 
 
-def _hold_table(found: object, path: Path, name: str) -> None:
+def _hold_table(value: object, path: Path, name: str) -> None:
     """Refuse to write into what is no table."""
-    if not isinstance(found, dict):
+    if not isinstance(value, dict):
         raise RatingError(
             f"{name} is not a table", where=path.name, fix=f"begin it with the line [{name}], or take it out"
         )

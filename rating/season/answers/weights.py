@@ -43,28 +43,28 @@ def read(path: Path, rubric: Rubric) -> Answers:
     method = _method(content, file)
     table = tables.parse(content, COLUMNS[method], required=COLUMNS[method][-2:], file=file)
     if method == "pairwise":
-        found = Answers(method=method, comparisons=_comparisons(table, rubric))
+        answers = Answers(method=method, comparisons=_comparisons(table, rubric))
     else:
-        found = Answers(method=method, numbers=_numbers(table, method, rubric))
+        answers = Answers(method=method, numbers=_numbers(table, method, rubric))
     in_order = sorted(table.problems, key=lambda problem: problem.row or 0)
     refuse_if_any(tables.trimmed(in_order))
-    return found
+    return answers
 
 
 def _method(content: str, file: str) -> str:
     header = [text.key(cell.strip(' \r"')) for cell in content.partition("\n")[0].split(",")]
-    found = [method for method, columns in COLUMNS.items() if columns[-1] in header]
-    if len(found) != 1:
+    methods = [method for method, columns in COLUMNS.items() if columns[-1] in header]
+    if len(methods) != 1:
         raise RatingError(
             "its header does not say what it holds",
             where=f"{file}, row 1",
-            fix=f"begin it with one of: {'; '.join(','.join(one) for one in COLUMNS.values())}",
+            fix=f"begin it with one of: {'; '.join(map(','.join, COLUMNS.values()))}",
         )
-    return found[0]
+    return methods[0]
 
 
 def _numbers(table: Columns, method: str, rubric: Rubric) -> dict[str, int]:
-    keys = [one.key for one in rubric.criteria]
+    keys = [weighted.key for weighted in rubric.criteria]
     readers: dict[str, tuple[Callable[[str], int], str]] = {
         "points": (tenths.read, "write points in whole tenths, such as 12 or 12.5"),
         "rank": (tables.whole(1, len(keys)), f"write a whole number from 1 to {len(keys)}"),
@@ -73,23 +73,23 @@ def _numbers(table: Columns, method: str, rubric: Rubric) -> dict[str, int]:
     parse, fix = readers[method]
     names = table.words("criterion", required=True)
     given = table.read(method, parse, blank=0, fix=fix, required=True)
-    found: dict[str, int] = {}
+    numbers: dict[str, int] = {}
     for index, (name, number) in enumerate(zip(names, given, strict=True)):
-        if name in found:
+        if name in numbers:
             table.complain(index, f"{name} stands twice", "take one of the rows out", "duplicate-row")
         elif name in keys:
-            found[name] = number
+            numbers[name] = number
         elif name:
             _unknown(table, index, name, "criterion", keys)
-    missing = [key for key in keys if key not in found]
+    missing = [key for key in keys if key not in numbers]
     if missing:
         what = f"{text.listed(missing)} {'is' if len(missing) == 1 else 'are'} missing"
         fix = "add a row for each criterion of the rubric"
         table.problems.append(Problem(code="missing-row", file=table.file, what=what, fix=fix))
-    elif not table.problems and not any(found.values()):
+    elif not table.problems and not any(numbers.values()):
         fix = "give one of them more than 0"
         table.problems.append(Problem(code="bad-value", file=table.file, what="all are 0", fix=fix))
-    return found
+    return numbers
 
 
 def _comparisons(table: Columns, rubric: Rubric) -> tuple[Comparison, ...]:
@@ -98,12 +98,12 @@ def _comparisons(table: Columns, rubric: Rubric) -> tuple[Comparison, ...]:
     first, second = table.words("first", required=True), table.words("second", required=True)
     fix = f"write a number from 1/{choosing.MOST_TIMES} to {choosing.MOST_TIMES}, such as 3, 1/3 or 2.5"
     times = table.read("times", choosing.times_of, blank=None, fix=fix)
-    found: list[Comparison] = []
+    comparisons: list[Comparison] = []
     seen: set[frozenset[str]] = set()
     for index, (group, *pair, value) in enumerate(zip(within, first, second, times, strict=True)):
         names = sets.get(group)
         if names is None:
-            _unknown(table, index, group, "group", [one for one in sets if one])
+            _unknown(table, index, group, "group", [other for other in sets if other])
             continue
         what = f"criterion of {group}" if group else "group"
         strange = [name for name in pair if name and name not in names]
@@ -118,24 +118,24 @@ def _comparisons(table: Columns, rubric: Rubric) -> tuple[Comparison, ...]:
             what = f"{pair[0]} and {pair[1]} stand twice"
             table.complain(index, what, "take one of the rows out", "duplicate-row")
         elif value is not None:
-            found.append(Comparison(within=group, first=pair[0], second=pair[1], times=value))
+            comparisons.append(Comparison(within=group, first=pair[0], second=pair[1], times=value))
         seen.add(place)
     if not table.problems:
-        table.problems += _apart(table.file, sets, found)
-    return tuple(found)
+        table.problems += _apart(table.file, sets, comparisons)
+    return tuple(comparisons)
 
 
 def _apart(file: str, sets: Mapping[str, tuple[str, ...]], comparisons: list[Comparison]) -> list[Problem]:
     """A problem for each set that the answers leave in parts."""
-    found = []
+    problems = []
     for within, names in sets.items():
         parts = choosing.joined(names, choosing.matrix_of(within, names, comparisons))
         if len(parts) > 1:
             apart = "; ".join(text.listed(part) for part in parts)
             what = f"nothing joins these {f'criteria of {within}' if within else 'groups'}: {apart}"
             fix = "add a row that compares one of the first part with one of each other"
-            found.append(Problem(code="not-joined", file=file, what=what, fix=fix))
-    return found
+            problems.append(Problem(code="not-joined", file=file, what=what, fix=fix))
+    return problems
 
 
 def _unknown(table: Columns, index: int, name: str, what: str, choices: Sequence[str]) -> None:
@@ -147,9 +147,8 @@ def answers_text(answers: Answers) -> str:
     """The file that `read` reads these answers from."""
     columns = COLUMNS[answers.method]
     if answers.method == "pairwise":
-        return tables.to_text(
-            columns, [(one.within, one.first, one.second, one.times) for one in answers.comparisons]
-        )
+        rows = [(pair.within, pair.first, pair.second, pair.times) for pair in answers.comparisons]
+        return tables.to_text(columns, rows)
     show = str if answers.method == "rank" else tenths.show_points
     return tables.to_text(columns, [(key, show(number)) for key, number in answers.numbers.items()])
 

@@ -78,8 +78,8 @@ class Catalogue:
     @cached_property
     def names(self) -> list[str]:
         """Everybody on a card."""
-        found: list[str] = json.loads(self._names)
-        return found
+        names: list[str] = json.loads(self._names)
+        return names
 
     @cached_property
     def packing(self) -> Packing:
@@ -88,8 +88,8 @@ class Catalogue:
 
     def cards(self, name: str) -> list[dict[str, Any]]:
         """The cards that a person is on; `lines` are its lines with its print run in each."""
-        found: list[dict[str, Any]] = json.loads(self._people[self.names.index(name)])
-        return found
+        cards: list[dict[str, Any]] = json.loads(self._people[self.names.index(name)])
+        return cards
 
 
 def folder() -> Path | None:
@@ -111,8 +111,9 @@ def kept(season: Path, slug: str) -> Catalogue | None:
     try:
         content = path.read_bytes() if path else b""
         head, _, body = content.partition(b"\n")
-        found = json.loads(head)
-        if found["itself"] != _hash(body) or found["made_from"] != _made_from(season, slug, found["owner"]):
+        hashes = json.loads(head)
+        made_from = _made_from(season, slug, hashes["owner"])
+        if hashes["itself"] != _hash(body) or hashes["made_from"] != made_from:
             return None
         return Catalogue(slug, content.decode())
     except (OSError, ValueError, KeyError, TypeError):
@@ -163,11 +164,11 @@ def _hash(content: bytes) -> str:
 def _made_from(season: Path, slug: str, owner: str) -> dict[str, str]:
     """The hash of each file that a catalogue follows from, '' for one that is not there."""
     places = [(slug, file) for file in _OWN] + [(owner, file) for file in _SHARED if owner]
-    found = {"program": _program()}
-    for one, file in places:
-        path = folders.release_folder(season, one) / file
-        found[f"{one}/{file}"] = _hash(path.read_bytes()) if path.exists() else ""
-    return found
+    hashes = {"program": _program()}
+    for release, file in places:
+        path = folders.release_folder(season, release) / file
+        hashes[f"{release}/{file}"] = _hash(path.read_bytes()) if path.exists() else ""
+    return hashes
 
 
 @cache
@@ -200,7 +201,7 @@ def _people(
 ) -> dict[str, list[dict[str, Any]]]:
     """Each person's cards, in the order of the checklist."""
     cards: dict[int, dict[str, Any]] = {}
-    found: dict[str, list[dict[str, Any]]] = {}
+    people: dict[str, list[dict[str, Any]]] = {}
     for place, line in enumerate(lines):
         for card, run in zip(line.cards, line.runs, strict=True):
             if id(card) not in cards:
@@ -217,23 +218,23 @@ def _people(
                     "sales": {},
                 }
                 for name in dict.fromkeys(card.subjects):
-                    found.setdefault(name, []).append(cards[id(card)])
+                    people.setdefault(name, []).append(cards[id(card)])
             kept_card = cards[id(card)]
             kept_card["lines"].append((place, run))
             sold = sales.get((text.key(line.subset), text.key(line.parallel), text.key(card.number)))
             if sold:
                 kept_card["sales"][str(place)] = sold
-    return found
+    return people
 
 
 def _sales(sales: Sequence[Sale]) -> dict[tuple[str, str, str], list[list[str]]]:
     """Day, price and currency of the raw sales matched to a card, by subset, parallel and number."""
-    found: dict[tuple[str, str, str], list[list[str]]] = {}
-    for one in sales:
-        if one.subset and one.condition != "slabbed":
-            place = (text.key(one.subset), text.key(one.parallel), text.key(one.number))
-            found.setdefault(place, []).append([one.day.isoformat(), str(one.price), one.currency])
-    return found
+    by_card: dict[tuple[str, str, str], list[list[str]]] = {}
+    for sale in sales:
+        if sale.subset and sale.condition != "slabbed":
+            card = (text.key(sale.subset), text.key(sale.parallel), text.key(sale.number))
+            by_card.setdefault(card, []).append([sale.day.isoformat(), str(sale.price), sale.currency])
+    return by_card
 
 
 def _packing(release: Release, lines: Sequence[Line], collations: Mapping[str, Collation]) -> dict[str, Any]:
@@ -242,7 +243,7 @@ def _packing(release: Release, lines: Sequence[Line], collations: Mapping[str, C
         "title": sheet.title,
         "released_on": sheet.released_on.isoformat() if sheet.released_on else "",
         "headline": sheet.headline,
-        "formats": {one.key: one.name for one in sheet.formats},
+        "formats": {packed.key: packed.name for packed in sheet.formats},
         "lines": [
             KeptLine(
                 subset=line.subset,
@@ -254,21 +255,21 @@ def _packing(release: Release, lines: Sequence[Line], collations: Mapping[str, C
             )
             for line in lines
         ],
-        "collations": {key: _plain(one) for key, one in collations.items()},
+        "collations": {key: _plain(collation) for key, collation in collations.items()},
     }
 
 
 def _plain(collation: Collation) -> dict[str, Any]:
     """A collation for JSON: floats keep all their digits there, fractions become text."""
-    found = asdict(collation)
-    found["cards_per_pack"] = str(collation.cards_per_pack)
-    found["draws"] = [{**asdict(draw), "count": str(draw.count)} for draw in collation.draws]
-    return found
+    plain = asdict(collation)
+    plain["cards_per_pack"] = str(collation.cards_per_pack)
+    plain["draws"] = [{**asdict(draw), "count": str(draw.count)} for draw in collation.draws]
+    return plain
 
 
 def _packing_from(plain: dict[str, Any]) -> Packing:
     lines = tuple(KeptLine._make((*line[:5], tuple(line[5]))) for line in plain.pop("lines"))
-    collations = {key: _collation_from(one) for key, one in plain.pop("collations").items()}
+    collations = {key: _collation_from(kept) for key, kept in plain.pop("collations").items()}
     return Packing(lines=lines, collations=collations, **plain)
 
 

@@ -13,8 +13,9 @@ from typing import Any
 from rating import money, text
 from rating.errors import RatingError
 from rating.facts.falling import names
+from rating.facts.falling.names import Match
 from rating.facts.falling.outlook import open_part, outlook
-from rating.season.lookup import catalogue
+from rating.season.lookup import catalogue as catalogues
 from rating.season.lookup.catalogue import Catalogue, Packing
 
 # so many releases take a while to read anew
@@ -22,7 +23,7 @@ _MANY = 5
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class FoundCard:
+class ListedCard:
     """A card in one version, with its chances in a format and what it goes for.
 
     `p_pack`, `p_box` and `p_case` are None where nothing says how often it falls, 0 where it is not in the
@@ -51,7 +52,7 @@ class FoundCard:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class FoundRelease:
+class ListedRelease:
     """A release that has the person: how many cards, versions counted apart, and the chance of any of them.
 
     `at_least` says that some of them fall beyond what is known.
@@ -68,7 +69,7 @@ class FoundRelease:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Found:
+class LookUp:
     """What a look-up gave: who was meant, or who may be meant, and the cards.
 
     `left_out` are releases that could not be read, each with why.
@@ -77,8 +78,8 @@ class Found:
     names: tuple[str, ...]
     candidates: tuple[str, ...]
     is_near: bool
-    releases: tuple[FoundRelease, ...]
-    cards: tuple[FoundCard, ...]
+    releases: tuple[ListedRelease, ...]
+    cards: tuple[ListedCard, ...]
     left_out: tuple[str, ...]
 
 
@@ -92,7 +93,7 @@ def find(
     currency: str,
     rates: Mapping[str, Decimal] | None = None,
     remark: Callable[[str], None] = lambda _: None,
-) -> Found:
+) -> LookUp:
     """Every card of a person in some releases; the spelling may be off.
 
     Parameters
@@ -107,42 +108,28 @@ def find(
         if nobody has such a name, no release has the format, or the only release cannot be read
     """
     opened, left_out = _open(season, slugs, remark)
-    people = dict.fromkeys(one for each in opened for one in each.names)
-    match = names.look_up(name, people)
-    if not match.names and not match.candidates:
-        raise RatingError(
-            f"nobody on a card is called {text.printable(name[:60])!r}"
-            if people
-            else "there is no card to find anybody on: no release has a checklist yet",
-            fix="write the name as on the card, or a part of it"
-            if people
-            else "take one in with 'boxwright intake'",
-        )
-    if packed and not any(packed in one.packing.formats for one in opened):
-        known = dict.fromkeys(key for one in opened for key in one.packing.formats)
-        raise RatingError(
-            f"there is no format {text.printable(packed)!r}",
-            where="--format",
-            fix=f"name one of {', '.join(known)}",
-        )
+    match = _match(name, opened)
+    if packed:
+        _hold_format(packed, opened)
     having = [
-        one
-        for one in opened
-        if set(one.names) & set(match.names) and (not packed or packed in one.packing.formats)
+        catalogue
+        for catalogue in opened
+        if set(catalogue.names) & set(match.names) and (not packed or packed in catalogue.packing.formats)
     ]
-    having.sort(key=lambda one: (one.packing.released_on or "9999", one.slug))
+    having.sort(key=lambda catalogue: (catalogue.packing.released_on or "9999", catalogue.slug))
     worth = {"": Decimal(1), currency: Decimal(1)} | dict(rates or {})
-    cards: list[FoundCard] = []
-    releases: list[FoundRelease] = []
-    for one in having:
-        own = [card for who in match.names if who in one.names for card in one.cards(who)]
-        key = packed or one.packing.headline
-        found = [
-            _card(one, card, place, run, key, today, worth) for card in own for place, run in card["lines"]
+    cards: list[ListedCard] = []
+    releases: list[ListedRelease] = []
+    for catalogue in having:
+        own = [card for who in match.names if who in catalogue.names for card in catalogue.cards(who)]
+        key = packed or catalogue.packing.headline
+        cards += [
+            _card(catalogue, card, place, run, key, today, worth)
+            for card in own
+            for place, run in card["lines"]
         ]
-        cards += found
-        releases.append(_release(one, own, key))
-    return Found(
+        releases.append(_release(catalogue, own, key))
+    return LookUp(
         names=match.names,
         candidates=match.candidates,
         is_near=match.is_near,
@@ -152,18 +139,46 @@ def find(
     )
 
 
+def _match(name: str, opened: Sequence[Catalogue]) -> Match:
+    """Who on a card is meant by a name; refused where nobody is."""
+    people = dict.fromkeys(person for catalogue in opened for person in catalogue.names)
+    if not people:
+        raise RatingError(
+            "there is no card to find anybody on: no release has a checklist yet",
+            fix="take one in with 'boxwright intake'",
+        )
+    match = names.look_up(name, people)
+    if not match.names and not match.candidates:
+        raise RatingError(
+            f"nobody on a card is called {text.printable(name[:60])!r}",
+            fix="write the name as on the card, or a part of it",
+        )
+    return match
+
+
+def _hold_format(packed: str, opened: Sequence[Catalogue]) -> None:
+    """Refuse a format that no release has."""
+    known = dict.fromkeys(key for catalogue in opened for key in catalogue.packing.formats)
+    if packed not in known:
+        raise RatingError(
+            f"there is no format {text.printable(packed)!r}",
+            where="--format",
+            fix=f"name one of {', '.join(known)}",
+        )
+
+
 def _open(
     season: Path, slugs: Sequence[str], remark: Callable[[str], None]
 ) -> tuple[list[Catalogue], list[str]]:
     """The catalogues of the releases, kept or made; of several, one that cannot be read is left out."""
-    kept = {slug: catalogue.kept(season, slug) for slug in slugs}
-    missing = sum(one is None for one in kept.values())
+    kept = {slug: catalogues.kept(season, slug) for slug in slugs}
+    missing = sum(catalogue is None for catalogue in kept.values())
     if missing >= _MANY:
         remark(f"reading the files of {missing} releases; the next look-up will be quick")
     opened, left_out = [], []
-    for slug, one in kept.items():
+    for slug, catalogue in kept.items():
         try:
-            opened.append(one or catalogue.made(season, slug))
+            opened.append(catalogue or catalogues.made(season, slug))
         except RatingError as fault:
             if len(slugs) == 1:
                 raise
@@ -178,15 +193,15 @@ def _share(packing: Packing, place: int, run: int | None) -> float:
 
 
 def _card(
-    one: Catalogue,
+    catalogue: Catalogue,
     card: dict[str, Any],
     place: int,
     run: int | None,
     key: str,
     today: date,
     worth: Mapping[str, Decimal],
-) -> FoundCard:
-    packing = one.packing
+) -> ListedCard:
+    packing = catalogue.packing
     line = packing.lines[place]
     pack, box, case = _chances(packing, {place: _share(packing, place, run)}, key)
     paid = [
@@ -194,8 +209,8 @@ def _card(
         for day, price, money_of in card["sales"].get(str(place), ())
         if day <= today.isoformat() and money_of in worth
     ]
-    return FoundCard(
-        release=one.slug,
+    return ListedCard(
+        release=catalogue.slug,
         subset=line.subset,
         parallel=line.parallel,
         number=card["number"],
@@ -233,16 +248,16 @@ def _chances(
     return chance(1), chance(box), chance(box * boxes) if boxes else None
 
 
-def _release(one: Catalogue, cards: Sequence[dict[str, Any]], key: str) -> FoundRelease:
-    packing = one.packing
+def _release(catalogue: Catalogue, cards: Sequence[dict[str, Any]], key: str) -> ListedRelease:
+    packing = catalogue.packing
     wanted: dict[int, float] = {}
     for card in cards:
         for place, run in card["lines"]:
             wanted[place] = wanted.get(place, 0.0) + _share(packing, place, run)
     _, box, case = _chances(packing, wanted, key)
     collation = packing.collations.get(key)
-    return FoundRelease(
-        release=one.slug,
+    return ListedRelease(
+        release=catalogue.slug,
         title=packing.title,
         format=key,
         cards=sum(len(card["lines"]) for card in cards),

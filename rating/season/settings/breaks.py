@@ -20,31 +20,34 @@ def house_rules(table: TomlTable, teams: Sequence[Team]) -> HouseRules:
     if inner is None:
         return HouseRules()
     usual = HouseRules()
-    found = HouseRules(
-        two_teams=inner.one_of("two_teams", house.TWO_TEAMS, default=usual.two_teams) or usual.two_teams,
-        no_team=inner.one_of("no_team", house.NO_TEAM, default=usual.no_team) or usual.no_team,
-        traded=inner.one_of("traded", house.TRADED, default=usual.traded) or usual.traded,
-        redemptions=inner.one_of("redemptions", house.REDEMPTIONS, default=usual.redemptions)
-        or usual.redemptions,
-        base=inner.one_of("base", house.BASE, default=usual.base) or usual.base,
+
+    def rule(name: str, choices: tuple[str, ...], default: str) -> str:
+        return inner.one_of(name, choices, default=default) or default
+
+    rules = HouseRules(
+        two_teams=rule("two_teams", house.TWO_TEAMS, usual.two_teams),
+        no_team=rule("no_team", house.NO_TEAM, usual.no_team),
+        traded=rule("traded", house.TRADED, usual.traded),
+        redemptions=rule("redemptions", house.REDEMPTIONS, usual.redemptions),
+        base=rule("base", house.BASE, usual.base),
         now_with=_now_with(inner, _spellings(teams)),
     )
     inner.finish()
-    return found
+    return rules
 
 
 def _now_with(table: TomlTable, known: Mapping[str, str]) -> dict[str, str]:
     inner = table.table("now_with")
-    found: dict[str, str] = {}
+    teams: dict[str, str] = {}
     if inner is None:
-        return found
+        return teams
     for name in list(inner.values):
         team = inner.text(name, required=True)
         if team is not None and text.key(team) not in known:
             inner.complain(name, f"is with {team!r}, which is no team of the season", "name one of [[teams]]")
         elif team is not None:
-            found[text.key(name)] = known[text.key(team)]
-    return found
+            teams[text.key(name)] = known[text.key(team)]
+    return teams
 
 
 def slot_rules(table: TomlTable, teams: Sequence[Team]) -> SlotRules:
@@ -58,7 +61,7 @@ def slot_rules(table: TomlTable, teams: Sequence[Team]) -> SlotRules:
         return SlotRules(divisions=divisions)
     usual = SlotRules()
     tiers = _tiers(inner) or usual.tiers
-    found = SlotRules(
+    rules = SlotRules(
         margin=inner.decimal("margin", high="5") or Decimal(0),
         tiers=tiers,
         pairs=_pairs(inner, _spellings(teams)),
@@ -67,7 +70,7 @@ def slot_rules(table: TomlTable, teams: Sequence[Team]) -> SlotRules:
         moves=_moves(inner, tiers),
     )
     inner.finish()
-    return found
+    return rules
 
 
 def _spellings(teams: Sequence[Team]) -> dict[str, str]:
@@ -84,14 +87,11 @@ def _tiers(table: TomlTable) -> tuple[str, ...]:
 
 
 def _pairs(table: TomlTable, known: Mapping[str, str]) -> tuple[tuple[str, ...], ...]:
-    fix = 'write lists of teams, such as pairs = [["Otters", "Herons"]]'
     given = table.raw("pairs")
     if given is None:
         return ()
-    if not isinstance(given, list) or not all(
-        isinstance(pair, list) and len(pair) > 1 and all(isinstance(team, str) for team in pair)
-        for pair in given
-    ):
+    if not isinstance(given, list) or not all(map(_is_pair, given)):
+        fix = 'write lists of teams, such as pairs = [["Otters", "Herons"]]'
         table.complain("pairs", "are no lists of at least two teams", fix)
         return ()
     strange = [team for pair in given for team in pair if text.key(team) not in known]
@@ -99,12 +99,16 @@ def _pairs(table: TomlTable, known: Mapping[str, str]) -> tuple[tuple[str, ...],
         shown = text.listed([text.printable(team) for team in strange])
         table.complain("pairs", f"name {shown}, which the season does not have", "name teams of [[teams]]")
         return ()
-    found = tuple(tuple(known[text.key(team)] for team in pair) for pair in given)
-    every = [team for pair in found for team in pair]
+    pairs = tuple(tuple(known[text.key(team)] for team in pair) for pair in given)
+    every = [team for pair in pairs for team in pair]
     if len(set(every)) < len(every):
         twice = next(team for team in every if every.count(team) > 1)
         table.complain("pairs", f"name {twice} twice", "let each team stand in one pair")
-    return found
+    return pairs
+
+
+def _is_pair(given: object) -> bool:
+    return isinstance(given, list) and len(given) > 1 and all(isinstance(team, str) for team in given)
 
 
 def _content(table: TomlTable) -> Mapping[str, Decimal]:
@@ -119,12 +123,12 @@ def _content(table: TomlTable) -> Mapping[str, Decimal]:
 
 
 def _moves(table: TomlTable, tiers: Sequence[str]) -> tuple[TierMove, ...]:
-    found = []
+    moves = []
     for inner in table.tables("moves"):
         release, slot = inner.text("release", required=True), inner.text("slot", required=True)
         tier = inner.one_of("tier", tuple(tiers), required=True)
         reason = inner.text("reason", required=True, limit=500)
         inner.finish()
         if release and slot and tier and reason:
-            found.append(TierMove(release, slot, tier, reason))
-    return tuple(found)
+            moves.append(TierMove(release, slot, tier, reason))
+    return tuple(moves)

@@ -72,11 +72,11 @@ class Config:
     @property
     def rater_keys(self) -> tuple[str, ...]:
         """The keys of the raters, the publishing one first."""
-        return tuple(one.key for one in self.raters)
+        return tuple(rater.key for rater in self.raters)
 
     def rater_name(self, key: str) -> str:
         """The name of a rater; the key itself where it is a combination or unknown."""
-        return next((one.name for one in self.raters if one.key == key), key)
+        return next((rater.name for rater in self.raters if rater.key == key), key)
 
     @property
     def aliases(self) -> dict[str, str]:
@@ -132,14 +132,14 @@ def _rates(table: TomlTable) -> dict[str, Decimal]:
     inner = table.table("rates")
     if inner is None:
         return {}
-    found = {}
+    rates = {}
     for name in list(inner.values):
         rate = inner.decimal(name, low="0.000001", required=True)
         if not _CURRENCY.match(name):
             inner.complain(name, "is no currency", "write its three letters, such as EUR = 1.08")
         elif rate is not None:
-            found[name] = rate
-    return found
+            rates[name] = rate
+    return rates
 
 
 def _zone(table: TomlTable) -> ZoneInfo:
@@ -155,44 +155,46 @@ def _zone(table: TomlTable) -> ZoneInfo:
 
 def _earlier(table: TomlTable) -> tuple[str, ...]:
     folders = table.texts("earlier")
-    for one in folders:
-        parts = one.replace("\\", "/").split("/")
-        if one.startswith(("/", "\\")) or ".." in parts or ":" in one:
-            table.complain("earlier", f"holds {one!r}", "name folders inside the season folder")
-    return tuple(one for one in folders if ".." not in one.replace("\\", "/").split("/"))
+    for folder in folders:
+        if folder.startswith(("/", "\\")) or _leads_up(folder) or ":" in folder:
+            table.complain("earlier", f"holds {folder!r}", "name folders inside the season folder")
+    return tuple(folder for folder in folders if not _leads_up(folder))
+
+
+def _leads_up(folder: str) -> bool:
+    return ".." in folder.replace("\\", "/").split("/")
 
 
 def _classes(table: TomlTable) -> tuple[PriceClass, ...]:
-    found = []
+    bands = []
     for inner in table.tables("classes"):
-        name = inner.text("name", required=True)
         band = PriceClass(
-            name=name or "",
+            name=inner.text("name", required=True) or "",
             below=inner.decimal("below", low="0.01"),
             typical_box=inner.decimal("typical_box", low="0.01"),
             typical_card=inner.decimal("typical_card", low="0.001"),
             typical_hit=inner.decimal("typical_hit", low="0.01"),
         )
         inner.finish()
-        found.append(band)
-    if not found:
+        bands.append(band)
+    if not bands:
         table.complain(
             "classes", "are missing", "add [[classes]] with name and below, the last without below"
         )
         return ()
-    limits = [band.below for band in found]
+    limits = [band.below for band in bands]
     rising = all(a is not None and (b is None or a < b) for a, b in itertools.pairwise(limits))
     if limits[-1] is not None or not rising:
         table.complain(
             "classes", "do not cover every price once", "let below rise, and leave it out in the last class"
         )
-    if len({text.key(band.name) for band in found}) < len(found):
+    if len({text.key(band.name) for band in bands}) < len(bands):
         table.complain("classes", "have two of one name", "give each class its own name")
-    return tuple(found)
+    return tuple(bands)
 
 
 def _raters(table: TomlTable) -> tuple[Rater, ...]:
-    found: list[Rater] = []
+    raters: list[Rater] = []
     for inner in table.tables("raters"):
         key, name = inner.text("key", required=True, limit=30), inner.text("name", required=True)
         inner.finish()
@@ -200,13 +202,13 @@ def _raters(table: TomlTable) -> tuple[Rater, ...]:
             inner.complain("key", f"is {key!r}: {why}", "write a short word such as mo")
         elif key == "format":
             inner.complain("key", "is 'format', which scores.toml needs for itself", "choose another key")
-        elif key in [one.key for one in found]:
+        elif key in [rater.key for rater in raters]:
             inner.complain("key", f"{key!r} is used twice", "give each rater a key of their own")
         elif key and name:
-            found.append(Rater(key=key, name=name))
-    if not found:
+            raters.append(Rater(key=key, name=name))
+    if not raters:
         table.complain("raters", "are missing", 'add [[raters]] with key = "me" and your name')
-    return tuple(found)
+    return tuple(raters)
 
 
 def _selling(table: TomlTable) -> Selling:
@@ -214,14 +216,14 @@ def _selling(table: TomlTable) -> Selling:
     if inner is None:
         return Selling()
     zero = Decimal(0)
-    found = Selling(
+    selling = Selling(
         fee=inner.decimal("fee", high="0.99") or zero,
         fixed=inner.decimal("fixed") or zero,
         postage=inner.decimal("postage") or zero,
         bulk_floor=inner.decimal("bulk_floor") or zero,
     )
     inner.finish()
-    return found
+    return selling
 
 
 def _buying(table: TomlTable) -> Buying:
@@ -229,17 +231,17 @@ def _buying(table: TomlTable) -> Buying:
     if inner is None:
         return Buying()
     zero = Decimal(0)
-    found = Buying(
+    buying = Buying(
         tax=inner.decimal("tax", high="1") or zero,
         shipping=inner.decimal("shipping") or zero,
         duty=inner.decimal("duty", high="1") or zero,
     )
     inner.finish()
-    return found
+    return buying
 
 
 def _profiles(table: TomlTable) -> tuple[Profile, ...]:
-    found = []
+    profiles = []
     for name, inner in table.named_tables("profiles"):
         if not name.strip() or len(name) > _PROFILE_NAME or text.bad_marks(name):
             fix = f"name it in a word or two, at most {_PROFILE_NAME} characters"
@@ -250,8 +252,8 @@ def _profiles(table: TomlTable) -> tuple[Profile, ...]:
             inner.complain("", "changes no points", "add lines such as design = 20")
         points = {key: number for key in keys if (number := inner.points(key)) is not None}
         rows = {key: inner.line(key) for key in keys}
-        found.append(Profile(name=name, why=why or "", points=points, rows=rows))
-    return tuple(found)
+        profiles.append(Profile(name=name, why=why or "", points=points, rows=rows))
+    return tuple(profiles)
 
 
 def weighed(
@@ -261,18 +263,18 @@ def weighed(
 
     A criterion that a profile does not name keeps the points of the rubric.
     """
-    own = {one.key: one.points for one in rubric.criteria}
-    found, problems = {}, []
-    for one in profiles:
-        for key in [key for key in one.points if key not in own]:
-            what = f"profiles.{one.name}.{text.printable(key)} is no criterion of the rubric"
+    own = {weighted.key: weighted.points for weighted in rubric.criteria}
+    points, problems = {}, []
+    for profile in profiles:
+        for key in [key for key in profile.points if key not in own]:
+            what = f"profiles.{profile.name}.{text.printable(key)} is no criterion of the rubric"
             fix = f"use one of {', '.join(own)}"
-            row = one.rows[key]
+            row = profile.rows[key]
             problems.append(Problem(code="unknown-criterion", file=file, row=row, what=what, fix=fix))
-        found[one.name] = {key: one.points.get(key, points) for key, points in own.items()}
-        if not any(found[one.name].values()):
-            what = f"profiles.{one.name} leaves no points at all"
-            row = min((row for row in one.rows.values() if row), default=None)
+        points[profile.name] = own | {key: new for key, new in profile.points.items() if key in own}
+        if not any(points[profile.name].values()):
+            what = f"profiles.{profile.name} leaves no points at all"
+            row = min((row for row in profile.rows.values() if row), default=None)
             fix = "give at least one criterion points above 0"
             problems.append(Problem(code="bad-value", file=file, row=row, what=what, fix=fix))
-    return found, problems
+    return points, problems

@@ -59,38 +59,38 @@ def read(season: Path) -> HelpLines | None:
     if not path.exists():
         return None
     table = tomlfile.read(path)
-    found = HelpLines(
+    help_lines = HelpLines(
         lines=tuple(_line(inner) for inner in table.tables("lines")),
         as_of=table.day("as_of", required="lines" in table.values),
     )
     table.finish()
     tomlfile.finish(table)
-    return found
+    return help_lines
 
 
 def _line(table: TomlTable) -> HelpLine:
-    found = HelpLine(
+    line = HelpLine(
         name=table.text("name", required=True) or "",
         where=table.text("where", required=True) or "",
         contact=table.text("contact", required=True) or "",
         what_for=table.text("for", required=True) or "",
     )
     table.finish()
-    return found
+    return line
 
 
 def problems(season: Path, *, today: date) -> list[Problem]:
     """What is wrong with a season's help lines; remarks where there are none, or old ones."""
     try:
-        found = read(season)
+        help_lines = read(season)
     except Refused as fault:
         return list(fault.problems)
     except RatingError as fault:
         return [Problem(code="unreadable-file", file=FILE, what=fault.what, fix=fault.fix)]
-    if found is None or not found.lines:
-        what = "names no place yet that helps" if found else "is missing"
+    if help_lines is None or not help_lines.lines:
+        what = "names no place yet that helps" if help_lines else "is missing"
         return [_remark("no-help-lines", f"{FILE} {what}, so that nothing you export names one", _LOOK_UP)]
-    told = found.as_of or today
+    told = help_lines.as_of or today
     again = "look them up again, and put the new day into as_of"
     if told > today:
         return [_remark("help-lines-date", f"as_of is {told.isoformat()}, a day still to come", again)]

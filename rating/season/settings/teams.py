@@ -20,12 +20,12 @@ class Team:
     @property
     def spellings(self) -> tuple[str, ...]:
         """Its name, its code and its other spellings."""
-        return tuple(one for one in (self.name, self.code, *self.aliases) if one)
+        return tuple(filter(None, (self.name, self.code, *self.aliases)))
 
 
 def read_teams(table: TomlTable) -> tuple[Team, ...]:
     """The tables [[teams]]; a spelling that two teams share is a problem."""
-    found: list[Team] = []
+    teams: list[Team] = []
     seen: dict[str, str] = {}
     for inner in table.tables("teams"):
         name = inner.text("name", required=True)
@@ -36,7 +36,7 @@ def read_teams(table: TomlTable) -> tuple[Team, ...]:
             division=inner.text("division") or "",
         )
         inner.finish()
-        for spelling in {text.key(one) for one in team.spellings}:
+        for spelling in set(map(text.key, team.spellings)):
             if spelling in seen and seen[spelling] != team.name:
                 inner.complain(
                     "name", f"and {seen[spelling]} share the spelling {spelling!r}", "take it from one"
@@ -45,5 +45,5 @@ def read_teams(table: TomlTable) -> tuple[Team, ...]:
                 inner.complain("name", f"lists {team.name} twice", "take one of them out")
             seen[spelling] = team.name
         if name:
-            found.append(team)
-    return tuple(found)
+            teams.append(team)
+    return tuple(teams)

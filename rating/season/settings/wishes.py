@@ -14,10 +14,10 @@ def problems(rubric: Rubric, *, file: str) -> list[Problem]:
         Problem(
             code="unknown-aim",
             file=file,
-            row=one.row,
-            what=f"picks ask for {text.printable(one.aim)!r}, which is no aim",
+            row=pick.row,
+            what=f"picks ask for {text.printable(pick.aim)!r}, which is no aim",
             fix=f"write one of {', '.join(AIMS)}",
         )
-        for one in rubric.picks
-        if one.aim not in AIMS
+        for pick in rubric.picks
+        if pick.aim not in AIMS
     ]

@@ -33,14 +33,14 @@ def told(season, today=date(2031, 7, 15)):
 def test_the_sentence_names_each_with_the_day(season):
     """What it is called, where it is for, how it is reached and what with."""
     write(season, f"format = 1\nas_of = 2031-06-30\n{LINE}")
-    found = Season.open(season).help_lines
+    found = Season.open(season).files.help_lines
     assert found.sentence == "Help, as looked up on 2031-06-30: Quay Room (Fog Isle), pier 0: debts."
     assert told(season) == []
 
 
 def test_the_template_can_be_read_and_names_nothing(season):
     """Nothing is claimed before somebody has looked it up, and the file says how."""
-    assert Season.open(season).help_lines.sentence == ""
+    assert Season.open(season).files.help_lines.sentence == ""
     assert told(season) == [("no-help-lines", "remark")]
     assert "look them up locally" in " ".join(folder.template(help_lines.FILE).replace("#", "").split())
 
@@ -49,13 +49,13 @@ def test_the_example_of_the_template_is_sound_once_the_marks_are_gone(season):
     """Whoever takes the marks away has a file that can be read."""
     head, mark, rest = folder.template(help_lines.FILE).partition("# as_of")
     write(season, head + re.sub(r"(?m)^# ?", "", mark + rest))
-    assert len(Season.open(season).help_lines.lines) == 1
+    assert len(Season.open(season).files.help_lines.lines) == 1
 
 
 def test_a_missing_file_is_remarked(season):
     """An export goes on without, and `check` says so."""
     (season / help_lines.FILE).unlink()
-    assert Season.open(season).help_lines is None
+    assert Season.open(season).files.help_lines is None
     assert told(season) == [("no-help-lines", "remark")]
 
 
@@ -83,7 +83,7 @@ def test_every_problem_of_the_file_is_told_at_once(season):
     assert sorted(one.code for one in found) == ["missing-value", "missing-value", "unknown-key"]
     assert {one.severity for one in found} == {"error"}
     with pytest.raises(Refused):
-        _ = Season.open(season).help_lines
+        _ = Season.open(season).files.help_lines
     write(season, "format = 1\nlines = 3\n")
     assert ("bad-value", "error") in told(season)
     (season / help_lines.FILE).write_bytes(b"\xff\xfe")
@@ -92,6 +92,6 @@ def test_every_problem_of_the_file_is_told_at_once(season):
 
 def test_the_samples_lines_are_marked_and_can_be_dialled_by_nobody(sample_season):
     """No run of digits that a telephone would take; the word sample in every name."""
-    found = Season.open(sample_season).help_lines
+    found = Season.open(sample_season).files.help_lines
     assert all("sample" in one.name for one in found.lines)
     assert all(sum(mark.isdigit() for mark in one.contact) <= 3 for one in found.lines)

@@ -11,18 +11,25 @@ import pytest
 from scipy.stats import spearmanr
 
 from rating import text
+from rating.season.context.facts import SeasonFacts
+from rating.season.files import SeasonFiles
 from rating.season.season import Season
 
-ROOT = Path(__file__).resolve().parents[2]
+ROOT = Path(__file__).resolve().parents[3]
 # the numbers that the sample's sales were drawn with, among them how much each subject is wanted
 DRAWN_WITH = ROOT / "tests" / "release" / "intake" / "data" / "halyard" / "answers.json"
+TODAY = date(2031, 7, 15)
 NOW = datetime(2031, 7, 15, 20, 0, tzinfo=UTC)
+
+
+def facts_of(path):
+    return SeasonFacts(SeasonFiles(path))
 
 
 @pytest.fixture(scope="module")
 def season():
-    """The sample season as it is shipped, without a ledger."""
-    return Season.open(ROOT / "sample_ratings")
+    """The facts of the sample season as it is shipped, without a ledger."""
+    return facts_of(ROOT / "sample_ratings")
 
 
 @pytest.fixture
@@ -37,7 +44,7 @@ def test_it_goes_with_what_the_sales_were_drawn_with(season):
     """Of everybody sold, and more so of those sold five times or more."""
     hidden = json.loads(DRAWN_WITH.read_text(encoding="utf-8"))["market"]["demand"]
     truth = {text.key(name): amount for name, amount in hidden.items()}
-    found = season.demand()
+    found = season.demand(TODAY)
     assert len(found) > 150
 
     def agreement(names):
@@ -61,23 +68,23 @@ def test_it_knows_no_sale_after_the_day(season):
 
 def test_what_a_release_was_sold_for_says_nothing_twice(season):
     """Its own prices are modelled without the demand that they made themselves; those of others with it."""
-    halyard, gatehouse = season.context(release="halyard"), season.context(release="gatehouse")
-    assert halyard.demand == gatehouse.demand == season.demand()
+    halyard, gatehouse = season.context("halyard", TODAY), season.context("gatehouse", TODAY)
+    assert halyard.demand == gatehouse.demand == season.demand(TODAY)
     assert halyard.demand_of_others is None
-    assert gatehouse.demand_of_others == season.demand()
+    assert gatehouse.demand_of_others == season.demand(TODAY)
 
 
 def test_two_releases_speak_together(own):
     """The same sales in a release of their own: twice as many sales, and who is wanted stays the same."""
     before = Season.open(own).demand()
     shutil.copytree(own / "releases" / "halyard", own / "releases" / "again")
-    after = Season.open(own)
-    assert {name: one.demand for name, one in after.demand().items()} == {
+    after = facts_of(own)
+    assert {name: one.demand for name, one in after.demand(TODAY).items()} == {
         name: one.demand for name, one in before.items()
     }
-    assert all("in 2 releases" in one.why for one in after.demand().values())
+    assert all("in 2 releases" in one.why for one in after.demand(TODAY).values())
     # and without one of them it is what the other says
-    assert after.context(release="again").demand_of_others == before
+    assert after.context("again", TODAY).demand_of_others == before
 
 
 def test_the_host_nudges_what_sales_say(own):
@@ -85,14 +92,14 @@ def test_the_host_nudges_what_sales_say(own):
     sold = next(iter(Season.open(own).demand().values()))
     table = f"subject,demand,why\n{sold.subject},90,captain now\nFay Wick,85,\n"
     (own / "demand.csv").write_text(table, encoding="utf-8")
-    season = Season.open(own)
-    both = season.demand()[text.key(sold.subject)]
+    season = facts_of(own)
+    both = season.demand(TODAY)[text.key(sold.subject)]
     assert both.basis == "both"
     assert abs((sold.demand + 90) / 2 - both.demand) <= sold.demand.__class__("0.05")
-    assert season.demand()["fay wick"].basis == "nudge"
+    assert season.demand(TODAY)["fay wick"].basis == "nudge"
     # before there are sales the host's word is all there is, and so it is for the prices of what was sold
     assert set(season.demand(date(2031, 3, 1))) == {text.key(sold.subject), "fay wick"}
-    assert season.context(release="halyard").demand_of_others == season.nudges
+    assert season.context("halyard", TODAY).demand_of_others == season.files.nudges
 
 
 def test_few_sales_say_nothing(own):
@@ -101,9 +108,9 @@ def test_few_sales_say_nothing(own):
     path.write_text(
         "".join(path.read_text(encoding="utf-8").splitlines(keepends=True)[:20]), encoding="utf-8"
     )
-    season = Season.open(own)
-    assert season.demand() is None
-    assert season.context(release="halyard").has_own_sales is False
+    season = facts_of(own)
+    assert season.demand(TODAY) is None
+    assert season.context("halyard", TODAY).has_own_sales is False
 
 
 def test_a_release_with_errors_is_left_out_and_named(own):
@@ -118,11 +125,11 @@ def test_a_release_with_errors_is_left_out_and_named(own):
 
 def test_a_review_keeps_the_demand_of_its_day(sample_season):
     """Who was recorded before any sale has none; who first was, or was anew, has that of the day."""
-    season = Season.open(sample_season)
-    assert season.frozen_context("causeway").demand is None
-    assert season.frozen_context("halyard").demand == season.demand(date(2031, 5, 18))
-    assert season.frozen_context("gatehouse").demand == season.demand(date(2031, 3, 26))
-    assert season.frozen_context("kittiwake").demand == season.demand(date(2031, 4, 19))
+    season = facts_of(sample_season)
+    assert season.frozen_context("causeway", TODAY).demand is None
+    assert season.frozen_context("halyard", TODAY).demand == season.demand(date(2031, 5, 18))
+    assert season.frozen_context("gatehouse", TODAY).demand == season.demand(date(2031, 3, 26))
+    assert season.frozen_context("kittiwake", TODAY).demand == season.demand(date(2031, 4, 19))
 
 
 def test_both_demands_are_kept_with_a_review(own_season):
@@ -130,6 +137,6 @@ def test_both_demands_are_kept_with_a_review(own_season):
     (own_season / "demand.csv").write_text("subject,demand,why\nFay Wick,85,\n", encoding="utf-8")
     season = Season.open(own_season)
     assert season.record(season.grade("halyard", refresh_demand=True), now=NOW) is not None
-    again = Season.open(own_season)
-    assert again.frozen_context("halyard") == season.context(release="halyard")
-    assert again.grade("halyard").differs is False
+    again = facts_of(own_season)
+    assert again.frozen_context("halyard", TODAY) == again.context("halyard", TODAY)
+    assert Season.open(own_season).grade("halyard").differs is False

@@ -11,8 +11,8 @@ from rating.facts.values.value import SubjectEffect
 from rating.release.release import Release
 
 
-class Wanted:
-    """The demand of a season's subjects, worked out once a day and read from each release's sales once.
+class SeasonDemand:
+    """The demand for a season's subjects, worked out once a day and read from each release's sales once.
 
     Parameters
     ----------
@@ -44,29 +44,30 @@ class Wanted:
         """
         apart = without if self.speaks(without, day) else ""
         if (day, apart) not in self._demand:
-            found = [effects for slug in self._slugs if slug != apart and (effects := self._of(slug, day))]
-            self._demand[day, apart] = self._together(found)
+            others = [slug for slug in self._slugs if slug != apart]
+            self._demand[day, apart] = self._together([self._effects_of(slug, day) for slug in others])
         return self._demand[day, apart]
 
     def speaks(self, slug: str, day: date) -> bool:
         """Whether the sales of a release up to a day say who is wanted."""
-        return slug in self._slugs and bool(self._of(slug, day))
+        return slug in self._slugs and bool(self._effects_of(slug, day))
 
-    def _together(self, found: Sequence[Sequence[SubjectEffect]]) -> Mapping[str, Demand] | None:
-        if not found:
+    def _together(self, effects: Sequence[Sequence[SubjectEffect]]) -> Mapping[str, Demand] | None:
+        told = [own for own in effects if own]
+        if not told:
             return self._nudges or None
         from rating.facts.worth.demand import demand  # numpy is loaded where there are sales
 
-        return demand(found, self._nudges)
+        return demand(told, self._nudges)
 
-    def _of(self, slug: str, day: date) -> tuple[SubjectEffect, ...]:
+    def _effects_of(self, slug: str, day: date) -> tuple[SubjectEffect, ...]:
         """What the subjects of a release do to its prices, by its sales up to a day."""
         release = self._release(slug)
-        sold = [one.day for one in (release.sales or () if release else ()) if one.day <= day]
-        if release is None or not sold:
+        days = [sale.day for sale in (release.sales or () if release else ()) if sale.day <= day]
+        if release is None or not days:
             return ()
         # between two sales nothing changes
-        last = max(sold)
+        last = max(days)
         if (slug, last) not in self._effects:
             from rating.facts.values.compute import subject_effects  # numpy is loaded where there are sales
 

@@ -1,0 +1,90 @@
+"""The facts of a season's releases, with what other releases say of them."""
+
+from __future__ import annotations
+
+import dataclasses
+from collections.abc import Mapping
+from datetime import date
+from functools import cached_property
+
+from rating.facts.context import Demand, SeasonContext
+from rating.facts.facts import Facts
+from rating.facts.gather import gather
+from rating.facts.worth.carrying import Donor
+from rating.season.context import editions, frozen
+from rating.season.context.demand import SeasonDemand
+from rating.season.context.donors import donors, has_own_prices
+from rating.season.files import SeasonFiles
+
+
+class SeasonFacts:
+    """Gives the facts of releases; what they share, who is wanted and whose prices count, is kept."""
+
+    def __init__(self, files: SeasonFiles) -> None:
+        self.files = files
+        self._donors: dict[tuple[str, date], tuple[Donor, ...]] = {}
+
+    @cached_property
+    def _demand(self) -> SeasonDemand:
+        files = self.files
+        return SeasonDemand(
+            files.slugs_with_sales, files.release, currency=files.config.currency, nudges=files.nudges
+        )
+
+    def demand(self, day: date) -> Mapping[str, Demand] | None:
+        """How much subjects are wanted as of a day, by their names as compared; None where nothing says.
+
+        It is worked out from the sales of all releases up to the day, and nudged by demand.csv. A release
+        whose files hold errors says nothing, see `sales_left_out`.
+        """
+        return self._demand.on(day)
+
+    @property
+    def sales_left_out(self) -> Mapping[str, str]:
+        """The releases whose sales did not count towards demand, with what is wrong in their files."""
+        return self._demand.left_out
+
+    def context(self, slug: str, day: date) -> SeasonContext:
+        """What the facts of a release need to know of the season as of a day.
+
+        The demand for its prices leaves out its own sales.
+        """
+        has_own = self._demand.speaks(slug, day)
+        return dataclasses.replace(
+            self.files.context,
+            demand=self._demand.on(day),
+            demand_elsewhere=self._demand.on(day, without=slug) if has_own else None,
+            has_own_sales=has_own,
+        )
+
+    def frozen_context(self, slug: str, day: date) -> SeasonContext:
+        """The season with who was wanted when a release was last recorded; else as of a day."""
+        kept = frozen.with_recorded_demand(self.files.context, self.files.recorded, slug)
+        return kept or self.context(slug, day)
+
+    def facts(
+        self, slug: str, day: date, *, context: SeasonContext | None = None, carried_on: date | None = None
+    ) -> Facts:
+        """The facts of a release as of a day.
+
+        Parameters
+        ----------
+        context : instead of the season as it is on the day
+        carried_on : prices of other releases are carried over as of this day, not of the day of the facts
+        """
+        files = self.files
+        return gather(
+            files.release(slug),
+            context or self.context(slug, day),
+            editions.history(files, slug),
+            as_of=day,
+            before=editions.edition_before(files, slug),
+            donors=() if has_own_prices(files, slug, day) else self._carried(slug, carried_on or day),
+            carried_on=carried_on,
+            kept=files.lasting(slug),
+        )
+
+    def _carried(self, slug: str, day: date) -> tuple[Donor, ...]:
+        if (slug, day) not in self._donors:
+            self._donors[slug, day] = donors(self.files, slug, day)
+        return self._donors[slug, day]

@@ -1,0 +1,60 @@
+"""What the recorded reviews of a release settle for its next one, so that its grade stands still.
+
+A sale of another release, or a price that changed since, must not move a recorded grade in silence.
+"""
+
+from __future__ import annotations
+
+import dataclasses
+from datetime import date
+from typing import Any
+
+from rating.facts.context import SeasonContext
+from rating.facts.facts import demand_of
+from rating.season.recorded import Recorded
+from rating.stage import STAGES
+
+_LAUNCHED = STAGES[STAGES.index("launch") :]
+
+
+def with_recorded_demand(plain: SeasonContext, recorded: Recorded, release: str) -> SeasonContext | None:
+    """The season with who was wanted when a release was last recorded, None where no review kept that."""
+    entry = recorded.current.get(release)
+    kept = recorded.facts(entry) if entry else {}
+    if "demand" not in kept:
+        return None
+    return dataclasses.replace(
+        plain,
+        demand=demand_of(kept["demand"]),
+        demand_elsewhere=demand_of(kept.get("demand_elsewhere")),
+        has_own_sales="demand_elsewhere" in kept,
+    )
+
+
+def carried_on(recorded: Recorded, release: str, stage: str) -> date | None:
+    """The day as of which a release's recorded review at a stage carried prices over.
+
+    None where there is no such review, or it carried nothing over.
+    """
+    entry = recorded.current.get(release)
+    if entry is None or entry.stage != stage:
+        return None
+    kept = recorded.facts(entry).get("values") or {}
+    told = entry.published_on if "unknown" in kept else kept.get("carried_on")
+    return date.fromisoformat(told) if told else None
+
+
+def price_class(recorded: Recorded, release: str) -> str:
+    """The price class of the first review from launch on, blank where there is none: it never changes."""
+    launched = (entry for entry in recorded.of(release) if entry.stage in _LAUNCHED)
+    return next((entry.price_class for entry in launched if entry.price_class), "")
+
+
+def launch_facts(recorded: Recorded, release: str, *, until: date) -> dict[str, Any] | None:
+    """The facts that the last launch review up to a day was made from, None where there is none."""
+    launched = [
+        entry
+        for entry in recorded.of(release)
+        if entry.published_on <= until.isoformat() and entry.stage == "launch" and not entry.withdrawn
+    ]
+    return recorded.facts(launched[-1]) if launched else None

@@ -1,0 +1,89 @@
+"""Drafts and recorded reviews: what they hold, what moves them and what does not."""
+
+from __future__ import annotations
+
+import random
+import shutil
+from datetime import date
+
+from rating import review as reviews
+from rating.season.season import Season
+
+
+def test_adding_or_removing_a_release_moves_no_grade(small_season, rewrite):
+    """Scales are declared, not observed."""
+    before = {
+        slug: Season.open(small_season).grade(slug).graded.grade for slug in ("deep-harbour", "low-water")
+    }
+    # 4889 / 95 and 2895 / 52
+    assert before == {"deep-harbour": 515, "low-water": 557}
+    shutil.copytree(small_season / "releases" / "deep-harbour", small_season / "releases" / "another")
+    rewrite(small_season / "releases" / "another" / "release.toml", "Deep Harbour", "Deeper Harbour")
+    rewrite(small_season / "releases" / "another" / "prices.csv", "200.00", "20000.00")
+    shutil.rmtree(small_season / "releases" / "high-water")
+    after = {slug: Season.open(small_season).grade(slug).graded.grade for slug in before}
+    assert after == before
+
+
+def test_the_order_of_rows_is_irrelevant(small_season):
+    """Checklist, prices and rookies in any order give the same review, to its last letter."""
+    folder = small_season / "releases" / "deep-harbour"
+    before = Season.open(small_season).grade("deep-harbour")
+    for path in (folder / "prices.csv", small_season / "rookies.csv"):
+        head, *rows = path.read_text(encoding="utf-8").splitlines()
+        random.Random(3).shuffle(rows)
+        path.write_text("\n".join([head, *rows[::-1]]) + "\n", encoding="utf-8")
+    head, *rows = (folder / "checklist.csv").read_text(encoding="utf-8").splitlines()
+    (folder / "checklist.csv").write_text("\n".join([head, *rows[::-1]]) + "\n", encoding="utf-8")
+    after = Season.open(small_season).grade("deep-harbour")
+    assert [
+        (line.score.criterion, line.score.score, line.score.measure) for line in after.graded.contributions
+    ] == [
+        (line.score.criterion, line.score.score, line.score.measure) for line in before.graded.contributions
+    ]
+    assert after.graded.grade == before.graded.grade
+
+
+def test_a_review_holds_what_it_was_made_from(small_season, record):
+    """Rubric and facts by hash and whole, module and code, raters by key, class and price."""
+    stored = record(small_season, "deep-harbour")
+    ledger = Season.open(small_season).recorded.ledger
+    entry = ledger.entries()[0]
+    assert reviews.text_of(ledger.review(entry.id)) == reviews.text_of(stored)
+    assert (stored.grade, stored.lowest, stored.highest) == (515, 515, 515)
+    assert (stored.season, stored.release, stored.stage) == ("Mine 2031", "deep-harbour", "preview")
+    assert (stored.price_class, stored.product_format, stored.raters) == ("middle", "hobby", ("me",))
+    assert stored.log_price == "5.29832"  # ln 200, six digits
+    assert (stored.published_on, stored.recorded_at) == ("2031-05-01", "2031-05-01T20:00:00Z")
+    assert stored.disclosure.how_obtained == ("bought",)
+    assert '"points":130' in ledger.rubric(stored.rubric)
+    assert '"box_price":"200"' in ledger.facts(stored.facts)
+    computed = {one.criterion: one for one in stored.scores}["rookies"]
+    assert (computed.module, computed.measure, computed.basis) == ("criteria.rookies 1", "0.475", "computed")
+    assert len(computed.module_hash) == 64
+    assert [one.criterion for one in stored.not_applicable] == ["relics"]
+
+
+def test_the_class_is_frozen_at_launch(small_season, rewrite, record):
+    """The price falls from 200 to 20 after the launch review: the class stays, the outlay is held to it."""
+    record(small_season, "deep-harbour", stage="launch", on=date(2031, 4, 1))
+    path = small_season / "releases" / "deep-harbour" / "prices.csv"
+    rewrite(path, "2031-03-14,hobby,box,street,200.00", "2031-03-14,hobby,box,street,20.00")
+    found = Season.open(small_season).grade("deep-harbour")
+    assert (found.review.price_class, found.review.log_price) == ("middle", "2.99573")  # ln 20
+
+
+def test_before_launch_the_class_follows_the_price(small_season, rewrite, record):
+    """A preview freezes nothing."""
+    record(small_season, "deep-harbour", stage="preview", on=date(2031, 4, 1))
+    path = small_season / "releases" / "deep-harbour" / "prices.csv"
+    rewrite(path, "street,200.00", "street,20.00")
+    assert Season.open(small_season).grade("deep-harbour").review.price_class == "everyday"
+
+
+def test_judgements_can_be_tried_without_the_file(small_season):
+    """None of them: only what is computed counts, 53 points of 95."""
+    found = Season.open(small_season).grade("deep-harbour", judgements=())
+    # (10 x 44 + 10 x 53 + 13 x 52 + 6 x 32 + 4 x 39 + 5 x 15 + 5 x 50) / 53 = 43.75
+    assert found.graded.grade == 438
+    assert found.graded.ranked_apart
