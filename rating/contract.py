@@ -22,13 +22,13 @@ class Report:
 
 def run(module: Module, facts: Sequence[Facts]) -> Report:
     """Hold a module to its contract: pure, never raising, answering for releases of which little is known."""
-    one = module.criterion
+    criterion = module.criterion
     passed = [
-        f"it loads, for api {one.api}, as {one.key} in the group {one.group}",
+        f"it loads, for api {criterion.api}, as {criterion.key} in the group {criterion.group}",
         "it asks one question and says what 0, 25, 50, 75 and 100 look like",
     ]
     failed: list[str] = []
-    if one.find is None:
+    if criterion.find is None:
         passed.append("it asks a person and computes nothing")
         return Report(passed, failed)
     for given in facts:
@@ -58,13 +58,13 @@ def _answers(module: Module, facts: Facts) -> list[str]:
     if problem is not None:
         return [problem.what]
     second, _ = module.ask_of(facts)
-    found = [] if first == second else ["it does not give the same answer twice"]
+    broken = [] if first == second else ["it does not give the same answer twice"]
     if isinstance(first, Unknown | NotApplicable) and not first.why.strip():
-        found.append("it does not say why there is no score")
+        broken.append("it does not say why there is no score")
     if isinstance(first, Finding):
         scale = module.criterion.scale
         if first.kept is not None and scale is not None and not 0 <= scale.place(first.kept).score <= 100:
-            found.append("its score leaves 0 to 100")
+            broken.append("its score leaves 0 to 100")
         if not first.reason.rstrip().endswith((".", "!", "?")):
-            found.append("its reason is no sentence: it ends without a full stop")
-    return found
+            broken.append("its reason is no sentence: it ends without a full stop")
+    return broken

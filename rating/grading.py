@@ -81,13 +81,13 @@ def grade(
         answer, problem = _answer(module, weighted, facts)
         if problem is not None:
             problems.append(problem)
-        found = _settle(weighted, module, answer, judgements.get(weighted.key), stage)
-        if isinstance(found, Contribution):
-            contributions.append(found)
-        elif isinstance(found, NotApplicable):
-            absent.append(Unscored(criterion=weighted.key, why=found.why))
+        settled = _settle(weighted, module, answer, judgements.get(weighted.key), stage)
+        if isinstance(settled, Contribution):
+            contributions.append(settled)
+        elif isinstance(settled, NotApplicable):
+            absent.append(Unscored(criterion=weighted.key, why=settled.why))
         else:
-            unknown.append(Unscored(criterion=weighted.key, why=found.why))
+            unknown.append(Unscored(criterion=weighted.key, why=settled.why))
     return _combined(rubric, contributions, absent, unknown, problems)
 
 
@@ -136,13 +136,13 @@ def _settle(
     return Contribution(score=score, group=weighted.group, points=weighted.points, evidence=tuple(evidence))
 
 
-def _computed(weighted: WeightedCriterion, module: Module | None, found: Finding) -> Contribution | None:
+def _computed(weighted: WeightedCriterion, module: Module | None, finding: Finding) -> Contribution | None:
     if module is None or weighted.scale is None:
         return None
-    evidence = list(found.evidence)
-    measure = found.kept
+    evidence = list(finding.evidence)
+    measure = finding.kept
     if measure is None:
-        value = found.declared or 0
+        value = finding.declared or 0
     else:
         placed = weighted.scale.place(measure)
         value = placed.score
@@ -156,8 +156,8 @@ def _computed(weighted: WeightedCriterion, module: Module | None, found: Finding
         criterion=weighted.key,
         score=value,
         basis="computed",
-        reason=tidy(found.reason)[:REASON_LIMIT],
-        spread=found.spread,
+        reason=tidy(finding.reason)[:REASON_LIMIT],
+        spread=finding.spread,
         measure=tenths.plain(measure) if measure is not None else "",
         module=module.name,
         module_hash=module.code_hash,

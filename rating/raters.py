@@ -34,22 +34,29 @@ def published(
     score and somebody says that it does not apply, the scores count.
     """
     if rule == "first":
-        return {one.criterion: one for one in judgements if raters and one.rater == raters[0]}
-    found = {}
-    for criterion in dict.fromkeys(one.criterion for one in judgements):
+        return {
+            judgement.criterion: judgement
+            for judgement in judgements
+            if raters and judgement.rater == raters[0]
+        }
+    combined = {}
+    for criterion in dict.fromkeys(judgement.criterion for judgement in judgements):
         given = [
-            one for key in raters for one in judgements if (one.rater, one.criterion) == (key, criterion)
+            judgement
+            for key in raters
+            for judgement in judgements
+            if (judgement.rater, judgement.criterion) == (key, criterion)
         ]
-        scored = [one for one in given if one.score is not None] or given
+        scored = [judgement for judgement in given if judgement.score is not None] or given
         if scored:
-            found[criterion] = _combined(scored, rule)
-    return found
+            combined[criterion] = _combined(scored, rule)
+    return combined
 
 
 def _combined(given: Sequence[Judgement], rule: Rule) -> Judgement:
     if len(given) == 1 or given[0].score is None:
         return given[0]
-    scores = sorted(one.score for one in given if one.score is not None)
+    scores = sorted(judgement.score for judgement in given if judgement.score is not None)
     middle = len(scores) // 2
     if rule == "mean":
         value = Fraction(sum(scores), len(scores))
@@ -57,11 +64,11 @@ def _combined(given: Sequence[Judgement], rule: Rule) -> Judgement:
         value = Fraction(scores[middle])
     else:
         value = Fraction(scores[middle - 1] + scores[middle], 2)
-    spreads = [one.spread for one in given if one.spread is not None]
+    spreads = [judgement.spread for judgement in given if judgement.spread is not None]
     return Judgement(
         rater=f"{rule} of {', '.join(one.rater for one in given)}",
         criterion=given[0].criterion,
         score=tenths.half_up(value),
-        reason=" ".join(f"{one.rater} ({one.score}): {one.reason}" for one in given),
+        reason=" ".join(f"{judgement.rater} ({judgement.score}): {judgement.reason}" for judgement in given),
         spread=max(spreads, default=None),
     )

@@ -61,24 +61,24 @@ class Module:
 
 def find_modules() -> tuple[Mapping[str, Module], list[Problem]]:
     """All criterion modules by their keys, built-in ones first, with a problem for each broken one."""
-    found: dict[str, Module] = {}
+    modules: dict[str, Module] = {}
     problems: list[Problem] = []
     package = importlib.import_module(BUILT_IN)
     for info in sorted(pkgutil.iter_modules(package.__path__), key=lambda info: info.name):
-        _take(found, problems, f"{BUILT_IN}.{info.name}", f"{BUILT_IN}.{info.name}")
+        _take(modules, problems, f"{BUILT_IN}.{info.name}", f"{BUILT_IN}.{info.name}")
     points = importlib.metadata.entry_points(group=GROUP)
     for point in sorted(points, key=lambda point: (point.name, point.value)):
-        _take(found, problems, point.module, f"{point.name} ({point.value})")
-    return found, problems
+        _take(modules, problems, point.module, f"{point.name} ({point.value})")
+    return modules, problems
 
 
-def _take(found: dict[str, Module], problems: list[Problem], name: str, shown: str) -> None:
+def _take(modules: dict[str, Module], problems: list[Problem], name: str, shown: str) -> None:
     try:
         module = _module(importlib.import_module(name), shown)
-        if module.criterion.key in found:
-            other = found[module.criterion.key].origin
+        if module.criterion.key in modules:
+            other = modules[module.criterion.key].origin
             raise ValueError(f"its key {module.criterion.key!r} is taken by {other}")  # noqa: TRY301  (told like any other breach)
-        found[module.criterion.key] = module
+        modules[module.criterion.key] = module
     except (Exception, SystemExit) as fault:  # noqa: BLE001  (importing plug-in code may raise anything)
         what = f"the criterion module {shown} cannot be used: {type(fault).__name__}: {fault}"
         fix = "mend or uninstall it; the other modules work"

@@ -91,8 +91,8 @@ def is_apart(entry: Entry) -> bool:
 def places(entries: Mapping[str, Entry]) -> dict[str, int]:
     """The competition rank of each release on its published grade; ranked-apart releases have none."""
     ranked = [(release, entry.grade) for release, entry in entries.items() if not is_apart(entry)]
-    found = competition_ranks([grade for _, grade in ranked if grade is not None])
-    return {release: rank for (release, _), rank in zip(ranked, found, strict=True)}
+    ranks = competition_ranks([grade for _, grade in ranked if grade is not None])
+    return {release: rank for (release, _), rank in zip(ranked, ranks, strict=True)}
 
 
 def standings(
@@ -119,11 +119,11 @@ def standings(
     shared = dict(zip(rank, tied(tuple(rank.values())), strict=True))
     in_class = _class_places(here)
     before = _before(entries, as_of=as_of, since=since, stage=stage)
-    found = []
+    ranking = []
     for release, entry in here.items():
         apart = is_apart(entry)
         old = before(release)
-        found.append(
+        ranking.append(
             Standing(
                 release=release,
                 title=entry.title,
@@ -149,16 +149,16 @@ def standings(
                 rubric=entry.rubric,
             )
         )
-    found.sort(key=_order)
-    return [one for one in found if not price_class or one.price_class == price_class]
+    ranking.sort(key=_order)
+    return [row for row in ranking if not price_class or row.price_class == price_class]
 
 
-def _order(one: Standing) -> tuple[bool, int, str, str]:
+def _order(row: Standing) -> tuple[bool, int, str, str]:
     return (
-        one.ranked_apart,
-        -(one.grade if one.grade is not None else -1),
-        one.released_on,
-        text.key(one.title),
+        row.ranked_apart,
+        -(row.grade if row.grade is not None else -1),
+        row.released_on,
+        text.key(row.title),
     )
 
 
@@ -178,11 +178,11 @@ def _before(
         return places(current(entries, as_of=since, stage=stage)).get
     limit = as_of.isoformat() if as_of is not None else "9999-12-31"
     told = [
-        one
-        for one in entries
-        if one.published_on <= limit and (not stage or one.stage == stage or one.withdrawn)
+        entry
+        for entry in entries
+        if entry.published_on <= limit and (not stage or entry.stage == stage or entry.withdrawn)
     ]
-    told.sort(key=lambda one: (one.published_on, one.seq))
+    told.sort(key=lambda entry: (entry.published_on, entry.seq))
     if not told:
         return lambda _: None
     newest = told[-1].release
@@ -209,15 +209,15 @@ class Audit:
 
 def audit(rows: Sequence[Standing], scores: Mapping[int, Sequence[ScoreEntry]]) -> Audit:
     """Whether price decides by the back door: Spearman's rho of grade and scores with log price."""
-    priced = [one for one in rows if one.log_price and one.rank is not None]
-    prices = {one.seq: Decimal(one.log_price) for one in priced}
+    priced = [row for row in rows if row.log_price and row.rank is not None]
+    prices = {row.seq: Decimal(row.log_price) for row in priced}
     columns: dict[str, dict[int, Decimal]] = {
-        "grade": {one.seq: Decimal(one.grade) for one in priced if one.grade is not None}
+        "grade": {row.seq: Decimal(row.grade) for row in priced if row.grade is not None}
     }
-    for one in priced:
-        for scored in scores[one.seq]:
+    for row in priced:
+        for scored in scores[row.seq]:
             if scored.score is not None:
-                columns.setdefault(scored.criterion, {})[one.seq] = Decimal(scored.score)
+                columns.setdefault(scored.criterion, {})[row.seq] = Decimal(scored.score)
     names = ["grade", *sorted(name for name in columns if name != "grade")]
     return Audit(
         releases=len(priced),
@@ -242,28 +242,35 @@ def _correlation(first: Mapping[int, Decimal], second: Mapping[int, Decimal]) ->
 
 def notice(rows: Sequence[Standing]) -> str:
     """The one thing to notice in a ranking, in a sentence."""
-    ranked = [one for one in rows if one.rank is not None and one.grade is not None]
+    ranked = [row for row in rows if row.rank is not None]
     if not ranked:
         return "Nothing is ranked yet."
-    names = text.short_titles([one.title for one in rows])
-    title = dict(zip([one.release for one in rows], names, strict=True))
-    moved = [one for one in ranked if one.movement]
-    new = [one for one in ranked if one.movement is None]
-    first = ranked[0]
-    leaders = [title[one.release] for one in ranked if one.rank == first.rank]
-    verb = "lead" if len(leaders) > 1 else "leads"
-    head = f"{text.listed(leaders)} {verb} with {tenths.show(first.grade or 0)}"
-    if len(leaders) == 1 and len(ranked) > 1:
-        gap = (first.grade or 0) - (ranked[1].grade or 0)
-        head += f", {tenths.show(gap)} ahead of {title[ranked[1].release]}"
+    names = text.short_names({row.release: row.title for row in rows})
+    new = [row for row in ranked if row.movement is None]
+    moved = [row for row in ranked if row.movement]
+    head = _lead(ranked, names)
     if len(new) == len(ranked):
         return f"{head}."
     if new:
-        told = [f"{title[one.release]} comes in at {one.place}" for one in new[:2]]
+        told = [f"{names[row.release]} comes in at {row.place}" for row in new[:2]]
         return f"{head}; {text.listed(told)}."
-    if moved:
-        most = max(moved, key=lambda one: abs(one.movement or 0))
-        step = most.movement or 0
-        way = "up" if step > 0 else "down"
-        return f"{head}; {title[most.release]} moved {way} {text.count(abs(step), 'place')} to {most.place}."
-    return f"{head}; nothing moved since the review before."
+    if not moved:
+        return f"{head}; nothing moved since the review before."
+    most = max(moved, key=lambda row: abs(row.movement or 0))
+    step = most.movement or 0
+    way = "up" if step > 0 else "down"
+    return f"{head}; {names[most.release]} moved {way} {text.count(abs(step), 'place')} to {most.place}."
+
+
+def _lead(ranked: Sequence[Standing], names: Mapping[str, str]) -> str:
+    """Who leads, with what grade, and how far ahead of the next."""
+    first, *others = ranked
+    leaders = [names[row.release] for row in ranked if row.rank == first.rank]
+    grade = first.grade or 0
+    if len(leaders) > 1:
+        return f"{text.listed(leaders)} lead with {tenths.show(grade)}"
+    head = f"{leaders[0]} leads with {tenths.show(grade)}"
+    if not others:
+        return head
+    gap = grade - (others[0].grade or 0)
+    return f"{head}, {tenths.show(gap)} ahead of {names[others[0].release]}"

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 SLUG_LIMIT = 60
 NAME_LIMIT = 200
@@ -97,6 +97,11 @@ def short_titles(titles: Sequence[str]) -> list[str]:
     shared = {word for word, number in counts.items() if number * 4 > len(titles) * 3 and len(titles) > 2}
     short = [" ".join(word for word in title if word not in shared).rstrip(",") for title in words]
     return short if all(short) and len(set(short)) == len(set(titles)) else list(titles)
+
+
+def short_names(titles: Mapping[str, str]) -> dict[str, str]:
+    """Titles by a key, shortened together, see `short_titles`."""
+    return dict(zip(titles, short_titles(list(titles.values())), strict=True))
 
 
 def count(number: int, one: str, many: str = "") -> str:

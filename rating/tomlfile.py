@@ -335,7 +335,7 @@ def _broken(content: str, file: str, message: str, fix: str, *, row: int | None 
 
 def _lines(content: str) -> dict[tuple[str | int, ...], int]:
     """Where each table and key begins, read from the text: line numbers for messages only."""
-    found: dict[tuple[str | int, ...], int] = {}
+    begins: dict[tuple[str | int, ...], int] = {}
     counts: dict[tuple[str | int, ...], int] = {}
     prefix: tuple[str | int, ...] = ()
     for number, line in enumerate(content.splitlines(), start=1):
@@ -345,10 +345,10 @@ def _lines(content: str) -> dict[tuple[str | int, ...], int]:
             if line.lstrip().startswith("[["):
                 counts[names] = counts.get(names, -1) + 1
                 prefix = (*names, counts[names])
-            found.setdefault(prefix, number)
+            begins.setdefault(prefix, number)
         elif entry := _ENTRY.match(line):
-            found.setdefault((*prefix, *(part.strip("\"'") for part in entry[1].split("."))), number)
-    return found
+            begins.setdefault((*prefix, *(part.strip("\"'") for part in entry[1].split("."))), number)
+    return begins
 
 
 def _kind(value: Any) -> str:

@@ -187,6 +187,8 @@ def test_words_that_nearly_all_titles_share_are_dropped():
     # "2031" stands in four of four; "Roller" in three of four, which is not more than three quarters
     assert text.short_titles(titles) == ["Halyard Roller", "Oakum Roller", "Foghorn Roller", "Lantern Room"]
     assert text.short_titles(titles[:2]) == titles[:2]
+    named = text.short_names(dict(zip("abcd", titles, strict=True)))
+    assert named == {"a": "Halyard Roller", "b": "Oakum Roller", "c": "Foghorn Roller", "d": "Lantern Room"}
 
 
 @given(st.lists(st.sampled_from(["2031 A", "2031 B", "2031 C B", "2031", "A B", "2031 D,"]), max_size=8))

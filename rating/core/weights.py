@@ -263,9 +263,9 @@ def critic(matrix: npt.ArrayLike, directions: Sequence[Better]) -> Array:
     conflict = 1 - correlations
     conflict[np.abs(conflict) < _CONSISTENT] = 0
     information = spread * conflict.sum(axis=0)
-    found = np.zeros(data.shape[1])
-    found[varies] = information if information.any() else 1
-    return _shared(found)
+    weights = np.zeros(data.shape[1])
+    weights[varies] = information if information.any() else 1
+    return _shared(weights)
 
 
 def _places(n: SupportsIndex) -> Array:
@@ -310,10 +310,10 @@ def _joined(answers: Array) -> tuple[tuple[int, ...], ...]:
 
 
 def _hold_joined(answers: Array) -> None:
-    found = _joined(answers)
-    if len(found) > 1:
-        told = " | ".join(", ".join(map(str, part)) for part in found)
-        raise ValueError(f"the comparisons leave {len(found)} parts that nothing joins: {told}")
+    parts = _joined(answers)
+    if len(parts) > 1:
+        told = " | ".join(", ".join(map(str, part)) for part in parts)
+        raise ValueError(f"the comparisons leave {len(parts)} parts that nothing joins: {told}")
 
 
 def _random_index(n: int, missing: int) -> tuple[float, str]:
@@ -333,12 +333,12 @@ def _random_index(n: int, missing: int) -> tuple[float, str]:
 def _worst_triple(answers: Array) -> tuple[int, int, int] | None:
     """The three criteria whose answers, multiplied the way round, are farthest from 1."""
     logs = np.log(answers)
-    worst, found = _CONSISTENT, None
+    worst, triple = _CONSISTENT, None
     for i, j, k in itertools.combinations(range(len(logs)), 3):
         miss = abs(float(logs[i, j] + logs[j, k] + logs[k, i]))
         if miss > worst:  # never where one is NaN
-            worst, found = miss, (i, j, k)
-    return found
+            worst, triple = miss, (i, j, k)
+    return triple
 
 
 def _data(matrix: npt.ArrayLike) -> Array:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -86,14 +86,14 @@ def lead_by_criterion(table: ScoreTable, first: ScoreRow, second: ScoreRow) -> d
     }
 
 
-def margin(table: ScoreTable, row: ScoreRow, other: ScoreRow, win_share: float | None) -> Margin:
+def margin(table: ScoreTable, row: ScoreRow, neighbour: ScoreRow, win_share: float | None) -> Margin:
     """What parts a release from another one."""
-    parts = lead_by_criterion(table, row, other)
+    parts = lead_by_criterion(table, row, neighbour)
     order = sorted(parts.items(), key=lambda one: (-abs(one[1]), one[0]))
     return Margin(
-        release=other.release,
-        title=other.title,
-        gap=(table.grade(row) or 0) - (table.grade(other) or 0),
+        release=neighbour.release,
+        title=neighbour.title,
+        gap=(table.grade(row) or 0) - (table.grade(neighbour) or 0),
         for_it=tuple((key, size) for key, size in order if size > 0)[:3],
         against=tuple((key, size) for key, size in order if size < 0)[:3],
         win_share=win_share,
@@ -133,13 +133,13 @@ def moves(
     """Every release of either side, in the order of after; those that left come last."""
     old, new = before.places(), after.places()
     gone = [row for row in before.rows if after.row(row.release) is None]
-    found = []
+    moved = []
     for row in (*after.rows, *gone):
         was, place = old.get(row.release), new.get(row.release)
         earlier = before.row(row.release)
         later = after.row(row.release)
         is_behind = place is not None and landed in new and new[landed] < place and row.release != landed
-        found.append(
+        moved.append(
             Move(
                 release=row.release,
                 title=row.title,
@@ -152,45 +152,45 @@ def moves(
                 win_share=(wins or {}).get(row.release),
             )
         )
-    return tuple(found)
+    return tuple(moved)
 
 
-def paragraph(found: Landing) -> str:
+def paragraph(landed: Landing) -> str:
     """The story of a landing, to be read aloud."""
-    names = dict(
-        zip(
-            [row.release for row in found.rows],
-            text.short_titles([row.title for row in found.rows]),
-            strict=True,
-        )
-    )
-    own = names[found.release]
-    told = [f"{own} lands at {found.place} of {found.of} with {tenths.show(found.grade or 0)}."]
-    passed = [row for row in found.rows if row.passed]
+    names = text.short_names({row.release: row.title for row in landed.rows})
+    own, grade = names[landed.release], tenths.show(landed.grade or 0)
+    told = [f"{own} lands at {landed.place} of {landed.of} with {grade}."]
+    passed = [row for row in landed.rows if row.passed]
     if passed:
-        solid = sum(bool(row.is_solid) for row in passed)
-        who = text.listed([names[row.release] for row in passed[:3]])
-        more = f" and {len(passed) - 3} more" if len(passed) > 3 else ""
-        sure = (
-            "and every one of these places is solid"
-            if solid == len(passed)
-            else (f"{solid} of {len(passed)} of these places are solid")
-        )
-        told.append(f"It goes in ahead of {who}{more}; {sure}.")
-    for beside, where in ((found.above, "behind"), (found.below, "ahead of")):
-        if beside is None:
-            continue
-        decisive = beside.against if where == "behind" else beside.for_it
-        why = text.listed([f"{key} ({_points(size)})" for key, size in decisive[:2]])
-        gap = "level with" if beside.gap == 0 else f"{tenths.show(abs(beside.gap))} {where}"
-        words = f"It is {gap} {names[beside.release]}"
-        words += (
-            f", which {why} decide" if why and len(decisive) > 1 else f", which {why} decides" if why else ""
-        )
-        if beside.win_share is not None:
-            words += f"; it is before it in {percent_text(beside.win_share)} of the draws"
-        told.append(words + ".")
+        told.append(_told_passed(passed, names))
+    if landed.above is not None:
+        told.append(_told_margin(landed.above, "behind", landed.above.against, names))
+    if landed.below is not None:
+        told.append(_told_margin(landed.below, "ahead of", landed.below.for_it, names))
     return " ".join(told)
+
+
+def _told_passed(passed: Sequence[Move], names: Mapping[str, str]) -> str:
+    solid = sum(bool(row.is_solid) for row in passed)
+    who = text.listed([names[row.release] for row in passed[:3]])
+    more = f" and {len(passed) - 3} more" if len(passed) > 3 else ""
+    if solid == len(passed):
+        return f"It goes in ahead of {who}{more}; and every one of these places is solid."
+    return f"It goes in ahead of {who}{more}; {solid} of {len(passed)} of these places are solid."
+
+
+def _told_margin(
+    beside: Margin, where: str, decisive: Sequence[tuple[str, Fraction]], names: Mapping[str, str]
+) -> str:
+    """How far the release is from a neighbour, which criteria decide it, and how sure that is."""
+    gap = "level with" if beside.gap == 0 else f"{tenths.show(abs(beside.gap))} {where}"
+    words = f"It is {gap} {names[beside.release]}"
+    if decisive:
+        why = text.listed([f"{key} ({_points(size)})" for key, size in decisive[:2]])
+        words += f", which {why} {'decide' if len(decisive) > 1 else 'decides'}"
+    if beside.win_share is not None:
+        words += f"; it is before it in {percent_text(beside.win_share)} of the draws"
+    return f"{words}."
 
 
 def _points(size: Fraction) -> str:
@@ -200,29 +200,38 @@ def _points(size: Fraction) -> str:
 
 def told_between(rows: tuple[Move, ...], start: str, end: str) -> str:
     """What changed between two days, in a sentence or three."""
-    names = dict(
-        zip([row.release for row in rows], text.short_titles([row.title for row in rows]), strict=True)
-    )
-    new = [row for row in rows if row.before is None and row.after is not None]
-    left = [row for row in rows if row.before is not None and row.after is None]
-    regraded = [row for row in rows if row.before and row.after and row.grade != row.grade_before]
-    moved = [row for row in rows if row.moved]
-    parts = []
-    if new:
-        parts.append(f"{text.listed([f'{names[row.release]} came in at {row.after}' for row in new])}")
-    if regraded:
-        changes = [
-            f"{names[row.release]} ({tenths.show(row.grade_before or 0)} to {tenths.show(row.grade or 0)})"
-            for row in regraded
-        ]
-        parts.append(f"{text.count(len(regraded), 'grade')} changed: {text.listed(changes)}")
-    if left:
-        parts.append(f"{text.listed([names[row.release] for row in left])} left the ranking")
+    names = text.short_names({row.release: row.title for row in rows})
+    parts = [*_came_in(rows, names), *_regraded(rows, names), *_left(rows, names)]
     if not parts:
         return f"Nothing was recorded between {start} and {end} that moved a place."
-    most = max(moved, key=lambda row: abs(row.moved or 0), default=None)
+    return f"From {start} to {end}: {'; '.join([*parts, *_largest_move(rows, names)])}."
+
+
+def _came_in(rows: Sequence[Move], names: Mapping[str, str]) -> Iterator[str]:
+    new = [row for row in rows if row.before is None and row.after is not None]
+    if new:
+        yield text.listed([f"{names[row.release]} came in at {row.after}" for row in new])
+
+
+def _regraded(rows: Sequence[Move], names: Mapping[str, str]) -> Iterator[str]:
+    changed = [row for row in rows if row.before and row.after and row.grade != row.grade_before]
+    if changed:
+        grades = [
+            f"{names[row.release]} ({tenths.show(row.grade_before or 0)} to {tenths.show(row.grade or 0)})"
+            for row in changed
+        ]
+        yield f"{text.count(len(changed), 'grade')} changed: {text.listed(grades)}"
+
+
+def _left(rows: Sequence[Move], names: Mapping[str, str]) -> Iterator[str]:
+    gone = [row for row in rows if row.before is not None and row.after is None]
+    if gone:
+        yield f"{text.listed([names[row.release] for row in gone])} left the ranking"
+
+
+def _largest_move(rows: Sequence[Move], names: Mapping[str, str]) -> Iterator[str]:
+    most = max((row for row in rows if row.moved), key=lambda row: abs(row.moved or 0), default=None)
     if most is not None:
         way = "up" if (most.moved or 0) > 0 else "down"
         step = text.count(abs(most.moved or 0), "place")
-        parts.append(f"the largest move is {names[most.release]}, {way} {step} to {most.after}")
-    return f"From {start} to {end}: {'; '.join(parts)}."
+        yield f"the largest move is {names[most.release]}, {way} {step} to {most.after}"

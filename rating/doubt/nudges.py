@@ -83,7 +83,7 @@ def nudge(table: ScoreTable, release: str) -> Nudge | None:
 
 def told(table: ScoreTable, release: str) -> str:
     """How firm a release's published place is, in a sentence; ValueError where it has none."""
-    found = nudge(table, release)
+    smallest = nudge(table, release)
     rows = table.ranked
     place = table.places()[release]
     name = ordinal(place).capitalize()
@@ -92,26 +92,23 @@ def told(table: ScoreTable, release: str) -> str:
     if len(rows) == 1:
         return f"{name} of one: there is nothing to compare it with."
     total = sum(table.points)
-    if found is None:
+    if smallest is None:
         far = tenths.show_points(int(total * FAR))
         return f"{name}, and solid: nothing up to {far} points on any one weight moves it."
-    size = tenths.show_points(abs(found.change))
-    if 100 * abs(found.change) >= SOLID_FROM * total:
+    size = tenths.show_points(abs(smallest.change))
+    if 100 * abs(smallest.change) >= SOLID_FROM * total:
         return f"{name}, and solid: nothing under {size} points on any one weight moves it."
-    names = dict(
-        zip([row.release for row in rows], text.short_titles([row.title for row in rows]), strict=True)
-    )
-    other = names[found.other]
-    unit = "point" if abs(found.change) == 10 else "points"
-    change = f"{size} {unit} {'more' if found.change > 0 else 'less'} on {found.criterion}"
-    does = f"{other} passes it" if found.how == "passes it" else f"{found.how} {other}"
+    names = text.short_names({row.release: row.title for row in rows})
+    other = names[smallest.other]
+    unit = "point" if abs(smallest.change) == 10 else "points"
+    change = f"{size} {unit} {'more' if smallest.change > 0 else 'less'} on {smallest.criterion}"
+    does = f"{other} passes it" if smallest.how == "passes it" else f"{smallest.how} {other}"
     return f"{name}: {change} and {does}."
 
 
 def said(table: ScoreTable, release: str) -> str:
     """The same sentence with the release's name: 'Halyard is third, and solid: …'."""
-    titles = text.short_titles([row.title for row in table.ranked])
-    name = dict(zip([row.release for row in table.ranked], titles, strict=True))[release]
+    name = text.short_names({row.release: row.title for row in table.ranked})[release]
     words = told(table, release)
     return f"{name} is {words[0].lower()}{words[1:]}"
 

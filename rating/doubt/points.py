@@ -34,14 +34,14 @@ def from_scores(table: ScoreTable) -> dict[str, dict[str, int]]:
     if len(ranked.rows) < 2:
         return {}
     scores = ranked.filled()
-    found = (
+    by_method = (
         weights.entropy(scores),
         weights.standard_deviation(scores),
         weights.critic(scores, ["high"] * len(table.criteria)),
     )
     return {
         name: dict(zip(table.criteria, tenths.shared_out(shares.tolist()), strict=True))
-        for name, shares in zip(FROM_SCORES, found, strict=True)
+        for name, shares in zip(FROM_SCORES, by_method, strict=True)
     }
 
 

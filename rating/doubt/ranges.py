@@ -135,7 +135,7 @@ def ranges(
     scores = np.array(
         [[np.nan if score is None else score for score in row.scores] for row in here.rows], dtype=float
     )
-    found = rank_shares(
+    drawn = rank_shares(
         scores,
         draws,
         seed,
@@ -148,7 +148,7 @@ def ranges(
         wins=True,
         progress=progress,
     )
-    low, high = rank_ranges(found.shares, LEVEL)
+    low, high = rank_ranges(drawn.shares, LEVEL)
     places = here.shown_places()
     rows = [
         Range(
@@ -157,15 +157,15 @@ def ranges(
             place=places[row.release],
             low=int(low[i]),
             high=int(high[i]),
-            expected=float(found.expected_rank[i]),
-            shares=tuple(map(float, found.shares[i])),
-            standard_error=float(found.standard_error[i].max()),
-            first_for=_points(table, found.central_weights[i]),
-            confidence=None if np.isnan(found.confidence[i]) else float(found.confidence[i]),
+            expected=float(drawn.expected_rank[i]),
+            shares=tuple(map(float, drawn.shares[i])),
+            standard_error=float(drawn.standard_error[i].max()),
+            first_for=_points(table, drawn.central_weights[i]),
+            confidence=None if np.isnan(drawn.confidence[i]) else float(drawn.confidence[i]),
         )
         for i, row in enumerate(here.rows)
     ]
-    if found.wins is None:
+    if drawn.wins is None:
         raise ValueError("pairs were asked for and not counted")
     return Ranges(
         around=around,
@@ -173,7 +173,7 @@ def ranges(
         draws=draws,
         seed=seed,
         rows=tuple(rows),
-        wins=found.wins,
+        wins=drawn.wins,
         criteria=table.criteria,
     )
 

@@ -44,15 +44,15 @@ def values(table: ScoreTable, rule: str) -> list[Decimal]:
         return [tenths.six_digits(table.unrounded(row) or 0) for row in table.rows]
     scores, weights = table.filled(), [float(one) for one in table.points]
     if rule == "geometric":
-        found = combine.weighted_geometric_mean(scores, weights)
+        results = combine.weighted_geometric_mean(scores, weights)
     elif rule == "topsis":
-        found = combine.topsis(scores, weights)
+        results = combine.topsis(scores, weights)
     elif rule == "promethee":
-        found = combine.promethee(scores, weights, "linear", FULL_LEAD)
+        results = combine.promethee(scores, weights, "linear", FULL_LEAD)
     else:
         bounds = [(0.0, 100.0)] * len(table.criteria)
-        found = 1 - combine.declared_distance(scores, weights, bounds, ["high"] * len(table.criteria))
-    return [tenths.six_digits(float(one)) for one in found]
+        results = 1 - combine.declared_distance(scores, weights, bounds, ["high"] * len(table.criteria))
+    return [tenths.six_digits(float(one)) for one in results]
 
 
 def places_by(table: ScoreTable, rule: str) -> dict[str, int]:
@@ -74,7 +74,7 @@ def under_rules(table: ScoreTable, release: str) -> dict[str, RulePlace]:
     from rating.core.agreement import kendall_tau  # numpy is loaded where other rules are asked for
 
     published = table.places()
-    found = {}
+    by_rule = {}
     for rule in RULES:
         places = places_by(table, rule)
         tau = (
@@ -82,5 +82,5 @@ def under_rules(table: ScoreTable, release: str) -> dict[str, RulePlace]:
             if len(places) > 1
             else None
         )
-        found[rule] = RulePlace(place=places[release], tau=tau)
-    return found
+        by_rule[rule] = RulePlace(place=places[release], tau=tau)
+    return by_rule

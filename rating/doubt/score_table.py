@@ -140,23 +140,23 @@ def table_of(
         equally many the one used last
     """
     if not rubric:
-        used = Counter(one.rubric for one in rows)
-        newest = {one.rubric: one.seq for one in sorted(rows, key=lambda one: one.seq)}
-        rubric = max(used, key=lambda one: (used[one], newest[one]), default="")
+        used = Counter(row.rubric for row in rows)
+        newest = {row.rubric: row.seq for row in sorted(rows, key=lambda row: row.seq)}
+        rubric = max(used, key=lambda name: (used[name], newest[name]), default="")
     counted = points_of(rubric_texts[rubric]) if rubric else {}
     criteria = tuple(counted)
-    found = []
-    for one in rows:
-        given = {scored.criterion: scored for scored in scores[one.seq]}
-        found.append(
+    score_rows = []
+    for standing in rows:
+        given = {scored.criterion: scored for scored in scores[standing.seq]}
+        score_rows.append(
             ScoreRow(
-                release=one.release,
-                title=one.title,
-                released_on=one.released_on,
-                price_class=one.price_class,
-                stage=one.stage,
-                published=one.grade,
-                restated=one.rubric != rubric,
+                release=standing.release,
+                title=standing.title,
+                released_on=standing.released_on,
+                price_class=standing.price_class,
+                stage=standing.stage,
+                published=standing.grade,
+                restated=standing.rubric != rubric,
                 scores=tuple(given[key].score if key in given else None for key in criteria),
                 applies=tuple(key in given for key in criteria),
                 spreads=tuple(given[key].spread if key in given else 0 for key in criteria),
@@ -166,5 +166,5 @@ def table_of(
         criteria=criteria,
         groups=tuple(group for group, _ in counted.values()),
         points=tuple(points for _, points in counted.values()),
-        rows=tuple(found),
+        rows=tuple(score_rows),
     )

@@ -78,9 +78,9 @@ def spans(table: ScoreTable, release: str) -> tuple[CriterionSpans, ...]:
     rows = sorted(table.ranked, key=lambda row: table.unrounded(row) or 0, reverse=True)
     own = ranked_row(table, release)
     neighbours = list(itertools.pairwise(rows))
-    found = []
+    by_criterion = []
     for k, (key, points) in enumerate(zip(table.criteria, table.points, strict=True)):
-        found.append(
+        by_criterion.append(
             CriterionSpans(
                 criterion=key,
                 points=points,
@@ -89,7 +89,7 @@ def spans(table: ScoreTable, release: str) -> tuple[CriterionSpans, ...]:
                 place=_span(table, k, _against(own, rows), strict=False),
             )
         )
-    return tuple(found)
+    return tuple(by_criterion)
 
 
 def ranked_row(table: ScoreTable, release: str) -> ScoreRow:

@@ -58,9 +58,9 @@ def stability(table: ScoreTable, release: str = "") -> Stability:
         for before, behind in itertools.pairwise(ranked)
         if not release or own in {before, behind}
     ]
-    found = [swaps.over(table, behind, before) for behind, before in pairs]
+    found_swaps = [swaps.over(table, behind, before) for behind, before in pairs]
     if not release:
-        found.sort(key=lambda one: (one.total is None, one.total))
+        found_swaps.sort(key=lambda one: (one.total is None, one.total))
     return Stability(
         release=own.release,
         title=own.title,
@@ -69,7 +69,7 @@ def stability(table: ScoreTable, release: str = "") -> Stability:
         of=len(ranked),
         told=nudges.told(table, own.release),
         spans=spans(table, own.release),
-        swaps=tuple(found),
+        swaps=tuple(found_swaps),
         left_out=left_out(table, own.release),
         rules=under_rules(table, own.release),
     )
@@ -84,10 +84,10 @@ def left_out(table: ScoreTable, release: str) -> tuple[LeftOut, ...]:
         for group in groups
         if group not in table.criteria
     ]
-    found = []
+    outcomes = []
     for what, points in parts:
         without = table.with_points(points)
         places = without.places() if any(without.points) else {}
         leaders = tuple(name for name, place in places.items() if place == 1)
-        found.append(LeftOut(what=what, place=places.get(release), leaders=leaders))
-    return tuple(found)
+        outcomes.append(LeftOut(what=what, place=places.get(release), leaders=leaders))
+    return tuple(outcomes)

@@ -52,11 +52,11 @@ def over(table: ScoreTable, up: str, down: str) -> Swap:
     first, second = ranked_row(table, up), ranked_row(table, down)
     if _is_above(table, first, second):
         return Swap(up=up, down=down, moves={}, total=0, level=0.0, reason="it is above already")
-    found = _walk(table, first, second, lambda tried: _is_above(tried, first, second))
-    if found is None:
+    points = _walk(table, first, second, lambda tried: _is_above(tried, first, second))
+    if points is None:
         why = "it is better on no criterion" if _is_better_nowhere(first, second) else _NOT_FOUND
         return Swap(up=up, down=down, moves={}, total=None, level=None, reason=why)
-    return _swap(table, found, first, second)
+    return _swap(table, points, first, second)
 
 
 def lift(table: ScoreTable, release: str, place: int) -> Swap:
@@ -88,10 +88,10 @@ def lift(table: ScoreTable, release: str, place: int) -> Swap:
         grade = tried.grade(own) or 0
         return sum((tried.grade(row) or 0) > grade for row in others) < place
 
-    found = _least(table, pairs, is_there, roundings=False)
-    if found is None:
+    swap = _least(table, pairs, is_there, roundings=False)
+    if swap is None:
         return Swap(up=release, down=rivals[0].release, moves={}, total=None, level=None, reason=_NOT_FOUND)
-    return found
+    return swap
 
 
 def dethrone(table: ScoreTable) -> Swap:
@@ -107,11 +107,11 @@ def dethrone(table: ScoreTable) -> Swap:
     if leader is None:
         raise ValueError("no release has a place")
     pairs = ((row, leader) for row in table.ranked if row is not leader)
-    found = _least(table, pairs, lambda up, tried: _is_above(tried, up, leader))
-    if found is None:
+    swap = _least(table, pairs, lambda up, tried: _is_above(tried, up, leader))
+    if swap is None:
         reason = "it leads whatever the points"
         return Swap(up="", down=leader.release, moves={}, total=None, level=None, reason=reason)
-    return found
+    return swap
 
 
 def _least(
@@ -124,9 +124,9 @@ def _least(
     best: Swap | None = None
     for up, down in pairs:
         limit = sum(table.points) if best is None or best.total is None else best.total - 1
-        found = _walk(table, up, down, functools.partial(reached, up), limit, roundings=roundings)
-        if found is not None:
-            best = _swap(table, found, up, down)
+        points = _walk(table, up, down, functools.partial(reached, up), limit, roundings=roundings)
+        if points is not None:
+            best = _swap(table, points, up, down)
     return best
 
 

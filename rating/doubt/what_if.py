@@ -79,16 +79,16 @@ def try_out(table: ScoreTable, change: WhatIf) -> tuple[Outcome, ...]:
     before, after = table.places(), changed(table, change)
     places = rules.places_by(after, change.rule)
     shared = dict(zip(places, tied(tuple(places.values())), strict=True))
-    other: Mapping[str, Decimal] = {}
+    values: Mapping[str, Decimal] = {}
     if change.rule != "mean":
         ranked = after.only(after.ranked)
         names = [row.release for row in ranked.rows]
-        other = dict(zip(names, rules.values(ranked, change.rule), strict=True))
-    found = []
+        values = dict(zip(names, rules.values(ranked, change.rule), strict=True))
+    outcomes = []
     for row in after.rows:
         old = table.row(row.release)
         place, was = places.get(row.release), before.get(row.release)
-        found.append(
+        outcomes.append(
             Outcome(
                 release=row.release,
                 title=row.title,
@@ -97,29 +97,27 @@ def try_out(table: ScoreTable, change: WhatIf) -> tuple[Outcome, ...]:
                 after=place,
                 after_tied=shared.get(row.release, False),
                 after_grade=after.grade(row) if change.rule == "mean" else None,
-                value=other.get(row.release),
+                value=values.get(row.release),
                 moved=was - place if was is not None and place is not None else None,
             )
         )
     order = {row.release: place for place, row in enumerate(table.rows)}
-    return tuple(sorted(found, key=lambda one: (one.after is None, one.after or 0, order[one.release])))
+    return tuple(sorted(outcomes, key=lambda one: (one.after is None, one.after or 0, order[one.release])))
 
 
 def told(tried: tuple[Outcome, ...]) -> str:
     """What a change does, in a sentence."""
-    moved = [one for one in tried if one.moved]
-    names = dict(
-        zip([one.release for one in tried], text.short_titles([one.title for one in tried]), strict=True)
-    )
+    moved = [outcome for outcome in tried if outcome.moved]
+    names = text.short_names({outcome.release: outcome.title for outcome in tried})
     if not tried:
         return "Nothing is left to rank."
     if not moved:
         return "No place changes."
-    most = max(moved, key=lambda one: (abs(one.moved or 0), -(one.after or 0)))
+    most = max(moved, key=lambda outcome: (abs(outcome.moved or 0), -(outcome.after or 0)))
     way = "up" if (most.moved or 0) > 0 else "down"
-    first = [one for one in tried if one.after == 1]
+    first = [outcome for outcome in tried if outcome.after == 1]
     head = f"{text.count(len(moved), 'place')} of {len(tried)} would change"
-    new = [one for one in first if one.before != 1]
+    new = [outcome for outcome in first if outcome.before != 1]
     if new:
         verb = "would lead" if len(first) == 1 else "would share the lead"
         head += f"; {text.listed([names[one.release] for one in new])} {verb}"
@@ -127,8 +125,8 @@ def told(tried: tuple[Outcome, ...]) -> str:
     return f"{head}; the largest move is {names[most.release]}, {way} {step} to {most.place}."
 
 
-def grade_text(one: Outcome) -> str:
+def grade_text(outcome: Outcome) -> str:
     """The grade after, or what another rule makes of it."""
-    if one.after_grade is not None:
-        return tenths.show(one.after_grade)
-    return "" if one.value is None else tenths.fixed(one.value, 3)
+    if outcome.after_grade is not None:
+        return tenths.show(outcome.after_grade)
+    return "" if outcome.value is None else tenths.fixed(outcome.value, 3)

@@ -120,14 +120,14 @@ class Ledger:
 
     def scores(self, seqs: Sequence[int]) -> dict[int, list[ScoreEntry]]:
         """The copied scores of some reviews by their numbers."""
-        found: dict[int, list[ScoreEntry]] = {seq: [] for seq in seqs}
-        if not found:
-            return found
+        by_review: dict[int, list[ScoreEntry]] = {seq: [] for seq in seqs}
+        if not by_review:
+            return by_review
         with self._reading() as db:
             for seq in seqs:
                 rows = db.execute("SELECT * FROM score WHERE review = ? ORDER BY criterion", (seq,))
-                found[seq] = [ScoreEntry._make(row) for row in rows]
-        return found
+                by_review[seq] = [ScoreEntry._make(row) for row in rows]
+        return by_review
 
     def review(self, identity: str) -> Review:
         """The review with an id."""
@@ -161,27 +161,27 @@ class Ledger:
                 fix="run 'boxwright grade RELEASE --record' first, or pass --season with another folder",
             )
         with self._reading() as db:
-            found = [
+            faults = [
                 (0, f"the database is damaged: {row[0]}") for row in db.execute("PRAGMA integrity_check")
             ]
-            found = [one for one in found if not one[1].endswith(": ok")]
-            found += [
+            faults = [fault for fault in faults if not fault[1].endswith(": ok")]
+            faults += [
                 (0, f"a reference leads nowhere in {row[0]}")
                 for row in db.execute("PRAGMA foreign_key_check")
             ]
-            found += _check_triggers(db)
+            faults += _check_triggers(db)
             for table in ("rubric", "facts"):
                 rows = db.execute(f"SELECT hash, body FROM {table}")
-                found += [
+                faults += [
                     (0, f"the {table} {name[:12]} does not have its hash")
                     for name, body in rows
                     if reviews.hash_of(body) != name
                 ]
-            found += _check_reviews(db)
+            faults += _check_reviews(db)
         fix = "restore ledger.db from a copy; what was altered cannot be told from it alone"
         return [
             Problem(code="ledger-altered", file=self.path.name, row=seq or None, what=what, fix=fix)
-            for seq, what in found
+            for seq, what in faults
         ]
 
     @contextmanager
@@ -364,52 +364,52 @@ def _marks(number: int) -> str:
 def _check_triggers(db: sqlite3.Connection) -> list[tuple[int, str]]:
     there = dict(db.execute("SELECT name, sql FROM sqlite_master WHERE type = 'trigger'"))
     wanted = schema.guards()
-    found = [(0, f"the guard {name} was removed") for name in wanted if name not in there]
-    found += [
+    faults = [(0, f"the guard {name} was removed") for name in wanted if name not in there]
+    faults += [
         (0, f"the guard {name} was altered")
         for name in wanted
         if there.get(name, wanted[name]) != wanted[name]
     ]
-    return found + [(0, f"the trigger {name} does not belong here") for name in there if name not in wanted]
+    return faults + [(0, f"the trigger {name} does not belong here") for name in there if name not in wanted]
 
 
 def _check_reviews(db: sqlite3.Connection) -> list[tuple[int, str]]:
-    found: list[tuple[int, str]] = []
+    faults: list[tuple[int, str]] = []
     points = {name: _points(body) for name, body in db.execute("SELECT hash, body FROM rubric")}
     seen: set[str] = set()
     before = ""
     last = 0
     for seq, identity, body in db.execute("SELECT seq, id, body FROM review ORDER BY seq").fetchall():
         if seq != last + 1:
-            found.append((seq, f"reviews {last + 1} to {seq - 1} are missing"))
+            faults.append((seq, f"reviews {last + 1} to {seq - 1} are missing"))
         last = seq
         if reviews.hash_of(body) != identity:
-            found.append((seq, f"the review {identity[:12]} was altered"))
+            faults.append((seq, f"the review {identity[:12]} was altered"))
         try:
             review = reviews.from_text(body)
             is_canonical = reviews.text_of(review) == body
             wrong = _check_copies(db, seq, review, points.get(review.rubric, {}))
         except RatingError as fault:
-            found.append((seq, fault.what))
+            faults.append((seq, fault.what))
             continue
         except (TypeError, ValueError, AttributeError, sqlite3.InterfaceError) as fault:
-            found.append((seq, f"the review {identity[:12]} holds what no review holds: {fault}"))
+            faults.append((seq, f"the review {identity[:12]} holds what no review holds: {fault}"))
             continue
         if not is_canonical:
-            found.append((seq, f"the review {identity[:12]} is not in its canonical form"))
+            faults.append((seq, f"the review {identity[:12]} is not in its canonical form"))
         if any(head not in seen for head in (*review.heads, *review.supersedes)):
-            found.append((seq, f"the review {identity[:12]} follows one that is not there"))
+            faults.append((seq, f"the review {identity[:12]} follows one that is not there"))
         elif seen and review.heads != (before,):
-            found.append((seq, f"the review {identity[:12]} does not follow the one before it"))
+            faults.append((seq, f"the review {identity[:12]} does not follow the one before it"))
         seen.add(identity)
         before = identity
-        found += [
+        faults += [
             (seq, f"the copied {what} of the review {identity[:12]} differ from its text") for what in wrong
         ]
     entries = db.execute("SELECT count(*) FROM entry").fetchone()[0]
     if entries != len(seen):
-        found.append((0, f"there are {len(seen)} reviews but {entries} copies"))
-    return found
+        faults.append((0, f"there are {len(seen)} reviews but {entries} copies"))
+    return faults
 
 
 def _points(body: str) -> dict[str, int]:
@@ -424,11 +424,11 @@ def _check_copies(db: sqlite3.Connection, seq: int, review: Review, points: dict
     entry, scores, superseded = _copies(seq, review, points)
     names = ", ".join(_ENTRY_COLUMNS)
     stored = db.execute(f"SELECT {names} FROM entry WHERE review = ?", (seq,)).fetchall()
-    found = [] if stored == [entry] else ["values"]
+    differing = [] if stored == [entry] else ["values"]
     stored = db.execute("SELECT * FROM score WHERE review = ?", (seq,)).fetchall()
     if sorted(stored, key=str) != scores:
-        found.append("scores")
+        differing.append("scores")
     stored = db.execute("SELECT * FROM superseded WHERE review = ? ORDER BY superseded", (seq,)).fetchall()
     if stored != superseded:
-        found.append("links")
-    return found
+        differing.append("links")
+    return differing

@@ -24,7 +24,7 @@ _TAKEN = {
 def guards() -> dict[str, str]:
     """The triggers that let the tables only grow, by their names."""
     refuse = "BEGIN SELECT RAISE(ABORT, 'the ledger is append-only; add a review that supersedes'); END"
-    found = {}
+    triggers = {}
     for table in TABLES:
         whens = {
             "update": f"BEFORE UPDATE ON {table}",
@@ -33,8 +33,8 @@ def guards() -> dict[str, str]:
         }
         for verb, when in whens.items():
             name = f"{table}_no_{verb}"
-            found[name] = f"CREATE TRIGGER {name} {when} {refuse}"
-    return found
+            triggers[name] = f"CREATE TRIGGER {name} {when} {refuse}"
+    return triggers
 
 
 def create(db: sqlite3.Connection) -> None:

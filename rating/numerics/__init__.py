@@ -1,7 +1,20 @@
 """The kernels of a release: numbers in, numbers out; they know no cards, files or clock.
 
-`packs` and `strips` say how many packs odds and print runs imply, `chances` how likely cards fall,
-`collecting` what a full set takes, `sums` what many draws bring together, `robust_fit` fits a model to
-prices, `shares` cuts a cost and finds tiers, `offers` finds the price at which a choice turns. Each checks
-its input by `checked`.
+Public, for scripts and notebooks as for the program:
+
+- `packs`: `packs_by_format`, how many packs odds and print runs imply and which lines clash, and
+  `copies_of_line`, what follows for an unnumbered one
+- `chances`: `none_in_packs`, `counts_in_run` and `hit_counts`, how likely cards fall; `compare_opened`, boxes
+  really opened against stated odds
+- `outlook`: `Outlook`, what some packs hold of a set of cards, and the models it can go by
+- `collecting`: what a full set takes, in packs (`expected_packs`, `packs_for_completion`, the chance of
+  `completed_within`), in boxes (`expected_boxes`) and in money (`best_boxes_then_singles`)
+- `sums`: what many draws bring together, as a `distribution` or by its `moments`
+- `robust_fit`: a model of prices that outliers do not bend
+- `shares`: `cost_shares`, `concentration` and `tiers`
+- `offers`: the `best` of several offers, and the `turning_price` at which a choice turns
+
+Private: `strips` holds the lines of odds in the space of packs, `checked` checks what is put in.
 """
+
+__all__ = ["chances", "collecting", "offers", "outlook", "packs", "robust_fit", "shares", "sums"]

@@ -216,8 +216,8 @@ class Strips:
         """Estimate of each format's packs, their standard errors, the error of the total and the misfit.
 
         Residuals are in copies; their variance follows from the rounding variance 1/12 of each X
-        (`packs / X^2` copies a unit of X), for one format exactly the estimate of `packs_from_lines`. Errors
-        are NaN where the lines leave a direction open, as when two formats have the same odds throughout.
+        (`packs / X^2` copies a unit of X), for one format exactly sum(X/c) / sum(1/c^2). Errors are
+        NaN where the lines leave a direction open, as when two formats have the same odds throughout.
         """
         spoken = np.flatnonzero(self.used[kept].any(axis=0))
         rates, copies = self.rates[kept][:, spoken], self.copies[kept]

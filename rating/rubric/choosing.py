@@ -102,10 +102,10 @@ def times_of(written: str) -> Fraction:
     match = _TIMES.match(written)
     if match is None or (match[2] and not int(match[2])):
         raise ValueError(written)
-    found = Fraction(written.replace(",", "."))
-    if not Fraction(1, MOST_TIMES) <= found <= MOST_TIMES:
+    times = Fraction(written.replace(",", "."))
+    if not Fraction(1, MOST_TIMES) <= times <= MOST_TIMES:
         raise ValueError(written)
-    return found
+    return times
 
 
 def swing_of(written: str) -> int:
@@ -116,10 +116,10 @@ def swing_of(written: str) -> int:
     ValueError
         if it is none
     """
-    found = tenths.read(written)
-    if found > FULL:
+    swing = tenths.read(written)
+    if swing > FULL:
         raise ValueError(written)
-    return found
+    return swing
 
 
 def propose(rubric: Rubric, answers: Answers, *, rule: str = "centroid") -> Proposal:
@@ -162,15 +162,15 @@ def _proposal(method: str, keys: Sequence[str], shares: Sequence[float], *, rema
 def _by_rank(places: Sequence[int], falling: Sequence[float]) -> list[float]:
     """The weight of each place; those that share one get the mean of the places they take up."""
     order = sorted(range(len(places)), key=places.__getitem__)
-    found = [0.0] * len(places)
+    shares = [0.0] * len(places)
     start = 0
     for _, group in itertools.groupby(order, key=places.__getitem__):
         shared = list(group)
         mean = sum(falling[start : start + len(shared)]) / len(shared)
         for place in shared:
-            found[place] = mean
+            shares[place] = mean
         start += len(shared)
-    return found
+    return shares
 
 
 def compare(within: str, names: Sequence[str], comparisons: Sequence[Comparison]) -> ComparedSet:
@@ -234,27 +234,29 @@ def ratio_text(ratio: float) -> str:
     return tenths.fixed(Fraction(ratio), 2)
 
 
-def told(one: ComparedSet) -> str:
+def told(compared: ComparedSet) -> str:
     """How consistent one set of comparisons is, in a sentence, with the three to look at again."""
-    name = one.within or "groups"
-    head = f"{name}: consistency ratio {ratio_text(one.found.consistency_ratio)} ({one.found.table})"
-    if not one.found.is_inconsistent:
+    name = compared.within or "groups"
+    head = (
+        f"{name}: consistency ratio {ratio_text(compared.found.consistency_ratio)} ({compared.found.table})"
+    )
+    if not compared.found.is_inconsistent:
         return f"{head}."
     head += ", over 0.1: the answers contradict each other"
-    if one.found.worst_triple is None:
+    if compared.found.worst_triple is None:
         return f"{head}."
-    first, second, third = one.found.worst_triple
-    steps = [_step(one, *pair) for pair in ((first, second), (second, third), (third, first))]
+    first, second, third = compared.found.worst_triple
+    steps = [_step(compared, *pair) for pair in ((first, second), (second, third), (third, first))]
     return f"{head}, most of all {text.listed(steps)}."
 
 
-def _step(one: ComparedSet, first: int, second: int) -> str:
-    times = one.matrix[first][second]
+def _step(compared: ComparedSet, first: int, second: int) -> str:
+    times = compared.matrix[first][second]
     if times is None:
-        raise ValueError(f"{one.names[first]} and {one.names[second]} were not compared")
+        raise ValueError(f"{compared.names[first]} and {compared.names[second]} were not compared")
     if times < 1:
         first, second, times = second, first, 1 / times
     if times == 1:
-        return f"{one.names[first]} as much as {one.names[second]}"
+        return f"{compared.names[first]} as much as {compared.names[second]}"
     shown = times.numerator if times.denominator == 1 else tenths.fixed(times, 1)
-    return f"{one.names[first]} {shown} times {one.names[second]}"
+    return f"{compared.names[first]} {shown} times {compared.names[second]}"

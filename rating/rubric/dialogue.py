@@ -32,8 +32,8 @@ def answers(rubric: Rubric, method: str, *, questions: Mapping[str, str], ask: A
     if method == "pairwise":
         return Answers(method=method, comparisons=_pairs(rubric, questions, ask, say))
     by = {"points": _points, "rank": _rank, "swing": _swing}[method]
-    for number, one in enumerate(rubric.criteria, start=1):
-        say(f"{number:>3}  {one.key}: {questions.get(one.key, rubric.groups[one.group])}")
+    for number, criterion in enumerate(rubric.criteria, start=1):
+        say(f"{number:>3}  {criterion.key}: {questions.get(criterion.key, rubric.groups[criterion.group])}")
     say("")
     return Answers(method=method, numbers=by(rubric, ask, say))
 
@@ -59,17 +59,17 @@ def _named(names: Sequence[str], typed: str) -> str:
 def _points(rubric: Rubric, ask: Ask, say: Say) -> dict[str, int]:
     say("Give each its points. Enter keeps what it has; they are scaled to 100 in the end.")
     please = "points in whole tenths, please, such as 12 or 12.5"
-    found: dict[str, int] = {}
-    while not any(found.values()):
-        for one in rubric.criteria:
+    points: dict[str, int] = {}
+    while not any(points.values()):
+        for criterion in rubric.criteria:
 
-            def read(typed: str, now: int = one.points) -> int:
+            def read(typed: str, now: int = criterion.points) -> int:
                 return tenths.read(typed) if typed else now
 
-            prompt = f"  {one.key} (now {tenths.show_points(one.points)}): "
-            found[one.key] = _until(ask, say, prompt, read, please)
-        say(f"  {tenths.show_points(sum(found.values()))} in all")
-    return found
+            prompt = f"  {criterion.key} (now {tenths.show_points(criterion.points)}): "
+            points[criterion.key] = _until(ask, say, prompt, read, please)
+        say(f"  {tenths.show_points(sum(points.values()))} in all")
+    return points
 
 
 def _rank(rubric: Rubric, ask: Ask, say: Say) -> dict[str, int]:
@@ -99,17 +99,17 @@ def _swing(rubric: Rubric, ask: Ask, say: Say) -> dict[str, int]:
 
     first = _until(ask, say, "  first: ", read, f"one of these, please: {', '.join(keys)}")
     say(f"Lifting {first} is worth 100. What is it worth to lift each of the others, from 0 to 100?")
-    found = {first: choosing.FULL}
+    swings = {first: choosing.FULL}
     for key in keys:
         if key != first:
-            found[key] = _until(ask, say, f"  {key}: ", choosing.swing_of, "a number from 0 to 100, please")
-    return found
+            swings[key] = _until(ask, say, f"  {key}: ", choosing.swing_of, "a number from 0 to 100, please")
+    return swings
 
 
 def _pairs(rubric: Rubric, questions: Mapping[str, str], ask: Ask, say: Say) -> tuple[Comparison, ...]:
     say("How many times as much does the first count as the second? 3 is three times, 1/3 the other way")
     say("round, 1 the same. Enter leaves a pair open, as long as something joins all.")
-    found: list[Comparison] = []
+    comparisons: list[Comparison] = []
     for within, names in choosing.sets(rubric).items():
         if len(names) > 1:
             many = text.count(len(names) * (len(names) - 1) // 2, "question")
@@ -118,8 +118,8 @@ def _pairs(rubric: Rubric, questions: Mapping[str, str], ask: Ask, say: Say) -> 
             for name in names:
                 told = questions.get(name, "") if within else rubric.groups[name]
                 say(f"  {name}: {told}")
-            found += _set(within, names, ask, say)
-    return tuple(found)
+            comparisons += _set(within, names, ask, say)
+    return tuple(comparisons)
 
 
 def _set(within: str, names: Sequence[str], ask: Ask, say: Say) -> list[Comparison]:
@@ -142,10 +142,10 @@ def _set(within: str, names: Sequence[str], ask: Ask, say: Say) -> list[Comparis
     while len(parts := choosing.joined(names, choosing.matrix_of(within, names, listed()))) > 1:
         say(f"  nothing joins {text.listed(parts[0])} with the others yet")
         pair(parts[0][0], parts[1][0], may_be_open=False)
-    while (found := choosing.compare(within, names, listed())).found.is_inconsistent:
-        say(f"  {choosing.told(found)}")
-        if found.triple is None or text.tidy(ask("  answer these three again? y or n: ")) != "y":
+    while (compared := choosing.compare(within, names, listed())).found.is_inconsistent:
+        say(f"  {choosing.told(compared)}")
+        if compared.triple is None or text.tidy(ask("  answer these three again? y or n: ")) != "y":
             break
-        for first, second in itertools.combinations(found.triple, 2):
+        for first, second in itertools.combinations(compared.triple, 2):
             pair(first, second, may_be_open=False)
     return listed()

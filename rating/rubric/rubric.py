@@ -163,13 +163,13 @@ def _method(table: TomlTable) -> tuple[str, date | None]:
 
 
 def _picks(table: TomlTable) -> tuple[Wish, ...]:
-    found = []
+    wishes = []
     for inner in table.tables("picks"):
         aim, under = inner.text("aim", required=True), inner.decimal("under", low="0.01")
         if aim:
-            found.append(Wish(aim=aim, under=under, row=inner.line("aim")))
+            wishes.append(Wish(aim=aim, under=under, row=inner.line("aim")))
         inner.finish()
-    return tuple(found)
+    return tuple(wishes)
 
 
 def _weighted(key: str, table: TomlTable, groups: Mapping[str, str]) -> WeightedCriterion:

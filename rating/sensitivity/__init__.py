@@ -1,1 +1,17 @@
-"""How sure a place is: what would move it, how far it may lie, and what it hangs on. numpy and scipy only."""
+"""How sure a place is, asked of arrays: m releases, n criteria, complete or not. numpy and scipy only.
+
+The other half, `rating.doubt`, puts the same questions to the reviews of a season, in modules of the same
+names. Public, for scripts and notebooks as for the program:
+
+- `ranges`: `rank_shares`, how often each release takes each place when weights and scores are drawn, and
+  `rank_ranges`, the places that are left when the ends are cut off
+- `wins`: `win_shares`, the exact chance that one release beats another while only weights are open
+- `spans`: `weight_spans`, between which shares of one weight the order and the leader hold
+- `swaps`: `smallest_change`, the nearest weights at which two releases are level; `nearest_weights` for many
+  pairs at once
+- `drivers`: `sobol` and `linear_indices`, what the variance of a number hangs on
+
+Private: `drawing` draws and counts, `uncertain` checks what is put in.
+"""
+
+__all__ = ["drivers", "ranges", "spans", "swaps", "wins"]

@@ -69,23 +69,23 @@ def sobol(function: Function, bounds: npt.ArrayLike, draws: int, seed: int) -> S
     # the sequence is drawn to the next power of 2, where it is balanced
     points = sampler.random_base2((count - 1).bit_length())[:count]
     low, width = ends[:, 0], ends[:, 1] - ends[:, 0]
-    one, other = low + points[:, :n] * width, low + points[:, n:] * width
+    sample_a, sample_b = low + points[:, :n] * width, low + points[:, n:] * width
 
-    at_one, at_other = _values(function, one), _values(function, other)
-    both = np.concatenate([at_one, at_other])
+    at_a, at_b = _values(function, sample_a), _values(function, sample_b)
+    both = np.concatenate([at_a, at_b])
     variance = both.var()
     if both.min() == both.max():
         zeros = np.zeros(n)
         return SobolIndices(first=zeros, total=zeros, first_error=zeros, total_error=zeros)
     # taking off the mean changes no index and keeps the products small
-    at_one, at_other, middle = at_one - both.mean(), at_other - both.mean(), both.mean()
+    at_a, at_b, middle = at_a - both.mean(), at_b - both.mean(), both.mean()
     first, total = np.empty((n, count)), np.empty((n, count))
     for k in range(n):
-        mixed = one.copy()
-        mixed[:, k] = other[:, k]
+        mixed = sample_a.copy()
+        mixed[:, k] = sample_b[:, k]
         at_mixed = _values(function, mixed) - middle
-        first[k] = at_other * (at_mixed - at_one) / variance
-        total[k] = (at_one - at_mixed) ** 2 / (2 * variance)
+        first[k] = at_b * (at_mixed - at_a) / variance
+        total[k] = (at_a - at_mixed) ** 2 / (2 * variance)
     return SobolIndices(
         first=first.mean(axis=1),
         total=total.mean(axis=1),
@@ -128,8 +128,8 @@ def linear_indices(weights: npt.ArrayLike, spreads: npt.ArrayLike) -> Array:
     scores = np.where(np.isnan(given), (HIGHEST - LOWEST) ** 2 / 12, given**2 / 6)
     parts = shares**2 * scores
     sums = parts.sum(axis=-1, keepdims=True)
-    found: Array = np.divide(parts, sums, out=np.zeros_like(parts), where=sums > 0)
-    return found
+    indices: Array = np.divide(parts, sums, out=np.zeros_like(parts), where=sums > 0)
+    return indices
 
 
 def _values(function: Function, inputs: Array) -> Array:

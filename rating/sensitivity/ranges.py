@@ -1,4 +1,4 @@
-"""How far a place can move: the share of each rank over drawn weights and scores (SMAA-2), and exact chances.
+"""How far a place can move: the share of each rank over drawn weights and scores (SMAA-2).
 
 m releases, n criteria. A release is placed by its unrounded weighted mean, higher is better. Ties share the
 better place, as in competition ranks (1, 2, 2, 4): releases that are identical in all that weighs tie in
@@ -126,24 +126,7 @@ def rank_shares(
     )
     *streams, last = np.random.SeedSequence(seed).spawn(-(-count // plan.rows) + 1)
     total = _add_up(_tallies(plan, streams, workers), plan, progress)
-
-    firsts = total.places[0][:, np.newaxis]
-    central = np.divide(total.weights, firsts, out=np.full_like(total.weights, np.nan), where=firsts > 0)
-    # without doubt about scores one look at the central weights says it all
-    looks = min(count, _CONFIDENCE_DRAWS) if len(plan.noisy) else 1
-    confidence = drawing.favourable(plan, central, last, looks)
-    found = total.places.T[group] / count
-    central_weights = np.where(np.isnan(central[group, :1]), np.nan, np.zeros((m, n)))
-    central_weights[:, kept] = central[group]
-    return RankShares(
-        shares=found,
-        expected_rank=found @ np.arange(1, m + 1),
-        central_weights=central_weights,
-        confidence=confidence[group],
-        standard_error=np.sqrt(found * (1 - found) / count),
-        wins=None if total.wins is None else _even(total.wins[np.ix_(group, group)] / count, group),
-        draws=count,
-    )
+    return _in_shares(plan, total, last, group=group, kept=kept, size=(m, n))
 
 
 def rank_ranges(shares: npt.ArrayLike, level: float = 0.9) -> tuple[Whole, Whole]:
@@ -205,6 +188,36 @@ def _add_up(tallies: Iterator[drawing.Tally], plan: drawing.Plan, progress: Prog
         if progress is not None:
             progress(min(done * plan.rows, plan.draws))
     return drawing.Tally(places=places, weights=weights, wins=wins)
+
+
+def _in_shares(
+    plan: drawing.Plan,
+    total: drawing.Tally,
+    stream: np.random.SeedSequence,
+    *,
+    group: Whole,
+    kept: Whole,
+    size: tuple[int, int],
+) -> RankShares:
+    """What was counted, as shares for all m releases and n criteria, alike and without weight ones too."""
+    (m, n), draws = size, plan.draws
+    firsts = total.places[0][:, np.newaxis]
+    central = np.divide(total.weights, firsts, out=np.full_like(total.weights, np.nan), where=firsts > 0)
+    # without doubt about scores one look at the central weights says it all
+    looks = min(draws, _CONFIDENCE_DRAWS) if len(plan.noisy) else 1
+    confidence = drawing.favourable(plan, central, stream, looks)
+    shares = total.places.T[group] / draws
+    central_weights = np.where(np.isnan(central[group, :1]), np.nan, np.zeros((m, n)))
+    central_weights[:, kept] = central[group]
+    return RankShares(
+        shares=shares,
+        expected_rank=shares @ np.arange(1, m + 1),
+        central_weights=central_weights,
+        confidence=confidence[group],
+        standard_error=np.sqrt(shares * (1 - shares) / draws),
+        wins=None if total.wins is None else _even(total.wins[np.ix_(group, group)] / draws, group),
+        draws=draws,
+    )
 
 
 def _even(wins: Array, group: Whole) -> Array:

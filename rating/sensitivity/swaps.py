@@ -57,11 +57,11 @@ def smallest_change(scores: npt.ArrayLike, weights: npt.ArrayLike, up: int, down
     if not difference.any():
         reason = f"rows {up} and {down} are identical, so they tie whatever the weights"
         return SmallestChange(up=up, down=down, weights=None, distance=None, reason=reason)
-    found, distances = nearest_weights(difference[np.newaxis], shares)
+    level, distances = nearest_weights(difference[np.newaxis], shares)
     if np.isinf(distances[0]):
         reason = f"no weights put row {up} above row {down}: it is better on no criterion"
         return SmallestChange(up=up, down=down, weights=None, distance=None, reason=reason)
-    return SmallestChange(up=up, down=down, weights=found[0], distance=float(distances[0]))
+    return SmallestChange(up=up, down=down, weights=level[0], distance=float(distances[0]))
 
 
 def nearest_weights(differences: npt.ArrayLike, weights: npt.ArrayLike) -> tuple[Array, Array]:
@@ -91,11 +91,11 @@ def nearest_weights(differences: npt.ArrayLike, weights: npt.ArrayLike) -> tuple
 def _part(table: Array, shares: Array, tie: float) -> tuple[Array, Array]:
     able = table.max(axis=1) > 0
     open_pairs = (table @ shares < -tie) & able
-    found = np.broadcast_to(shares, table.shape).copy()
-    found[open_pairs] = _exchange(table[open_pairs], shares)
-    found[~able & table.any(axis=1)] = np.nan
-    sizes = np.abs(found - shares).sum(axis=1)
-    return found, np.where(np.isnan(sizes), np.inf, sizes)
+    level = np.broadcast_to(shares, table.shape).copy()
+    level[open_pairs] = _exchange(table[open_pairs], shares)
+    level[~able & table.any(axis=1)] = np.nan
+    sizes = np.abs(level - shares).sum(axis=1)
+    return level, np.where(np.isnan(sizes), np.inf, sizes)
 
 
 def _exchange(differences: Array, shares: Array) -> Array:
@@ -114,6 +114,6 @@ def _exchange(differences: Array, shares: Array) -> Array:
     taken = np.clip(still / np.where(brings > 0, brings, np.inf), 0, there)
     there -= taken
     there[:, -1] += taken.sum(axis=1)
-    found: Array = np.empty_like(there)
-    np.put_along_axis(found, order, there, axis=1)
-    return found
+    level: Array = np.empty_like(there)
+    np.put_along_axis(level, order, there, axis=1)
+    return level

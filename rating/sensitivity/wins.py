@@ -54,13 +54,13 @@ def win_shares(
     columns = _exponentials(table, weights, concentration, order=order)
     m = len(table)
     above, below = np.triu_indices(m, 1)
-    found = np.full((m, m), 0.5)
+    wins = np.full((m, m), 0.5)
     for start in range(0, len(above), max(1, _PAIRS // columns.shape[1])):
         part = slice(start, start + max(1, _PAIRS // columns.shape[1]))
         chances = _race(columns[above[part]] - columns[below[part]])
-        found[above[part], below[part]] = chances
-        found[below[part], above[part]] = 1 - chances
-    return found
+        wins[above[part], below[part]] = chances
+        wins[below[part], above[part]] = 1 - chances
+    return wins
 
 
 def _exponentials(

@@ -1,0 +1,56 @@
+"""What a package says is public is there, is told in its docstring, and is all that others use of it."""
+
+from __future__ import annotations
+
+import ast
+import importlib
+import re
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).resolve().parents[1]
+PACKAGES = ("core", "doubt", "ledger", "numerics", "rubric", "sensitivity")
+
+
+def modules_of(package):
+    return {path.stem for path in (ROOT / "rating" / package).glob("*.py")} - {"__init__"}
+
+
+def used_by_others(package):
+    """The modules of a package that files of the program outside it import."""
+    used = set()
+    for folder in ("rating", "criteria"):
+        for path in (ROOT / folder).rglob("*.py"):
+            if path.is_relative_to(ROOT / "rating" / package):
+                continue
+            for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+                if isinstance(node, ast.ImportFrom) and node.module == f"rating.{package}":
+                    used |= {alias.name for alias in node.names}
+                elif isinstance(node, ast.ImportFrom) and (node.module or "").startswith(
+                    f"rating.{package}."
+                ):
+                    used.add(node.module.split(".")[2])
+    return used
+
+
+@pytest.mark.parametrize("package", PACKAGES)
+def test_others_use_only_what_a_package_gives(package):
+    """A module that is not in `__all__` is imported inside its own room alone."""
+    public = set(importlib.import_module(f"rating.{package}").__all__)
+    assert public <= modules_of(package)
+    assert used_by_others(package) <= public
+
+
+@pytest.mark.parametrize("package", PACKAGES)
+def test_a_docstring_names_every_module_and_only_what_is_there(package):
+    """Public modules head a line or follow the word; private ones follow `Private:`."""
+    loaded = importlib.import_module(f"rating.{package}")
+    told, _, kept_back = loaded.__doc__.partition("Private:")
+    private = modules_of(package) - set(loaded.__all__)
+    assert set(loaded.__all__) <= set(re.findall(r"`(\w+)`", told))
+    assert private <= set(re.findall(r"`(\w+)`", kept_back))
+    names = set(loaded.__all__) | {package}
+    for module in loaded.__all__:
+        names |= set(vars(importlib.import_module(f"rating.{package}.{module}")))
+    assert set(re.findall(r"`(\w+)`", told)) <= names
