@@ -167,14 +167,14 @@ class TomlTable:
             return None
         return value
 
-    def flag(self, name: str, *, default: bool = False) -> bool:
-        """true or false."""
+    def flag(self, name: str) -> bool:
+        """true or false; false where it is missing or is neither."""
         value = self._get(name, required=False, fix="")
         if value is None:
-            return default
+            return False
         if not isinstance(value, bool):
             self.complain(name, f"is {_shown(value)}", "write true or false, without quotes")
-            return default
+            return False
         return value
 
     def table(self, name: str) -> TomlTable | None:

@@ -22,7 +22,7 @@ class RulePlace:
     tau: float | None
 
 
-def values(table: ScoreTable, rule: str) -> list[Decimal]:
+def results_by(table: ScoreTable, rule: str) -> list[Decimal]:
     """What a rule makes of each row, best highest, to six digits so that ties are ties.
 
     The weighted mean and the geometric mean are points; TOPSIS is a closeness from 0 to 1, PROMETHEE a net
@@ -63,7 +63,7 @@ def places_by(table: ScoreTable, rule: str) -> dict[str, int]:
     return dict(
         zip(
             (row.release for row in ranked.rows),
-            competition_ranks(values(ranked, rule), best="high"),
+            competition_ranks(results_by(ranked, rule), best="high"),
             strict=True,
         )
     )

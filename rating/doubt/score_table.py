@@ -129,20 +129,14 @@ def table_of(
     rows: Sequence[Standing],
     scores: Mapping[int, Sequence[ScoreEntry]],
     rubric_texts: Mapping[str, str],
-    *,
-    rubric: str = "",
 ) -> ScoreTable:
     """The table of some standings with their recorded scores.
 
-    Parameters
-    ----------
-    rubric : the hash of the rubric to weigh by; by default the one that most of the rows were graded by, of
-        equally many the one used last
+    All are weighed by the rubric that most of them were graded by, of equally many the one used last.
     """
-    if not rubric:
-        used = Counter(row.rubric for row in rows)
-        newest = {row.rubric: row.seq for row in sorted(rows, key=lambda row: row.seq)}
-        rubric = max(used, key=lambda name: (used[name], newest[name]), default="")
+    used = Counter(row.rubric for row in rows)
+    newest = {row.rubric: row.seq for row in sorted(rows, key=lambda row: row.seq)}
+    rubric = max(used, key=lambda name: (used[name], newest[name]), default="")
     counted = points_of(rubric_texts[rubric]) if rubric else {}
     criteria = tuple(counted)
     score_rows = []

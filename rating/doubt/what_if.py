@@ -83,7 +83,7 @@ def try_out(table: ScoreTable, change: WhatIf) -> tuple[Outcome, ...]:
     if change.rule != "mean":
         ranked = after.only(after.ranked)
         names = [row.release for row in ranked.rows]
-        values = dict(zip(names, rules.values(ranked, change.rule), strict=True))
+        values = dict(zip(names, rules.results_by(ranked, change.rule), strict=True))
     outcomes = []
     for row in after.rows:
         old = table.row(row.release)

@@ -289,7 +289,7 @@ def expected_packs_by_rate(rates: Sequence[Number]) -> float:
 # Boxes
 
 
-def _boxes(cards: int, per_pack: PerPack, packs_per_box: int, no_duplicates: bool) -> tuple[_Packs, int]:
+def _boxes(cards: int, per_pack: PerPack, packs_per_box: int, *, no_duplicates: bool) -> tuple[_Packs, int]:
     """The packs to draw with, and how many of them make a box; without duplicates a box is one large pack."""
     packs = whole(packs_per_box, "packs per box", least=1)
     model = _packs(cards, per_pack)
@@ -310,7 +310,7 @@ def expected_boxes(
     no_duplicates : no base card twice inside a box, as some makers collate (common practice, no source);
         else independent packs
     """
-    model, packs = _boxes(cards, per_pack, packs_per_box, no_duplicates)
+    model, packs = _boxes(cards, per_pack, packs_per_box, no_duplicates=no_duplicates)
     whole_box = model.all_ways**packs
     left = [whole_box - q**packs for q in model.misses[1:]]
     factors = _signs(model.cards, 1)
@@ -324,7 +324,7 @@ def boxes_for_completion(
     cards: int, per_pack: PerPack, packs_per_box: int, chance: float, *, no_duplicates: bool = False
 ) -> int:
     """The fewest whole boxes that complete the set with at least the wanted chance (a quantile)."""
-    model, packs = _boxes(cards, per_pack, packs_per_box, no_duplicates)
+    model, packs = _boxes(cards, per_pack, packs_per_box, no_duplicates=no_duplicates)
     return _fewest(model, packs, chance, 1)
 
 
@@ -343,17 +343,15 @@ class Completion:
     """The ways to a complete set and their expected cost.
 
     `rows` has one entry for each number of boxes from 0; `best` is the cheapest of all, which may lie beyond
-    the rows unless their number was given. `until_done` is the cost of whole boxes until the set is complete,
+    the rows. `until_done` is the cost of whole boxes until the set is complete,
     `complete_set` that of buying one, None without a price.
     """
 
     rows: tuple[BoxesThenSingles, ...]
     best: BoxesThenSingles
-    boxes_until_done: float
     until_done: float
     complete_set: float | None
     cheapest: Way
-    model: str
 
 
 def _where_boxes_stop_paying(all_singles: float, share: float, packs: int) -> int:
@@ -373,20 +371,20 @@ def best_boxes_then_singles(
     *,
     box_price: float | Decimal,
     single_price: float | Decimal,
-    postage: float | Decimal = 0,
     set_price: float | Decimal | None = None,
-    most_boxes: int | None = None,
-    no_duplicates: bool = False,
 ) -> Completion:
     """What a complete set costs: by boxes alone, by boxes and then singles, or bought complete; and the best.
 
     Parameters
     ----------
     box_price : of a box, in money; less what its other cards return, if that is to count
-    single_price, postage : of one base card, mean over the set, and what posting it adds
+    single_price : of one base card, posted, mean over the set
     set_price : of a complete base set, posted
-    most_boxes : the most boxes anybody would open, and the last row; by default there is no such limit, and
-        rows go to where boxes alone cost more than the best row, at most to 400
+
+    Returns
+    -------
+    a Completion, its packs independent of each other; rows go to where boxes alone cost more than the best
+    row, at most to 400
 
     Raises
     ------
@@ -395,14 +393,14 @@ def best_boxes_then_singles(
 
     Notes
     -----
-    The expected cost of b boxes is b box_price + E[missing after b] (single_price + postage): every card is
+    The expected cost of b boxes is b box_price + E[missing after b] single_price: every card is
     as likely to be missing, so the mean price of a single serves. This cost is convex in b, so the best b is
     where one more box first saves no more than its price.
     """
     box = positive(box_price, "the price of a box")
-    each = not_negative(single_price, "the price of a single") + not_negative(postage, "postage")
+    each = not_negative(single_price, "the price of a single")
     ready = None if set_price is None else not_negative(set_price, "the price of a complete set")
-    model, packs = _boxes(cards, per_pack, packs_per_box, no_duplicates)
+    model, packs = _boxes(cards, per_pack, packs_per_box, no_duplicates=False)
     share = float(model.mean / model.cards)
 
     def row(boxes: int) -> BoxesThenSingles:
@@ -413,27 +411,20 @@ def best_boxes_then_singles(
         )
 
     turn = _where_boxes_stop_paying(model.cards * each / box, share, packs)
-    if most_boxes is None:
-        # The neighbours decide what rounding of the turn could not.
-        best = min(map(row, range(max(0, turn - 1), turn + 2)), key=lambda row: row.cost)
-        limit = min(_MOST_ROWS, math.floor(best.cost / box))
-        rows = tuple(map(row, range(limit + 1)))
-    else:
-        rows = tuple(map(row, range(whole(most_boxes, "the most boxes") + 1)))
-        best = min(rows, key=lambda row: row.cost)
-    boxes_until_done = expected_boxes(cards, per_pack, packs_per_box, no_duplicates=no_duplicates)
+    # The neighbours decide what rounding of the turn could not.
+    best = min(map(row, range(max(0, turn - 1), turn + 2)), key=lambda row: row.cost)
+    rows = tuple(map(row, range(min(_MOST_ROWS, math.floor(best.cost / box)) + 1)))
+    until_done = expected_boxes(cards, per_pack, packs_per_box) * box
     ways: dict[Way, float] = {
         "singles" if best.boxes == 0 else "boxes, then singles": best.cost,
-        "open until done": boxes_until_done * box,
+        "open until done": until_done,
     }
     if ready is not None:
         ways["complete set"] = ready
     return Completion(
         rows=rows,
         best=best,
-        boxes_until_done=boxes_until_done,
-        until_done=boxes_until_done * box,
+        until_done=until_done,
         complete_set=ready,
         cheapest=min(ways, key=ways.__getitem__),
-        model="no duplicates inside a box assumed" if no_duplicates else "independent packs assumed",
     )

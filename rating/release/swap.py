@@ -51,26 +51,26 @@ def swap(folder: Path, files: Mapping[str, bytes]) -> None:
     """
     recover(folder)
     _clear(folder)
-    stage = None
+    fresh = None
     try:
-        stage = Path(tempfile.mkdtemp(prefix=_NEW, dir=folder))
+        fresh = Path(tempfile.mkdtemp(prefix=_NEW, dir=folder))
         for name, content in files.items():
-            _write(stage / name, content)
-        _write(stage / _LIST, json.dumps(sorted(files)).encode())
-        _sync(stage)
-        stage.rename(folder / READY)
+            _write(fresh / name, content)
+        _write(fresh / _LIST, json.dumps(sorted(files)).encode())
+        _sync(fresh)
+        fresh.rename(folder / READY)
         _sync(folder)
     except OSError as fault:
-        if stage is not None:
-            shutil.rmtree(stage, ignore_errors=True)
+        if fresh is not None:
+            shutil.rmtree(fresh, ignore_errors=True)
         raise RatingError(
             f"the tables cannot be written: {fault.strerror}",
             where=str(folder),
             fix="make room, or see to the rights of the folder; nothing was changed",
         ) from fault
     except BaseException:
-        if stage is not None:
-            shutil.rmtree(stage, ignore_errors=True)
+        if fresh is not None:
+            shutil.rmtree(fresh, ignore_errors=True)
         raise
     try:
         _put(folder / READY, folder)

@@ -8,7 +8,7 @@ import numpy as np
 import pymcdm
 import pytest
 
-from rating.doubt.rules import RULES, places_by, under_rules, values
+from rating.doubt.rules import RULES, places_by, results_by, under_rules
 from rating.doubt.score_table import ScoreRow, ScoreTable
 
 GENERATOR = np.random.default_rng(20310715)
@@ -41,7 +41,7 @@ def test_the_geometric_mean_is_that_of_the_logarithms():
     """exp(sum of w log s)."""
     shares = np.array(POINTS) / 1000
     expected = np.exp(np.log(SCORES) @ shares)
-    assert [float(one) for one in values(table(SCORES), "geometric")] == pytest.approx(expected, rel=1e-5)
+    assert [float(one) for one in results_by(table(SCORES), "geometric")] == pytest.approx(expected, rel=1e-5)
 
 
 def test_topsis_on_declared_bounds_agrees_with_an_independent_library():
@@ -50,21 +50,21 @@ def test_topsis_on_declared_bounds_agrees_with_an_independent_library():
     shares = np.array(POINTS) / 1000
     method = pymcdm.methods.TOPSIS(pymcdm.normalizations.minmax_normalization)
     expected = method(whole, shares, np.ones(5), validation=False)[:-2]
-    assert [float(one) for one in values(table(SCORES), "topsis")] == pytest.approx(expected, rel=1e-5)
+    assert [float(one) for one in results_by(table(SCORES), "topsis")] == pytest.approx(expected, rel=1e-5)
 
 
 def test_promethee_agrees_with_an_independent_library():
     """pymcdm's PROMETHEE II with the v-shape preference at a full lead of 50 points."""
     method = pymcdm.methods.PROMETHEE_II("vshape", p=np.full(5, 50.0))
     expected = method(np.array(SCORES, float), np.array(POINTS) / 1000, np.ones(5))
-    assert [float(one) for one in values(table(SCORES), "promethee")] == pytest.approx(expected, abs=1e-5)
+    assert [float(one) for one in results_by(table(SCORES), "promethee")] == pytest.approx(expected, abs=1e-5)
 
 
 def test_distance_on_declared_bounds_orders_as_the_mean_does():
     """1 - distance is the mean over 100."""
     made = table(SCORES)
-    mean = values(made, "mean")
-    assert [one * 100 for one in values(made, "distance")] == pytest.approx(mean, rel=Decimal("1e-4"))
+    mean = results_by(made, "mean")
+    assert [one * 100 for one in results_by(made, "distance")] == pytest.approx(mean, rel=Decimal("1e-4"))
 
 
 def test_a_weak_point_cannot_be_bought_back_under_the_geometric_rule():
@@ -93,12 +93,12 @@ def test_identical_releases_share_a_place(rule):
 def test_a_rule_that_does_not_exist_is_refused():
     """With those there are."""
     with pytest.raises(ValueError, match="mean, geometric"):
-        values(table(SCORES), "guess")
+        results_by(table(SCORES), "guess")
 
 
 def test_no_release_has_no_value():
     """An empty season."""
-    assert values(table([]), "topsis") == []
+    assert results_by(table([]), "topsis") == []
 
 
 def test_other_rules_give_other_places():
