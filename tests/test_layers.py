@@ -15,7 +15,7 @@ ROOT = Path(__file__).resolve().parents[1]
 ORDER = (
     "errors", "tenths", "text", "stage", "money", "tomlfile", "core", "sensitivity", "numerics", "scale",
     "rubric", "review", "ledger", "release", "facts", "criterion", "registry", "contract", "raters",
-    "grading", "standings", "doubt", "season", "export", "cli",
+    "grading", "standings", "doubt", "season", "answers", "export", "cli",
 )  # fmt: skip
 GENERIC = {
     "errors",

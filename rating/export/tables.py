@@ -8,11 +8,11 @@ from __future__ import annotations
 import json
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date
 from pathlib import Path
 from typing import Any
 
 from rating import tenths, text
+from rating.answers.standings import standings
 from rating.export import cautions
 from rating.release.tables import to_text, write_whole
 from rating.review import Review
@@ -31,42 +31,6 @@ class Table:
     headers: tuple[str, ...]
     rows: list[tuple[object, ...]]
     right: tuple[str, ...]
-
-
-def standings_answer(season: Season, rows: Sequence[Standing], *, as_of: date) -> dict[str, Any]:
-    """The JSON answer of a ranking."""
-    return {
-        "format": 1,
-        "season": season.config.name,
-        "as_of": as_of.isoformat(),
-        "rubric": season.rubric.hash,
-        "standings": [
-            {
-                "release": one.release,
-                "title": one.title,
-                "rank": one.rank,
-                "class_rank": one.class_rank,
-                "class": one.price_class or None,
-                "tied": one.tied,
-                "grade": _points(one.grade),
-                "lowest": _points(one.lowest),
-                "highest": _points(one.highest),
-                "verdict": one.verdict or None,
-                "stage": one.stage,
-                "partial": one.partial,
-                "ranked_apart": one.ranked_apart,
-                "movement": one.movement,
-                "published_on": one.published_on,
-                "rubric": one.rubric,
-                "review": one.review,
-            }
-            for one in rows
-        ],
-        "to_come": [
-            {"release": slug, "date": day.isoformat() if day else None}
-            for slug, day in season.to_come(as_of=as_of)
-        ],
-    }
 
 
 def disclosed(review: Review) -> str:
@@ -230,9 +194,13 @@ def _json(season: Season, found: Published, table: Table) -> str:
     }
     if table.name == "standings":
         held = season.held_back()
-        told = standings_answer(season, [one for one, _ in found], as_of=season.today)
-        told["to_come"] = [one for one in told["to_come"] if one["release"] not in held]
-        answer |= told
+        answer |= standings(
+            [one for one, _ in found],
+            season=season.config.name,
+            as_of=season.today,
+            rubric=season.rubric.hash,
+            to_come=[(slug, day) for slug, day in season.to_come(as_of=season.today) if slug not in held],
+        )
     else:
         answer[table.name] = [
             {
@@ -310,7 +278,3 @@ def _markdown_cell(cell: object) -> str:
 
 def _shown(grade: int | None) -> str:
     return "" if grade is None else tenths.show(grade)
-
-
-def _points(grade: int | None) -> float | None:
-    return None if grade is None else grade / 10

@@ -25,33 +25,36 @@ def list_(
     Example: boxwright criteria list --weights
     """
     from rating import tenths
+    from rating.answers import criteria as answers
 
     season = opening.opened(season_folder, today)
     for problem in season.files.module_problems:
         printing.remark(str(problem))
     rubric, modules = season.rubric, season.files.modules
-    rows = []
-    for one in rubric.criteria:
-        module = modules.get(one.key)
-        basis = "missing" if module is None else "computed" if module.criterion.find else "asked"
-        rows.append((one.group, one.key, one.points, basis, module.criterion.question if module else ""))
-    spare = sorted(set(modules) - {one.key for one in rubric.criteria})
+    answer = answers.listed(rubric, modules)
     if as_json:
-        names = ("group", "criterion", "points", "basis", "question")
-        found = [dict(zip(names, (g, k, p / 10, b, q), strict=True)) for g, k, p, b, q in rows]
-        printing.data({"rubric": rubric.hash, "criteria": found, "not_in_rubric": spare})
+        printing.data(answer)
         return
     if weights:
         _weights(rubric)
         return
     tables.table(
         ("group", "criterion", "points", "answer", "question"),
-        [(g, k, tenths.show_points(p), b, tables.shorten(q, 62)) for g, k, p, b, q in rows],
+        [
+            (
+                one.group,
+                one.key,
+                tenths.show_points(one.points),
+                answers.how(modules.get(one.key)),
+                tables.shorten(modules[one.key].criterion.question, 62) if one.key in modules else "",
+            )
+            for one in rubric.criteria
+        ],
         right="points",
     )
     printing.say()
     printing.say(f"{rubric.name}, {tenths.show_points(rubric.total)} points, rubric {rubric.hash[:12]}.")
-    if spare:
+    if spare := answer["not_in_rubric"]:
         printing.say(f"Installed but not in the rubric: {', '.join(spare)}.")
 
 

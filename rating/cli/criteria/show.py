@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Annotated, Any
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
@@ -21,12 +21,13 @@ def show(
     Example: boxwright criteria show outlay
     """
     from rating import registry
+    from rating.answers import criteria as answers
 
     modules, _ = registry.find_modules()
     refusing.hold_to(sorted(modules), key, "criterion")
     module = modules[key]
     if as_json:
-        printing.data(_as_json(module))
+        printing.data(answers.shown(module))
     else:
         _show(module)
 
@@ -54,21 +55,3 @@ def _show(module: Module) -> None:
         printing.say(f"points = [{posts}]")
     printing.say()
     printing.say(f"{module.name}, code {module.code_hash[:12]}")
-
-
-def _as_json(module: Module) -> dict[str, Any]:
-    from rating.criterion import GUIDE
-
-    one = module.criterion
-    return {
-        "criterion": one.key,
-        "group": one.group,
-        "question": one.question,
-        "guidance": {str(score): words for score, words in zip(GUIDE, one.guidance, strict=True)},
-        "needs": list(one.needs),
-        "scale": one.scale.as_plain() if one.scale else None,
-        "spread": one.spread,
-        "provisional_until": one.provisional_until or None,
-        "module": module.name,
-        "module_hash": module.code_hash,
-    }

@@ -21,6 +21,7 @@ def try_out(
     Example: boxwright criteria test my_criterion.py
     """
     from rating import contract, registry
+    from rating.answers import criteria as answers
     from rating.errors import RatingError
 
     module = registry.load_file(file)
@@ -32,7 +33,7 @@ def try_out(
         printing.remark(f"no season to try it on: {fault.what}")
     found = contract.run(module, facts)
     if as_json:
-        printing.data({"criterion": module.criterion.key, "passed": found.passed, "failed": found.failed})
+        printing.data(answers.tried(module.criterion.key, found))
     else:
         for line in found.passed:
             printing.say(f"kept:   {line}")

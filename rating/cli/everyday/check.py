@@ -27,6 +27,7 @@ def check(
     Example: boxwright check halyard
     """
     from rating import text
+    from rating.answers import files
     from rating.errors import RatingError, errors_in
     from rating.season import check as checking
 
@@ -40,8 +41,7 @@ def check(
     found = checking.check(season, release)
     errors = errors_in(found)
     if as_json:
-        names = ("code", "severity", "file", "sheet", "row", "what", "fix")
-        printing.data({"problems": [{name: getattr(one, name) for name in names} for one in found]})
+        printing.data(files.checked(found))
     else:
         printing.problems(found)
         if found:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import fields
 from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
@@ -33,6 +32,7 @@ def find(
     Example: boxwright find "rhosyn quenby" halyard
     """
     from rating import text
+    from rating.answers import lookup as answers
     from rating.season.lookup import finder
 
     season = opening.opened(season_folder, today)
@@ -51,7 +51,7 @@ def find(
     for words in found.left_out:
         printing.remark(f"left out: {words}")
     if as_json:
-        printing.data(_as_json(found))
+        printing.data(answers.cards(found, caution=_caution()))
         return
     if not found.names:
         printing.paragraph(f"Who is meant by {name!r}? {text.listed(found.candidates, 'or')}.")
@@ -76,7 +76,7 @@ def _show(found: LookUp, currency: str) -> None:
     printing.say()
     models = dict.fromkeys(part for one in found.releases for part in one.model.split("; ") if part)
     words = "No sale of these cards is known."
-    if _has_prices(found):
+    if found.has_prices:
         words = f"Prices are medians of raw cards sold, in {currency}, postage apart. {_caution()}"
     if models:
         words += f" Chances: {'; '.join(models)}."
@@ -117,20 +117,7 @@ def _chance(chance: Any) -> str:
     return "" if chance is None else tenths.share(chance)
 
 
-def _has_prices(found: LookUp) -> bool:
-    return any(one.price is not None for one in found.cards)
-
-
 def _caution() -> str:
     from rating.export.cautions import SHORT
 
     return SHORT
-
-
-def _as_json(found: LookUp) -> dict[str, Any]:
-    from rating.facts.plain import as_json_values
-
-    answer = {one.name: as_json_values(getattr(found, one.name)) for one in fields(found)}
-    if _has_prices(found):
-        answer["caution"] = _caution()
-    return answer

@@ -48,6 +48,7 @@ def grade(
     from datetime import UTC, datetime
 
     from rating import text
+    from rating.answers import grading as answers
     from rating.errors import RatingError
     from rating.season.days import day_from
     from rating.season.recording import default_stage, stage_of_files
@@ -96,7 +97,14 @@ def grade(
                 told += " It changes the review before without saying why: --because TEXT keeps the reason."
             found = season.grade(release, stage=stage, on=day)
     if as_json:
-        printing.data(as_answer(season, found, place.rank if place else None))
+        printing.data(
+            answers.grade(
+                found,
+                rank=place.rank if place else None,
+                rubric=season.rubric.hash,
+                since_launch=_since_launch(season, found),
+            )
+        )
         if told:
             printing.remark(told)
         return
@@ -104,59 +112,6 @@ def grade(
     if told:
         printing.say()
         printing.say(told)
-
-
-def as_answer(season: Season, found: Draft, rank: int | None) -> dict[str, Any]:
-    """The JSON answer of a grading."""
-    from rating.facts import telling
-    from rating.facts.advice.tell import price_advice
-
-    graded = found.graded
-    told = found.sheet.disclosure
-
-    def points(tenths: int | None) -> float | None:
-        return None if tenths is None else tenths / 10
-
-    return {
-        "format": 1,
-        "release": found.review.release,
-        "title": found.review.title,
-        "stage": found.stage,
-        "grade": points(graded.grade),
-        "lowest": points(graded.lowest),
-        "highest": points(graded.highest),
-        "half_width": points(graded.half_width),
-        "rank": rank,
-        "verdict": graded.verdict or None,
-        "price_advice": price_advice(found.facts),
-        "partial": graded.is_partial,
-        "ranked_apart": graded.ranked_apart,
-        "class": found.review.price_class or None,
-        "rubric": season.rubric.hash,
-        "disclosure": {"how_obtained": list(told.how_obtained), "sentence": told.sentence} if told else None,
-        "scores": [
-            {
-                "criterion": line.score.criterion,
-                "group": line.group,
-                "score": line.score.score,
-                "points": line.points / 10,
-                "basis": line.score.basis,
-                "reason": line.score.reason,
-                "spread": line.score.spread,
-                "computed_score": line.score.computed_score,
-                "measure": line.score.measure or None,
-                "rater": line.score.rater or None,
-                "evidence": list(line.evidence),
-            }
-            for line in graded.contributions
-        ],
-        "not_applicable": [{"criterion": one.criterion, "why": one.why} for one in graded.not_applicable],
-        "unknown": [{"criterion": one.criterion, "why": one.why} for one in graded.unknown],
-        "recorded": found.recorded.id if found.recorded else None,
-        "differs": found.differs,
-        "caution": telling.caution(found.facts),
-        "since_launch": _since_launch(season, found) or None,
-    }
 
 
 def _show(season: Season, found: Draft, place: Any) -> None:

@@ -42,6 +42,7 @@ def intake(
 
     Example: boxwright intake halyard checklist.xlsx odds.xlsx sold.csv
     """
+    from rating.answers import intake as answers
     from rating.errors import RatingError, errors_in
     from rating.release.intake import report
     from rating.season.intake import take_in_for
@@ -58,17 +59,7 @@ def intake(
         result, more = take_in_for(season, release, files, replace=replace, yes=yes, corrections=given)
         effect = more or effect
     if as_json:
-        answer = result.as_json()
-        if effect is not None:
-            answer["review"] = {
-                "recorded_on": effect.recorded_on,
-                "grade_before": None if effect.before is None else effect.before / 10,
-                "grade_after": None if effect.after is None else effect.after / 10,
-                "scores": [{"criterion": key, "before": a, "after": b} for key, a, b in effect.scores],
-                "facts_changed": effect.facts_moved,
-                "told": effect.told,
-            }
-        printing.data({"format": 1, "release": release, **answer})
+        printing.data(answers.intake(release, result, effect))
     else:
         for line in report.lines(result):
             printing.wrapped(line)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import fields
-from typing import TYPE_CHECKING, Annotated, Any
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
@@ -61,7 +61,10 @@ def slots(
         release, packed=packed, cases=1 if cases is None else cases, boxes=boxes, by=tuple(by or ("team",))
     )
     if as_json:
-        printing.data(_as_json(found))
+        from rating.answers import slots as answers
+        from rating.export import cautions
+
+        printing.data(answers.slots(found, cautions=cautions.CAUTIONS))
         return
     _show(found, every=every)
 
@@ -163,14 +166,3 @@ def _amount(amount: Decimal | None) -> str:
     from rating import money
 
     return "" if amount is None else money.show(amount)
-
-
-def _as_json(found: Break) -> dict[str, Any]:
-    from rating.export import cautions
-    from rating.facts.plain import as_json_values
-
-    plain = as_json_values(found)
-    plain["slots"] = [one | one["counts"] for one in plain["slots"]]
-    for one in plain["slots"]:
-        del one["counts"]
-    return {"format": 1, **plain, "cautions": list(cautions.CAUTIONS)}

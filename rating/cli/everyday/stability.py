@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Annotated, Any
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
@@ -53,6 +53,7 @@ def stability(
 
     Example: boxwright stability halyard --lift 2
     """
+    from rating.answers import stability as answers
     from rating.cli.shown.doubt import RESTATED, Drawing, drawn
     from rating.doubt import drivers as driving
     from rating.doubt import swaps
@@ -73,7 +74,15 @@ def stability(
     ranges = drawn(season, asked) if ranks or as_json else None
     hangs = driving.drivers(table, found.release, draws=draws, seed=seed) if drivers else ()
     if as_json:
-        printing.data(_as_json(season, found, wanted, ranges, hangs))
+        printing.data(
+            answers.stability(
+                found,
+                season=season.config.name,
+                wanted=[swap for swap, _ in wanted],
+                ranges=ranges,
+                drivers=hangs,
+            )
+        )
         return
     _show(season, table, found, wanted)
     if ranges is not None:
@@ -282,64 +291,3 @@ def _drivers(hangs: tuple[Driver, ...]) -> None:
         "its score alone: the part of the grade's doubt at the rubric's points. The others are total indices "
         "with points and its own scores in doubt at once; together they may pass 100 %."
     )
-
-
-def _as_json(
-    season: Season,
-    found: Stability,
-    wanted: list[tuple[Swap, int | None]],
-    ranges: Ranges | None,
-    hangs: tuple[Driver, ...],
-) -> dict[str, Any]:
-    import dataclasses
-
-    from rating.cli.shown.doubt import range_answer
-
-    answer: dict[str, Any] = {
-        "format": 1,
-        "season": season.config.name,
-        "release": found.release,
-        "place": found.place,
-        "of": found.of,
-        "told": found.told,
-        "intervals": [
-            {
-                "criterion": hold.criterion,
-                "points": hold.points / 10,
-                "low": float(hold.order.low) / 10,
-                "high": _points(hold.order.high),
-                "leader_low": float(hold.leader.low) / 10,
-                "leader_high": _points(hold.leader.high),
-                "place_low": float(hold.place.low) / 10,
-                "place_high": _points(hold.place.high),
-            }
-            for hold in found.spans
-        ],
-        "swaps": [_swap(swap) for swap in found.swaps],
-        "wanted": [_swap(swap) for swap, _ in wanted],
-        "without": [
-            {"what": one.what, "rank": one.place, "leaders": list(one.leaders)} for one in found.left_out
-        ],
-        "rules": {rule: one.place for rule, one in found.rules.items()},
-        "agreement": {rule: one.tau for rule, one in found.rules.items()},
-    }
-    if ranges is not None:
-        answer["ranges"] = [range_answer(row) for row in ranges.rows]
-    if hangs:
-        answer["drivers"] = [dataclasses.asdict(one) for one in hangs]
-    return answer
-
-
-def _points(size: Fraction | None) -> float | None:
-    return None if size is None else float(size) / 10
-
-
-def _swap(swap: Swap) -> dict[str, Any]:
-    return {
-        "up": swap.up or None,
-        "down": swap.down,
-        "moves": {key: change / 10 for key, change in swap.moves.items()},
-        "total": None if swap.total is None else swap.total / 10,
-        "level": None if swap.level is None else swap.level / 10,
-        "reason": swap.reason or None,
-    }

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from typing import TYPE_CHECKING, Annotated, Any
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
@@ -13,7 +13,6 @@ if TYPE_CHECKING:
     from rating.doubt.score_table import ScoreTable
     from rating.doubt.what_if import Outcome, WhatIf
     from rating.errors import Problem
-    from rating.season.season import Season
 
 
 def what_if(
@@ -48,6 +47,7 @@ def what_if(
 
     Example: boxwright what-if --weight design=12 --drop relics
     """
+    from rating.answers import what_if as answers
     from rating.cli.shown.doubt import RESTATED
     from rating.doubt import what_if as trying
     from rating.doubt.rules import RULES
@@ -61,7 +61,7 @@ def what_if(
     change = _change(table, weight or (), score or (), drop or (), without or (), rule, start)
     tried = trying.try_out(table, change)
     if as_json:
-        printing.data(_as_json(season, tried, change))
+        printing.data(answers.what_if(change, season=season.config.name, before=season.rank(), after=tried))
         return
     printing.say(f"{season.config.name}, tried out: nothing of this is recorded")
     printing.say()
@@ -189,31 +189,3 @@ def _score(number: str) -> int:
     if not (number.isascii() and number.isdigit() and int(number) <= 100):
         raise ValueError(number)
     return int(number)
-
-
-def _as_json(season: Season, tried: tuple[Outcome, ...], change: WhatIf) -> dict[str, Any]:
-    from rating.export.tables import standings_answer
-
-    return {
-        "format": 1,
-        "season": season.config.name,
-        "tried": {
-            "weights": {key: points / 10 for key, points in change.points.items()},
-            "scores": {f"{release}.{key}": score for (release, key), score in change.scores.items()},
-            "without": sorted(change.without),
-            "rule": change.rule,
-        },
-        "before": standings_answer(season, season.rank(), as_of=season.today)["standings"],
-        "after": [
-            {
-                "release": one.release,
-                "title": one.title,
-                "rank": one.after,
-                "tied": one.after_tied,
-                "grade": None if one.after_grade is None else one.after_grade / 10,
-                "value": None if one.value is None else float(one.value),
-                "movement": one.moved,
-            }
-            for one in tried
-        ],
-    }

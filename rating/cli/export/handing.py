@@ -18,12 +18,13 @@ def folder(season: Season, into: Path | None) -> Path:
 
 def told(season: Season, paths: list[Path], *, as_json: bool) -> None:
     """Say what was written, and which releases are left out of it."""
+    from rating.answers import files
     from rating.season.folder import shown_paths
 
     shown = shown_paths(paths, Path.cwd())
     held = season.held_back()
     if as_json:
-        printing.data({"written": shown, "held_back": {slug: day.isoformat() for slug, day in held.items()}})
+        printing.data(files.exported(shown, held))
     else:
         printing.wrote(shown)
     for slug, day in held.items():

@@ -16,6 +16,7 @@ def history(
     Example: boxwright ledger history halyard
     """
     from rating import tenths
+    from rating.answers import ledger as answers
     from rating.errors import RatingError
 
     season = opening.opened(season_folder, today)
@@ -28,24 +29,7 @@ def history(
         )
     found = [(one, season.recorded.ledger.review(one.id)) for one in entries]
     if as_json:
-        printing.data(
-            {
-                "release": release,
-                "reviews": [
-                    {
-                        "review": entry.id,
-                        "published_on": entry.published_on,
-                        "recorded_at": entry.recorded_at,
-                        "stage": entry.stage,
-                        "grade": None if entry.grade is None else entry.grade / 10,
-                        "withdrawn": review.withdrawn,
-                        "reason_for_change": review.reason_for_change or None,
-                        "supersedes": list(review.supersedes),
-                    }
-                    for entry, review in found
-                ],
-            }
-        )
+        printing.data(answers.history(release, found))
         return
     tables.table(
         ("published", "stage", "grade", "review", "why it changed"),

@@ -19,13 +19,13 @@ def verify(
     Example: boxwright ledger verify
     """
     from rating import text
+    from rating.answers import ledger as answers
 
     season = opening.opened(season_folder, today)
     found = season.recorded.ledger.verify()
     number = len(season.recorded.entries) if not found else 0
     if as_json:
-        names = ("code", "severity", "file", "row", "what", "fix")
-        printing.data({"problems": [{name: getattr(one, name) for name in names} for one in found]})
+        printing.data(answers.verified(found))
     elif found:
         printing.problems(found)
     else:

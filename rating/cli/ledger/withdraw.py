@@ -23,12 +23,13 @@ def withdraw(
     """
     from datetime import UTC, datetime
 
+    from rating.answers import ledger as answers
     from rating.season.days import day_from
 
     season = opening.opened(season_folder, today)
     day = day_from(on, where="--on") if on else season.today
     stored = season.withdraw(release, reason=reason, on=day, now=datetime.now(UTC))
     if as_json:
-        printing.data({"release": release, "withdrawn": True, "published_on": stored.published_on})
+        printing.data(answers.withdrawn(release, published_on=stored.published_on))
     else:
         printing.say(f"{stored.title} is withdrawn as of {stored.published_on}; it left the standings.")

@@ -20,13 +20,14 @@ def add(
 
     Example: boxwright add deep-harbour --title "Marlow 2031 Deep Harbour"
     """
+    from rating.answers import files
     from rating.season import folder as folders
 
     season = folders.find(season_folder, here=Path.cwd(), environment=folders.default_environment())
     written = folders.add(season, release, title=title or release.replace("-", " ").title())
     shown = folders.shown_paths(written, Path.cwd())
     if as_json:
-        printing.data({"release": release, "written": shown})
+        printing.data(files.added(release, shown))
         return
     printing.wrote(shown)
     printing.say()

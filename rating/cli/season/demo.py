@@ -23,8 +23,8 @@ def demo(
     Example: boxwright demo --into my-look-around
     """
     from rating import text
-    from rating.cli.everyday.standings import show
-    from rating.export.tables import standings_answer, write_tables
+    from rating.cli.shown import standings as shown
+    from rating.export.tables import write_tables
     from rating.export.workbook import write_workbook
     from rating.season import sample
     from rating.season.folder import shown_paths
@@ -36,10 +36,10 @@ def demo(
     for form in ("csv", "json", "md"):
         paths += write_tables(season, folder, form)
     if as_json:
-        printing.data(standings_answer(season, season.rank(), as_of=season.today))
+        printing.data(shown.answer(season, season.rank(), as_of=season.today))
         return
     printing.say()
-    show(season, season.rank(), as_of=season.today)
+    shown.show(season, season.rank(), as_of=season.today)
     printing.say()
     printing.say(f"{text.count(len(season.recorded.entries), 'review')} recorded over the season; exports:")
     for path in shown_paths(paths, Path.cwd()):

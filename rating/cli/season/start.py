@@ -19,12 +19,13 @@ def start(
 
     Example: boxwright start my-season --name "Harbour league 2031"
     """
+    from rating.answers import files
     from rating.season import folder as folders
 
     written = folders.start(folder, name=name or folder.resolve().name)
     shown = folders.shown_paths(written, Path.cwd())
     if as_json:
-        printing.data({"season": str(folder), "written": shown})
+        printing.data(files.started(str(folder), shown))
         return
     printing.wrote(shown)
     printing.say()

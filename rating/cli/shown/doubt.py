@@ -12,8 +12,8 @@ from typing import TYPE_CHECKING, Any
 from rating.cli.shared import printing, refusing, tables
 
 if TYPE_CHECKING:
-    from rating.doubt.landing import Margin, Move
-    from rating.doubt.ranges import Range, Ranges
+    from rating.doubt.landing import Move
+    from rating.doubt.ranges import Ranges
     from rating.season.season import Season
 
 RESTATED = (
@@ -76,10 +76,11 @@ def drawn(season: Season, asked: Drawing, day: date | None = None) -> Ranges:
 def ranges(season: Season, day: date, asked: Drawing, *, as_json: bool) -> None:
     """Print the range of each place."""
     from rating import text
+    from rating.answers import doubt as answers
 
     found = drawn(season, asked, day)
     if as_json:
-        printing.data(ranges_answer(season, found, day))
+        printing.data(answers.ranges(found, season=season.config.name, as_of=day))
         return
     printing.say(f"{season.config.name}, as of {day.isoformat()}: how sure the places are")
     printing.say()
@@ -126,63 +127,14 @@ def basis(found: Ranges) -> str:
     )
 
 
-def ranges_answer(season: Season, found: Ranges, day: date) -> dict[str, Any]:
-    """The JSON answer on ranges."""
-    return {
-        "format": 1,
-        "season": season.config.name,
-        "as_of": day.isoformat(),
-        "around": found.around,
-        "spreads": found.with_spreads,
-        "draws": found.draws,
-        "seed": found.seed,
-        "ranges": [range_answer(row) for row in found.rows],
-        "wins": [
-            {
-                "release": row.release,
-                "before": {
-                    two.release: float(found.wins[i, j]) for j, two in enumerate(found.rows) if j != i
-                },
-            }
-            for i, row in enumerate(found.rows)
-        ],
-    }
-
-
-def range_answer(row: Range) -> dict[str, Any]:
-    """One release's range for a JSON answer."""
-    return {
-        "release": row.release,
-        "low": row.low,
-        "high": row.high,
-        "expected": row.expected,
-        "shares": list(row.shares),
-        "standard_error": row.standard_error,
-        "first_for": row.first_for,
-        "confidence": row.confidence,
-    }
-
-
 def landing(season: Season, release: str, asked: Drawing, *, as_json: bool) -> None:
     """Print what a release changed when it landed."""
+    from rating.answers import doubt as answers
     from rating.doubt.landing import paragraph
 
     found = season.landing(release, **asked.options())
     if as_json:
-        printing.data(
-            {
-                "format": 1,
-                "season": season.config.name,
-                "release": found.release,
-                "day": found.day,
-                "rank": int(found.place.removeprefix("=")),
-                "grade": None if found.grade is None else found.grade / 10,
-                "above": _beside(found.above),
-                "below": _beside(found.below),
-                "moves": [_moved(row) for row in found.rows],
-                "told": paragraph(found),
-            }
-        )
+        printing.data(answers.landing(found, season=season.config.name))
         return
     printing.say(f"{season.config.name}: {found.title} landed on {found.day}")
     printing.say()
@@ -193,6 +145,7 @@ def landing(season: Season, release: str, asked: Drawing, *, as_json: bool) -> N
 
 def between(season: Season, start: str, end: str, *, as_json: bool) -> None:
     """Print what moved from one day to another."""
+    from rating.answers import doubt as answers
     from rating.doubt.landing import told_between
     from rating.errors import RatingError
     from rating.season.days import day_from
@@ -203,16 +156,7 @@ def between(season: Season, start: str, end: str, *, as_json: bool) -> None:
     rows = season.moves(first, last)
     told = told_between(rows, first.isoformat(), last.isoformat())
     if as_json:
-        printing.data(
-            {
-                "format": 1,
-                "season": season.config.name,
-                "from": first.isoformat(),
-                "to": last.isoformat(),
-                "moves": [_moved(row) for row in rows],
-                "told": told,
-            }
-        )
+        printing.data(answers.between(rows, season=season.config.name, start=first, end=last))
         return
     printing.say(f"{season.config.name}, from {first.isoformat()} to {last.isoformat()}")
     printing.say()
@@ -254,29 +198,3 @@ def _percent(share: float) -> str:
     from rating.doubt.ranges import percent_text
 
     return percent_text(share)
-
-
-def _moved(row: Move) -> dict[str, Any]:
-    return {
-        "release": row.release,
-        "before": row.before,
-        "after": row.after,
-        "movement": row.moved,
-        "grade_before": None if row.grade_before is None else row.grade_before / 10,
-        "grade": None if row.grade is None else row.grade / 10,
-        "passed": row.passed,
-        "win_share": row.win_share,
-        "solid": row.is_solid,
-    }
-
-
-def _beside(beside: Margin | None) -> dict[str, Any] | None:
-    if beside is None:
-        return None
-    return {
-        "release": beside.release,
-        "gap": beside.gap / 10,
-        "for_it": {key: float(size) for key, size in beside.for_it},
-        "against": {key: float(size) for key, size in beside.against},
-        "win_share": beside.win_share,
-    }

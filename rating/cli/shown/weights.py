@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from rating.cli.shared import opening, printing, tables
 from rating.cli.shown.doubt import RESTATED
 
 if TYPE_CHECKING:
     from rating.doubt.what_if import Outcome
-    from rating.rubric.choosing import ComparedSet, Proposal
+    from rating.rubric.choosing import Proposal
     from rating.season.season import Season
 
 NOT_GRADES = "These are places for different buyers, not grades: the published grade stays one."
@@ -25,13 +25,23 @@ OTHER_POINTS = (
 
 def show(season: Season, proposal: Proposal | None, *, compare: bool, written: bool, as_json: bool) -> None:
     """Print the rubric's points, beside them a proposal and what the scores alone give, and what moves."""
+    from rating.answers import weights as answers
     from rating.doubt import points, what_if
 
     table = season.table() if season.recorded.ledger.exists else None
     beside = points.from_scores(table) if compare and table else {}
     moved = points.moves(table, proposal.points) if proposal and table else None
     if as_json:
-        printing.data(_answer(season, proposal, beside, moved, written=written))
+        printing.data(
+            answers.weights(
+                season.rubric,
+                season=season.config.name,
+                proposal=proposal,
+                beside=beside,
+                moved=moved,
+                written=written,
+            )
+        )
         return
     _points(season, proposal, beside)
     if compare:
@@ -122,75 +132,10 @@ def _moves(moved: tuple[Outcome, ...]) -> None:
         tables.table(headers, rows, right="place|was|moved|would be|grade")
 
 
-def _answer(
-    season: Season,
-    proposal: Proposal | None,
-    beside: dict[str, dict[str, int]],
-    moved: tuple[Outcome, ...] | None,
-    *,
-    written: bool,
-) -> dict[str, Any]:
-    rubric = season.rubric
-    chosen_on = rubric.chosen_on.isoformat() if rubric.chosen_on else None
-    return {
-        "format": 1,
-        "season": season.config.name,
-        "rubric": rubric.hash,
-        "method": rubric.method or None,
-        "on": chosen_on,
-        "proposed_method": proposal.method if proposal else None,
-        "points": [
-            {
-                "criterion": one.key,
-                "group": one.group,
-                "points": one.points / 10,
-                "proposed": proposal.points[one.key] / 10 if proposal else None,
-                **{name: _number(column.get(one.key)) for name, column in beside.items()},
-            }
-            for one in rubric.criteria
-        ],
-        "consistency": [_consistency_answer(one) for one in proposal.compared] if proposal else [],
-        "moves": [_move_answer(one) for one in moved] if moved is not None else None,
-        "written": written,
-    }
-
-
-def _number(tenths: int | None) -> float | None:
-    return None if tenths is None else tenths / 10
-
-
-def _consistency_answer(one: ComparedSet) -> dict[str, Any]:
-    found = one.found
-    return {
-        "within": one.within or None,
-        "names": list(one.names),
-        "weights": found.weights.tolist(),
-        "lambda_max": found.lambda_max,
-        "consistency_index": found.consistency_index,
-        "consistency_ratio": found.consistency_ratio,
-        "table": found.table,
-        "inconsistent": found.is_inconsistent,
-        "worst_triple": list(one.triple) if one.triple else None,
-        "missing": found.missing,
-    }
-
-
-def _move_answer(one: Outcome) -> dict[str, Any]:
-    return {
-        "release": one.release,
-        "title": one.title,
-        "rank_before": one.before,
-        "rank": one.after,
-        "tied": one.after_tied,
-        "grade_before": _number(one.before_grade),
-        "grade": _number(one.after_grade),
-        "movement": one.moved,
-    }
-
-
 def profiles(season: Season, *, as_json: bool) -> None:
     """Print the place of each release for each kind of buyer that season.toml names."""
     from rating import text
+    from rating.answers import weights as answers
     from rating.doubt import points
     from rating.errors import RatingError
 
@@ -204,7 +149,16 @@ def profiles(season: Season, *, as_json: bool) -> None:
     table = season.table()
     weighed = {name: points.under(table, wanted) for name, wanted in season.files.profiles.items()}
     if as_json:
-        printing.data(_profiles_answer(season, {name: one.places() for name, one in weighed.items()}))
+        printing.data(
+            answers.profiles(
+                season.config.profiles,
+                season=season.config.name,
+                as_of=season.today,
+                points=season.files.profiles,
+                published=season.rank(),
+                places={name: one.places() for name, one in weighed.items()},
+            )
+        )
         return
     printing.say(f"{season.config.name}: places for kinds of buyers, as of {season.today.isoformat()}")
     printing.say()
@@ -227,28 +181,3 @@ def profiles(season: Season, *, as_json: bool) -> None:
     for one in season.config.profiles:
         printing.paragraph(f"{one.name}: {one.why}")
     printing.paragraph(NOT_GRADES)
-
-
-def _profiles_answer(season: Season, places: dict[str, dict[str, int]]) -> dict[str, Any]:
-    return {
-        "format": 1,
-        "season": season.config.name,
-        "as_of": season.today.isoformat(),
-        "profiles": [
-            {
-                "profile": one.name,
-                "why": one.why,
-                "points": {key: number / 10 for key, number in season.files.profiles[one.name].items()},
-            }
-            for one in season.config.profiles
-        ],
-        "places": [
-            {
-                "release": one.release,
-                "title": one.title,
-                "rank": one.rank,
-                "profiles": {name: ranks.get(one.release) for name, ranks in places.items()},
-            }
-            for one in season.rank()
-        ],
-    }

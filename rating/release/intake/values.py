@@ -118,11 +118,6 @@ class SetAside:
     why: str
     rows: int = 1
 
-    def as_json(self) -> dict[str, Any]:
-        """The shape that scripts rely on."""
-        shown = {"file": self.file, "sheet": self.sheet, "row": self.row, "text": self.text, "why": self.why}
-        return shown if self.rows == 1 else {**shown, "rows": self.rows}
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Question:
@@ -216,75 +211,3 @@ class IntakeResult:
     def changed(self) -> dict[str, int]:
         """How many rows were added, removed and altered."""
         return {how: sum(one.how == how for one in self.changes) for how in ("added", "removed", "altered")}
-
-    def as_json(self) -> dict[str, Any]:
-        """The answer of `intake --json`."""
-        return {
-            "tables": dict(self.tables),
-            "set_aside": [one.as_json() for one in self.set_aside],
-            "problems": [
-                {
-                    "code": one.code,
-                    "severity": one.severity,
-                    "file": one.file,
-                    "sheet": one.sheet,
-                    "row": one.row,
-                    "what": one.what,
-                    "fix": one.fix,
-                }
-                for one in self.problems
-            ],
-            "changed": self.changed,
-            "changes": [
-                {
-                    "table": one.table,
-                    "how": one.how,
-                    "key": list(one.key),
-                    "before": list(one.before),
-                    "after": list(one.after),
-                }
-                for one in self.changes
-            ],
-            "questions": [
-                {"file": q.file, "sheet": q.sheet, "row": q.row, "what": q.what, "meanwhile": q.meanwhile}
-                for q in self.questions
-            ],
-            "doubtful": [
-                {
-                    "file": d.file,
-                    "row": d.row,
-                    "title": d.title,
-                    "why": d.why,
-                    "guesses": [" ".join(part for part in card if part) for card in d.guesses],
-                }
-                for d in self.doubtful
-            ],
-            "proposals": [
-                {
-                    "where": p.where,
-                    "value": p.shown,
-                    "words": p.words,
-                    "sure": p.sure,
-                    "taken": p.taken,
-                    "there": p.there,
-                }
-                for p in self.proposals
-            ],
-            "kept": list(self.kept),
-            "rows": [
-                {
-                    "file": t.file,
-                    "sheet": t.sheet,
-                    "read_as": t.read_as,
-                    "rows": t.rows,
-                    "taken": dict(t.taken),
-                    "set_aside": t.set_aside,
-                    "problems": t.problems,
-                }
-                for t in self.tallies
-            ],
-            "matches": dict(self.matches),
-            "presales": [{"file": file, "row": row, "title": title} for file, row, title in self.presales],
-            "notes": list(self.notes),
-            "written": list(self.written),
-        }

@@ -82,6 +82,11 @@ class LookUp:
     cards: tuple[ListedCard, ...]
     left_out: tuple[str, ...]
 
+    @property
+    def has_prices(self) -> bool:
+        """Whether a price is known of any of the cards."""
+        return any(one.price is not None for one in self.cards)
+
 
 def find(
     season: Path,

@@ -6,6 +6,7 @@ import json
 
 import pytest
 
+from rating.answers.intake import taken
 from rating.errors import RatingError
 
 FIRST = """\
@@ -176,7 +177,7 @@ def test_wrong_column_words_are_refused(intake, release):
 
 def test_the_answer_has_the_shape_that_scripts_rely_on(intake):
     """Tables with row counts, what was set aside, problems and changes."""
-    result = intake(("list.csv", FIRST)).as_json()
+    result = taken(intake(("list.csv", FIRST)))
     assert result["tables"] == {"checklist.csv": 4}
     assert result["changed"] == {"added": 4, "removed": 0, "altered": 0}
     assert result["set_aside"] == []

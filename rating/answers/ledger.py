@@ -1,0 +1,42 @@
+"""The answers of `ledger`: every review of a release, a withdrawal, what is altered."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from rating.answers import parts
+from rating.errors import Problem
+from rating.ledger.ledger import Entry
+from rating.review import Review
+
+
+def history(release: str, reviews: Sequence[tuple[Entry, Review]]) -> dict[str, Any]:
+    """Every recorded review of a release, oldest first."""
+    return {
+        "release": release,
+        "reviews": [
+            {
+                "review": entry.id,
+                "published_on": entry.published_on,
+                "recorded_at": entry.recorded_at,
+                "stage": entry.stage,
+                "grade": parts.points(entry.grade),
+                "withdrawn": review.withdrawn,
+                "reason_for_change": review.reason_for_change or None,
+                "supersedes": list(review.supersedes),
+            }
+            for entry, review in reviews
+        ],
+    }
+
+
+def withdrawn(release: str, *, published_on: str) -> dict[str, Any]:
+    """A release that was taken out of the standings on a day."""
+    return {"release": release, "withdrawn": True, "published_on": published_on}
+
+
+def verified(found: Sequence[Problem]) -> dict[str, Any]:
+    """What is altered; a ledger has no sheets."""
+    told = [parts.problem(one) for one in found]
+    return {"problems": [{name: cell for name, cell in one.items() if name != "sheet"} for one in told]}

@@ -1,0 +1,30 @@
+"""Parts that several answers share: points, days, problems, who a review's product came from."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date
+from typing import Any
+
+from rating.errors import Problem
+
+
+def points(tenths: int | None) -> float | None:
+    """Points or a grade from whole tenths; None stays None."""
+    return None if tenths is None else tenths / 10
+
+
+def day(day: date | None) -> str | None:
+    """A day as text, None where there is none."""
+    return day.isoformat() if day else None
+
+
+def disclosure(how_obtained: Sequence[str], sentence: str) -> dict[str, Any]:
+    """How the reviewer came by the product."""
+    return {"how_obtained": list(how_obtained), "sentence": sentence}
+
+
+def problem(one: Problem) -> dict[str, Any]:
+    """A problem in a file, with its place and what to do."""
+    names = ("code", "severity", "file", "sheet", "row", "what", "fix")
+    return {name: getattr(one, name) for name in names}

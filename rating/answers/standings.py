@@ -1,0 +1,75 @@
+"""The answer of `standings`: every release with its place, what is to come, and whether price decides."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date
+from typing import Any
+
+from rating.answers import parts
+from rating.standings import Audit, Standing
+
+
+def standings(
+    rows: Sequence[Standing],
+    *,
+    season: str,
+    as_of: date,
+    rubric: str,
+    to_come: Sequence[tuple[str, date | None]],
+) -> dict[str, Any]:
+    """A ranking.
+
+    Parameters
+    ----------
+    season : its name
+    rubric : the hash of the rubric it has now
+    to_come : releases without a review, each with its day
+    """
+    return {
+        "format": 1,
+        "season": season,
+        "as_of": as_of.isoformat(),
+        "rubric": rubric,
+        "standings": [standing(one) for one in rows],
+        "to_come": [{"release": slug, "date": parts.day(day)} for slug, day in to_come],
+    }
+
+
+def standing(one: Standing) -> dict[str, Any]:
+    """One release's place."""
+    return {
+        "release": one.release,
+        "title": one.title,
+        "rank": one.rank,
+        "class_rank": one.class_rank,
+        "class": one.price_class or None,
+        "tied": one.tied,
+        "grade": parts.points(one.grade),
+        "lowest": parts.points(one.lowest),
+        "highest": parts.points(one.highest),
+        "verdict": one.verdict or None,
+        "stage": one.stage,
+        "partial": one.partial,
+        "ranked_apart": one.ranked_apart,
+        "movement": one.movement,
+        "published_on": one.published_on,
+        "rubric": one.rubric,
+        "review": one.review,
+    }
+
+
+def audit(found: Audit) -> dict[str, Any]:
+    """How far each criterion, and the grade, go with the price and with each other."""
+    return {
+        "releases": found.releases,
+        "with_price": {key: _rho(rho) for key, rho in found.with_price.items()},
+        "between": [
+            {"first": first, "second": second, "rho": _rho(rho)}
+            for (first, second), rho in found.between.items()
+        ],
+    }
+
+
+def _rho(rho: Any) -> float | None:
+    return None if rho is None else float(rho)
