@@ -1,7 +1,31 @@
 """A season on disk: its folder, its settings, its releases, and all of it as one object.
 
-`season` is what a Python user sees. It stands on `files` (the folder and its ledger, each file read once),
-`context` (what the facts of a release need to know of others), `recording` (drafts, reviews, withdrawals),
-`ranking` and `calendar` (questions to what was recorded) and `frames` (tables for notebooks); none of these
-knows the front.
+A script begins with `rating.open_season`. Public, for it and for the commands:
+
+- `season`: `Season`, a thin front that lists what a Python user gets
+- `files`: `SeasonFiles`, the folder and its ledger, each file read once; `recorded`: `Recorded`, the reviews
+- `recording`: `Draft`, a review as it would be recorded; recording it and withdrawing one
+- `folder`: finding, starting and reading a season's folder; `intake`: taking makers' files in for a release
+- `check`: every problem of a season at once; `sample`: laying out the sample season with its history
+- `days`: the day that counts as today
+- `settings`: what season.toml and its like declare; `answers`: what persons say; `lookup`: finding a person
+
+Private: `context` (what the facts of a release need to know of others), `ranking` and `calendar` (questions
+to what was recorded), `slots` (a break of a release), `frames` (tables for notebooks). None of these knows
+the front.
 """
+
+__all__ = [
+    "answers",
+    "check",
+    "days",
+    "files",
+    "folder",
+    "intake",
+    "lookup",
+    "recorded",
+    "recording",
+    "sample",
+    "season",
+    "settings",
+]

@@ -1,1 +1,7 @@
-"""What persons answer, in their own files: scores and points, read and written with comments kept."""
+"""What persons answer, in their own files, read with every problem and written with comments kept.
+
+Public: `scores`, what the raters say in scores.toml; `weights`, points in a file of answers and in
+rubric.toml. Private: `editing`, how a person's TOML is edited.
+"""
+
+__all__ = ["scores", "weights"]
