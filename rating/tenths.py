@@ -1,5 +1,10 @@
 """Exact tenths: grades and points are whole numbers of tenths, and text is made from integers.
 
+A measure from floating arithmetic is told, stored and hashed in steps that no processor's last bits reach:
+six digits (`six_digits`), or six places where next to nothing is 0 (`six_places`); whole numbers by
+`nearest`, `whole_below` and `whole_above`. What is kept of the sample differs between kinds of processors by
+less than a thousandth of these steps before they are taken.
+
 `round()` and `%.1f` round halves to even, and to the binary neighbour at that, so no published number
 goes through them. Halves are rounded up (away from zero for a negative change).
 """
@@ -14,6 +19,10 @@ from fractions import Fraction
 
 _TENTHS = re.compile(r"(\d{1,6})(?:[.,](\d))?0*\Z", re.ASCII)
 _TENTH = Decimal("0.1")
+# the last bits of floating arithmetic lie below these, so that an exact half goes one way everywhere
+_SETTLED = Context(prec=12)
+_NINE_PLACES = Decimal("1e-9")
+_LAST_BITS = 1e-9
 # no traps: a number too large for 28 digits becomes NaN, which equals nothing
 _QUIET = Context(prec=28, traps=[])
 # remainders nearer to each other than this are the same but for the noise of floats
@@ -115,14 +124,15 @@ def percent(share: Fraction | Decimal) -> int:
     return half_up(Fraction(share) * 100)
 
 
-# beyond it nobody tells one number from another, and no model is that exact
-_MOST_AGAINST = 100_000_000
+# what is rarer nobody tells apart, and no model is that exact
+_RAREST = Fraction(1, 1_000_000)
+UNDER_THE_RAREST = "under 1 in a million"
 
 
 def share(chance: Fraction | Decimal) -> str:
     """A chance as one says it: '63 %', '1 in 430', and neither 0 nor 100 % where it is not quite.
 
-    From a twentieth up it is a percentage; below it is one in so many, down to one in a hundred million.
+    From a twentieth up it is a percentage; below it is one in so many, down to one in a million.
     """
     exact = Fraction(chance)
     if exact in {0, 1}:
@@ -131,9 +141,12 @@ def share(chance: Fraction | Decimal) -> str:
         return "over 99 %"
     if exact >= Fraction(1, 20):
         return f"{percent(exact)} %"
-    if exact < Fraction(1, _MOST_AGAINST):
-        return "under 1 in 100 million"
-    return f"1 in {half_up(1 / exact):,}"
+    return UNDER_THE_RAREST if exact < _RAREST else f"1 in {half_up(1 / exact):,}"
+
+
+def share_in_places(chance: Decimal) -> str:
+    """As `share`, of a chance kept in six places, of which 0 says no more than that it is smaller."""
+    return share(chance) if chance else UNDER_THE_RAREST
 
 
 def six_digits(number: float | Fraction | Decimal) -> Decimal:
@@ -147,7 +160,7 @@ def six_digits(number: float | Fraction | Decimal) -> Decimal:
     if isinstance(number, Fraction):
         exact = Context(prec=40).divide(Decimal(number.numerator), Decimal(number.denominator))
     else:
-        exact = Decimal(number)
+        exact = settled(number) if isinstance(number, float) else Decimal(number)
     if not exact.is_finite():
         raise ValueError(f"a measure must be a finite number, got {number}")
     rounded = _SIX_DIGITS.plus(exact)
@@ -156,7 +169,32 @@ def six_digits(number: float | Fraction | Decimal) -> Decimal:
 
 def six_places(number: float | Fraction | Decimal) -> Decimal:
     """A chance or a count with at most six decimal places, so that next to nothing is 0."""
-    return Decimal(plain(Decimal(half_up(Fraction(number) * 10**6)) / 10**6))
+    exact = Decimal(number).quantize(_NINE_PLACES) if isinstance(number, float) else number
+    return Decimal(plain(Decimal(half_up(Fraction(exact) * 10**6)) / 10**6))
+
+
+def settled(number: float) -> Decimal:
+    """A number without the last bits of floating arithmetic: twelve digits."""
+    return _SETTLED.plus(Decimal(number))
+
+
+def nearest(number: float) -> int:
+    """The nearest whole number; what is a half but for its last bits goes up."""
+    return math.floor(number + 0.5 + _hair(number))
+
+
+def whole_below(number: float) -> int:
+    """The whole number that is not above a number but for its last bits."""
+    return math.floor(number + _hair(number))
+
+
+def whole_above(number: float) -> int:
+    """The whole number that is not below a number but for its last bits."""
+    return math.ceil(number - _hair(number))
+
+
+def _hair(number: float) -> float:
+    return _LAST_BITS * max(1.0, abs(number))
 
 
 def plain(number: Decimal) -> str:

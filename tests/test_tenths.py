@@ -271,8 +271,8 @@ def test_a_half_width_knows_neither_order_nor_size_of_weights(pairs, factor, ord
         ("0.05", "5 %"),
         ("0.0499", "1 in 20"),
         ("0.000345", "1 in 2,899"),
-        ("0.00000001", "1 in 100,000,000"),
-        ("0.0000000099", "under 1 in 100 million"),
+        ("0.000001", "1 in 1,000,000"),
+        ("0.00000099", "under 1 in a million"),
     ],
 )
 def test_a_chance_is_said_as_people_say_it(chance, said):
@@ -336,3 +336,27 @@ def test_no_points_come_from_what_are_no_weights(given_weights):
         tenths.shared_out(given_weights)
     with pytest.raises(ValueError, match="a total is not negative"):
         tenths.shared_out([1], -1)
+
+
+@pytest.mark.parametrize("number", [0.001953125, 12.34565, 7.0000005, 1234.5675])
+def test_last_bits_decide_no_half(number):
+    """A number whose next digit is a five is kept as one whatever the last bits of a float say."""
+    bits = [number * (1 + k * 2.0**-52) for k in range(-8, 9)]
+    assert len({tenths.six_digits(one) for one in bits}) == 1
+    assert len({tenths.six_places(one) for one in bits}) == 1
+    assert len({tenths.settled(one) for one in bits}) == 1
+
+
+def test_last_bits_decide_no_whole_number():
+    """87,000 and a half of it, as products of floats that end a little lower or higher."""
+    for bits in (-9e-12, 0.0, 9e-12):
+        assert tenths.nearest(86999.5 + bits) == 87000
+        assert tenths.whole_below(87000 + bits) == 87000
+        assert tenths.whole_above(87000 + bits) == 87000
+    assert (tenths.nearest(2.49), tenths.whole_below(2.99), tenths.whole_above(2.01)) == (2, 2, 3)
+
+
+def test_a_chance_kept_as_zero_is_told_as_under_one_in_a_million():
+    """Six places know no more than that."""
+    assert tenths.share_in_places(Decimal(0)) == "under 1 in a million"
+    assert tenths.share_in_places(Decimal("0.000002")) == "1 in 500,000"

@@ -16,14 +16,14 @@ _QUARTERS = (4, 6)
 def show(returns: Returns, headline: str) -> None:
     """What a box and a case of each format return; the sentence after it is about the headline format."""
     from rating import money, tenths
-    from rating.facts.returns import tell as telling_returns
+    from rating.facts.returns.tell import left_out
     from rating.facts.returns.value import FormatReturns
 
     def amount(value: Decimal | None) -> str:
         return "" if value is None else money.show(value)
 
     def chance(value: Decimal | None) -> str:
-        return "" if value is None else telling_returns.chance(value)
+        return "" if value is None else tenths.share_in_places(value)
 
     rows = []
     for key, one in returns.formats.items():
@@ -58,6 +58,6 @@ def show(returns: Returns, headline: str) -> None:
                 "deviation of a box; independent draws assumed"
             )
             if key != headline and one.left_out:
-                common.paragraph(telling_returns.left_out(one))
+                common.paragraph(left_out(one))
         else:
             common.paragraph(f"{key}: not known, {one.why}")

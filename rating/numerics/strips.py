@@ -29,6 +29,10 @@ _LEEWAY: dict[str, tuple[Fraction, Fraction]] = {
 # Strips that miss each other by less than this share of their copies touch; HiGHS is asked for less.
 _TOUCH = 1e-9
 _HIGHS_MISSES = 1e-10
+# the pull towards the middle of a range where the lines leave a direction open, against theirs
+_OPEN = 1e-3
+# a sum that is this much smaller than its terms is nothing but their last bits
+_ROUNDING = 1e-12
 
 
 def leeway(rounding: str) -> tuple[Fraction, Fraction]:
@@ -217,63 +221,67 @@ class Strips:
 
         Residuals are in copies; their variance follows from the rounding variance 1/12 of each X
         (`packs / X^2` copies a unit of X), for one format exactly sum(X/c) / sum(1/c^2). Errors are
-        NaN where the lines leave a direction open, as when two formats have the same odds throughout.
+        NaN where the lines leave a direction open, as when two formats have the same odds throughout: it is
+        taken in the middle of its range.
         """
         spoken = np.flatnonzero(self.used[kept].any(axis=0))
         rates, copies = self.rates[kept][:, spoken], self.copies[kept]
-        packs = (low[spoken] + high[spoken]) / 2
+        packs = middle = (low[spoken] + high[spoken]) / 2
+        # in widths of their ranges all formats are of one order, however little some lines tell them apart
+        width = np.maximum(high[spoken] - low[spoken], 1e-9 * self.scale[spoken])
         single = (rates > 0).sum(axis=1) == 1
         # Odds of one format only: packs / X is the copies, which are known, so no estimate is needed.
         known = copies * rates.max(axis=1) / math.sqrt(12)
-        middle = packs.copy()
-        width = np.maximum(high[spoken] - low[spoken], 1e-9 * self.scale[spoken])
-        is_open = False
         for _ in range(50):
             deviation = np.where(single, known, np.sqrt((packs * rates**2) ** 2 @ np.ones(len(spoken)) / 12))
-            design, aim = rates / deviation[:, None], copies / deviation
-            if np.linalg.matrix_rank(design * self.scale[spoken]) < len(spoken):
-                # A direction that the lines leave open is taken in the middle of its range.
-                is_open = True
-                design = np.vstack([design, np.diag(1e-3 / width)])
-                aim = np.concatenate([aim, 1e-3 * middle / width])
-            scaled = design * self.scale[spoken]
-            step = np.linalg.lstsq(scaled, aim, rcond=None)[0] * self.scale[spoken]
+            design = rates / deviation[:, None]
+            told = int(np.linalg.matrix_rank(design * self.scale[spoken]))
+            left, sizes, turned = np.linalg.svd(_tall(design * width), full_matrices=False)
+            aim = left[: len(kept), :told].T @ ((copies - rates @ middle) / deviation)
+            step = middle + width * (turned[:told].T @ (aim / sizes[:told]))
             settled = np.allclose(step, packs, rtol=1e-13, atol=0)
             packs = np.maximum(step, 1e-12 * self.scale[spoken])
             if settled:
                 break
-        inverse = np.linalg.pinv(scaled, rcond=1e-15) * self.scale[spoken][:, None]
+        sizes[told:] = _OPEN
+        back = width[:, None] * turned.T / sizes
         # Nothing bounds the error in an open direction but the range itself.
-        spread = np.full((len(spoken),) * 2, np.nan) if is_open else inverse @ inverse.T
-        packs = self._held_inside(kept, spoken, packs, scaled, miss)
-        misfit = float((((rates @ packs - copies) / deviation[: len(kept)]) ** 2).sum())
+        spread = np.full((len(spoken),) * 2, np.nan) if told < len(spoken) else back @ back.T
+        packs = self._held_inside(kept, spoken, packs, back, miss)
+        misfit = float((((rates @ packs - copies) / deviation) ** 2).sum())
         estimate, error = np.full(self.formats, np.nan), np.full(self.formats, np.nan)
         estimate[spoken], error[spoken] = packs, np.sqrt(np.diag(spread))
         return estimate, error, float(np.sqrt(spread.sum())), misfit
 
     def _held_inside(
-        self, kept: list[int], spoken: NDArray[np.intp], packs: Array, design: Array, miss: float
+        self, kept: list[int], spoken: NDArray[np.intp], packs: Array, back: Array, miss: float
     ) -> Array:
         """The point that the lines kept allow and that fits the least-squares design best.
 
-        With R from design = QR it is the least distance z = R (p - packs), solved by non-negative least
-        squares. Lawson and Hanson (1974), Solving Least Squares Problems, chapter 23.
+        With p = packs + back z it is the least distance |z|, solved by non-negative least squares. Lawson and
+        Hanson (1974), Solving Least Squares Problems, chapter 23.
         """
         rows, ends, _ = self._rows(kept)
-        start = packs / self.scale[spoken]
-        room = ends + miss - rows[:, spoken] @ start
+        rows = rows[:, spoken] / self.scale[spoken]
+        room = ends + miss - rows @ packs
         if (room >= 0).all():
             return packs
-        upper: Array = np.linalg.qr(design).R
-        turned = -np.linalg.solve(upper.T, rows[:, spoken].T).T
+        turned = rows @ back
+        # what is nothing but rounding must not decide along a direction that the lines leave open
+        turned[np.abs(turned) < _ROUNDING * (np.abs(rows) @ np.abs(back))] = 0.0
         length = np.linalg.norm(turned, axis=1)
         turned, need = turned / length[:, None], -room / length
         reach = np.abs(need).max()
-        stacked = np.vstack([turned.T, need / reach])
+        stacked = np.vstack([-turned.T, need / reach])
         aim = np.zeros(len(spoken) + 1)
         aim[-1] = 1
         weights, _ = nnls(stacked, aim)
         residual = stacked @ weights - aim
-        shift = np.linalg.solve(upper, -residual[:-1] / residual[-1] * reach)
-        held: Array = (start + shift) * self.scale[spoken]
+        held: Array = packs + back @ (-residual[:-1] / residual[-1] * reach)
         return held
+
+
+def _tall(design: Array) -> Array:
+    """A design with rows of zeros below it where it has fewer rows than columns: no column is lost."""
+    missing = design.shape[1] - design.shape[0]
+    return np.vstack([design, np.zeros((max(0, missing), design.shape[1]))])

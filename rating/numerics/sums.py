@@ -35,6 +35,8 @@ _LONGEST = 1 << 22
 _DAMPING = 16.0
 # whole numbers beyond it are not told apart in floats
 _MOST_STEPS = 2.0**53
+# a chance below it is nothing but the rounding of transforms
+_ROUNDING = 1e-9
 # a value that is a whole number of steps but for the last bits of a float is one
 _HAIR = 1e-9
 
@@ -115,10 +117,8 @@ class Distribution:
         first = self._first(amount)
         if first <= 0:
             return 1.0
-        beyond = max(0.0, 1 - float(self.probabilities.sum())) if self.cut_off > _TAIL else 0.0
-        if first >= len(self.probabilities):
-            return beyond
-        return min(1.0, float(self.probabilities[first:].sum()) + beyond)
+        # from below: what lies beyond the last cell is counted, and far cells carry most of the rounding
+        return max(0.0, 1 - float(self._below[min(first, len(self._below)) - 1]))
 
     def _first(self, amount: float) -> int:
         """The first cell of at least an amount, whatever the last bits of the division say."""
@@ -131,7 +131,7 @@ class Distribution:
         first = min(self._first(positive(price, "a price")), len(self.probabilities))
         below = self.probabilities[: max(0, first)]
         chance = float(below.sum())
-        if chance <= _TAIL:
+        if chance <= _ROUNDING:
             return None
         return float(price) - float(below @ np.arange(len(below))) * self.grid / chance
 

@@ -258,6 +258,17 @@ def test_a_direction_that_the_lines_leave_open_is_taken_in_the_middle():
     assert packs.packs["a"].estimate == pytest.approx(packs.packs["b"].estimate, rel=1e-6)
 
 
+def test_no_last_bit_moves_the_middle_of_what_is_left_open():
+    """Two formats of the same odds where the sum is held at an end: the middle, however odds are scaled."""
+    lines = [(1000, 1), (1000, 1), (1000.8, 1)]
+    for scale in (1, 3, 7, 11, 13):
+        given = [(copies * scale, {"a": x, "b": x}) for x, copies in lines]
+        packs = scarcity.packs_by_format(given, ["a", "b"])
+        assert packs.total.estimate == pytest.approx(scale * 1000.3, rel=1e-9)
+        assert packs.packs["a"].estimate == pytest.approx(scale * 500.15, rel=1e-9)
+        assert packs.packs["b"].estimate == pytest.approx(scale * 500.15, rel=1e-9)
+
+
 def test_a_format_without_numbered_lines_stays_unknown():
     """Nothing is invented for it: no upper end, no estimate, and its name is given."""
     packs = scarcity.packs_by_format([(100, {"hobby": 10})], ["hobby", "retail"])

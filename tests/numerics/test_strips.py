@@ -77,7 +77,8 @@ def test_the_point_held_inside_is_the_best_that_the_lines_allow(seed):
     low, high, _, _ = lines.extremes(kept, 0.0)
     outside = low + (high - low) * rng.uniform(-1, 2, 3)
     design = rng.normal(size=(5, 3))
-    held = lines._held_inside(kept, np.arange(3), outside, design, 0.0) / lines.scale
+    back = lines.scale[:, None] * np.linalg.inv(np.linalg.qr(design).R)
+    held = lines._held_inside(kept, np.arange(3), outside, back, 0.0) / lines.scale
     rows, ends, _ = lines._rows(kept)
     assert (rows @ held <= ends + 1e-9).all()
 

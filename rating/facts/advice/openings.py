@@ -166,7 +166,8 @@ def _fun_words(known: Known, offer: Offer) -> str:
         if lost > 0 and packed.packs_per_box:
             words += f"; the fun costs {money.show(lost / packed.packs_per_box)} a pack"
     if found.box.p_return is not None and found.box.price is not None:
-        words += f". {tenths.share(found.box.p_return)} return the price of {money.show(found.box.price)}"
+        chance = tenths.share_in_places(found.box.p_return)
+        words += f". {chance} return the price of {money.show(found.box.price)}"
     return words + f"; at {money.show(found.box.even_price)} that would be an even chance"
 
 

@@ -33,7 +33,7 @@ from rating.facts.plain import Unknown
 from rating.numerics import collecting
 from rating.release.market import Sale
 from rating.release.sheet import Format
-from rating.tenths import six_digits, six_places
+from rating.tenths import settled, six_digits, six_places
 
 # fewer sales of base cards than this say nothing of what one costs
 FEWEST_SALES = 3
@@ -309,4 +309,4 @@ def _cost(
 
 
 def _cents(amount: float) -> Decimal:
-    return money.cents(Fraction(amount))
+    return money.cents(settled(amount))

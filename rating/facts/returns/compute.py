@@ -121,7 +121,7 @@ def _format(
         left_out=tuple(lines[i].name for i in collation.open_lines),
         grid=Decimal(repr(box.grid).removesuffix(".0")),
         grid_error=tenths.six_digits(added[0]),
-        cut_off=tenths.six_digits(box.cut_off),
+        cut_off=tenths.six_places(box.cut_off),
         box_share=None if box_share is None else tenths.six_digits(box_share),
         case_share=None if case_share is None else tenths.six_digits(case_share),
         finite=tuple(finite),
@@ -130,7 +130,7 @@ def _format(
 
 
 def payout(found: Distribution, price: Decimal | None, factor: Decimal = Decimal(1)) -> Payout:
-    """What a distribution says at a price, in half-up cents and six digits.
+    """What a distribution says at a price, in half-up cents; chances in the six places that transforms keep.
 
     Parameters
     ----------
@@ -140,7 +140,7 @@ def payout(found: Distribution, price: Decimal | None, factor: Decimal = Decimal
     asked = None if not price else float(price)
 
     def chance(times: float) -> Decimal | None:
-        return None if asked is None else tenths.six_digits(found.at_least(asked / times))
+        return None if asked is None else tenths.six_places(found.at_least(asked / times))
 
     loss = None if asked is None else found.loss_given_loss(asked)
     return Payout(

@@ -13,7 +13,6 @@ from rating.facts.returns.value import NOTICED_SHARE, FormatReturns, Returns
 from rating.facts.values.value import Values
 
 LOSSES = "Many boxes return less than they cost."
-_SELDOM = Decimal("1e-6")
 
 
 def returns(found: Returns, facts: Facts) -> str:
@@ -28,21 +27,17 @@ def returns(found: Returns, facts: Facts) -> str:
     words += f", every other one {money.show(box.median)} or more"
     if box.price is None or box.p_return is None:
         return f"{words}; there is no price to hold that against."
-    words += f"; {_of_boxes(box.p_return)} return the price of {money.show(box.price)}."
+    words += f"; {tenths.share_in_places(box.p_return)} return the price of {money.show(box.price)}."
     if isinstance(facts.values, Values) and facts.values.carried_from and box.p_low is not None:
+        low, high = (tenths.share_in_places(chance or Decimal(0)) for chance in (box.p_low, box.p_high))
         words += (
-            f" Were all cards worth {tenths.fixed(one.factor, 1)} times less or more, "
-            f"{_of_boxes(box.p_low)} or {_of_boxes(box.p_high or Decimal(0))} would."
+            f" Were all cards worth {tenths.fixed(one.factor, 1)} times less or more, {low} or {high} would."
         )
     if box.loss_given_loss is not None:
         words += f" Who loses, loses {money.show(box.loss_given_loss)} on average."
     if one.case is not None and one.case.p_return is not None:
-        case = one.case.p_return
-        words += (
-            f" A case returns its price with a chance of {tenths.share(case)}."
-            if not _is_seldom(case)
-            else " A case hardly ever returns its price."
-        )
+        chance = tenths.share_in_places(one.case.p_return)
+        words += f" A case returns its price with a chance of {chance}."
     words += f" At {money.show(box.even_price)} it would be an even chance."
     words += _run(one)
     return f"{words} {left_out(one)}".rstrip()
@@ -54,19 +49,6 @@ def left_out(one: FormatReturns) -> str:
         return ""
     lines = ", ".join(one.left_out)
     return f"Counted as nothing in {one.name}, since nothing says how often they fall: {lines}."
-
-
-def chance(share: Decimal) -> str:
-    """A chance as one says it; one so rare that no digit of it is known is 'hardly ever'."""
-    return "hardly ever" if _is_seldom(share) else tenths.share(share)
-
-
-def _of_boxes(share: Decimal) -> str:
-    return "hardly any" if _is_seldom(share) else tenths.share(share)
-
-
-def _is_seldom(share: Decimal) -> bool:
-    return 0 < share < _SELDOM
 
 
 def _run(one: FormatReturns) -> str:
@@ -111,7 +93,7 @@ def _in_short(mean: Decimal, chance: Decimal | None, price: Decimal | None) -> s
     words = f"{money.show(mean)} on average"
     if chance is None or price is None:
         return words
-    return f"{words}, with {_of_boxes(chance)} returning the price of {money.show(price)}"
+    return f"{words}, with {tenths.share_in_places(chance)} returning the price of {money.show(price)}"
 
 
 def _number(kept: str | None) -> Decimal | None:

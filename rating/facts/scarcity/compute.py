@@ -121,9 +121,9 @@ def _digits(number: float | None) -> Decimal | None:
 def _span(span: PackRange) -> Span:
     """Whole packs or copies: the ends are rounded outwards, so that the truth stays inside."""
     return Span(
-        low=math.floor(span.low + 1e-9),
-        high=math.ceil(span.high - 1e-9) if math.isfinite(span.high) else None,
-        estimate=None if span.estimate is None else round(span.estimate),
+        low=tenths.whole_below(span.low),
+        high=tenths.whole_above(span.high) if math.isfinite(span.high) else None,
+        estimate=None if span.estimate is None else tenths.nearest(span.estimate),
         error=_digits(span.error),
     )
 
@@ -133,9 +133,9 @@ def _format(packed: Format, span: PackRange) -> FormatPacks:
     boxes = cases = None
     remark = ""
     if span.estimate is not None and per_box:
-        boxes = tenths.six_digits(Fraction(round(span.estimate), per_box))
+        boxes = tenths.six_digits(Fraction(tenths.nearest(span.estimate), per_box))
         if per_case:
-            cases = tenths.six_digits(Fraction(round(span.estimate), per_box * per_case))
+            cases = tenths.six_digits(Fraction(tenths.nearest(span.estimate), per_box * per_case))
             if span.low == span.high:
                 remark = boxes_from_packs(span.low, per_box, per_case).remark
     return FormatPacks(packs=_span(span), boxes=boxes, cases=cases, remark=remark)
@@ -157,8 +157,8 @@ def _line(
     elif odds and set(odds) >= set(line.odds) and i not in set_aside:
         found = copies_of_line(odds, packs)
         basis, estimate = "odds", found.estimate
-        low = math.floor(found.low)
-        high = math.ceil(found.high) if math.isfinite(found.high) else None
+        low = tenths.whole_below(found.low)
+        high = tenths.whole_above(found.high) if math.isfinite(found.high) else None
     else:
         shares = {
             key: _per_pack(i, collations[key]) for key in line.formats if key in packs and key in collations
@@ -166,18 +166,22 @@ def _line(
         shares = {key: share for key, share in shares.items() if share}
         if shares:
             basis = "packing"
-            low = math.floor(sum(packs[key].low * share for key, share in shares.items()))
+            low = tenths.whole_below(sum(packs[key].low * share for key, share in shares.items()))
             estimate = math.fsum((packs[key].estimate or 0) * share for key, share in shares.items())
             most = sum(packs[key].high * share for key, share in shares.items())
             # where nothing is said of one of its formats there are at least so many
-            high = math.ceil(most) if math.isfinite(most) and len(shares) == len(line.formats) else None
+            high = (
+                tenths.whole_above(most) if math.isfinite(most) and len(shares) == len(line.formats) else None
+            )
     return LineCopies(
         subset=line.subset,
         parallel=line.parallel,
         kind=line.kind,
         cards=len(line.cards),
         basis=basis,
-        copies=Span(low=low, high=high, estimate=None if estimate is None else round(estimate), error=None),
+        copies=Span(
+            low=low, high=high, estimate=None if estimate is None else tenths.nearest(estimate), error=None
+        ),
         per_card=None if estimate is None else tenths.six_digits(estimate / len(line.cards)),
     )
 

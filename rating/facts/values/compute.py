@@ -33,7 +33,7 @@ from rating.facts.worth.matching import FEWEST_SALES, Used, copies_by_card, sort
 from rating.numerics.robust_fit import Flags, Floats
 from rating.release.market import Sale
 from rating.release.release import Release
-from rating.tenths import six_digits, six_places
+from rating.tenths import settled, six_digits, six_places
 
 # fewer sales of a version say less of it than the model does
 FEWEST_OWN = 3
@@ -133,7 +133,7 @@ def valuation(
         modelled_share=shares[MODELLED],
         carried_over=shares[CARRIED_OVER],
         bulk_share=shares[BULK],
-        least=None if model.least is None or carried else money.cents(Decimal(model.least)),
+        least=None if model.least is None or carried else money.cents(settled(model.least)),
         coverage=None if carried else six_digits(model.coverage),
         effects=tuple(
             Effect(name=one.name, value=six_places(one.value), error=six_places(one.error))

@@ -52,8 +52,6 @@ _WILD = 3.5
 _POINTS = (np.arange(99) + 0.5) / 99
 _FEWEST_AT_LEAST = 3
 _SHARE_AT_LEAST = 0.05
-# a cent in a thousand, and less than what a fold can tell
-_CLOSE, _FOLD_CLOSE = 1e-5, 1e-3
 
 
 class Version(NamedTuple):
@@ -295,7 +293,6 @@ def _fitted(seen: tuple[Seen, ...]) -> PriceModel:
             prior=whole.prior,
             limited=limited[kept],
             start=whole,
-            close=_FOLD_CLOSE,
         )
         return found, by_others
 
@@ -354,7 +351,6 @@ def _whole(seen: tuple[Seen, ...]) -> _Whole:
         prior=prior,
         pooled=pooled if named else None,
         limited=limited,
-        close=_CLOSE,
     )
     return _Whole(columns, design, y, weights, limited, fit)
 
