@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ast
+import doctest
 import importlib
 import re
 from pathlib import Path
@@ -63,3 +64,15 @@ def test_a_docstring_names_every_module_and_only_what_is_there(package):
     for module in loaded.__all__:
         names |= set(vars(importlib.import_module(f"rating.{package}.{module}")))
     assert set(re.findall(r"`(\w+)`", told)) <= names
+
+
+@pytest.mark.parametrize("package", PACKAGES)
+def test_the_examples_of_a_docstring_say_what_comes_out(package):
+    """They are worked by hand, and run."""
+    assert doctest.testmod(importlib.import_module(f"rating.{package}")).failed == 0
+
+
+@pytest.mark.parametrize("package", ["core", "sensitivity", "numerics"])
+def test_kernels_are_shown_at_work(package):
+    """A package of numbers has an example, so that the test above holds something."""
+    assert doctest.testmod(importlib.import_module(f"rating.{package}")).attempted > 1

@@ -55,7 +55,7 @@ def weights(
 
 
 def _consistency(one: ComparedSet) -> dict[str, Any]:
-    found = one.found
+    found = one.pairwise
     return {
         "within": one.within or None,
         "names": list(one.names),

@@ -11,6 +11,12 @@ Public, for scripts and notebooks as for the program:
 - `weights`: from a rank order (`rank_order_centroid`, `rank_sum`, `rank_reciprocal`), from comparisons in
   pairs (`pairwise`, and the `parts` that they join), from the data alone (`entropy`, `standard_deviation`,
   `critic`)
+
+>>> from rating.core import agreement, combine
+>>> combine.weighted_mean([[80, 60], [50, 90]], weights=[3, 1]).tolist()
+[75.0, 60.0]
+>>> agreement.kendall_w([[1, 2, 3], [1, 3, 2]]).value
+0.75
 """
 
 __all__ = ["agreement", "combine", "exact", "rank", "weights"]

@@ -9,7 +9,6 @@ import numpy.typing as npt
 
 from rating.doubt.ranges import CONCENTRATION, DRAWS, SEED
 from rating.doubt.score_table import ScoreTable
-from rating.doubt.spans import ranked_row
 from rating.sensitivity.drivers import linear_indices, sobol
 
 Array = npt.NDArray[np.float64]
@@ -44,7 +43,7 @@ def drivers(table: ScoreTable, release: str, *, draws: int = DRAWS, seed: int = 
     ValueError
         if the release has no place, or for a negative seed
     """
-    own = ranked_row(table, release)
+    own = table.ranked_row(release)
     n = len(table.criteria)
     points = np.array(table.points, dtype=float)
     shares = points / points.sum()

@@ -12,7 +12,6 @@ from fractions import Fraction
 
 from rating import tenths, text
 from rating.doubt.score_table import ScoreRow, ScoreTable
-from rating.doubt.spans import ranked_row, sums
 
 # so many points of 100, on any one weight, and a place is called solid
 SOLID_FROM = 3
@@ -50,9 +49,9 @@ def nudge(table: ScoreTable, release: str) -> Nudge | None:
     ValueError
         if the release has no place
     """
-    own = ranked_row(table, release)
+    own = table.ranked_row(release)
     others = [row for row in table.ranked if row is not own]
-    parts = {row.release: sums(table, row) for row in (own, *others)}
+    parts = {row.release: table.sums(row) for row in (own, *others)}
 
     def grade(row: ScoreRow, k: int, change: int) -> int:
         # the published rule of core.exact, on sums that are kept, for there are many to try

@@ -59,13 +59,17 @@ class ScoreTable:
 
     def unrounded(self, row: ScoreRow) -> Fraction | None:
         """The grade of a row before it is rounded, in points."""
+        total, weight = self.sums(row)
+        return Fraction(total, weight) if weight else None
+
+    def sums(self, row: ScoreRow) -> tuple[int, int]:
+        """Weight times score, and weight, over what counts."""
         known = [
             (score, weight)
             for score, weight in zip(row.scores, self.points, strict=True)
             if score is not None
         ]
-        total = sum(weight for _, weight in known)
-        return Fraction(sum(score * weight for score, weight in known), total) if total else None
+        return sum(score * weight for score, weight in known), sum(weight for _, weight in known)
 
     def is_apart(self, row: ScoreRow) -> bool:
         """Whether too much of what applies is unknown for a place."""
@@ -100,6 +104,13 @@ class ScoreTable:
     def row(self, release: str) -> ScoreRow | None:
         """The row of a release, None where it has none."""
         return next((row for row in self.rows if row.release == release), None)
+
+    def ranked_row(self, release: str) -> ScoreRow:
+        """The row of a release that has a place; ValueError where it has none."""
+        row = self.row(release)
+        if row is None or self.is_apart(row):
+            raise ValueError(f"{release} has no place")
+        return row
 
     def with_points(self, points: Mapping[str, int]) -> ScoreTable:
         """The same scores under other points, in tenths, of some of the criteria."""

@@ -76,7 +76,7 @@ def spans(table: ScoreTable, release: str) -> tuple[CriterionSpans, ...]:
         if the release has no place
     """
     rows = sorted(table.ranked, key=lambda row: table.unrounded(row) or 0, reverse=True)
-    own = ranked_row(table, release)
+    own = table.ranked_row(release)
     neighbours = list(itertools.pairwise(rows))
     by_criterion = []
     for k, (key, points) in enumerate(zip(table.criteria, table.points, strict=True)):
@@ -92,28 +92,12 @@ def spans(table: ScoreTable, release: str) -> tuple[CriterionSpans, ...]:
     return tuple(by_criterion)
 
 
-def ranked_row(table: ScoreTable, release: str) -> ScoreRow:
-    """The row of a release that has a place; ValueError where it has none."""
-    row = table.row(release)
-    if row is None or table.is_apart(row):
-        raise ValueError(f"{release} has no place")
-    return row
-
-
-def sums(table: ScoreTable, row: ScoreRow) -> tuple[int, int]:
-    """Weight times score and weight, over what counts."""
-    known = [
-        (score, weight) for score, weight in zip(row.scores, table.points, strict=True) if score is not None
-    ]
-    return sum(score * weight for score, weight in known), sum(weight for _, weight in known)
-
-
 def _gap(table: ScoreTable, k: int, first: ScoreRow, second: ScoreRow) -> _Gap:
     """By how much the first is ahead as points of criterion k move, times both weights, which are above 0.
 
     (N + x a) / (D + x e) less the same of the second, with a = score and e = 1 where the criterion counts.
     """
-    (n, d), (m, w) = sums(table, first), sums(table, second)
+    (n, d), (m, w) = table.sums(first), table.sums(second)
     one, two = first.scores[k], second.scores[k]
     e, f = int(one is not None), int(two is not None)
     a, b = one or 0, two or 0

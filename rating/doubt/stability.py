@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from rating.doubt import nudges, swaps
 from rating.doubt.rules import RulePlace, under_rules
 from rating.doubt.score_table import ScoreTable
-from rating.doubt.spans import CriterionSpans, ranked_row, spans
+from rating.doubt.spans import CriterionSpans, spans
 from rating.doubt.swaps import Swap
 
 
@@ -52,7 +52,7 @@ def stability(table: ScoreTable, release: str = "") -> Stability:
     ranked = table.ranked
     if not ranked:
         raise ValueError("no release has a place")
-    own = ranked_row(table, release) if release else ranked[0]
+    own = table.ranked_row(release) if release else ranked[0]
     pairs = [
         (behind.release, before.release)
         for before, behind in itertools.pairwise(ranked)

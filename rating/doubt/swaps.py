@@ -17,7 +17,6 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from rating.doubt.score_table import ScoreRow, ScoreTable
-from rating.doubt.spans import ranked_row, sums
 
 _NOT_FOUND = "no points were found that do it"
 
@@ -49,7 +48,7 @@ def over(table: ScoreTable, up: str, down: str) -> Swap:
     """
     if up == down:
         raise ValueError(f"{up} cannot be put above itself")
-    first, second = ranked_row(table, up), ranked_row(table, down)
+    first, second = table.ranked_row(up), table.ranked_row(down)
     if _is_above(table, first, second):
         return Swap(up=up, down=down, moves={}, total=0, level=0.0, reason="it is above already")
     points = _walk(table, first, second, lambda tried: _is_above(tried, first, second))
@@ -70,7 +69,7 @@ def lift(table: ScoreTable, release: str, place: int) -> Swap:
     ValueError
         if the release has no place or there is no such place
     """
-    own = ranked_row(table, release)
+    own = table.ranked_row(release)
     places = table.places()
     if not 1 <= place <= len(places):
         raise ValueError(f"there are {len(places)} places, got {place}")
@@ -182,7 +181,7 @@ def _slopes(table: ScoreTable, up: ScoreRow, down: ScoreRow) -> list[Fraction]:
     """By how much the lead of one release grows with the points of each criterion."""
 
     def of(row: ScoreRow) -> list[Fraction]:
-        total, weight = sums(table, row)
+        total, weight = table.sums(row)
         return [
             Fraction(score * weight - total, weight * weight) if score is not None and weight else Fraction(0)
             for score in row.scores

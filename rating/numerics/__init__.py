@@ -14,6 +14,12 @@ Public, for scripts and notebooks as for the program:
 - `shares`: `cost_shares`, `concentration` and `tiers`
 - `offers`: the `best` of several offers, and the `turning_price` at which a choice turns
 
+>>> from rating.numerics import collecting
+>>> collecting.expected_packs(6, 1)  # as many throws as it takes to see every side of a die
+14.7
+>>> collecting.completed_within(2, 1, packs=2)
+0.5
+
 Private: `strips` holds the lines of odds in the space of packs, `checked` checks what is put in.
 """
 

@@ -55,20 +55,20 @@ class ComparedSet:
 
     within: str
     names: tuple[str, ...]
-    found: weights.Pairwise
+    pairwise: weights.Pairwise
     matrix: tuple[tuple[Fraction | None, ...], ...]
 
     @property
     def can_contradict(self) -> bool:
         """Whether there are more answers than just join the names."""
-        return self.found.table != weights.NO_TABLE
+        return self.pairwise.table != weights.NO_TABLE
 
     @property
     def triple(self) -> tuple[str, str, str] | None:
         """The three that contradict each other most, None where no three do."""
-        if self.found.worst_triple is None:
+        if self.pairwise.worst_triple is None:
             return None
-        first, second, third = self.found.worst_triple
+        first, second, third = self.pairwise.worst_triple
         return self.names[first], self.names[second], self.names[third]
 
 
@@ -187,7 +187,7 @@ def compare(within: str, names: Sequence[str], comparisons: Sequence[Comparison]
         parts = [text.listed(part) for part in apart]
         raise ValueError(f"nothing joins {'; '.join(parts)}")
     found = weights.pairwise(_floats(matrix))
-    return ComparedSet(within=within, names=tuple(names), found=found, matrix=matrix)
+    return ComparedSet(within=within, names=tuple(names), pairwise=found, matrix=matrix)
 
 
 def matrix_of(
@@ -215,14 +215,14 @@ def _from_pairs(rubric: Rubric, comparisons: Sequence[Comparison]) -> Proposal:
         name: share
         for one in compared
         if one.within != GROUPS
-        for name, share in zip(one.names, one.found.weights.tolist(), strict=True)
+        for name, share in zip(one.names, one.pairwise.weights.tolist(), strict=True)
     }
-    of_group = dict(zip(compared[0].names, compared[0].found.weights.tolist(), strict=True))
+    of_group = dict(zip(compared[0].names, compared[0].pairwise.weights.tolist(), strict=True))
     keys = [one.key for one in rubric.criteria]
     points = tenths.shared_out([of_group[one.group] * inside[one.key] for one in rubric.criteria], FULL)
     asked = tuple(one for one in compared if len(one.names) > 1)
     method = "comparisons in pairs on groups, then within each"
-    ratios = [one.found for one in asked if one.can_contradict]
+    ratios = [one.pairwise for one in asked if one.can_contradict]
     if ratios:
         worst = max(ratios, key=lambda found: found.consistency_ratio)
         method += f"; consistency ratio {ratio_text(worst.consistency_ratio)} at most ({worst.table})"
@@ -236,16 +236,15 @@ def ratio_text(ratio: float) -> str:
 
 def told(compared: ComparedSet) -> str:
     """How consistent one set of comparisons is, in a sentence, with the three to look at again."""
-    name = compared.within or "groups"
-    head = (
-        f"{name}: consistency ratio {ratio_text(compared.found.consistency_ratio)} ({compared.found.table})"
-    )
-    if not compared.found.is_inconsistent:
+    pairwise = compared.pairwise
+    ratio = ratio_text(pairwise.consistency_ratio)
+    head = f"{compared.within or 'groups'}: consistency ratio {ratio} ({pairwise.table})"
+    if not pairwise.is_inconsistent:
         return f"{head}."
     head += ", over 0.1: the answers contradict each other"
-    if compared.found.worst_triple is None:
+    if pairwise.worst_triple is None:
         return f"{head}."
-    first, second, third = compared.found.worst_triple
+    first, second, third = pairwise.worst_triple
     steps = [_step(compared, *pair) for pair in ((first, second), (second, third), (third, first))]
     return f"{head}, most of all {text.listed(steps)}."
 

@@ -142,7 +142,7 @@ def _set(within: str, names: Sequence[str], ask: Ask, say: Say) -> list[Comparis
     while len(parts := choosing.joined(names, choosing.matrix_of(within, names, listed()))) > 1:
         say(f"  nothing joins {text.listed(parts[0])} with the others yet")
         pair(parts[0][0], parts[1][0], may_be_open=False)
-    while (compared := choosing.compare(within, names, listed())).found.is_inconsistent:
+    while (compared := choosing.compare(within, names, listed())).pairwise.is_inconsistent:
         say(f"  {choosing.told(compared)}")
         if compared.triple is None or text.tidy(ask("  answer these three again? y or n: ")) != "y":
             break

@@ -11,6 +11,13 @@ names. Public, for scripts and notebooks as for the program:
   pairs at once
 - `drivers`: `sobol` and `linear_indices`, what the variance of a number hangs on
 
+>>> from rating.sensitivity import spans, wins
+>>> scores = [[70, 40], [50, 65]]
+>>> round(float(wins.win_shares(scores)[0, 1]), 4)  # the first leads where its weight is over 5/9
+0.4444
+>>> round(float(spans.weight_spans(scores, weights=[2, 1]).low[0]), 4)
+0.5556
+
 Private: `drawing` draws and counts, `uncertain` checks what is put in.
 """
 

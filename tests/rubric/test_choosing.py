@@ -116,7 +116,7 @@ def test_comparisons_that_contradict_are_told_with_the_three_to_look_at():
         ("object", "design", "opening", "1/2"),
     )
     found = choosing.propose(RUBRIC, pairs(GROUPS, PEOPLE, *ring))
-    assert [one.found.is_inconsistent for one in found.compared] == [False, False, True]
+    assert [one.pairwise.is_inconsistent for one in found.compared] == [False, False, True]
     assert found.compared[2].triple == ("design", "finish", "opening")
     assert choosing.told(found.compared[2]) == (
         "object: consistency ratio 0.43 (Saaty 1980), over 0.1: the answers contradict each other, "
