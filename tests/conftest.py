@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import shutil
+from dataclasses import dataclass
 
 # Our tables have some hundred rows: further threads for the linear algebra only wait for each other, and made
 # the tests take three times the CPU. The limit is read where numpy is loaded, so it is set before anything
@@ -16,8 +17,65 @@ import pytest  # noqa: E402  (after the limit is set)
 from hypothesis import settings  # noqa: E402
 
 # a busy machine must not fail a property; the number of examples bounds the time
-settings.register_profile("boxwright", deadline=None, max_examples=60)
+settings.register_profile("boxwright", deadline=None, max_examples=25)
+settings.register_profile("trials", deadline=None, max_examples=500)
 settings.load_profile("boxwright")
+
+
+def pytest_addoption(parser):
+    parser.addoption("--trials", action="store_true", help="run trials, at their full size, and nothing else")
+
+
+def pytest_collection_modifyitems(config, items):
+    """Trials alone where they are asked for, else all tests but those trials that are always long."""
+    only = config.getoption("--trials")
+
+    def is_left(item):
+        mark = item.get_closest_marker("trial")
+        return mark is None if only else mark is not None and not mark.kwargs["few"]
+
+    left = [item for item in items if is_left(item)]
+    if left:
+        config.hook.pytest_deselected(items=left)
+        items[:] = [item for item in items if not is_left(item)]
+
+
+def pytest_terminal_summary(terminalreporter, config):
+    """What was tried, from which seed, how often, and what came of it."""
+    if not config.getoption("--trials"):
+        return
+    terminalreporter.section("trials")
+    for result in ("passed", "failed", "error"):
+        for report in terminalreporter.getreports(result):
+            for size in (text for name, text in report.user_properties if name == "trial"):
+                took = f"{report.duration:.1f} s"
+                terminalreporter.write_line(f"{result}  {report.nodeid}  {size}, {took}")
+
+
+@dataclass(frozen=True)
+class Trial:
+    """Where a trial draws from, and how often it repeats itself."""
+
+    seed: int
+    count: int
+
+
+@pytest.fixture
+def trial(request):
+    """The seed of a trial and its number of repetitions, as its marker has them for this run."""
+    mark = request.node.get_closest_marker("trial").kwargs
+    count = mark["full" if request.config.getoption("--trials") else "few"]
+    request.node.user_properties.append(("trial", f"seed {mark['seed']}, {count} repetitions"))
+    return Trial(seed=mark["seed"], count=count)
+
+
+@pytest.hookimpl(optionalhook=True)
+def pytest_xdist_auto_num_workers(config):
+    """Two processes for the whole of the tests, none for a part of them: each has to build the sample anew.
+
+    A part runs in the process that was started, where a debugger works; `-n 2` and `-n 0` say otherwise.
+    """
+    return 2 if config.args_source is pytest.Config.ArgsSource.TESTPATHS else 0
 
 
 @pytest.fixture(autouse=True, scope="session")

@@ -43,11 +43,12 @@ def ahead_of_first(grades):
     return {other for other, grade in grades.items() if grade > first}
 
 
+@pytest.mark.trial(seed=3, few=100, full=500)
 @pytest.mark.parametrize("gaps", [False, True])
-def test_five_hundred_tables_hold_inside_and_change_outside(row, gaps):
+def test_tables_hold_inside_and_change_outside(row, trial, gaps):
     """With and without criteria that do not apply, by the definition of the grade in exact fractions."""
-    rng = np.random.default_rng(3)
-    for _ in range(500):
+    rng = np.random.default_rng(trial.seed)
+    for _ in range(trial.count):
         table = random_table(rng, row, gaps=gaps)
         if any(not any(p for p, s in zip(table.points, one.scores, strict=True) if s is not None)
                for one in table.rows):  # fmt: skip
@@ -69,10 +70,11 @@ def test_five_hundred_tables_hold_inside_and_change_outside(row, gaps):
                     assert past[who[0]] > past[who[1]]
 
 
-def test_points_are_the_shares_of_the_interval_kernel(row):
+@pytest.mark.trial(seed=4, few=50, full=200)
+def test_points_are_the_shares_of_the_interval_kernel(row, trial):
     """For complete scores p points beside s others are the share p / (p + s)."""
-    rng = np.random.default_rng(4)
-    for _ in range(200):
+    rng = np.random.default_rng(trial.seed)
+    for _ in range(trial.count):
         table = random_table(rng, row, gaps=False)
         if len({table.unrounded(one) for one in table.rows}) < len(table.rows):
             continue  # ties end at once, which is tested beside the kernel
