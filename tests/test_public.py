@@ -6,6 +6,7 @@ import ast
 import doctest
 import importlib
 import re
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -27,20 +28,28 @@ def modules_of(package):
     return modules | {path.parent.name for path in folder_of(package).glob("*/__init__.py")}
 
 
+@cache
+def imports(path):
+    """Where a file imports names from, with the names."""
+    tree = ast.parse(path.read_text(encoding="utf-8"))
+    return [
+        (node.module or "", [alias.name for alias in node.names])
+        for node in ast.walk(tree)
+        if isinstance(node, ast.ImportFrom)
+    ]
+
+
 def used_by_others(package):
     """The modules of a package that files of the program outside it import."""
     used = set()
-    for folder in ("rating", "criteria"):
-        for path in (ROOT / folder).rglob("*.py"):
-            if path.is_relative_to(folder_of(package)):
-                continue
-            for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
-                if isinstance(node, ast.ImportFrom) and node.module == f"rating.{package}":
-                    used |= {alias.name for alias in node.names}
-                elif isinstance(node, ast.ImportFrom) and (node.module or "").startswith(
-                    f"rating.{package}."
-                ):
-                    used.add(node.module.removeprefix(f"rating.{package}.").split(".")[0])
+    for path in (path for folder in ("rating", "criteria") for path in (ROOT / folder).rglob("*.py")):
+        if path.is_relative_to(folder_of(package)):
+            continue
+        for module, names in imports(path):
+            if module == f"rating.{package}":
+                used |= set(names)
+            elif module.startswith(f"rating.{package}."):
+                used.add(module.removeprefix(f"rating.{package}.").split(".")[0])
     return used
 
 
