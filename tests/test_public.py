@@ -13,8 +13,8 @@ import pytest
 
 ROOT = Path(__file__).resolve().parents[1]
 PACKAGES = (
-    "core", "doubt", "ledger", "numerics", "rubric", "season", "season.answers", "season.context",
-    "season.lookup", "season.settings", "sensitivity",
+    "core", "doubt", "ledger", "numerics", "rubric", "season", "season.context", "season.lookup",
+    "season.scoring", "season.settings", "sensitivity",
 )  # fmt: skip
 
 

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from rating import tomlfile
 from rating.errors import RatingError, Refused
 from rating.rubric import rubric as rubrics
-from rating.season.answers import scores
+from rating.season.scoring import scores
 from rating.season.settings import config as configs
 
 

@@ -8,7 +8,7 @@ A script begins with `rating.open_season`. Public, for it and for the commands:
 - `folder`: finding, starting and reading a season's folder; `intake`: taking makers' files in for a release
 - `check`: every problem of a season at once; `sample`: laying out the sample season with its history
 - `days`: the day that counts as today
-- `settings`: what season.toml and its like declare; `answers`: what persons say; `lookup`: finding a person
+- `settings`: what season.toml and its like declare; `scoring`: what persons say; `lookup`: finding a person
 
 Private: `context` (what the facts of a release need to know of others), `ranking` and `calendar` (questions
 to what was recorded), `slots` (a break of a release), `frames` (tables for notebooks). None of these knows
@@ -16,7 +16,6 @@ the front.
 """
 
 __all__ = [
-    "answers",
     "check",
     "days",
     "files",
@@ -26,6 +25,7 @@ __all__ = [
     "recorded",
     "recording",
     "sample",
+    "scoring",
     "season",
     "settings",
 ]

@@ -9,7 +9,7 @@ from rating.errors import Problem, RatingError, Refused, refuse_if_any
 from rating.release import checklist, checks, exchange, tables
 from rating.rubric import rubric as rubrics
 from rating.season import folder
-from rating.season.answers import scores
+from rating.season.scoring import scores
 from rating.season.season import Season
 from rating.season.settings import config as configs
 from rating.season.settings import help_lines, wishes

@@ -19,8 +19,8 @@ from rating.release.sheet import Sheet
 from rating.rubric import rubric as rubrics
 from rating.rubric.rubric import Rubric
 from rating.season import folder
-from rating.season.answers import scores
 from rating.season.recorded import Recorded
+from rating.season.scoring import scores
 from rating.season.settings import config as configs
 from rating.season.settings import help_lines
 from rating.season.settings.config import Config

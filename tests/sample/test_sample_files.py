@@ -19,8 +19,8 @@ from scipy.stats import spearmanr
 from rating import tomlfile
 from rating.grading import is_apart
 from rating.season import check, folder, sample
-from rating.season.answers import scores
 from rating.season.context.editions import history
+from rating.season.scoring import scores
 from rating.season.season import Season
 
 HOME = Path(__file__).resolve().parents[2] / "sample_ratings"

@@ -21,7 +21,7 @@ def ask(season: Season, release: str, *, rater: str, stage: str) -> None:
     """
     from rating.errors import RatingError
     from rating.season import folder
-    from rating.season.answers import scores
+    from rating.season.scoring import scores
 
     keys = season.config.rater_keys
     who = rater or keys[0]

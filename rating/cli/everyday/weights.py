@@ -56,7 +56,7 @@ def weights(
     proposal = _proposal(season, method, rule, source, keep, as_json=as_json) if chooses else None
     if proposal and write:
         from rating.season import folder
-        from rating.season.answers import weights as files
+        from rating.season.scoring import weights as files
 
         path = season.path / folder.RUBRIC_FILE
         files.write(path, proposal.points, method=proposal.method, on=season.today)
@@ -98,7 +98,7 @@ def _proposal(
     from rating.errors import RatingError
     from rating.release import tables
     from rating.rubric import choosing
-    from rating.season.answers import weights as files
+    from rating.season.scoring import weights as files
 
     if source:
         answers = files.read(source, season.rubric)

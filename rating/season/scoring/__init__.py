@@ -1,4 +1,4 @@
-"""What persons answer, in their own files, read with every problem and written with comments kept.
+"""What persons score and how much it counts, in files of theirs that are read and edited with comments kept.
 
 Public: `scores`, what the raters say in scores.toml; `weights`, points in a file of answers and in
 rubric.toml. Private: `editing`, how a person's TOML is edited.

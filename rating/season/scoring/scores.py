@@ -10,7 +10,7 @@ from rating import tomlfile
 from rating.criterion import REASON_LIMIT
 from rating.errors import RatingError
 from rating.raters import Judgement
-from rating.season.answers import editing
+from rating.season.scoring import editing
 from rating.tomlfile import TomlTable
 
 

@@ -20,7 +20,7 @@ from rating.release.tables import Columns
 from rating.rubric import choosing
 from rating.rubric.choosing import Answers, Comparison
 from rating.rubric.rubric import Rubric
-from rating.season.answers import editing
+from rating.season.scoring import editing
 
 COLUMNS = {
     "points": ("criterion", "points"),

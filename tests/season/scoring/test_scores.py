@@ -12,7 +12,7 @@ from rating import text, tomlfile
 from rating.errors import RatingError
 from rating.raters import Judgement
 from rating.release import tables
-from rating.season.answers import scores
+from rating.season.scoring import scores
 
 CRITERIA = ("design", "finish", "relics")
 RATERS = ("mo", "wren")

@@ -12,7 +12,7 @@ from rating import tomlfile
 from rating.errors import RatingError, Refused
 from rating.rubric import rubric as rubrics
 from rating.rubric.choosing import Answers, Comparison
-from rating.season.answers import weights
+from rating.season.scoring import weights
 
 RUBRIC = """format = 1
 name = "House rubric" # ours
