@@ -1,0 +1,1 @@
+"""Trying a reader on cases: running it, reading what it wrote, and holding that against the truth."""
