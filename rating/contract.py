@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
-from typing import Any
+from dataclasses import dataclass
 
 from rating.criterion import Finding, NotApplicable
-from rating.facts.facts import SECTIONS, Facts
+from rating.facts import sections
+from rating.facts.facts import Facts
 from rating.facts.plain import Unknown
 from rating.registry import Module
 
@@ -37,20 +37,16 @@ def run(module: Module, facts: Sequence[Facts]) -> Report:
         passed.append(f"it answers for {len(facts)} releases, twice alike, with a reason and a measure")
     dark = Unknown("not known yet")
     bare = [
-        bared
+        given.replaced(**{one.key: dark})
         for given in facts[:3]
-        for bared in (_without(given, name, dark) for name in SECTIONS if name != "history")
+        for one in sections.SECTIONS
+        if not one.is_handed_in
     ]
     blind = [what for given in bare for what in _answers(module, given)]
     failed += [f"with a section unknown: {what}" for what in dict.fromkeys(blind)]
     if bare and not blind:
         passed.append("it says unknown, and does not fail, where a section of the facts is unknown")
     return Report(passed, failed)
-
-
-def _without(facts: Facts, section: str, dark: Unknown) -> Facts:
-    changes: dict[str, Any] = {section: dark}
-    return replace(facts, **changes)
 
 
 def _answers(module: Module, facts: Facts) -> list[str]:

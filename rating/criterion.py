@@ -12,10 +12,11 @@ from decimal import Decimal
 from fractions import Fraction
 
 from rating import tenths
+from rating.facts import sections
 from rating.facts.completing.value import Completing, FormatCompleting, SetBoxes
 from rating.facts.content.value import Content
 from rating.facts.economics.value import Economics
-from rating.facts.facts import SECTIONS, Facts
+from rating.facts.facts import Facts
 from rating.facts.falling.lines import Line
 from rating.facts.history.value import History
 from rating.facts.opening.value import FormatOpening, Opening
@@ -171,10 +172,9 @@ class Criterion:
             raise ValueError("the question must be one, with a question mark")
         if len(self.guidance) != len(GUIDE) or not all(words.strip() for words in self.guidance):
             raise ValueError("the guidance has five texts: what 0, 25, 50, 75 and 100 look like")
-        if unknown := set(self.needs) - set(SECTIONS):
-            raise ValueError(
-                f"there is no section {', '.join(sorted(unknown))}; there are {', '.join(SECTIONS)}"
-            )
+        keys = sections.all_keys()
+        if unknown := set(self.needs) - set(keys):
+            raise ValueError(f"there is no section {', '.join(sorted(unknown))}; there are {', '.join(keys)}")
         if (self.find is None) != (self.scale is None):
             raise ValueError(
                 "a module that computes has both a function and a scale, one that asks has neither"

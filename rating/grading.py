@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
-from typing import Any
 
 from rating import review as reviews
 from rating import tenths
@@ -13,10 +12,10 @@ from rating.core import exact
 from rating.core.exact import is_apart
 from rating.criterion import REASON_LIMIT, Finding, NotApplicable
 from rating.errors import Problem
-from rating.facts import facts as stored_facts
 from rating.facts.economics.value import Economics
 from rating.facts.facts import Facts
 from rating.facts.plain import Unknown
+from rating.facts.stored import stored
 from rating.raters import Judgement
 from rating.registry import Module
 from rating.review import PrintedDisclosure, Review, Score, Unscored
@@ -260,8 +259,7 @@ def to_review(graded: Graded, facts: Facts, rubric: Rubric, occasion: Occasion) 
 
 def facts_as_text(facts: Facts) -> str:
     """The canonical text of the facts that a review keeps."""
-    stored: dict[str, Any] = stored_facts.stored(facts)
-    return reviews.canonical(stored)
+    return reviews.canonical(stored(facts))
 
 
 def log_price(economics: Economics) -> str:

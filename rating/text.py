@@ -87,6 +87,13 @@ def listed(words: list[str] | tuple[str, ...], last: str = "and") -> str:
     return f"{', '.join(words[:-1])} {last} {words[-1]}"
 
 
+def some(names: Sequence[str], most: int = 3) -> str:
+    """Names as a sentence lists them, the many cut short: 'a, b, c and 4 more'."""
+    if len(names) <= most + 1:
+        return listed(list(names))
+    return f"{', '.join(names[:most])} and {len(names) - most} more"
+
+
 def short_titles(titles: Sequence[str]) -> list[str]:
     """Titles without the words that nearly all of them share, such as the year and the sport.
 

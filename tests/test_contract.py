@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 from fractions import Fraction
@@ -50,9 +49,6 @@ FACTS = Facts(
     content=CONTENT,
     people=Unknown("there is no rookies.csv"),
     history=History(line="Deep Harbour", since=None, editions=()),
-    cards=None,
-    parallels=None,
-    odds=None,
 )
 
 
@@ -134,7 +130,7 @@ def test_a_module_that_cannot_bear_a_dark_section_is_named():
     """It names content as needed, and still reads people without looking."""
     report = contract.run(
         module(lambda facts: Finding(measure=len(facts.people.teams_served), reason="1 team.")),
-        [replace(FACTS, people=CONTENT)],
+        [FACTS.replaced(people=CONTENT)],
     )
     assert any(line.startswith("with a section unknown: ") for line in report.failed)
 

@@ -386,7 +386,7 @@ def test_a_frozen_class_stays(facts):
 
 def test_without_a_price_there_is_no_class_and_no_logarithm(facts):
     """Blank, not nought."""
-    dark = dataclasses.replace(facts, economics=Unknown("release.toml describes no format yet"))
+    dark = facts.replaced(economics=Unknown("release.toml describes no format yet"))
     rules = rubric(weighted("a", 300))
     found = grading.grade(dark, rules, {"a": module("a")}, {"a": judged("a", 70)}, stage="launch")
     review, text = grading.to_review(found, dark, rules, OCCASION)

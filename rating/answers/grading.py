@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import Any
 
 from rating.answers import parts
-from rating.facts import telling
-from rating.facts.advice.tell import price_advice
+from rating.facts import cautions
+from rating.facts.advice import price_answer
 from rating.grading import Contribution
 from rating.season.recording import Draft
 
@@ -32,7 +32,7 @@ def grade(found: Draft, *, rank: int | None, rubric: str, since_launch: str) -> 
         "half_width": parts.points(graded.half_width),
         "rank": rank,
         "verdict": graded.verdict or None,
-        "price_advice": price_advice(found.facts),
+        "price_advice": price_answer(found.facts.advice),
         "partial": graded.is_partial,
         "ranked_apart": graded.ranked_apart,
         "class": found.review.price_class or None,
@@ -43,7 +43,7 @@ def grade(found: Draft, *, rank: int | None, rubric: str, since_launch: str) -> 
         "unknown": [{"criterion": one.criterion, "why": one.why} for one in graded.unknown],
         "recorded": found.recorded.id if found.recorded else None,
         "differs": found.differs,
-        "caution": telling.caution(found.facts),
+        "caution": cautions.short(found.facts),
         "since_launch": since_launch or None,
     }
 

@@ -9,9 +9,19 @@ import traceback
 import typer
 
 from rating import text
-from rating.cli import facts
 from rating.cli.criteria import listing, show, try_out
-from rating.cli.everyday import check, find, grade, intake, slots, stability, standings, weights, what_if
+from rating.cli.everyday import (
+    check,
+    facts,
+    find,
+    grade,
+    intake,
+    slots,
+    stability,
+    standings,
+    weights,
+    what_if,
+)
 from rating.cli.export import tables, workbook
 from rating.cli.ledger import history, verify, withdraw
 from rating.cli.season import add, demo, start

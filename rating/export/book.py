@@ -16,6 +16,7 @@ from rating.export import cells
 from rating.export.live import Live, live
 from rating.export.look import Look
 from rating.export.tables import facts_of, published
+from rating.facts.facts import KeptFacts
 from rating.review import Review, Score
 from rating.rubric.rubric import Rubric
 from rating.season.season import Season
@@ -43,7 +44,7 @@ class Row:
     standing: Standing
     name: str
     review: Review
-    facts: Mapping[str, Any]
+    facts: KeptFacts
     sheet: str
     scores: Mapping[str, Score]
     not_applicable: Mapping[str, str]

@@ -8,9 +8,10 @@ from xlsxwriter.workbook import Workbook
 
 from rating import tenths
 from rating.export import book as at
-from rating.export import cautions, look
+from rating.export import look
 from rating.export.book import METHOD, SORTED, STANDINGS, Book, Page, absolute
 from rating.export.standings_sheet import disclosed
+from rating.facts import cautions
 from rating.rubric.rubric import shares
 
 _WIDTHS = (22, 16, 9, 16, 72, 72)

@@ -2,20 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from decimal import Decimal
 from typing import Any
 
 from xlsxwriter.workbook import Workbook
 
-from rating import money, tenths, text
+from rating import tenths, text
 from rating.core.exact import half_width_tenths
 from rating.export import book as at
-from rating.export import cautions, cells, look
+from rating.export import cells, look, notices
 from rating.export.book import FIRST, REASONS, SCORES, STANDINGS, Book, Page, Row, absolute, address
 from rating.export.live import lift
 from rating.export.standings_sheet import disclosed
-from rating.facts.advice import tell as telling_advice
+from rating.facts import cautions, sections
+from rating.facts.advice.tell import price
+from rating.facts.economics.value import Economics, PriceLine
+from rating.facts.history.value import Edition, History
+from rating.facts.stored import NOT_KEPT
 
 _NAME_WIDTH, _REASON_WIDTH = 30, 90
 
@@ -37,7 +39,7 @@ def write_reasons(book: Workbook, made: Book, style: look.Look) -> None:
     page.sheet.set_row(0, 30)
     for line, words, form in (
         (1, disclosed(made), style.loud),
-        (2, cautions.with_help(cautions.CAUTIONS, made.season.files.help_lines), style.note),
+        (2, notices.with_help(cautions.CAUTIONS, made.season.files.help_lines), style.note),
     ):
         page.across(line, 0, len(heads) - 1, words, form)
         page.sheet.set_row(line, at.height((words, 0.9 * sum(width for _, width in heads))))
@@ -112,11 +114,10 @@ def _head(page: Page, row: Row) -> None:
     told = row.review.disclosure
     page.words(0, 0, one.title, style.title)
     page.sheet.set_row(0, 30)
-    said = cautions.disclosure(told.how_obtained, told.sentence)
+    said = notices.disclosure(told.how_obtained, told.sentence)
     page.across(1, 0, _LAST, said, style.loud)
     page.sheet.set_row(1, at.height((said, sum(_WIDTHS) * 0.9)) + 3)
-    maker = str(row.facts.get("maker") or "")
-    told_of = [maker] if maker else []
+    told_of = [row.facts.maker] if row.facts.maker else []
     told_of += [
         f"released {at.day(one.released_on)}",
         f"stage {one.stage}",
@@ -163,9 +164,9 @@ def _grade(page: Page, made: Book, place: int, top: int) -> int:
     page.formula(top + 2, 4, f"={there(at.VERDICT)}", verdict, style.words)
     page.sheet.set_row(top + 1, max(24.0, at.height((_interval(made, row), sum(_WIDTHS[4:])))))
     page.sheet.set_row(top + 2, 24)
-    advised = telling_advice.stored_price(row.facts)
-    if not advised:
+    if row.facts.advice == NOT_KEPT:
         return top + 3
+    advised = price(row.facts.advice)
     page.across(top + 3, 0, 1, "a sensible price", style.words)
     page.across(top + 3, 2, _LAST, advised, style.words)
     page.sheet.set_row(top + 3, max(24.0, at.height((advised, sum(_WIDTHS[2:])))))
@@ -199,7 +200,8 @@ def _interval(made: Book, row: Row) -> str:
 
 def _table_of_scores(page: Page, made: Book, place: int, top: int) -> int:
     style, row, live = page.look, made.rows[place], made.live
-    before = _earlier(row)
+    edition = _edition(row)
+    before = edition.scores if edition else {}
     page.across(top, 0, _LAST, "Scores and reasons", style.heading)
     heads = [
         "criterion",
@@ -270,140 +272,43 @@ def _why(made: Book, score: Any) -> str:
     return told
 
 
-def _earlier(row: Row) -> dict[str, int]:
-    """The scores of the edition before, by the facts that the review used."""
-    editions = _edition(row)
-    return {str(key): int(score) for key, score in editions.get("scores", {}).items()} if editions else {}
-
-
-def _edition(row: Row) -> Mapping[str, Any]:
-    history = row.facts.get("history") or {}
-    editions: Sequence[Mapping[str, Any]] = history.get("editions") or ()
-    return editions[0] if editions else {}
+def _edition(row: Row) -> Edition | None:
+    """The edition before, by the facts that the review used."""
+    history = row.facts.history
+    return history.editions[0] if isinstance(history, History) and history.editions else None
 
 
 def _facts(page: Page, made: Book, row: Row, top: int) -> int:
-    style = page.look
+    style, held = page.look, [made.season.files.sheet(slug).title for slug in made.season.held_back()]
     page.across(
         top, 0, _LAST, f"Facts in short, as of the review of {row.standing.published_on}", style.heading
     )
     line = top + 1
-    for name, words in _short(row.facts, made.season.config.currency):
-        page.across(line, 0, 1, name, style.of(bold=True, bottom=1, bottom_color=look.LINE, indent=1))
+    for one in sections.SECTIONS:
+        words = one.told(row.facts)
+        for title in held:  # prices may be carried over from what is under embargo
+            words = words.replace(title, "another release")
+        page.across(line, 0, 1, one.key, style.of(bold=True, bottom=1, bottom_color=look.LINE, indent=1))
         page.across(line, 2, _LAST, words, style.words)
         page.sheet.set_row(line, at.height((words, sum(_WIDTHS[2:]))))
         line += 1
     return line
 
 
-def _short(facts: Mapping[str, Any], currency: str) -> list[tuple[str, str]]:
-    """The facts of a review as name and sentence; what could not be computed says why."""
-    found: list[tuple[str, str]] = []
-    for name, section, told in (
-        ("box", "economics", lambda value: _box(value, currency)),
-        ("checklist", "content", _content),
-        ("people", "people", _people),
-        ("edition before", "history", _history),
-    ):
-        value = facts[section]
-        found.append((name, f"not known: {value['unknown']}" if "unknown" in value else told(value)))
-    return found
-
-
-def _box(economics: Mapping[str, Any], currency: str) -> str:
-    main = economics["formats"][economics["headline"]]
-    packed = [
-        f"{_counted(main[key], *nouns)} a {whole}"
-        for key, nouns, whole in (
-            ("cards_per_pack", ("card", "cards"), "pack"),
-            ("packs_per_box", ("pack", "packs"), "box"),
-            ("boxes_per_case", ("box", "boxes"), "case"),
-        )
-        if main[key] is not None
-    ]
-    told = f"{main['name']}: {text.listed(packed)}." if packed else f"{main['name']}."
-    hits = [
-        _counted(main[key], noun, f"{noun}s")
-        for key, noun in (
-            ("autographs_per_box", "autograph"),
-            ("relics_per_box", "relic"),
-            ("numbered_per_box", "numbered card"),
-        )
-        if main[key] is not None
-    ]
-    if hits:
-        told += f" In a box {text.listed(hits)}, by {main['counts_from']}."
-    if main["box_price"] is None:
-        return f"{told} No price of a box yet."
-    each = [
-        f"{_money(main[key])} a {words}"
-        for key, words in (("per_pack", "pack"), ("per_card", "card"), ("per_hit", "hit"))
-        if main[key] is not None
-    ]
-    told += (
-        f" {_money(main['box_price'])} {currency} a box ({main['price_kind']} price of {main['price_day']})"
-    )
-    told += f", {text.listed(each)}" if each else ""
-    return told + "."
-
-
-def _counted(number: str | int, one: str, many: str) -> str:
-    """A number of the facts, which may be decimal text, with its noun."""
-    return f"{number} {one if str(number) == '1' else many}"
-
-
-def _content(content: Mapping[str, Any]) -> str:
-    kinds = [f"{number} {kind}" for kind, number in content["kinds"].items() if number]
-    told = f"{text.count(content['cards'], 'card')} in {text.count(len(content['subsets']), 'subset')}"
-    told += f" ({', '.join(kinds)}); {text.count(content['subjects'], 'subject')}"
-    if content["signers"]:
-        told += f", {text.count(content['signers'], 'signer')}"
-    tiers = [f"{tier['name']}: {text.count(tier['copies'], 'copy', 'copies')}" for tier in content["tiers"]]
-    return f"{told}." + (f" Numbered: {'; '.join(tiers)}." if tiers else "")
-
-
-def _people(people: Mapping[str, Any]) -> str:
-    served, missing = people["teams_served"], people["teams_missing"]
-    told = f"{len(served)} of {text.count(len(served) + len(missing), 'team')} have a card"
-    if 0 < len(missing) <= 3:
-        told += f", {text.listed(missing)} have none"
-    if people["rookie_class"] is None:
-        return f"{told}; the rookie class is not known."
-    absent = people["rookies_missing"]
-    told += f"; {len(people['rookies_carded'])} of the {people['rookie_class']} rookies are in it"
-    return told + (f", {text.listed(absent)} are missing." if 0 < len(absent) <= 3 else ".")
-
-
-def _history(history: Mapping[str, Any]) -> str:
-    if not history["editions"]:
-        return f"No earlier edition of {history['line']} is on file." if history["line"] else "None on file."
-    last = history["editions"][0]
-    told = f"{last['title']} ({last['season']})"
-    if last["grade"] is not None:
-        told += f", graded {tenths.show(last['grade'])}"
-    if last["list_price"] is not None and last["street_price"] is not None:
-        told += f"; listed at {_money(last['list_price'])}, last went for {_money(last['street_price'])}"
-    return told + "."
-
-
-def _money(amount: str) -> str:
-    return money.show(Decimal(amount))
-
-
 def _prices(page: Page, made: Book, row: Row, top: int) -> int:
     """The latest price of each format, unit and kind, with the cautions that go with prices."""
     style = page.look
     page.across(top, 0, _LAST, f"Prices in {made.season.config.currency}", style.heading)
-    said = cautions.with_help(cautions.of_release(row.facts), made.season.files.help_lines)
+    said = notices.with_help(cautions.of_release(row.facts), made.season.files.help_lines)
     page.across(top + 1, 0, _LAST, said, style.note)
     page.sheet.set_row(top + 1, at.height((said, sum(_WIDTHS))))
-    economics = row.facts["economics"]
-    formats = economics.get("formats", {})
-    latest: dict[tuple[str, str, str], Mapping[str, Any]] = {}
+    economics = row.facts.economics
+    formats = economics.formats if isinstance(economics, Economics) else {}
+    latest: dict[tuple[str, str, str], PriceLine] = {}
     seen = 0
     for one in formats.values():
-        for price in one["prices"]:
-            latest[str(one["name"]), str(price["unit"]), str(price["kind"])] = price
+        for found in one.prices:
+            latest[one.name, found.unit, found.kind] = found
             seen += 1
     line = top + 2
     if not latest:
@@ -418,15 +323,16 @@ def _prices(page: Page, made: Book, row: Row, top: int) -> int:
             style.head_number if 0 < column < 8 and column not in {1, 3, 4} else style.head,
         )
     amount = style.number(look.MONEY)
-    for (name, unit, kind), price in latest.items():
+    for (name, unit, kind), found in latest.items():
         line += 1
         page.words(line, 0, name)
         page.words(line, 1, unit)
         page.words(line, 3, kind)
-        page.words(line, 4, str(price["day"]))
-        for column, key in ((2, "price"), (5, "box"), (6, "per_card"), (7, "per_hit")):
-            _maybe(page, line, column, None if price[key] is None else float(price[key]), amount)
-        page.words(line, 8, str(price["source"]))
+        page.words(line, 4, found.day.isoformat())
+        amounts = ((2, found.price), (5, found.box), (6, found.per_card), (7, found.per_hit))
+        for column, value in amounts:
+            _maybe(page, line, column, None if value is None else float(value), amount)
+        page.words(line, 8, found.source)
     if seen > len(latest):
         line += 1
         left = text.count(seen - len(latest), "earlier price")

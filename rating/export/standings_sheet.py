@@ -8,8 +8,9 @@ from xlsxwriter.workbook import Workbook
 
 from rating import tenths
 from rating.export import book as at
-from rating.export import cautions, cells, look
+from rating.export import cells, look, notices
 from rating.export.book import FIRST, METHOD, SCORES, SORTED, STANDINGS, Book, Page, Row, absolute, address
+from rating.facts import cautions
 
 POINTS_LIMIT = 1000
 _HELPERS = ("order", "class", "apart", "sum", "weight", "counts", "key")
@@ -78,7 +79,7 @@ def _top(page: Page, made: Book) -> None:
         style.of(font_size=11),
     )
     page.across(2, 0, last, disclosed(made), style.loud)
-    said = cautions.with_help(cautions.CAUTIONS, season.files.help_lines)
+    said = notices.with_help(cautions.CAUTIONS, season.files.help_lines)
     page.across(3, 0, last, said, style.note)
     page.sheet.set_row(3, at.height((said, _wide(made))))
     page.sheet.set_row(0, 30)
@@ -453,7 +454,7 @@ def write_sorted(book: Workbook, made: Book, style: look.Look) -> None:
     page.words(1, 0, "This sheet sorts itself by the points on the sheet Standings.", style.of(font_size=11))
     for line, words, form in (
         (2, disclosed(made), style.loud),
-        (3, cautions.with_help(cautions.CAUTIONS, made.season.files.help_lines), style.note),
+        (3, notices.with_help(cautions.CAUTIONS, made.season.files.help_lines), style.note),
     ):
         page.across(line, 0, len(_HEADS) - 1, words, form)
         page.sheet.set_row(line, at.height((words, sum(width for _, _, width in _HEADS))))

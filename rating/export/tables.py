@@ -6,14 +6,17 @@ In CSV the disclosure, cautions and help lines are columns: a file, and even a r
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 from rating import tenths, text
 from rating.answers.standings import standings
-from rating.export import cautions
+from rating.export import notices
+from rating.facts import cautions
+from rating.facts.facts import KeptFacts
+from rating.facts.stored import loaded
 from rating.release.tables import to_text, write_whole
 from rating.review import Review
 from rating.season.season import Season
@@ -35,12 +38,12 @@ class Table:
 
 def disclosed(review: Review) -> str:
     """How the reviewer came by one release, as it goes with whatever is published of it."""
-    return cautions.disclosure(review.disclosure.how_obtained, review.disclosure.sentence)
+    return notices.disclosure(review.disclosure.how_obtained, review.disclosure.sentence)
 
 
-def facts_of(season: Season, review: Review) -> Mapping[str, Any]:
+def facts_of(season: Season, review: Review) -> KeptFacts:
     """The facts that a review kept."""
-    return season.recorded.facts(review)
+    return loaded(season.recorded.facts(review), season.files.context)
 
 
 def published(season: Season) -> list[tuple[Standing, Review]]:

@@ -1,4 +1,4 @@
-"""What the facts of a release need to know of its season."""
+"""What the facts of a release need to know of its season, and of other releases."""
 
 from __future__ import annotations
 
@@ -6,9 +6,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
+from typing import NamedTuple
 
 from rating import text
-from rating.facts.breaks.house import HouseRules, SlotRules
+from rating.facts.house import HouseRules, SlotRules
+from rating.release.release import Release
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -106,3 +108,27 @@ class SeasonContext:
         """Every spelling of every team, as compared, to its name as the season writes it."""
         shown = {text.key(team): team for team in self.teams}
         return {spelling: shown[name] for spelling, name in self.aliases.items() if name in shown} | shown
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Before:
+    """The edition before a release: its files, and its own season without who was wanted there."""
+
+    release: Release
+    season: SeasonContext
+
+
+class Donor(NamedTuple):
+    """What a card of an earlier or similar release went for.
+
+    `subjects` are names as compared, `week` counts from that release's date, a presale is from before it.
+    """
+
+    kind: str
+    copies: Decimal | int | None
+    price: Decimal
+    rookie: bool = False
+    subjects: tuple[str, ...] = ()
+    week: float = 0.0
+    presale: bool = False
+    release: str = ""

@@ -1,167 +1,76 @@
-"""All sections of a release's facts, gathered."""
+"""The facts of a release from its files, ready to be asked for."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Mapping, Sequence
 from datetime import date
-from decimal import Decimal
+from typing import Any, TypeVar
 
-from rating.facts.chances.value import Chances
-from rating.facts.content.compute import content
-from rating.facts.content.value import Content
-from rating.facts.context import SeasonContext
-from rating.facts.earlier.compute import Before, earlier
-from rating.facts.economics.compute import economics
+from rating.facts import sections
+from rating.facts.context import Before, Donor, SeasonContext
 from rating.facts.facts import Facts
-from rating.facts.falling.collation import Collation
-from rating.facts.falling.lines import Line, lines_of
 from rating.facts.history.value import History
-from rating.facts.opening.value import Opening
-from rating.facts.people.compute import people
-from rating.facts.plain import Unknown
-from rating.facts.scarcity.value import Scarcity
-from rating.facts.worth.carrying import Donor
+from rating.facts.section import Lasting, Section
 from rating.release.release import Release
 
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Lasting:
-    """What follows from a release's own files whatever the day, its prices and who is wanted."""
-
-    lines: tuple[Line, ...]
-    collations: Mapping[str, Collation]
-    content: Content | Unknown
-    scarcity: Scarcity | Unknown
-    chances: Chances | Unknown
-    opening: Opening | Unknown
+T = TypeVar("T")
 
 
 def lasting(release: Release, teams: Mapping[str, str]) -> Lasting:
-    """The facts of a release that no day changes, so that they can be worked out once for many days.
+    """The facts of a release that no day changes, so that they are worked out once for many days.
 
     Parameters
     ----------
     teams : the season's teams by all their spellings, as `SeasonContext.team_names` gives them
     """
-    # scipy is loaded where facts are asked for
-    from rating.facts.chances.compute import chances
-    from rating.facts.opening.compute import opening
-    from rating.facts.scarcity.compute import scarcity
-
-    formats, has_odds = release.sheet.formats, bool(release.odds)
-    lines = lines_of(release)
-    copies, collations = scarcity(formats, lines, has_odds=has_odds)
-    return Lasting(
-        lines=lines,
-        collations=collations,
-        content=content(release.cards, release.parallels, teams),
-        scarcity=copies,
-        chances=chances(formats, lines, collations, release.opened, has_odds=has_odds),
-        opening=opening(formats, lines, collations),
-    )
+    how = {one.key: one.lasting for one in sections.SECTIONS if one.lasting is not None}
+    return Lasting(how, files=release, teams=teams)
 
 
 def gather(
     release: Release,
-    season: SeasonContext,
-    history: History,
+    season: SeasonContext | Callable[[], SeasonContext],
+    history: History | Callable[[], History],
     *,
     as_of: date,
-    before: Before | None = None,
+    rules: SeasonContext | None = None,
+    before: Before | Callable[[], Before | None] | None = None,
     kept: Lasting | None = None,
-    donors: Sequence[Donor] = (),
+    donors: Sequence[Donor] | Callable[[], Sequence[Donor]] = (),
     carried_on: date | None = None,
 ) -> Facts:
     """The facts of a release as of a day. What the files do not hold yet becomes a section that says so.
 
+    Nothing is worked out before it is asked for; what is given as a function is called then.
+
     Parameters
     ----------
+    rules : the season without who is wanted, which is all that most sections need; `season` where not given
     before : the edition before, None where none is known
     kept : what `lasting` gives for this release and the season's teams, worked out here where it is not given
     donors : prices of other releases, for where this one has too few sales
     carried_on : the day as of which they are carried over, `as_of` where none is given
     """
-    # scipy is loaded where facts are asked for
-    from rating.facts.advice.best_slot import best_slot
-    from rating.facts.advice.compute import advice
-    from rating.facts.completing.compute import base_set, price_of_single
-    from rating.facts.returns.compute import returns
-    from rating.facts.values.compute import valuation
+    how: dict[str, Callable[[Facts], Any]] = {
+        "season": _when_asked(season),
+        "history": _when_asked(history),
+        "before": _when_asked(before),
+        "donors": _when_asked(donors),
+        "lasting": lambda facts: kept or lasting(release, facts.rules.team_names()),
+    }
+    if rules is not None:
+        how["rules"] = _when_asked(rules)
+    for one in sections.SECTIONS:
+        if one.lasting is not None:
+            how[one.key] = _lasting(one)
+        elif one.compute is not None:
+            how[one.key] = one.compute
+    return Facts(how, files=release, as_of=as_of, carried_on=carried_on)
 
-    sheet = release.sheet
-    same = kept or lasting(release, season.team_names())
-    lines, copies, collations = same.lines, same.scarcity, same.collations
-    costs = economics(release, season, as_of=as_of)
-    worth = valuation(
-        release.sales,
-        lines,
-        copies,
-        season,
-        released_on=sheet.released_on,
-        as_of=as_of,
-        donors=donors,
-        carried_on=carried_on,
-    )
-    each = worth if isinstance(worth, Unknown) else [line.values for line in worth.lines]
-    error = Decimal(0) if isinstance(worth, Unknown) else worth.level_error
-    who = people(
-        release.cards,
-        season,
-        released_on=sheet.released_on,
-        as_of=as_of,
-        lines=lines,
-        collation=collations.get(sheet.headline),
-    )
-    sets = base_set(
-        sheet.formats,
-        lines,
-        collations,
-        costs,
-        price_of_single(release.sales, lines, season, as_of=as_of),
-    )
-    brings = returns(costs, lines, collations, each, copies, level_error=error)
-    found = Facts(
-        release=sheet.slug,
-        title=sheet.title,
-        maker=sheet.maker,
-        line=sheet.line,
-        released_on=sheet.released_on,
-        headline=sheet.headline,
-        season=season,
-        economics=costs,
-        content=same.content,
-        people=who,
-        scarcity=copies,
-        chances=same.chances,
-        completing=sets,
-        opening=same.opening,
-        values=worth,
-        returns=brings,
-        history=history,
-        earlier=earlier(release, costs, before, currency=season.currency),
-        lines=lines,
-        collations=collations,
-        cards=release.cards,
-        parallels=release.parallels,
-        odds=release.odds,
-    )
-    # what a slot is worth follows from all of it
-    asked = best_slot(found, [one for one in release.slots or () if one.day <= as_of])
-    return replace(
-        found,
-        advice=advice(
-            costs,
-            same.content,
-            who,
-            sets,
-            worth,
-            brings,
-            lines,
-            collations,
-            season,
-            released_on=sheet.released_on,
-            last_sale=max((one.day for one in release.sales or () if one.day <= as_of), default=None),
-            asked=asked,
-        ),
-    )
+
+def _when_asked(value: T | Callable[[], T]) -> Callable[[object], T]:
+    return lambda _: value() if callable(value) else value
+
+
+def _lasting(section: Section[Any]) -> Callable[[Facts], Any]:
+    return lambda facts: facts.lasting.of(section)

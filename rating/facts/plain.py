@@ -20,9 +20,6 @@ class Unknown:
 
 NOT_ASKED = Unknown("it was not asked for")
 
-# of a field that is not part of the plain form
-WORKING = {"working": True}
-
 
 def as_text_values(value: Any) -> Any:
     """A fact as text, whole numbers, lists and objects: decimals become decimal text, dates ISO text."""
@@ -42,8 +39,7 @@ def _plain(value: Any, decimal: Callable[[Decimal], Any]) -> Any:
     if isinstance(value, Unknown):
         return {"unknown": value.why}
     if is_dataclass(value):
-        told = (one.name for one in fields(value) if one.metadata != WORKING)
-        return {name: _plain(getattr(value, name), decimal) for name in told}
+        return {one.name: _plain(getattr(value, one.name), decimal) for one in fields(value)}
     if isinstance(value, Mapping):
         return {str(name): _plain(one, decimal) for name, one in value.items()}
     if isinstance(value, tuple | list):

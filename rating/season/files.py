@@ -9,7 +9,8 @@ from pathlib import Path
 from rating import registry, text, tomlfile
 from rating.errors import Problem, RatingError, refuse_if_any
 from rating.facts.context import Demand, Rookie, SeasonContext
-from rating.facts.gather import Lasting, lasting
+from rating.facts.gather import lasting
+from rating.facts.section import Lasting
 from rating.ledger.ledger import Ledger
 from rating.raters import Judgement
 from rating.registry import Module

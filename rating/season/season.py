@@ -10,7 +10,8 @@ from typing import TYPE_CHECKING, Any
 from rating.doubt.score_table import ScoreTable
 from rating.facts.context import Demand
 from rating.facts.economics.value import Economics
-from rating.facts.facts import Facts
+from rating.facts.facts import Facts, KeptFacts
+from rating.facts.stored import loaded
 from rating.ledger.ledger import Entry
 from rating.raters import Judgement
 from rating.review import Review
@@ -115,9 +116,10 @@ class Season:
         """What is computed of a release."""
         return self._facts.facts(slug, as_of or self.today)
 
-    def launch_facts(self, slug: str, *, before: date | None = None) -> Mapping[str, Any] | None:
-        """The facts of the last launch review up to a day, as stored; None where there is none."""
-        return frozen.launch_facts(self.recorded, slug, until=before or self.today)
+    def launch_facts(self, slug: str, *, before: date | None = None) -> KeptFacts | None:
+        """The facts of the last launch review up to a day, as it kept them; None where there is none."""
+        kept = frozen.launch_facts(self.recorded, slug, until=before or self.today)
+        return None if kept is None else loaded(kept, self.files.context)
 
     def demand(self, as_of: date | None = None) -> Mapping[str, Demand] | None:
         """How much subjects are wanted, by their names as compared; None where nothing says."""

@@ -13,7 +13,9 @@ from rating.facts.content.value import Content
 from rating.facts.context import Buying, PriceClass, SeasonContext
 from rating.facts.economics.value import Economics, FormatEconomics
 from rating.facts.facts import Facts
+from rating.facts.falling.collation import collations
 from rating.facts.falling.lines import Line
+from rating.facts.falling.packs import packs_of
 from rating.facts.history.value import Edition, History
 from rating.facts.opening.compute import opening
 from rating.facts.people.value import People
@@ -145,9 +147,9 @@ def facts():
                 "content": changed(CONTENT, content or {}),
                 "people": changed(PEOPLE, people or {}),
                 "history": changed(History(line="Deep Harbour", since=None, editions=()), history or {}),
-                "cards": None,
-                "parallels": None,
                 "odds": None,
+                "lines": (),
+                "collations": {},
                 **more,
             }
         )
@@ -194,20 +196,20 @@ def boxed(facts):
             )
             for subset, parallel, kind, cards, run, x in given
         )
-        found, collations = scarcity((hobby,), lines, has_odds=any(one.odds for one in lines))
+        has_odds = any(one.odds for one in lines)
+        packs = packs_of((hobby,), lines) if has_odds else None
+        falling = collations((hobby,), lines, packs)
         stated = tuple(
             Odds(one.subset, one.parallel, "hobby", x, "", 2) for one in lines for x in one.odds.values()
         )
         return facts(
             **{
                 "lines": lines,
-                "collations": collations,
+                "collations": falling,
                 "odds": stated,
-                "scarcity": found,
-                "completing": base_set(
-                    (hobby,), lines, collations, Unknown("not asked"), Unknown("not asked")
-                ),
-                "opening": opening((hobby,), lines, collations),
+                "scarcity": scarcity((hobby,), lines, packs, falling, has_odds=has_odds),
+                "completing": base_set((hobby,), lines, falling, Unknown("not asked"), Unknown("not asked")),
+                "opening": opening((hobby,), lines, falling),
                 **more,
             }
         )

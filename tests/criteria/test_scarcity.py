@@ -42,7 +42,7 @@ def test_what_most_of_a_box_is_must_be_known(boxed):
     given = boxed(BASE, GREEN, ("Night", "", "insert", 20, None, "1.6"))
     lines = list(given.scarcity.lines)
     lines[2] = replace(lines[2], copies=replace(lines[2].copies, estimate=None))
-    dark = replace(given, scarcity=replace(given.scarcity, lines=tuple(lines)))
+    dark = given.replaced(scarcity=replace(given.scarcity, lines=tuple(lines)))
     assert "more than half" in CRITERION.ask_of(dark).why
 
 

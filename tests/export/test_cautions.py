@@ -13,8 +13,8 @@ import openpyxl
 import pytest
 
 from rating.cli import app, main
-from rating.export import cautions
-from rating.facts.returns.tell import LOSSES
+from rating.facts import cautions
+from rating.facts.stored import loaded
 from rating.season.season import Season
 
 # every way to call every export; a new command without an entry is called as it is
@@ -68,7 +68,7 @@ def test_every_export_carries_cautions_and_help_lines_after_the_disclosure(path,
     reasons = {score.reason for review in reviews for score in review.scores}
     for file, texts in exported(path, words, tmp_path).items():
         whole = "\n".join(texts)
-        losses = LOSSES.removesuffix(".")
+        losses = cautions.LOSSES.removesuffix(".")
         for said in (cautions.ESTIMATES, cautions.PAST, losses, cautions.LAW, "2031-06-30", *contacts):
             assert said in whole, file
         assert all(review.disclosure.sentence in whole for review in reviews)
@@ -110,7 +110,7 @@ def test_the_share_is_that_of_the_review_not_of_the_files(path, tmp_path):
 @pytest.mark.parametrize("facts", [{}, {"returns": {"unknown": "no sales"}}, {"returns": None}])
 def test_without_returns_the_general_words_stay(facts):
     """A review of before returns were known, and one that could not know them."""
-    assert cautions.of_release({"headline": "hobby"} | facts) == cautions.CAUTIONS
+    assert cautions.of_release(loaded({"headline": "hobby"} | facts, None)) == cautions.CAUTIONS
 
 
 @pytest.mark.parametrize("words", EXPORTS)

@@ -9,22 +9,26 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date
 from decimal import Decimal
+from types import SimpleNamespace
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rating.facts.advice.compute import Asked, advice
+from rating.facts.advice.compute import advice
+from rating.facts.advice.known import Asked
 from rating.facts.completing.value import Completing, FormatCompleting, SetAfter, SetBoxes, SetCost, Wait
 from rating.facts.content.compute import content
 from rating.facts.context import Buying, SeasonContext, Selling
 from rating.facts.economics.value import Economics, FormatEconomics
+from rating.facts.facts import Facts
 from rating.facts.falling.collation import collate
 from rating.facts.falling.lines import Line
 from rating.facts.people.value import People
 from rating.facts.plain import Unknown
 from rating.facts.returns.value import FormatReturns, Payout, Returns
-from rating.facts.values.value import Effect, LineValues, Values
+from rating.facts.values.value import Effect, Valuation, Values
+from rating.facts.worth.value import LineValues
 from rating.release.checklist import Card
 from rating.release.sheet import Format, Guarantee
 
@@ -111,7 +115,7 @@ def brings(box, case, name="Hobby"):
 
 def valued(sales=20, presales=0, week=None, carried="0", modelled="0.6", worth=WORTH, basis="modelled"):
     """Values of the cards as given."""
-    return Values(
+    values = Values(
         sales=sales,
         presales=presales,
         set_aside={},
@@ -123,14 +127,12 @@ def valued(sales=20, presales=0, week=None, carried="0", modelled="0.6", worth=W
         least=None,
         coverage=None,
         effects=() if week is None else (Effect(name="week", value=D(week[0]), error=D(week[1])),),
-        subjects=(),
-        lines=tuple(
-            LineValues(
-                subset=one.subset, parallel="", values=own, low=own, high=own, basis=(basis,) * len(own)
-            )
-            for one, own in zip(LINES, worth, strict=True)
-        ),
     )
+    lines = tuple(
+        LineValues(subset=one.subset, parallel="", values=own, low=own, high=own, basis=(basis,) * len(own))
+        for one, own in zip(LINES, worth, strict=True)
+    )
+    return Valuation(values=values, subjects=(), lines=lines)
 
 
 def set_of(single="10", complete=None, cost=None):
@@ -195,16 +197,17 @@ def advised(
         "content": content([card for one in lines for card in one.cards], None),
         "people": Unknown("not asked"),
         "completing": completing or Completing(formats={"hobby": set_of()}),
-        "values": values or valued(),
+        "valuation": values or valued(),
         "returns": returns or Returns(formats={"hobby": brings("44", "264")}),
         "lines": lines,
         "collations": {one.key: found for one in packing or (packed(),) if (found := collate(one, lines))},
         "season": season,
         "released_on": date(2031, 3, 12),
-        "last_sale": last_sale,
-        "asked": asked,
+        "files": SimpleNamespace(sales=(SimpleNamespace(day=last_sale),)),
+        "as_of": date(2031, 7, 15),
+        "best_slot": asked,
     }
-    return advice(**given | changes)
+    return advice(Facts(**given | changes))
 
 
 def aim(name, *given, **changes):

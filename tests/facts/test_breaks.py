@@ -15,17 +15,18 @@ import rating
 from rating.errors import RatingError
 from rating.facts.breaks import compute as breaks
 from rating.facts.breaks import owners
-from rating.facts.breaks.house import HouseRules, SlotRules, TierMove
 from rating.facts.breaks.value import CONTENT, PRICES
 from rating.facts.context import Buying, Demand, SeasonContext
 from rating.facts.economics.value import Economics, FormatEconomics
 from rating.facts.facts import Facts
 from rating.facts.falling.collation import collate
 from rating.facts.falling.lines import Line
-from rating.facts.history.value import History
+from rating.facts.house import HouseRules, SlotRules, TierMove
 from rating.facts.plain import Unknown
 from rating.facts.returns.compute import categories
-from rating.facts.values.value import LineValues, Values
+from rating.facts.values.valuation import VALUATION
+from rating.facts.values.value import Valuation, Values
+from rating.facts.worth.value import LineValues
 from rating.release.checklist import Card
 from rating.release.sheet import Format, Guarantee
 
@@ -60,7 +61,7 @@ PRICES_ = ((40.0, 10.0, 100.0), (0.0, 0.0))
 
 def values(amounts=PRICES_, lines=LINES):
     """What each card is worth, all of it modelled."""
-    return Values(
+    section = Values(
         sales=30,
         presales=0,
         set_aside={},
@@ -72,19 +73,19 @@ def values(amounts=PRICES_, lines=LINES):
         least=None,
         coverage=None,
         effects=(),
-        subjects=(),
-        lines=tuple(
-            LineValues(
-                subset=one.subset,
-                parallel="",
-                values=own,
-                low=tuple(v / 2 for v in own),
-                high=tuple(v * 2 for v in own),
-                basis=("modelled",) * len(own),
-            )
-            for one, own in zip(lines, amounts, strict=True)
-        ),
     )
+    each = tuple(
+        LineValues(
+            subset=one.subset,
+            parallel="",
+            values=own,
+            low=tuple(v / 2 for v in own),
+            high=tuple(v * 2 for v in own),
+            basis=("modelled",) * len(own),
+        )
+        for one, own in zip(lines, amounts, strict=True)
+    )
+    return Valuation(values=section, subjects=(), lines=each)
 
 
 def packing(boxes_per_case, per):
@@ -104,7 +105,6 @@ def facts(worth=None, case="100", packed=None, lines=LINES, **season):
     hobby = packed or packing(2, "box")
     plain = dict.fromkeys(FormatEconomics.__dataclass_fields__)
     money = FormatEconomics(**plain | {"name": "Hobby", "case_price": case and Decimal(case)})
-    unknown = Unknown("not here")
     return Facts(
         release="deep-harbour",
         title="Deep Harbour",
@@ -125,15 +125,9 @@ def facts(worth=None, case="100", packed=None, lines=LINES, **season):
         economics=Economics(
             headline="hobby", formats={"hobby": money}, price_class="", class_price=None, left_out=()
         ),
-        content=unknown,
-        people=unknown,
-        history=History(line="L", since=None, editions=()),
-        cards=(),
-        parallels=(),
-        odds=(),
         lines=lines,
         collations={"hobby": collate(hobby, lines)},
-        values=values() if worth is None else worth,
+        valuation=values() if worth is None else worth,
     )
 
 
@@ -319,7 +313,7 @@ def test_means_and_deviations_are_those_of_simulated_cases(halyard):
     for one in halyard.lines:
         places.append(list(range(count, count + len(one.cards))))
         count += len(one.cards)
-    worth = np.array([v for one in halyard.values.lines for v in one.values])
+    worth = np.array([v for one in halyard.of(VALUATION).lines for v in one.values])
     sharing = [shares for own in owned.cards for shares in own]
     rng, cases = np.random.default_rng(20310312), 4000
     held = np.zeros((cases, len(found.slots)))
@@ -396,7 +390,7 @@ def test_whole_boxes_are_worth_a_tenth_of_the_case_each(halyard):
 
 def test_other_house_rules_change_what_cards_of_two_teams_bring(halyard):
     """What is given to the first named is the same in sum, but not slot by slot."""
-    other = replace(halyard, season=replace(halyard.season, house=HouseRules(two_teams="first named")))
+    other = halyard.replaced(rules=replace(halyard.rules, house=HouseRules(two_teams="first named")))
     by_lot, by_name = breaks.broken_down(halyard), breaks.broken_down(other)
     assert by_lot.value == by_name.value
     assert [slot.worth for slot in by_lot.slots] != [slot.worth for slot in by_name.slots]

@@ -5,9 +5,10 @@ from __future__ import annotations
 from datetime import date
 from decimal import Decimal
 
+from rating.facts.context import Donor
 from rating.facts.falling.lines import lines_of
 from rating.facts.plain import Unknown
-from rating.facts.worth.carrying import ENOUGH, MOST, Donor, donors_of, gathered
+from rating.facts.worth.carrying import ENOUGH, MOST, donors_of, gathered
 from rating.facts.worth.matching import FEWEST_SALES, has_enough
 from rating.release.checklist import Card, Parallel
 from rating.release.market import Sale

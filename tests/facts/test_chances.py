@@ -9,12 +9,12 @@ from pathlib import Path
 import pytest
 from scipy import stats
 
+from rating.facts.chances import SECTION
 from rating.facts.chances.compute import against_odds, chances
 from rating.facts.chances.value import Chances, FormatChances
 from rating.facts.falling.lines import lines_of
+from rating.facts.gather import lasting
 from rating.facts.plain import Unknown
-from rating.facts.scarcity.compute import scarcity
-from rating.facts.telling import sentence
 from rating.release.checklist import Card, Odds
 from rating.release.market import OpenedRow
 from rating.release.release import Release
@@ -54,7 +54,7 @@ def made(cards, odds=(), guarantees=(), opened=None, packs=10):
         odds=tuple(Odds(subset, "", "hobby", Decimal(x), "", 2) for subset, x in odds),
     )
     lines = lines_of(release)
-    collations = scarcity(sheet.formats, lines, has_odds=bool(odds))[1]
+    collations = lasting(release, {}).collations
     return chances(sheet.formats, lines, collations, opened, has_odds=bool(odds)), sheet.formats, lines
 
 
@@ -95,7 +95,7 @@ def test_halyards_odds_come_back(halyard):
     # the printed 1:250 is a misprint; chances go by what the other lines imply
     assert round(1 / lines["Deck Signatures Pearl"].p_pack) == 139
     assert "Base Mist" in halyard.chances.formats["retail"].open_lines
-    assert "a Hobby box: an autograph 97 %" in sentence("chances", halyard)
+    assert "a Hobby box: an autograph 97 %" in SECTION.told(halyard)
 
 
 @pytest.mark.parametrize(

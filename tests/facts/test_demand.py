@@ -7,8 +7,8 @@ from decimal import Decimal
 import pytest
 
 from rating.facts.context import Demand
-from rating.facts.values.value import SubjectEffect
 from rating.facts.worth.demand import demand
+from rating.facts.worth.value import SubjectEffect
 
 
 def release(**effects):

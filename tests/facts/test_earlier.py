@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 from fractions import Fraction
 
 import pytest
 
-from rating.facts.context import Buying, SeasonContext
-from rating.facts.earlier.compute import Before, earlier
+from rating.facts.context import Before, Buying, SeasonContext
+from rating.facts.earlier.compute import earlier
 from rating.facts.economics.compute import economics
 from rating.facts.plain import Unknown
 from rating.release.checklist import Card, Parallel
@@ -84,8 +85,7 @@ NEW = release(2031, NEW_CARDS, [("base", "Gold", 25), ("Base", "Pearl", 5)], "16
 
 def before(old=OLD, currency="USD"):
     """The edition before, in a season that counts in a currency."""
-    costs = economics(old, SEASON, as_of=date.max)
-    return Before(season="Trial 2030", currency=currency, release=old, economics=costs)
+    return Before(release=old, season=replace(SEASON, name="Trial 2030", currency=currency))
 
 
 def section(old=OLD, new=NEW, currency="USD"):

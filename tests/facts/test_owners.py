@@ -7,10 +7,10 @@ from decimal import Decimal
 import pytest
 
 from rating.errors import RatingError
-from rating.facts.breaks.house import HouseRules, SlotRules
 from rating.facts.breaks.owners import owners, pair_up, same_slot
 from rating.facts.context import Buying, SeasonContext
 from rating.facts.falling.lines import Line
+from rating.facts.house import HouseRules, SlotRules
 from rating.release.checklist import Card
 
 HERONS, ROOKS, FOXES = "Saltmarsh Herons", "Kelderby Rooks", "Tarn End Foxes"

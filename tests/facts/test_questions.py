@@ -10,12 +10,12 @@ from decimal import Decimal
 import pytest
 
 from rating.errors import RatingError
+from rating.facts.chances.questions import ask
+from rating.facts.chances.tell import answered
 from rating.facts.context import Buying, SeasonContext
-from rating.facts.falling.questions import ask
 from rating.facts.gather import gather
 from rating.facts.history.value import History
 from rating.facts.plain import Unknown
-from rating.facts.telling import answer
 from rating.release.checklist import Card, Odds, Parallel
 from rating.release.release import Release
 from rating.release.sheet import Format, Sheet
@@ -109,17 +109,17 @@ def test_a_team_without_cards_has_the_chance_0():
     found = ask(facts(), [f"team={FOXES}"])
     assert all(one.p == 0 and one.expected == 0 for one in found.formats["hobby"].amounts)
     assert found.formats["hobby"].packs is None
-    assert answer(found, "hobby") == f"No card in it is of this: {FOXES}, so the chance is 0."
+    assert answered(found, "hobby") == f"No card in it is of this: {FOXES}, so the chance is 0."
 
 
 def test_what_nothing_is_said_of_is_not_known():
     """Tides has no odds: alone it is unknown; with others the chance is at least theirs."""
     found = ask(facts(), ["subset=Tides"])
     assert isinstance(found.formats["hobby"], Unknown)
-    assert "how often they fall: Tides" in answer(found, "hobby")
+    assert "how often they fall: Tides" in answered(found, "hobby")
     both = ask(facts(), ["subset=Tides", "subset=Ink"])
     assert both.formats["hobby"].open_lines == ("Tides",)
-    assert "It is more by what nothing is said of: Tides." in answer(both, "hobby")
+    assert "It is more by what nothing is said of: Tides." in answered(both, "hobby")
 
 
 def test_a_format_without_packs_says_so():
@@ -163,7 +163,7 @@ def test_an_amount_of_a_size_that_is_not_known_is_left_out():
     """A case of unknown size has no chance; no line of cards is asked about twice."""
     known = facts()
     collation = replace(known.collations["hobby"], boxes_per_case=None)
-    found = ask(replace(known, collations={"hobby": collation}), ["kind=hit"], opening="1 case")
+    found = ask(known.replaced(collations={"hobby": collation}), ["kind=hit"], opening="1 case")
     assert found.formats["hobby"].amounts == ()
     assert [one.what for one in ask(known, ["kind=hit"]).formats["hobby"].amounts] == [
         "a pack",

@@ -8,12 +8,12 @@ from decimal import Decimal
 from fractions import Fraction
 from itertools import combinations
 from math import comb, sqrt
-from types import SimpleNamespace
 
 import numpy as np
 import pytest
 
 from rating.facts.economics.value import Economics, FormatEconomics
+from rating.facts.facts import Facts
 from rating.facts.falling.collation import Collation, Draw, collate
 from rating.facts.falling.lines import Line
 from rating.facts.plain import Unknown
@@ -304,13 +304,13 @@ def test_without_a_known_run_of_its_own_a_case_is_drawn_as_before(ink, packs):
 def test_the_telling_speaks_of_the_run_only_where_it_shows():
     """Above a hundredth it says how cards are drawn, below it nothing."""
     ink, worth = [line("Ink", "autograph", run=(8, 792))], [[100.0, 0.0]]
-    facts = SimpleNamespace(headline="hobby", values=Unknown("not here"))
+    facts = Facts(headline="hobby", values=Unknown("not here"))
 
     def told(packs):
         section = returns(
             money("100", "100"), ink, {"hobby": collate(one_pack(6), ink)}, worth, run_of(packs)
         )
-        return telling_returns.returns(section, facts)
+        return telling_returns.told(section, facts)
 
     assert "A case opens 1 in 45 of all Hobby packs that exist, so its promised cards are" in told(267)
     assert "A box opens" not in told(267)

@@ -8,11 +8,10 @@ from pathlib import Path
 
 import pytest
 
-from rating.facts.falling.lines import lines_of
+from rating.facts import scarcity
+from rating.facts.gather import lasting
 from rating.facts.plain import Unknown
-from rating.facts.scarcity.compute import scarcity
 from rating.facts.scarcity.value import Scarcity
-from rating.facts.telling import sentence
 from rating.release.checklist import Card, Odds, Parallel
 from rating.release.release import Release
 from rating.release.sheet import Format, Guarantee, Sheet
@@ -51,7 +50,7 @@ def made(cards, odds, parallels=(), guarantees=(), packs_per_box=10):
         parallels=tuple(Parallel(*one, (), 2) for one in parallels),
         odds=tuple(Odds(subset, parallel, "hobby", Decimal(x), "", 2) for subset, parallel, x in odds),
     )
-    return scarcity(sheet.formats, lines_of(release), has_odds=bool(release.odds))[0]
+    return lasting(release, {}).of(scarcity.SECTION)
 
 
 @pytest.fixture(scope="module")
@@ -80,7 +79,7 @@ def test_halyards_misprint_is_named_with_what_the_others_imply(halyard):
     )
     assert round(aside.implied) == round(Decimal(86_800) / (52 * 12)) == 139
     assert aside.low <= Decimal(86_800) / 624 <= aside.high
-    assert "Deck Signatures Pearl at 1:250, where the others imply 1:139" in sentence("scarcity", halyard)
+    assert "Deck Signatures Pearl at 1:250, where the others imply 1:139" in scarcity.SECTION.told(halyard)
 
 
 def test_copies_of_unnumbered_lines_follow_from_odds_with_an_interval(halyard):
@@ -194,12 +193,13 @@ def test_a_format_that_no_numbered_line_speaks_of_has_no_estimate():
     )
     odds = (Odds("Ink", "", "hobby", Decimal(20), "", 2),)
     release = Release(sheet=sheet, cards=cards, parallels=(), odds=odds)
-    found, collations = scarcity(formats, lines_of(release), has_odds=True)
+    facts = lasting(release, {})
+    found = facts.of(scarcity.SECTION)
     assert isinstance(found, Scarcity)
     assert found.formats["hobby"].packs.estimate == 20_000
     assert found.formats["retail"].packs.estimate is None
     assert found.formats["retail"].boxes is None
-    assert set(collations) == {"hobby", "retail"}
+    assert set(facts.collations) == {"hobby", "retail"}
 
 
 def test_two_formats_with_the_same_odds_share_their_packs():

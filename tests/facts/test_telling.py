@@ -9,12 +9,12 @@ from pathlib import Path
 
 import pytest
 
-from rating.facts import telling
+from rating.facts import sections
 from rating.facts.context import Buying, PriceClass, Rookie, SeasonContext
-from rating.facts.facts import SECTIONS, stored
 from rating.facts.gather import gather
 from rating.facts.history.value import Edition, History
 from rating.facts.plain import Unknown, as_json_values, as_text_values
+from rating.facts.stored import stored
 from rating.release.checklist import Card
 from rating.release.market import Price
 from rating.release.release import Release
@@ -31,13 +31,14 @@ HOBBY = Format(
     boxes_per_case=12,
     guarantees=(Guarantee(what="autograph", count=Decimal(4), per="box", hard=True),),
 )
+BY_KEY = {one.key: one for one in sections.SECTIONS}
 BLANK = History(line="Halyard", since=None, editions=())
 TEAMS = ("Otters", "Herons", "Rooks", "Foxes", "Gulls")
 
 
 def told(section, *prices, cards=None, teams=TEAMS, rookies=None, history=BLANK, tax="0", formats=(HOBBY,)):
     """The sentence of one section."""
-    return telling.sentence(section, facts(prices, cards, teams, rookies, history, tax, formats))
+    return BY_KEY[section].told(facts(prices, cards, teams, rookies, history, tax, formats))
 
 
 def facts(prices=(), cards=None, teams=TEAMS, rookies=None, history=BLANK, tax="0", formats=(HOBBY,)):
@@ -192,7 +193,7 @@ def test_what_is_not_known_says_why():
     assert told("economics", formats=()) == "Not known: release.toml describes no format yet."
 
 
-@pytest.mark.parametrize("section", SECTIONS)
+@pytest.mark.parametrize("section", sections.all_keys())
 def test_every_section_has_one_line(section):
     """No line ends, no blanks at the ends, and a full stop."""
     said = told(section, ("168", "street", "box"), cards=(card("1"),))
@@ -246,7 +247,7 @@ def test_what_an_edition_held_is_street_over_list(listed, street, held):
 def test_the_set_is_told_with_packs_boxes_and_money():
     """The packs of 220 cards by 5.3 a pack, what one box has, and the cheapest way at a bulk price."""
     facts = Season.open(SAMPLE).facts("halyard")
-    words = telling.sentence("completing", facts)
+    words = BY_KEY["completing"].told(facts)
     assert words.startswith(
         "220 base cards at 5.3 a pack: if packs know nothing of each other, the set takes 245"
     )
@@ -259,19 +260,19 @@ def test_the_set_is_told_with_packs_boxes_and_money():
 
 def test_a_cheap_box_is_told_with_how_many_to_open():
     """Three at 29.95, then singles."""
-    words = telling.sentence("completing", Season.open(SAMPLE).facts("penny-whistle"))
+    words = BY_KEY["completing"].told(Season.open(SAMPLE).facts("penny-whistle"))
     assert "Cheapest is 3 boxes, then singles at 1.18 each" in words
 
 
 def test_opening_is_told_with_waits_hits_and_surprises():
     """With and without something that every pack has."""
     season = Season.open(SAMPLE)
-    words = telling.sentence("opening", season.facts("slipway"))
+    words = BY_KEY["opening"].told(season.facts("slipway"))
     assert words.startswith(
         "54 of 100 packs hold something other than base; the longest run of packs with base"
     )
     assert "none in 60 of 100 boxes" in words
-    words = telling.sentence("opening", season.facts("halyard"))
+    words = BY_KEY["opening"].told(season.facts("halyard"))
     assert "83 of 100 something beyond Base Mist, which every pack has. A box holds 4.5 hits" in words
 
 
@@ -281,7 +282,5 @@ def test_a_format_that_is_not_known_is_told(section):
     facts = Season.open(SAMPLE).facts("halyard")
     known = getattr(facts, section)
     dark = replace(known, formats={**known.formats, "hobby": Unknown("nobody said how it is packed")})
-    assert (
-        telling.sentence(section, replace(facts, **{section: dark}))
-        == "Not known: nobody said how it is packed."
-    )
+    told = BY_KEY[section].told(facts.replaced(**{section: dark}))
+    assert told == "Not known: nobody said how it is packed."

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from dataclasses import replace
 from decimal import Decimal
-from types import SimpleNamespace
 
-from rating.facts.advice import tell as telling_advice
+from rating.facts.advice.tell import price, told
 from rating.facts.advice.value import Advice, AimAdvice, PriceAdvice
+from rating.facts.facts import Facts
 from rating.facts.plain import Unknown, as_text_values
+from rating.facts.stored import NOT_KEPT, loaded
 
 ONE = AimAdvice(
     aim="set builder",
@@ -23,7 +24,7 @@ ONE = AimAdvice(
 PRICE = PriceAdvice(
     format="hobby", price=None, below=Decimal(75), sentence="A sensible Hobby box under 75.00."
 )
-FACTS = SimpleNamespace(economics=Unknown("not asked"))
+FACTS = Facts()
 
 
 def other(aim, buy):
@@ -40,24 +41,27 @@ def test_who_gets_the_same_is_named_together():
         other("casual opener", "wait"),
         other("autograph buyer", "box"),
     )
-    assert telling_advice.advice(Advice(aims=aims, price=PRICE), FACTS) == (
+    assert told(Advice(aims=aims, price=PRICE), FACTS) == (
         "What to buy: 2 hobby boxes for the set builder; wait for the break buyer and the casual opener; "
         "hobby box for the autograph buyer; not known for the rookie hunter. A sensible Hobby box under "
         "75.00."
     )
     aims = (other("rookie hunter", "not known"),)
-    assert telling_advice.advice(Advice(aims=aims, price=Unknown("there are no sales yet")), FACTS) == (
+    assert told(Advice(aims=aims, price=Unknown("there are no sales yet")), FACTS) == (
         "What to buy is not known for any aim. No sensible price is known: there are no sales yet."
     )
 
 
+def kept(section):
+    """The facts of a review that kept a section on advice, or none at all."""
+    return loaded({} if section is None else {"advice": as_text_values(section)}, None)
+
+
 def test_the_kept_sentence_is_the_same():
     """From stored facts, whatever they hold."""
-    kept = {"advice": as_text_values(Advice(aims=(ONE,), price=PRICE))}
-    assert telling_advice.stored_price(kept) == telling_advice.price(PRICE)
+    assert price(kept(Advice(aims=(ONE,), price=PRICE)).advice) == PRICE.sentence
     unknown = Unknown("there are no sales yet")
-    told = "No sensible price is known: there are no sales yet."
-    kept = {"advice": as_text_values(Advice(aims=(ONE,), price=unknown))}
-    assert telling_advice.stored_price(kept) == told
-    assert telling_advice.stored_price({"advice": as_text_values(unknown)}) == told
-    assert telling_advice.stored_price({}) == ""
+    words = "No sensible price is known: there are no sales yet."
+    assert price(kept(Advice(aims=(ONE,), price=unknown)).advice) == words
+    assert price(kept(unknown).advice) == words
+    assert kept(None).advice == NOT_KEPT

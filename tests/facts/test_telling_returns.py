@@ -4,19 +4,15 @@ from __future__ import annotations
 
 from dataclasses import replace
 from decimal import Decimal
-from types import SimpleNamespace
 
 import pytest
 
-from rating.facts.plain import Unknown
-from rating.facts.returns.tell import since_launch
+from rating.facts.facts import Facts, KeptFacts
+from rating.facts.plain import NOT_ASKED, Unknown
+from rating.facts.returns import SECTION
 from rating.facts.returns.value import FormatReturns, Payout, Returns
 from rating.facts.values.value import Values
 
-KEPT = {
-    "values": {"carried_from": ["Halyard 2030", "Oakum 2030"]},
-    "returns": {"formats": {"hobby": {"box": {"mean": "107.69", "p_return": "0.09", "price": "179.95"}}}},
-}
 VALUES = Values(**dict.fromkeys(Values.__dataclass_fields__, ()) | {"sales": 854})
 PLAIN = dict.fromkeys(Payout.__dataclass_fields__, Decimal(0))
 BOX = Payout(**PLAIN | {"mean": Decimal("87.81"), "p_return": Decimal("0.07"), "price": Decimal("178.00")})
@@ -33,12 +29,21 @@ HOBBY = FormatReturns(
     case_share=None,
     finite=(),
 )
-FACTS = SimpleNamespace(headline="hobby", values=VALUES, returns=Returns(formats={"hobby": HOBBY}))
+FACTS = Facts(headline="hobby", values=VALUES, returns=Returns(formats={"hobby": HOBBY}))
+CARRIED = replace(VALUES, carried_from=("Halyard 2030", "Oakum 2030"))
+
+
+def launch(mean="107.69", p_return="0.09", price="179.95", **changes):
+    """The facts of a launch review, when prices were carried over."""
+    then = [None if one is None else Decimal(one) for one in (mean, p_return, price)]
+    box = replace(BOX, mean=then[0], p_return=then[1], price=then[2])
+    section = Returns(formats={"hobby": replace(HOBBY, box=box)})
+    return KeptFacts(**{"headline": "hobby", "values": CARRIED, "returns": section} | changes)
 
 
 def test_then_and_now_stand_beside_each_other():
     """With the releases, the money, the chances and the prices of both days."""
-    assert since_launch(KEPT, FACTS) == (
+    assert SECTION.told_since(FACTS, launch()) == (
         "At launch, prices carried over from Halyard 2030 and Oakum 2030 said that a Hobby box returns "
         "107.69 on average, with 9 % returning the price of 179.95; 854 sales of its own now say "
         "87.81 on average, with 7 % returning the price of 178.00."
@@ -47,22 +52,20 @@ def test_then_and_now_stand_beside_each_other():
 
 def test_without_a_price_it_is_about_money_alone():
     """Then and now."""
-    box = {"mean": "107.69", "p_return": None, "price": None}
-    kept = KEPT | {"returns": {"formats": {"hobby": {"box": box}}}}
-    assert "returns 107.69 on average; 854" in since_launch(kept, FACTS)
+    assert "returns 107.69 on average; 854" in SECTION.told_since(FACTS, launch(p_return=None, price=None))
 
 
 @pytest.mark.parametrize(
     ("kept", "changes"),
     [
-        ({}, {}),
-        ({"values": {"unknown": "no sales"}, "returns": {"unknown": "no sales"}}, {}),
-        (KEPT | {"values": {"carried_from": []}}, {}),
-        (KEPT, {"values": Unknown("no sales")}),
-        (KEPT, {"values": replace(VALUES, carried_from=("Halyard 2030",))}),
-        (KEPT, {"returns": Unknown("no prices")}),
+        ({"values": NOT_ASKED, "returns": NOT_ASKED}, {}),
+        ({"values": Unknown("no sales"), "returns": Unknown("no sales")}, {}),
+        ({"values": VALUES}, {}),
+        ({}, {"values": Unknown("no sales")}),
+        ({}, {"values": CARRIED}),
+        ({}, {"returns": Unknown("no prices")}),
     ],
 )
 def test_nothing_is_said_where_there_is_nothing_to_compare(kept, changes):
     """No launch review of that kind, own sales even then, or carried over still."""
-    assert since_launch(kept, SimpleNamespace(**vars(FACTS) | changes)) == ""
+    assert SECTION.told_since(FACTS.replaced(**changes), launch(**kept)) == ""

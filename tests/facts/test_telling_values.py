@@ -4,23 +4,13 @@ from __future__ import annotations
 
 from dataclasses import replace
 from decimal import Decimal
-from types import SimpleNamespace
 
 import pytest
 
+from rating.facts.facts import KeptFacts
 from rating.facts.values import tell as telling_values
-from rating.facts.values.value import Effect, LineValues, Values
+from rating.facts.values.value import Dearest, Effect, Values
 
-LINE = SimpleNamespace(
-    subset="Signed",
-    parallel="Pearl",
-    name="Signed Pearl",
-    cards=(
-        SimpleNamespace(number="S-1", subjects=("Ada Moor",)),
-        SimpleNamespace(number="S-2", subjects=("Bo Fell", "Cy Holm")),
-    ),
-)
-FACTS = SimpleNamespace(lines=(LINE,))
 VALUES = Values(
     sales=200,
     presales=0,
@@ -33,23 +23,13 @@ VALUES = Values(
     least=None,
     coverage=Decimal("0.91"),
     effects=(Effect(name="week", value=Decimal("-0.0618754"), error=Decimal("0.01")),),
-    subjects=(),
-    lines=(
-        LineValues(
-            subset="Signed",
-            parallel="Pearl",
-            values=(12.0, 80.5),
-            low=(6.0, 40.0),
-            high=(24.0, 160.0),
-            basis=("sold", "modelled"),
-        ),
-    ),
+    dearest=Dearest(name="Signed Pearl S-2, Bo Fell and Cy Holm", value=Decimal("80.50"), basis="modelled"),
 )
 
 
 def told(**changes):
     """The sentence with some values changed."""
-    return telling_values.values(replace(VALUES, **changes), FACTS)
+    return telling_values.told(replace(VALUES, **changes), KeptFacts())
 
 
 def test_it_says_what_it_rests_on_how_sure_it_is_and_what_is_worth_most():

@@ -17,13 +17,13 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from rating import text
-from rating.facts.context import Demand, SeasonContext, Selling
+from rating.facts import scarcity
+from rating.facts.context import Demand, Donor, SeasonContext, Selling
 from rating.facts.falling.lines import lines_of
+from rating.facts.gather import lasting
 from rating.facts.plain import Unknown, as_json_values
-from rating.facts.scarcity.compute import scarcity
 from rating.facts.values.compute import net, subject_effects, valuation
-from rating.facts.values.value import Values
-from rating.facts.worth.carrying import Donor
+from rating.facts.values.value import Valuation
 from rating.facts.worth.matching import copies_by_card, sorted_out
 from rating.release.checklist import Card
 from rating.release.intake import SeasonWords, take_in
@@ -177,14 +177,14 @@ def test_what_cannot_be_used_is_counted_by_reason():
             sale(1, 5, day=date(2031, 3, 1)),
         ]
     )
-    assert found.set_aside == {
+    assert found.values.set_aside == {
         "not matched to a card": 1,
         "not on the checklist": 1,
         "slabbed": 1,
         "in another currency": 1,
         "after the day": 1,
     }
-    assert (found.sales, found.presales) == (41, 1)
+    assert (found.values.sales, found.values.presales) == (41, 1)
 
 
 def test_the_shares_are_those_of_the_value_of_all_copies():
@@ -195,10 +195,11 @@ def test_the_shares_are_those_of_the_value_of_all_copies():
         for value, basis in zip(line.values, line.basis, strict=True):
             totals[basis] += copies * value
     whole = sum(totals.values())
-    shares = (found.sold_share, found.modelled_share, found.carried_over, found.bulk_share)
+    section = found.values
+    shares = (section.sold_share, section.modelled_share, section.carried_over, section.bulk_share)
     assert sum(shares) == 1
-    assert found.sold_share == pytest.approx(Decimal(totals["sold"] / whole), abs=Decimal("2e-6"))
-    assert found.modelled_share == pytest.approx(Decimal(totals["modelled"] / whole), abs=Decimal("2e-6"))
+    assert section.sold_share == pytest.approx(Decimal(totals["sold"] / whole), abs=Decimal("2e-6"))
+    assert section.modelled_share == pytest.approx(Decimal(totals["modelled"] / whole), abs=Decimal("2e-6"))
 
 
 @pytest.mark.parametrize(
@@ -234,7 +235,7 @@ def test_a_wild_sale_hardly_moves_the_others_and_is_counted():
     """A thousand times the price of its card, sold once."""
     sales = [one for one in many() if (one.subset, one.number) != ("Signed", "5")]
     calm, wild = valued(sales), valued([*sales, sale(5, 60_000, "Signed")])
-    assert wild.wild >= 1
+    assert wild.values.wild >= 1
     for before, after in zip(calm.lines[0].values, wild.lines[0].values, strict=True):
         assert after == pytest.approx(before, rel=0.25)
 
@@ -281,7 +282,7 @@ def test_whatever_was_sold_values_are_numbers_or_say_why(rows):
         for low, value, high in zip(line.low, line.values, line.high, strict=True):
             assert 0.0999 <= low <= high
             assert 0.0999 <= value < math.inf
-    assert found.sold_share + found.modelled_share + found.bulk_share == 1
+    assert found.values.sold_share + found.values.modelled_share + found.values.bulk_share == 1
 
 
 def test_no_checklist_no_values():
@@ -306,13 +307,13 @@ DONORS = [Donor("base", 50, Decimal(str(4 + i % 5))) for i in range(15)] + [
 def test_prices_are_carried_over_until_there_are_sales():
     """Said so, near the prices given: (6 + 5) x 0.87 - 5.30 = 4.27 and about 41, and wide."""
     found = valued([sale(1, 5)], donors=DONORS)
-    assert isinstance(found, Values)
-    assert (found.carried_over, found.sold_share, found.modelled_share) == (1, 0, 0)
+    assert isinstance(found, Valuation)
+    assert (found.values.carried_over, found.values.sold_share, found.values.modelled_share) == (1, 0, 0)
     assert set(found.lines[0].basis) == {"carried over"}
     assert found.lines[0].values[3] == pytest.approx(4.27, rel=0.3)
     assert found.lines[1].values[3] == pytest.approx(40.7, rel=0.2)
-    assert found.coverage is None
-    assert found.effects == ()
+    assert found.values.coverage is None
+    assert found.values.effects == ()
 
 
 def test_a_few_prices_to_carry_over_are_too_few():
@@ -347,7 +348,7 @@ def test_prices_to_carry_over_that_say_nothing_are_told(sales, why, donors, too)
 def test_a_price_of_nothing_is_set_aside():
     """0 and below, whoever made the sale: it is counted, and the others stand."""
     found = valued([*many(), sale(1, 0), sale(2, -3)], donors=DONORS)
-    assert found.set_aside == {"without a price above 0": 2}
+    assert found.values.set_aside == {"without a price above 0": 2}
     assert found.lines == valued(many()).lines
 
 
@@ -385,14 +386,14 @@ def test_the_releases_that_prices_come_from_are_named_once():
     """In the order given, with the day; and none where nothing is carried over."""
     donors = [one._replace(release="AB"[i % 2]) for i, one in enumerate(DONORS)]
     found = valued(None, donors=donors, carried_on=date(2031, 4, 1))
-    assert (found.carried_from, found.carried_on) == (("A", "B"), date(2031, 4, 1))
+    assert (found.values.carried_from, found.values.carried_on) == (("A", "B"), date(2031, 4, 1))
     own = valued(many(), donors=donors, carried_on=date(2031, 4, 1))
-    assert (own.carried_from, own.carried_on) == ((), None)
+    assert (own.values.carried_from, own.values.carried_on) == ((), None)
 
 
 def test_a_carried_over_level_is_at_the_least_twice_a_quarter_off():
     """From one release the distance between releases is declared, 0.25; twice that covers e^(1.645 / 2)."""
-    assert float(valued(None, donors=DONORS).level_error) > 0.5
+    assert float(valued(None, donors=DONORS).values.level_error) > 0.5
 
 
 def test_how_far_levels_lie_apart_follows_from_three_releases():
@@ -405,12 +406,12 @@ def test_how_far_levels_lie_apart_follows_from_three_releases():
         for name, times in (("A", 1), ("B", 2), ("C", 4))
         for one in DONORS
     ]
-    assert float(valued(None, donors=donors).level_error) == pytest.approx(2 * math.log(2), rel=0.2)
+    assert float(valued(None, donors=donors).values.level_error) == pytest.approx(2 * math.log(2), rel=0.2)
 
 
 def test_the_level_of_own_sales_is_as_sure_as_their_mean():
     """400 sales with an error of 0.3: 0.3 / 20 = 0.015; medians are 1.25 times less sure."""
-    found = float(valued(many(400)).level_error)
+    found = float(valued(many(400)).values.level_error)
     assert 0.6 * 0.3 / 20 < found < 2 * 0.3 / 20
 
 
@@ -440,7 +441,7 @@ def test_once_there_are_sales_nothing_is_carried_over():
 
 def test_the_plain_form_holds_totals_and_not_every_card():
     """Thousands of numbers that nobody reads stay out of reviews."""
-    plain = as_json_values(valued(many()))
+    plain = as_json_values(valued(many()).values)
     assert {"sales", "set_aside", "modelled_share", "carried_over"} <= set(plain)
     assert not {"lines", "subjects"} & set(plain)
     assert json.dumps(plain)
@@ -457,8 +458,8 @@ def test_the_effects_of_subjects_are_those_of_the_section_and_rookies_share_thei
     """Who is a rookie goes for their own effect and that of being one; to six places, as both are rounded."""
     release = rookies_among(many(200))
     whole = valued(release.sales, lines_of(release))
-    rookie = next(one.value for one in whole.effects if one.name == "rookie")
-    found = {one.subject: one for one in subject_effects(release, "USD", as_of=AS_OF)}
+    rookie = next(one.value for one in whole.values.effects if one.name == "rookie")
+    found = {one.subject: one for one in subject_effects(lasting(release, {}), "USD", as_of=AS_OF)}
     assert set(found) == {one.subject for one in whole.subjects}
     for one in whole.subjects:
         added = rookie if int(one.subject.split()[1]) <= 3 else Decimal(0)
@@ -472,15 +473,15 @@ def test_the_effects_of_subjects_are_those_of_the_section_and_rookies_share_thei
 )
 def test_too_little_says_nothing_of_subjects(sales):
     """Fewer than twenty, or of one card only."""
-    assert subject_effects(rookies_among(sales), "USD", as_of=AS_OF) == ()
+    assert subject_effects(lasting(rookies_among(sales), {}), "USD", as_of=AS_OF) == ()
 
 
 def test_effects_of_subjects_know_no_sale_after_the_day():
     """Nor any in another currency."""
     release = rookies_among(many(200))
-    assert subject_effects(release, "USD", as_of=date(2031, 3, 25)) == ()
+    assert subject_effects(lasting(release, {}), "USD", as_of=date(2031, 3, 25)) == ()
     euros = rookies_among([one._replace(currency="EUR") for one in many(200)])
-    assert subject_effects(euros, "USD", as_of=AS_OF) == ()
+    assert subject_effects(lasting(euros, {}), "USD", as_of=AS_OF) == ()
 
 
 @pytest.fixture(scope="module")
@@ -497,7 +498,7 @@ def halyard(tmp_path_factory):
     season = Season.open(folder)
     release = season.files.release("halyard")
     lines = lines_of(release)
-    copies, _ = scarcity(release.sheet.formats, lines, has_odds=True)
+    copies = lasting(release, {}).of(scarcity.SECTION)
     return release.sales, lines, copies, season.files.context
 
 
@@ -525,8 +526,8 @@ def with_demand(halyard, market):
     return valuation(sales, lines, copies, replace(season, demand=demand), released_on=RELEASED, as_of=AS_OF)
 
 
-def effects(values):
-    return {one.name: (float(one.value), float(one.error)) for one in values.effects}
+def effects(valuation):
+    return {one.name: (float(one.value), float(one.error)) for one in valuation.values.effects}
 
 
 @pytest.mark.parametrize("name", ["values", "with_demand"])
@@ -583,17 +584,19 @@ def test_halyard_recovers_who_is_wanted(values, market, halyard):
 @pytest.mark.parametrize("name", ["values", "with_demand"])
 def test_halyard_intervals_hold_what_they_should(name, request):
     """80 to 97 % of held-out sales lie in their 90 % intervals."""
-    assert Decimal("0.80") <= request.getfixturevalue(name).coverage <= Decimal("0.97")
+    assert Decimal("0.80") <= request.getfixturevalue(name).values.coverage <= Decimal("0.97")
 
 
 def test_halyard_is_told_whole(values, market, halyard):
     """Every sale is used or set aside; the presale is flagged; the least price is found."""
-    assert values.sales + sum(values.set_aside.values()) == len(halyard[0])
-    assert values.presales == 1
-    assert values.least == Decimal(str(market["least"]))
-    assert 0 < values.wild < 0.03 * values.sales
+    section = values.values
+    section = values.values
+    assert section.sales + sum(section.set_aside.values()) == len(halyard[0])
+    assert section.presales == 1
+    assert section.least == Decimal(str(market["least"]))
+    assert 0 < section.wild < 0.03 * section.sales
     assert all(value > 0 for line in values.lines for value in line.values)
-    assert sum((values.sold_share, values.modelled_share, values.bulk_share)) == 1
+    assert sum((section.sold_share, section.modelled_share, section.bulk_share)) == 1
 
 
 def test_the_same_sales_give_the_same_values(values, halyard):
@@ -646,7 +649,7 @@ def test_the_level_is_off_by_as_much_as_it_says(halyard, market):
         ]
         found = valuation(anew, lines, scarce, season, released_on=RELEASED, as_of=AS_OF)
         worth = sum(float(np.dot(line.values, own)) for line, own in zip(found.lines, copies, strict=True))
-        off.append(math.log(worth / true) / float(found.level_error))
+        off.append(math.log(worth / true) / float(found.values.level_error))
     assert np.sum(np.abs(off) < 1.645) >= 23
     # a mean of thirty has a standard error of 0.18, their deviation one of 0.13
     assert abs(np.mean(off)) < 3 * 0.18
@@ -656,7 +659,7 @@ def test_the_level_is_off_by_as_much_as_it_says(halyard, market):
 def test_a_kind_that_was_never_sold_is_made_no_price():
     """Thirty sales of autographs say nothing of base cards: these count as bulk, and it says so."""
     found = valued([sale(i % 4 + 1, 40 + i, "Signed") for i in range(30)])
-    assert found.never_sold == ("base",)
+    assert found.values.never_sold == ("base",)
     assert set(found.lines[0].basis) == {"bulk"}
     assert set(found.lines[0].values) == {0.10}
     assert min(found.lines[1].values) > 10

@@ -7,7 +7,7 @@ from datetime import date
 import pytest
 
 from rating.errors import RatingError
-from rating.facts.facts import stored
+from rating.facts.stored import stored
 from rating.season.check import check
 from rating.season.season import Season
 

@@ -58,14 +58,14 @@ def ask(season: Season, release: str, *, rater: str, stage: str) -> None:
 
 
 def _evidence(facts: object) -> None:
-    from rating.facts import telling
-    from rating.facts.facts import SECTIONS, Facts
+    from rating.facts import sections
+    from rating.facts.facts import Facts
 
     if not isinstance(facts, Facts):
         raise TypeError("the evidence is made from facts")
     printing.say(facts.title)
-    for name in SECTIONS:
-        printing.paragraph(f"{name}: {telling.sentence(name, facts)}")
+    for one in sections.SECTIONS:
+        printing.paragraph(f"{one.key}: {one.told(facts)}")
 
 
 def _one(

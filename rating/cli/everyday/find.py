@@ -118,6 +118,6 @@ def _chance(chance: Any) -> str:
 
 
 def _caution() -> str:
-    from rating.export.cautions import SHORT
+    from rating.facts.cautions import SHORT
 
     return SHORT

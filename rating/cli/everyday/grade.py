@@ -116,9 +116,9 @@ def grade(
 
 def _show(season: Season, found: Draft, place: Any) -> None:
     from rating import tenths
-    from rating.export.cautions import disclosure
-    from rating.facts import telling
-    from rating.facts.advice import tell as telling_advice
+    from rating.export.notices import disclosure
+    from rating.facts import cautions
+    from rating.facts.advice.tell import price
 
     graded = found.graded
     printing.say(f"{found.review.title}, stage {found.stage}")
@@ -129,12 +129,11 @@ def _show(season: Season, found: Draft, place: Any) -> None:
         else "How the reviewer came by it is not filled in yet; nothing can be recorded without it."
     )
     printing.say()
-    advised = telling_advice.price_of(found.facts)
     if graded.grade is None:
         printing.paragraph("No grade: no criterion has a score yet.")
     else:
         printing.say(_headline(graded))
-        printing.paragraph(telling_advice.price(advised))
+        printing.paragraph(price(found.facts.advice))
         printing.paragraph(_placed(season, place))
         if found.recorded is not None and not found.differs and place is not None and place.rank is not None:
             from rating.doubt.nudges import told as firm
@@ -156,7 +155,7 @@ def _show(season: Season, found: Draft, place: Any) -> None:
         printing.heading("Since launch")
         printing.paragraph(told_since)
     printing.say()
-    printing.paragraph(telling.caution(found.facts))
+    printing.paragraph(cautions.short(found.facts))
     if found.recorded is None:
         printing.paragraph("Not recorded yet; 'boxwright grade RELEASE --record' puts it into the ledger.")
     elif found.differs:
@@ -280,7 +279,7 @@ def _since_launch(season: Season, found: Draft) -> str:
     """How what was carried over at launch compares with sales since; blank where it does not."""
     from datetime import date
 
-    from rating.facts.returns.tell import since_launch
+    from rating.facts import sections
 
-    kept = season.launch_facts(found.review.release, before=date.fromisoformat(found.review.published_on))
-    return since_launch(kept, found.facts) if kept else ""
+    launch = season.launch_facts(found.review.release, before=date.fromisoformat(found.review.published_on))
+    return "" if launch is None else sections.since(found.facts, launch)

@@ -62,7 +62,7 @@ def slots(
     )
     if as_json:
         from rating.answers import slots as answers
-        from rating.export import cautions
+        from rating.facts import cautions
 
         printing.data(answers.slots(found, cautions=cautions.CAUTIONS))
         return
@@ -70,7 +70,7 @@ def slots(
 
 
 def _show(found: Break, *, every: bool) -> None:
-    from rating.export import cautions
+    from rating.facts import cautions
     from rating.facts.breaks import tell as telling_slots
 
     printing.say(telling_slots.heading(found))

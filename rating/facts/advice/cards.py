@@ -13,7 +13,6 @@ from rating import money, tenths
 from rating.facts.advice.known import (
     BOX,
     CASE,
-    NOT_KNOWN,
     NOTHING,
     SINGLES,
     Known,
@@ -24,12 +23,12 @@ from rating.facts.advice.known import (
     fixed,
     said,
 )
-from rating.facts.advice.value import AimAdvice
+from rating.facts.advice.value import NOT_KNOWN, AimAdvice
 from rating.facts.context import Buying, SeasonContext
 from rating.facts.economics.compute import landed_exactly
 from rating.facts.falling.outlook import open_part, share_weights
 from rating.facts.plain import Unknown
-from rating.facts.values.value import Values
+from rating.facts.values.value import Valuation
 from rating.numerics.offers import Offer, best
 from rating.release.checklist import Card
 
@@ -81,9 +80,9 @@ def hunter(known: Known, aim: str) -> AimAdvice:
         return entry(aim, NOT_KNOWN, known.content.why)
     if not any(kind.is_wanted(card) for line in known.lines for card in line.cards):
         return entry(aim, NOTHING, kind.none)
-    if isinstance(known.values, Unknown):
-        return _by_count(known, aim, known.values.why)
-    held = _held(known, kind.is_wanted, known.values)
+    if isinstance(known.worth, Unknown):
+        return _by_count(known, aim, known.worth.why)
+    held = _held(known, kind.is_wanted, known.worth)
     names = dict(known.formats())
     if not held:
         return entry(aim, NOT_KNOWN, f"nothing says how often {a(kind.noun)} falls")
@@ -115,21 +114,21 @@ def _of_kind(of: str, key: str, price: Decimal | None, held: _Held, boxes: int, 
     return Offer(buy=of, of=of, format=key, price=price, cost=cost)
 
 
-def _held(known: Known, is_wanted: Callable[[Card], bool], values: Values) -> dict[str, _Held]:
+def _held(known: Known, is_wanted: Callable[[Card], bool], worth: Valuation) -> dict[str, _Held]:
     """What a box of each format holds, headline first; formats in which none falls are left out."""
     parts = []
-    for line, worth in zip(known.lines, values.lines, strict=True):
+    for line, own in zip(known.lines, worth.lines, strict=True):
         weights = share_weights(line.runs)
         total = sum(weights)
         wanted = [is_wanted(card) for card in line.cards]
         each = [
             (value, weight / total)
-            for value, weight, meant in zip(worth.values, weights, wanted, strict=True)
+            for value, weight, meant in zip(own.values, weights, wanted, strict=True)
             if meant
         ]
         rest = math.fsum(
             value * weight / total
-            for value, weight, meant in zip(worth.values, weights, wanted, strict=True)
+            for value, weight, meant in zip(own.values, weights, wanted, strict=True)
             if not meant
         )
         parts.append((each, math.fsum(share for _, share in each), rest))

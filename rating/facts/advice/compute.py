@@ -23,68 +23,43 @@ from __future__ import annotations
 
 import math
 import statistics
-from collections.abc import Mapping, Sequence
-from datetime import date, timedelta
+from datetime import timedelta
 
 from rating import money, tenths, text
+from rating.facts import completing, content, economics, people, returns
+from rating.facts.advice.best_slot import BEST_SLOT
 from rating.facts.advice.cards import AUTOGRAPH_BUYER, ROOKIE_HUNTER, hunter, single_price
-from rating.facts.advice.known import NOT_KNOWN, SINGLES, WAIT, Asked, Known, entry
+from rating.facts.advice.known import SINGLES, WAIT, Known, entry
 from rating.facts.advice.openings import break_buyer, casual_opener, sensible
 from rating.facts.advice.sets import set_builder
-from rating.facts.advice.value import Advice, AimAdvice
-from rating.facts.completing.value import Completing
-from rating.facts.content.value import Content
-from rating.facts.context import SeasonContext
-from rating.facts.economics.value import Economics
-from rating.facts.falling.collation import Collation
-from rating.facts.falling.lines import Line
-from rating.facts.people.value import People
+from rating.facts.advice.value import NOT_KNOWN, Advice, AimAdvice
 from rating.facts.plain import Unknown
-from rating.facts.returns.value import Returns
-from rating.facts.values.value import Values
+from rating.facts.section import Source
+from rating.facts.values.valuation import VALUATION
 
 SINGLES_BUYER = "singles buyer"
 # this long after a release its sales count as settled
 SETTLED = timedelta(days=60)
 
 
-def advice(
-    economics: Economics | Unknown,
-    content: Content | Unknown,
-    people: People | Unknown,
-    completing: Completing | Unknown,
-    values: Values | Unknown,
-    returns: Returns | Unknown,
-    lines: Sequence[Line],
-    collations: Mapping[str, Collation],
-    season: SeasonContext,
-    *,
-    released_on: date | None,
-    last_sale: date | None,
-    asked: Asked | None = None,
-) -> Advice | Unknown:
-    """The section: an entry for each aim, and the sensible price of a headline box.
-
-    Parameters
-    ----------
-    last_sale : the day of the last sale that values rest on, None where there is none
-    asked : the best slot of a break, None where no slots are known
-    """
-    if isinstance(economics, Unknown):
-        return economics
+def advice(facts: Source) -> Advice | Unknown:
+    """The section: an entry for each aim, and the sensible price of a headline box."""
+    costs = facts.of(economics.SECTION)
+    if isinstance(costs, Unknown):
+        return costs
     known = Known(
-        economics=economics,
-        content=content,
-        people=people,
-        completing=completing,
-        values=values,
-        returns=returns,
-        lines=lines,
-        collations=collations,
-        season=season,
-        released_on=released_on,
-        last_sale=last_sale,
-        asked=asked,
+        economics=costs,
+        content=facts.of(content.SECTION),
+        people=facts.of(people.SECTION),
+        completing=facts.of(completing.SECTION),
+        worth=facts.of(VALUATION),
+        returns=facts.of(returns.SECTION),
+        lines=facts.lines,
+        collations=facts.collations,
+        season=facts.rules,
+        released_on=facts.released_on,
+        last_sale=max((one.day for one in facts.files.sales or () if one.day <= facts.as_of), default=None),
+        asked=facts.of(BEST_SLOT),
     )
     return Advice(
         aims=(
@@ -100,12 +75,13 @@ def advice(
 
 
 def _singles_buyer(known: Known) -> AimAdvice:
-    values = known.values
-    if isinstance(values, Unknown):
-        return entry(SINGLES_BUYER, NOT_KNOWN, values.why)
+    worth = known.worth
+    if isinstance(worth, Unknown):
+        return entry(SINGLES_BUYER, NOT_KNOWN, worth.why)
+    values = worth.values
     alone = [
         value
-        for line in values.lines
+        for line in worth.lines
         for value, basis in zip(line.values, line.basis, strict=True)
         if basis != "bulk"
     ]

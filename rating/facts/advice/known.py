@@ -20,11 +20,11 @@ from rating.facts.falling.lines import Line
 from rating.facts.people.value import People
 from rating.facts.plain import Unknown
 from rating.facts.returns.value import Returns
-from rating.facts.values.value import Values
+from rating.facts.values.value import Valuation
 from rating.numerics.offers import Offer, turning_price
 
 BOX, CASE, SLOT, SINGLES, COMPLETE_SET = "box", "case", "slot", "singles", "complete set"
-WAIT, NOTHING, NOT_KNOWN = "wait", "nothing", "not known"
+WAIT, NOTHING = "wait", "nothing"
 # what is paid on any day after the release
 _PAID = ("street", "restock")
 
@@ -40,13 +40,21 @@ class Asked:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Known:
-    """All that advice goes by."""
+    """All that advice goes by.
+
+    worth
+        what each card is worth
+    last_sale
+        the day of the last sale that this rests on, None where there is none
+    asked
+        the best slot of a break, None where no slots are known
+    """
 
     economics: Economics
     content: Content | Unknown
     people: People | Unknown
     completing: Completing | Unknown
-    values: Values | Unknown
+    worth: Valuation | Unknown
     returns: Returns | Unknown
     lines: Sequence[Line]
     collations: Mapping[str, Collation]

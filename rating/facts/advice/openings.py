@@ -7,8 +7,8 @@ from fractions import Fraction
 from functools import partial
 
 from rating import money, tenths
-from rating.facts.advice.known import BOX, NOT_KNOWN, SLOT, WAIT, Known, a, decided, entry, fixed
-from rating.facts.advice.value import AimAdvice, PriceAdvice
+from rating.facts.advice.known import BOX, SLOT, WAIT, Known, a, decided, entry, fixed
+from rating.facts.advice.value import NOT_KNOWN, AimAdvice, PriceAdvice
 from rating.facts.content.value import Content
 from rating.facts.context import Buying
 from rating.facts.economics.compute import landed_exactly
@@ -185,12 +185,12 @@ def sensible(known: Known) -> PriceAdvice | Unknown:
     """The price of a headline box below which `FUN` of what it costs landed comes back on average."""
     main, headline = known.economics.main, known.economics.headline
     found = next((one for key, _, one in _paid(known) if key == headline), None)
-    if found is None or isinstance(known.values, Unknown):
+    if found is None or isinstance(known.worth, Unknown):
         return Unknown(f"what {a(main.name)} box returns is not known: {_no_returns(known)}")
     box = next(one for one in _boxes(known) if one.format == headline)
     wait = Offer(buy=WAIT, cost=partial(fixed, 1 / FUN))
     below = turning_price([box, wait], wait, box.article)
-    rests = _rests(known.values, found)
+    rests = _rests(known.worth.values, found)
     if below is None:
         sentence = f"No price makes {a(main.name)} box sensible: half of its shipping does not come back"
     else:

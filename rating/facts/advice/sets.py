@@ -12,7 +12,6 @@ from rating.facts.advice.known import (
     BOX,
     CASE,
     COMPLETE_SET,
-    NOT_KNOWN,
     NOTHING,
     SINGLES,
     Known,
@@ -21,7 +20,7 @@ from rating.facts.advice.known import (
     entry,
     fixed,
 )
-from rating.facts.advice.value import AimAdvice
+from rating.facts.advice.value import NOT_KNOWN, AimAdvice
 from rating.facts.completing.compute import FROM_FLOOR
 from rating.facts.completing.value import Completing, FormatCompleting, SetCost
 from rating.facts.context import Buying

@@ -7,6 +7,9 @@ from decimal import Decimal
 
 from rating.facts.plain import Unknown
 
+# what to buy where nothing says it
+NOT_KNOWN = "not known"
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class AimAdvice:

@@ -17,16 +17,17 @@ import numpy.typing as npt
 
 from rating import money, tenths, text
 from rating.errors import RatingError
+from rating.facts import economics
 from rating.facts.breaks import owners as owning
-from rating.facts.breaks.house import TierMove
 from rating.facts.breaks.owners import PAIR, Owners, pair_up
 from rating.facts.breaks.value import CONTENT, PRICES, Break, BreakCost, Counts, Expected, Slot
 from rating.facts.economics.compute import landed
-from rating.facts.economics.value import Economics, FormatEconomics
-from rating.facts.facts import Facts
 from rating.facts.falling.outlook import outlook, share_weights
+from rating.facts.house import TierMove
 from rating.facts.plain import Unknown
 from rating.facts.returns.compute import categories
+from rating.facts.section import Source
+from rating.facts.values.valuation import VALUATION
 from rating.facts.values.value import Values
 from rating.numerics.shares import concentration, cost_shares, tiers
 from rating.numerics.sums import Category, moments
@@ -60,7 +61,7 @@ class _Split(NamedTuple):
 
 
 def broken_down(
-    facts: Facts,
+    facts: Source,
     *,
     packed: str = "",
     cases: int | None = 1,
@@ -82,12 +83,12 @@ def broken_down(
     """
     key, collation = _collation(facts, packed)
     count, cases = _boxes(facts, key, collation, cases, boxes)
-    pairs = facts.season.slots.pairs
+    pairs = facts.rules.slots.pairs
     if tuple(by) == (PAIR,) and not pairs:
-        teams = owning.teams_of(facts.lines, facts.season)
-        alone = _weigh(facts, collation, owning.owners(facts.lines, facts.season), count)
+        teams = owning.teams_of(facts.lines, facts.rules)
+        alone = _weigh(facts, collation, owning.owners(facts.lines, facts.rules), count)
         pairs = tuple(pair_up(teams, alone.value.tolist()))
-    owned = owning.owners(facts.lines, facts.season, by, boxes=count, pairs=pairs)
+    owned = owning.owners(facts.lines, facts.rules, by, boxes=count, pairs=pairs)
     weighed = _weigh(facts, collation, owned, count)
     if not weighed.value.sum() > 0:
         raise RatingError(
@@ -99,7 +100,7 @@ def broken_down(
     return _assembled(facts, key, collation, owned, weighed, cost, count, cases)
 
 
-def _collation(facts: Facts, packed: str) -> tuple[str, Collation]:
+def _collation(facts: Source, packed: str) -> tuple[str, Collation]:
     where = f"releases/{facts.release}"
     if not facts.lines:
         raise RatingError(
@@ -126,7 +127,7 @@ def _collation(facts: Facts, packed: str) -> tuple[str, Collation]:
 
 
 def _boxes(
-    facts: Facts, key: str, collation: Collation, cases: int | None, boxes: int | None
+    facts: Source, key: str, collation: Collation, cases: int | None, boxes: int | None
 ) -> tuple[int, int | None]:
     """How many boxes are opened, and how many cases that are, None where they are no whole ones."""
     size, is_by_case = collation.boxes_per_case, boxes is None
@@ -159,7 +160,7 @@ class _Weighed(NamedTuple):
     kept: float
 
 
-def _weigh(facts: Facts, collation: Collation, owned: Owners, boxes: int) -> _Weighed:
+def _weigh(facts: Source, collation: Collation, owned: Owners, boxes: int) -> _Weighed:
     split = _split(facts, owned)
     each = _each(facts, split)
     places, start = [], 0
@@ -180,7 +181,7 @@ def _weigh(facts: Facts, collation: Collation, owned: Owners, boxes: int) -> _We
     return _Weighed(split, copies, each, value, variance, float(copies @ each) - float(value.sum()))
 
 
-def _split(facts: Facts, owned: Owners) -> _Split:
+def _split(facts: Source, owned: Owners) -> _Split:
     cards: list[Card] = []
     lines: list[int] = []
     card: list[int] = []
@@ -197,11 +198,12 @@ def _split(facts: Facts, owned: Owners) -> _Split:
     return _Split(cards, np.array(lines), np.array(card, int), np.array(slot, int), np.array(share, float))
 
 
-def _each(facts: Facts, split: _Split) -> Floats:
+def _each(facts: Source, split: _Split) -> Floats:
     """The value of a copy of each card: by prices, else by its kind and the demand for who is on it."""
-    if isinstance(facts.values, Values):
-        return np.array([value for line in facts.values.lines for value in line.values])
-    demand, content = facts.season.demand or {}, facts.season.slots.content
+    worth = facts.of(VALUATION)
+    if not isinstance(worth, Unknown):
+        return np.array([value for line in worth.lines for value in line.values])
+    demand, content = facts.season.demand or {}, facts.rules.slots.content
     found = []
     for one in split.cards:
         wanted = [
@@ -219,10 +221,11 @@ def _shares(category: Category, cards: int) -> Floats:
     return np.bincount(places, weights=weights / weights.sum(), minlength=cards).astype(np.float64)
 
 
-def _cost(facts: Facts, key: str, boxes: int, cases: int | None) -> BreakCost | Unknown:
-    if isinstance(facts.economics, Unknown):
-        return facts.economics
-    one: FormatEconomics = facts.economics.formats[key]
+def _cost(facts: Source, key: str, boxes: int, cases: int | None) -> BreakCost | Unknown:
+    costs = facts.of(economics.SECTION)
+    if isinstance(costs, Unknown):
+        return costs
+    one = costs.formats[key]
     price = None
     if cases is not None and one.case_price is not None:
         price = one.case_price * cases
@@ -230,13 +233,13 @@ def _cost(facts: Facts, key: str, boxes: int, cases: int | None) -> BreakCost | 
         price = one.box_price * boxes
     if not price:
         return Unknown(f"there is no price of a {one.name} box or case yet")
-    on_table = landed(price, facts.season.buying)
-    margin = 1 + facts.season.slots.margin
+    on_table = landed(price, facts.rules.buying)
+    margin = 1 + facts.rules.slots.margin
     return BreakCost(price=money.cents(price), landed=on_table, total=money.cents(on_table * margin))
 
 
 def _assembled(
-    facts: Facts,
+    facts: Source,
     key: str,
     collation: Collation,
     owned: Owners,
@@ -245,7 +248,8 @@ def _assembled(
     boxes: int,
     cases: int | None,
 ) -> Break:
-    by_prices = isinstance(facts.values, Values)
+    worth_of_all, costs = facts.of(VALUATION), facts.of(economics.SECTION)
+    by_prices = not isinstance(worth_of_all, Unknown)
     values = [tenths.six_digits(max(0.0, one)) for one in weighed.value.tolist()]
     total = weighed.value.sum()
     # what no filter takes the host keeps unsold, and pays for; what house rules keep the buyers pay for
@@ -255,8 +259,8 @@ def _assembled(
     if isinstance(cost, BreakCost):
         charged, at_cost = (cost_shares([*values, *unsold], one) for one in (cost.total, cost.landed))
     limits = _limits(facts, weighed) if by_prices else None
-    put = tiers(values, len(facts.season.slots.tiers))
-    names = facts.season.slots.tiers
+    put = tiers(values, len(facts.rules.slots.tiers))
+    names = facts.rules.slots.tiers
     expected = _expected(facts, weighed, len(owned.slots))
     counts = _counts(facts, weighed.split, owned)
     none = _chances(facts, collation, owned, weighed, boxes)
@@ -288,26 +292,18 @@ def _assembled(
                 moved=move.reason if move and move.tier != tier else "",
             )
         )
-    values_ = facts.values
     return Break(
         release=facts.release,
         title=facts.title,
         product_format=key,
-        name=facts.economics.formats[key].name if isinstance(facts.economics, Economics) else key,
+        name=key if isinstance(costs, Unknown) else costs.formats[key].name,
         by=owned.by,
         cases=cases,
         boxes=boxes,
         boxes_per_case=collation.boxes_per_case,
         basis=PRICES if by_prices else CONTENT,
-        currency=facts.season.currency,
-        resting_on={
-            "sold": values_.sold_share,
-            "modelled": values_.modelled_share,
-            "carried over": values_.carried_over,
-            "bulk": values_.bulk_share,
-        }
-        if isinstance(values_, Values)
-        else {},
+        currency=facts.rules.currency,
+        resting_on={} if isinstance(worth_of_all, Unknown) else _resting_on(worth_of_all.values),
         cost=cost,
         value=_amount(float(total), by_prices=by_prices),
         kept=_amount(max(0.0, weighed.kept), by_prices=by_prices),
@@ -319,37 +315,46 @@ def _assembled(
     )
 
 
+def _resting_on(values: Values) -> dict[str, Decimal]:
+    return {
+        "sold": values.sold_share,
+        "modelled": values.modelled_share,
+        "carried over": values.carried_over,
+        "bulk": values.bulk_share,
+    }
+
+
 def _amount(value: float, *, by_prices: bool) -> Decimal:
     found = tenths.six_digits(value)
     return money.cents(found) if by_prices else found
 
 
-def _move(facts: Facts, slot: str) -> TierMove | None:
+def _move(facts: Source, slot: str) -> TierMove | None:
     """The host's own word on a slot of this release, None where there is none."""
-    for one in facts.season.slots.moves:
-        if one.release == facts.release and owning.same_slot(one.slot, slot, facts.season.team_names()):
+    for one in facts.rules.slots.moves:
+        if one.release == facts.release and owning.same_slot(one.slot, slot, facts.rules.team_names()):
             return one
     return None
 
 
-def _limits(facts: Facts, weighed: _Weighed) -> tuple[Floats, Floats]:
+def _limits(facts: Source, weighed: _Weighed) -> tuple[Floats, Floats]:
     """Nine-in-ten limits of each slot's share, by what is uncertain in the prices.
 
     What sets all prices alike cancels in a share. What is left is mostly who is on a card: each subject's
     effect has its own standard error, and those never sold lie as far apart as subjects do; a card with sales
     of its own is off by itself.
     """
-    values = facts.values
-    if isinstance(values, Unknown):
+    worth = facts.of(VALUATION)
+    if isinstance(worth, Unknown):
         raise TypeError("shares have limits only where there are prices")
     split, slots = weighed.split, len(weighed.value)
-    basis = [one for line in values.lines for one in line.basis]
-    low = np.array([one for line in values.lines for one in line.low])
-    high = np.array([one for line in values.lines for one in line.high])
+    basis = [one for line in worth.lines for one in line.basis]
+    low = np.array([one for line in worth.lines for one in line.low])
+    high = np.array([one for line in worth.lines for one in line.high])
     spread = np.log(np.maximum(high, 1e-9) / np.maximum(low, 1e-9)) / (2 * _NINETY)
-    known = {text.key(one.subject): float(one.error) for one in values.subjects}
-    effects = np.array([float(one.value) for one in values.subjects])
-    errors = np.array([float(one.error) for one in values.subjects])
+    known = {text.key(one.subject): float(one.error) for one in worth.subjects}
+    effects = np.array([float(one.value) for one in worth.subjects])
+    errors = np.array([float(one.error) for one in worth.subjects])
     unsold = math.sqrt(float(np.mean(effects**2) + np.mean(errors**2))) if len(effects) else None
     amount = weighed.copies * weighed.each
     # value that hangs on each source of error: a subject, or a card by itself
@@ -382,7 +387,7 @@ def _limits(facts: Facts, weighed: _Weighed) -> tuple[Floats, Floats]:
     return np.maximum(0.0, share - _NINETY * off), np.minimum(1.0, share + _NINETY * off)
 
 
-def _kinds(facts: Facts, split: _Split) -> dict[str, npt.NDArray[np.bool_]]:
+def _kinds(facts: Source, split: _Split) -> dict[str, npt.NDArray[np.bool_]]:
     """Which cards count as what."""
     runs = [run for line in facts.lines for run in line.runs]
     each = {
@@ -396,7 +401,7 @@ def _kinds(facts: Facts, split: _Split) -> dict[str, npt.NDArray[np.bool_]]:
     return {name: np.array(held, dtype=bool) for name, held in each.items()}
 
 
-def _expected(facts: Facts, weighed: _Weighed, slots: int) -> list[Expected]:
+def _expected(facts: Source, weighed: _Weighed, slots: int) -> list[Expected]:
     found = {
         name: weighed.split.by_slot(weighed.copies * held, slots)
         for name, held in _kinds(facts, weighed.split).items()
@@ -407,7 +412,7 @@ def _expected(facts: Facts, weighed: _Weighed, slots: int) -> list[Expected]:
     ]
 
 
-def _counts(facts: Facts, split: _Split, owned: Owners) -> list[Counts]:
+def _counts(facts: Source, split: _Split, owned: Owners) -> list[Counts]:
     """Cards of the checklist by kind that each slot has a claim to; lots among all slots are no claim."""
     kinds = _kinds(facts, split)
     cards: list[dict[str, set[int]]] = [{name: set() for name in kinds} for _ in owned.slots]
@@ -428,7 +433,7 @@ def _counts(facts: Facts, split: _Split, owned: Owners) -> list[Counts]:
 
 
 def _chances(
-    facts: Facts, collation: Collation, owned: Owners, weighed: _Weighed, boxes: int
+    facts: Source, collation: Collation, owned: Owners, weighed: _Weighed, boxes: int
 ) -> list[list[Decimal]]:
     """The chances that a slot gets no autograph, no hit, and nothing but base cards."""
     split, slots = weighed.split, len(owned.slots)

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from rating import text
 from rating.errors import RatingError
-from rating.facts.breaks import house
+from rating.facts import house
 from rating.facts.context import SeasonContext
 from rating.facts.falling.filters import KEYS, card_test
 from rating.facts.falling.lines import Line

@@ -6,12 +6,12 @@ Subsets, parallels and subjects are matched by name; what was renamed counts as 
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from fractions import Fraction
 
 from rating import tenths, text
+from rating.facts.context import Before
 from rating.facts.earlier.value import (
     Earlier,
     FormatChange,
@@ -22,6 +22,7 @@ from rating.facts.earlier.value import (
     SubsetChange,
     Turnover,
 )
+from rating.facts.economics.compute import economics
 from rating.facts.economics.value import Economics, FormatEconomics
 from rating.facts.plain import Unknown
 from rating.release.checklist import Card, Parallel
@@ -31,29 +32,26 @@ from rating.release.sheet import Format, Sheet
 PROMISED = ("autographs", "relics", "hits", "numbered")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Before:
-    """The edition before a release: its season, the currency there, its files and what it cost."""
-
-    season: str
-    currency: str
-    release: Release
-    economics: Economics | Unknown
-
-
 def earlier(
-    release: Release, economics: Economics | Unknown, before: Before | None, *, currency: str
+    release: Release, costs: Economics | Unknown, before: Before | None, *, currency: str
 ) -> Earlier | Unknown:
-    """The section; unknown where there is no edition before, and in parts where one has no checklist."""
+    """The section; unknown where there is no edition before, and in parts where one has no checklist.
+
+    Parameters
+    ----------
+    costs : the economics of the release
+    before : the edition before; all prices that its own season knows count
+    """
     if before is None:
         return Unknown(f"no earlier edition of {release.sheet.line} is known to the earlier seasons")
     old, new = before.release, release
+    old_costs = economics(old, before.season, as_of=date.max)
     return Earlier(
-        season=before.season,
+        season=before.season.name,
         title=old.sheet.title,
         formats=_formats(old.sheet, new.sheet),
-        prices=_prices(before, release, economics, currency),
-        promises=_promises(before.economics, economics),
+        prices=_prices(before, old_costs, new.sheet, costs, currency),
+        promises=_promises(old_costs, costs),
         subsets=_both(old.cards, new.cards) or _subsets(old.cards or (), new.cards or ()),
         ladder=_both(old.cards, new.cards) or _ladder(old, new),
         subjects=_both(old.cards, new.cards) or _turnover(old.cards or (), new.cards or ()),
@@ -94,23 +92,19 @@ def _packing(one: Format) -> str:
 
 
 def _prices(
-    before: Before, release: Release, economics: Economics | Unknown, currency: str
+    before: Before, old_costs: Economics | Unknown, new: Sheet, costs: Economics | Unknown, currency: str
 ) -> tuple[PriceChange, ...] | Unknown:
     """What the headline boxes listed for, went for at launch, and went for when last seen."""
-    if isinstance(economics, Unknown):
-        return economics
-    if isinstance(before.economics, Unknown):
-        return before.economics
-    if before.currency != currency:
-        return Unknown(f"the edition before was priced in {before.currency}, this one in {currency}")
-    was, now = before.economics.main, economics.main
+    if isinstance(costs, Unknown):
+        return costs
+    if isinstance(old_costs, Unknown):
+        return old_costs
+    if before.season.currency != currency:
+        return Unknown(f"the edition before was priced in {before.season.currency}, this one in {currency}")
+    was, now, then = old_costs.main, costs.main, before.release.sheet.released_on
     pairs = (
         ("list", was.list_price, now.list_price),
-        (
-            "street at launch",
-            _launched(was, before.release.sheet.released_on),
-            _launched(now, release.sheet.released_on),
-        ),
+        ("street at launch", _launched(was, then), _launched(now, new.released_on)),
         ("street last seen", was.street_price, now.street_price),
     )
     found = [_price(kind, a, b) for kind, a, b in pairs if a is not None or b is not None]

@@ -11,11 +11,14 @@ import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from rating import text
 from rating.facts.falling.lines import Line
 from rating.release.sheet import Format, Guarantee
+
+if TYPE_CHECKING:
+    from rating.facts.falling.packs import Packs  # which loads scipy
 
 Source = Literal["guarantee", "odds", "average", "copies", "rest"]
 
@@ -73,6 +76,18 @@ class Collation:
             for line, weight in zip(draw.lines, draw.weights, strict=True):
                 found[line] += draw.per_box * weight
         return found
+
+
+def collations(formats: Sequence[Format], lines: Sequence[Line], packs: Packs | None) -> dict[str, Collation]:
+    """How the cards of each format fall, by its key, as far as the packing is described.
+
+    Parameters
+    ----------
+    packs : how many packs exist, and which odds are set aside; None where that is not known
+    """
+    implied, known = ({}, {}) if packs is None else (packs.implied, packs.estimates)
+    each = {one.key: collate(one, lines, implied=implied, packs=known) for one in formats}
+    return {key: one for key, one in each.items() if one is not None}
 
 
 def collate(

@@ -13,65 +13,56 @@ from decimal import Decimal
 from fractions import Fraction
 
 from rating import tenths
-from rating.facts.falling.collation import Collation, collate, is_meant
+from rating.facts.falling.collation import Collation, is_meant
 from rating.facts.falling.lines import Line
+from rating.facts.falling.packs import Packs
 from rating.facts.plain import Unknown
 from rating.facts.scarcity.value import FormatPacks, LineCopies, OddsAside, PromiseCheck, Scarcity, Span
 from rating.numerics.packs import (
-    MOST_COPIES,
     Against,
     Implied,
     PackRange,
-    PacksByFormat,
     boxes_from_packs,
     copies_of_line,
     guarantee_against_copies,
     guarantee_against_odds,
-    packs_by_format,
 )
 from rating.release.sheet import Format, Guarantee
 
-# a set of odds with more equally small ways to mend it is told by these alone
-_MOST_ALTERNATIVES = 12
-
 
 def scarcity(
-    formats: Sequence[Format], lines: Sequence[Line], *, has_odds: bool
-) -> tuple[Scarcity | Unknown, dict[str, Collation]]:
-    """The section, and how the cards of each format fall as far as the packing is described."""
-    found = _packs(formats, lines) if has_odds else None
-    if found is None:
-        plain = {one.key: collate(one, lines) for one in formats}
-        return Unknown(_why_not(lines, has_odds)), {key: one for key, one in plain.items() if one}
-    packs, used = found
-    best = min(packs.alternatives, key=lambda one: one.misfit)
-    aside = tuple(_aside(one.implied, used, lines) for one in packs.alternatives)
-    implied = {
-        (used[one.line], one.format): one.implied
-        for one in best.implied
-        if not math.isnan(one.implied) and one.implied > 0
-    }
-    known = {name: span.estimate for name, span in packs.packs.items() if span.estimate is not None}
-    collations = {}
-    for one in formats:
-        if (collation := collate(one, lines, implied=implied, packs=known)) is not None:
-            collations[one.key] = collation
-    spans = {name: span for name, span in packs.packs.items() if span.estimate is not None}
-    section = Scarcity(
-        formats={one.key: _format(one, packs.packs[one.key]) for one in formats},
-        total=_span(packs.total),
-        consistent=packs.consistent,
-        set_aside=_aside(best.implied, used, lines),
-        alternatives=() if packs.consistent else aside,
-        all_listed=packs.all_listed,
-        lines_used=len(used),
+    formats: Sequence[Format],
+    lines: Sequence[Line],
+    packs: Packs | None,
+    collations: Mapping[str, Collation],
+    *,
+    has_odds: bool,
+) -> Scarcity | Unknown:
+    """The section.
+
+    Parameters
+    ----------
+    packs : what numbered lines with odds say, None where there are none
+    collations : how the cards of each format fall
+    """
+    if packs is None:
+        return Unknown(_why_not(lines, has_odds))
+    found, best = packs.found, packs.best
+    aside = tuple(_aside(one.implied, packs.used, lines) for one in found.alternatives)
+    set_aside = {packs.used[one.line] for one in best.implied}
+    return Scarcity(
+        formats={one.key: _format(one, found.packs[one.key]) for one in formats},
+        total=_span(found.total),
+        consistent=found.consistent,
+        set_aside=_aside(best.implied, packs.used, lines),
+        alternatives=() if found.consistent else aside,
+        all_listed=found.all_listed,
+        lines_used=len(packs.used),
         lines=tuple(
-            _line(i, line, spans, collations, set_aside={used[one.line] for one in best.implied})
-            for i, line in enumerate(lines)
+            _line(i, line, packs.known, collations, set_aside=set_aside) for i, line in enumerate(lines)
         ),
-        promises=_promises(formats, lines, spans),
+        promises=_promises(formats, lines, packs.known),
     )
-    return section, collations
 
 
 def _why_not(lines: Sequence[Line], has_odds: bool) -> str:
@@ -82,20 +73,6 @@ def _why_not(lines: Sequence[Line], has_odds: bool) -> str:
     if not any(line.copies for line in lines):
         return "no card is numbered, so how many packs exist cannot be known"
     return "no numbered line has odds, so how many packs exist cannot be known"
-
-
-def _packs(formats: Sequence[Format], lines: Sequence[Line]) -> tuple[PacksByFormat, list[int]] | None:
-    """Packs by format from the numbered lines with odds, and which lines those were."""
-    keys = [one.key for one in formats]
-    given, used = [], []
-    for i, line in enumerate(lines):
-        odds = {key: float(x) for key, x in line.odds.items() if key in keys}
-        if odds and line.copies is not None and 0 < line.copies <= MOST_COPIES:
-            given.append((line.copies, odds))
-            used.append(i)
-    if not given:
-        return None
-    return packs_by_format(given, keys, most=_MOST_ALTERNATIVES), used
 
 
 def _aside(implied: Sequence[Implied], used: Sequence[int], lines: Sequence[Line]) -> tuple[OddsAside, ...]:

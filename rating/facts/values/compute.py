@@ -21,18 +21,18 @@ from decimal import Decimal
 import numpy as np
 
 from rating import money, text
-from rating.facts.context import Demand, SeasonContext, Selling
-from rating.facts.falling.lines import Line, lines_of
+from rating.facts import scarcity
+from rating.facts.context import Demand, Donor, SeasonContext, Selling
+from rating.facts.falling.lines import Line
 from rating.facts.plain import Unknown
-from rating.facts.scarcity import compute as copies
 from rating.facts.scarcity.value import Scarcity
-from rating.facts.values.value import Effect, LineValues, SubjectEffect, Values
+from rating.facts.section import Lasting
+from rating.facts.values.value import Dearest, Effect, Valuation, Values
 from rating.facts.worth.card_model import Contrast, PriceModel, Seen, Version, price_model, wanted
-from rating.facts.worth.carrying import Donor
 from rating.facts.worth.matching import FEWEST_SALES, Used, copies_by_card, sorted_out
+from rating.facts.worth.value import LineValues, SubjectEffect
 from rating.numerics.robust_fit import Flags, Floats
 from rating.release.market import Sale
-from rating.release.release import Release
 from rating.tenths import settled, six_digits, six_places
 
 # fewer sales of a version say less of it than the model does
@@ -78,8 +78,8 @@ def valuation(
     as_of: date,
     donors: Sequence[Donor] = (),
     carried_on: date | None = None,
-) -> Values | Unknown:
-    """The section as of a day.
+) -> Valuation | Unknown:
+    """The section as of a day, with what every card is worth.
 
     Parameters
     ----------
@@ -118,7 +118,7 @@ def valuation(
         error = _WIDER * math.hypot(error, _apart(model, seen, [one.release for one in donors]))
     own = [] if carried else model.subjects()
     shown = _names(lines)
-    return Values(
+    values = Values(
         sales=len(used),
         presales=sum(one.sale.day < since for one in used),
         set_aside=dict(aside),
@@ -139,12 +139,12 @@ def valuation(
             Effect(name=one.name, value=six_places(one.value), error=six_places(one.error))
             for one in ([] if carried else model.effects())
         ),
-        subjects=tuple(_subject(one, shown) for one in own),
-        lines=made,
+        dearest=_dearest(lines, made),
     )
+    return Valuation(values=values, subjects=tuple(_subject(one, shown) for one in own), lines=made)
 
 
-def subject_effects(release: Release, currency: str, *, as_of: date) -> tuple[SubjectEffect, ...]:
+def subject_effects(facts: Lasting, currency: str, *, as_of: date) -> tuple[SubjectEffect, ...]:
     """What each subject that was sold in a release does to a price as a person, whatever is known of demand.
 
     Empty where fewer than twenty sales can be used, or they say nothing of what sets cards apart. Cards are
@@ -154,15 +154,14 @@ def subject_effects(release: Release, currency: str, *, as_of: date) -> tuple[Su
     ----------
     currency : that of the season
     """
-    if len(release.sales or ()) < FEWEST_SALES:
+    lines, sales = facts.lines, facts.files.sales or ()
+    if len(sales) < FEWEST_SALES:
         return ()
-    lines = lines_of(release)
-    used, _ = sorted_out(release.sales or (), lines, currency, as_of)
+    used, _ = sorted_out(sales, lines, currency, as_of)
     if len(used) < FEWEST_SALES or _tells_nothing(used, lines):
         return ()
-    printed, _ = copies.scarcity(release.sheet.formats, lines, has_odds=bool(release.odds))
-    since = _since(used, release.sheet.released_on, as_of)
-    seen = _seen(used, lines, _versions(lines, printed, {}), since)
+    since = _since(used, facts.files.sheet.released_on, as_of)
+    seen = _seen(used, lines, _versions(lines, facts.of(scarcity.SECTION), {}), since)
     shown = _names(lines)
     return tuple(_subject(one, shown) for one in wanted(seen))
 
@@ -371,6 +370,22 @@ def _shares(lines: Sequence[LineValues], worth: Floats) -> dict[str, Decimal]:
     largest = max(shares, key=lambda basis: shares[basis])
     shares[largest] += (1 if whole else 0) - sum(shares.values(), Decimal(0))
     return shares
+
+
+def _dearest(lines: Sequence[Line], made: Sequence[LineValues]) -> Dearest | None:
+    """The card worth most in whole cents, of equals the first, None where there is none."""
+    found = [
+        (money.cents(Decimal(max(own.values))), line, own)
+        for line, own in zip(lines, made, strict=True)
+        if own.values
+    ]
+    if not found:
+        return None
+    value, line, own = max(found, key=lambda one: one[0])
+    place = next(i for i, one in enumerate(own.values) if money.cents(Decimal(one)) == value)
+    card = line.cards[place]
+    name = f"{line.name} {card.number}, {text.listed(card.subjects)}"
+    return Dearest(name=name, value=value, basis=own.basis[place])
 
 
 def _level_error(

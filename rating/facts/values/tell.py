@@ -3,18 +3,17 @@
 from __future__ import annotations
 
 import math
-from decimal import Decimal
 
 from rating import money, tenths, text
-from rating.facts.facts import Facts
-from rating.facts.values.value import Effect, LineValues, Values
+from rating.facts.section import Kept
+from rating.facts.values.value import Dearest, Effect, Values
 
 # so many releases are named in a sentence
 _NAMED = 3
 
 
-def values(found: Values, facts: Facts) -> str:
-    """The sentences of the section on values."""
+def told(found: Values, _: Kept) -> str:
+    """What they rest on, how sure they are, what a week does to them, and the card worth most."""
     words = f"{_basis(found)} {_shares(found)}"
     if found.never_sold:
         kinds = text.listed(found.never_sold)
@@ -29,9 +28,8 @@ def values(found: Values, facts: Facts) -> str:
         factor = math.exp(week.value)
         way = "falls" if factor < 1 else "rises"
         words += f" A price {way} by {tenths.percent(abs(tenths.six_digits(factor) - 1))} % a week."
-    best = _best(found, facts)
-    if best:
-        words += f" {best}"
+    if found.dearest is not None:
+        words += f" {_dearest(found.dearest)}"
     if found.wild:
         words += (
             f" {text.count(found.wild, 'sale lies', 'sales lie')} wildly off, which the model hardly heeds."
@@ -83,20 +81,6 @@ def _is_told(effect: Effect) -> bool:
     return abs(effect.value) > 2 * effect.error
 
 
-def _best(found: Values, facts: Facts) -> str:
-    cards = [
-        (value, basis, line, place)
-        for line in found.lines
-        for place, (value, basis) in enumerate(zip(line.values, line.basis, strict=True))
-    ]
-    if not cards:
-        return ""
-    value, basis, line, place = max(cards, key=lambda one: one[0])
-    amount = money.show(Decimal(value))
-    how = "by its own sales" if basis == "sold" else f"{basis}, so no sale of its own bears it out"
-    return f"Worth most to a seller is {_name(line, place, facts)}, about {amount} ({how})."
-
-
-def _name(values: LineValues, place: int, facts: Facts) -> str:
-    line = next(one for one in facts.lines if (one.subset, one.parallel) == (values.subset, values.parallel))
-    return f"{line.name} {line.cards[place].number}, {text.listed(line.cards[place].subjects)}"
+def _dearest(card: Dearest) -> str:
+    how = "by its own sales" if card.basis == "sold" else f"{card.basis}, so no sale of its own bears it out"
+    return f"Worth most to a seller is {card.name}, about {money.show(card.value)} ({how})."

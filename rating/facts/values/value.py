@@ -3,31 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
-from rating.facts.plain import WORKING
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class LineValues:
-    """What a seller keeps of each card of a line, in the order of the line's cards.
-
-    values
-        the median of its own sales, moved to the day by what a week does, or the mean that is expected
-    low, high
-        nine of ten sales are expected to leave between these
-    basis
-        sold, modelled, carried over, or bulk where it is worth no more than the season's bulk floor
-    """
-
-    subset: str
-    parallel: str
-    values: tuple[float, ...]
-    low: tuple[float, ...]
-    high: tuple[float, ...]
-    basis: tuple[str, ...]
+from rating.facts.worth.value import LineValues, SubjectEffect
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -40,13 +20,12 @@ class Effect:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class SubjectEffect:
-    """What a subject does to the logarithm of a price against the others, shrunk, and from how many sales."""
+class Dearest:
+    """The card that is worth most to a seller, in half-up cents; `basis` as in `LineValues`."""
 
-    subject: str
+    name: str
     value: Decimal
-    error: Decimal
-    sales: int
+    basis: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -75,8 +54,8 @@ class Values:
     level_error
         the standard error of the logarithm of what all cards are worth together: e to 1.645 times this is how
         many times too high or too low they may be as a whole, nine times in ten
-    lines
-        one for each of the release's lines, in their order
+    dearest
+        the card that is worth most; None where there is none
     """
 
     sales: int
@@ -94,6 +73,19 @@ class Values:
     carried_on: date | None = None
     never_sold: tuple[str, ...] = ()
     level_error: Decimal = Decimal(0)
-    # the cards themselves are for modules that compute with them, thousands of numbers that nobody reads
-    subjects: tuple[SubjectEffect, ...] = field(metadata=WORKING)
-    lines: tuple[LineValues, ...] = field(metadata=WORKING)
+    dearest: Dearest | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Valuation:
+    """The section with what it sums up, for whoever computes with single cards.
+
+    subjects
+        what each subject that was sold does to a price; none where prices are carried over
+    lines
+        what the cards of each of the release's lines are worth, in their order
+    """
+
+    values: Values
+    subjects: tuple[SubjectEffect, ...]
+    lines: tuple[LineValues, ...]

@@ -8,10 +8,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from datetime import date
-from decimal import Decimal
-from typing import NamedTuple
 
 from rating import text
+from rating.facts.context import Donor
 from rating.facts.falling.lines import Line
 from rating.facts.plain import Unknown
 from rating.facts.scarcity.value import Scarcity
@@ -22,22 +21,6 @@ from rating.release.release import Release
 ENOUGH = 200
 # more prices take longer and say no more
 MOST = 2000
-
-
-class Donor(NamedTuple):
-    """What a card of an earlier or similar release went for.
-
-    `subjects` are names as compared, `week` counts from that release's date, a presale is from before it.
-    """
-
-    kind: str
-    copies: Decimal | int | None
-    price: Decimal
-    rookie: bool = False
-    subjects: tuple[str, ...] = ()
-    week: float = 0.0
-    presale: bool = False
-    release: str = ""
 
 
 def donors_of(

@@ -18,7 +18,7 @@ import numpy as np
 
 from rating import tenths, text
 from rating.facts.context import Demand
-from rating.facts.values.value import SubjectEffect
+from rating.facts.worth.value import SubjectEffect
 
 _SALES, _NUDGE, _BOTH = "sales", "nudge", "both"
 # no deviation can be told from fewer subjects

@@ -7,8 +7,8 @@ from datetime import date
 
 from rating.errors import RatingError
 from rating.facts.context import Demand
-from rating.facts.values.value import SubjectEffect
-from rating.release.release import Release
+from rating.facts.section import Lasting
+from rating.facts.worth.value import SubjectEffect
 
 
 class SeasonDemand:
@@ -17,14 +17,14 @@ class SeasonDemand:
     Parameters
     ----------
     slugs : the releases that have sales
-    read : gives a release by its slug
+    read : gives what follows from a release's own files, by its slug
     nudges : the host's own word, by the names of subjects as compared
     """
 
     def __init__(
         self,
         slugs: Sequence[str],
-        read: Callable[[str], Release],
+        read: Callable[[str], Lasting],
         *,
         currency: str,
         nudges: Mapping[str, Demand] | None,
@@ -62,20 +62,20 @@ class SeasonDemand:
 
     def _effects_of(self, slug: str, day: date) -> tuple[SubjectEffect, ...]:
         """What the subjects of a release do to its prices, by its sales up to a day."""
-        release = self._release(slug)
-        days = [sale.day for sale in (release.sales or () if release else ()) if sale.day <= day]
-        if release is None or not days:
+        own = self._own(slug)
+        days = [sale.day for sale in (own.files.sales or () if own else ()) if sale.day <= day]
+        if own is None or not days:
             return ()
         # between two sales nothing changes
         last = max(days)
         if (slug, last) not in self._effects:
             from rating.facts.values.compute import subject_effects  # numpy is loaded where there are sales
 
-            self._effects[slug, last] = subject_effects(release, self._currency, as_of=last)
+            self._effects[slug, last] = subject_effects(own, self._currency, as_of=last)
         return self._effects[slug, last]
 
-    def _release(self, slug: str) -> Release | None:
-        """A release for the sake of its sales, None where its files hold errors."""
+    def _own(self, slug: str) -> Lasting | None:
+        """What follows from a release's files, for the sake of its sales; None where these hold errors."""
         if slug not in self.left_out:
             try:
                 return self._read(slug)

@@ -6,9 +6,11 @@ from collections.abc import Iterator
 from datetime import date
 
 from rating.errors import RatingError
+from rating.facts import scarcity
+from rating.facts.context import Donor
 from rating.facts.economics.compute import economics
 from rating.facts.economics.value import Economics
-from rating.facts.worth.carrying import Donor, donors_of, gathered
+from rating.facts.worth.carrying import donors_of, gathered
 from rating.facts.worth.matching import has_enough
 from rating.season.context.editions import earlier_editions
 from rating.season.files import SeasonFiles
@@ -76,4 +78,4 @@ def _sold_up_to(files: SeasonFiles, slug: str, day: date) -> tuple[Donor, ...]:
     if not release.sales:
         return ()
     kept = files.lasting(slug)
-    return donors_of(release, kept.lines, kept.scarcity, files.config.currency, day)
+    return donors_of(release, kept.lines, kept.of(scarcity.SECTION), files.config.currency, day)

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from datetime import date
 
 from rating import text
-from rating.facts.earlier.compute import Before
+from rating.facts.context import Before
 from rating.facts.economics.compute import economics
 from rating.facts.economics.value import Economics
 from rating.facts.history.value import Edition, History
@@ -54,10 +54,4 @@ def edition_before(files: SeasonFiles, slug: str) -> Before | None:
     if newest is None:
         return None
     season, other = newest
-    release = season.release(other)
-    return Before(
-        season=season.config.name,
-        currency=season.config.currency,
-        release=release,
-        economics=economics(release, season.context, as_of=date.max),
-    )
+    return Before(release=season.release(other), season=season.context)

@@ -7,10 +7,9 @@ from collections.abc import Mapping
 from datetime import date
 from functools import cached_property
 
-from rating.facts.context import Demand, SeasonContext
+from rating.facts.context import Demand, Donor, SeasonContext
 from rating.facts.facts import Facts
 from rating.facts.gather import gather
-from rating.facts.worth.carrying import Donor
 from rating.season.context import editions, frozen
 from rating.season.context.demand import SeasonDemand
 from rating.season.context.donors import donors, has_own_prices
@@ -28,7 +27,7 @@ class SeasonFacts:
     def _demand(self) -> SeasonDemand:
         files = self.files
         return SeasonDemand(
-            files.slugs_with_sales, files.release, currency=files.config.currency, nudges=files.nudges
+            files.slugs_with_sales, files.lasting, currency=files.config.currency, nudges=files.nudges
         )
 
     def demand(self, day: date) -> Mapping[str, Demand] | None:
@@ -75,16 +74,20 @@ class SeasonFacts:
         files = self.files
         return gather(
             files.release(slug),
-            context or self.context(slug, day),
-            editions.history(files, slug),
+            context or (lambda: self.context(slug, day)),
+            lambda: editions.history(files, slug),
             as_of=day,
-            before=editions.edition_before(files, slug),
-            donors=() if has_own_prices(files, slug, day) else self._carried(slug, carried_on or day),
+            rules=context or files.context,
+            before=lambda: editions.edition_before(files, slug),
+            donors=lambda: self._carried(slug, day, carried_on or day),
             carried_on=carried_on,
             kept=files.lasting(slug),
         )
 
-    def _carried(self, slug: str, day: date) -> tuple[Donor, ...]:
-        if (slug, day) not in self._donors:
-            self._donors[slug, day] = donors(self.files, slug, day)
-        return self._donors[slug, day]
+    def _carried(self, slug: str, day: date, carried_on: date) -> tuple[Donor, ...]:
+        """Prices of other releases as of a day, for one that has none of its own on another."""
+        if has_own_prices(self.files, slug, day):
+            return ()
+        if (slug, carried_on) not in self._donors:
+            self._donors[slug, carried_on] = donors(self.files, slug, carried_on)
+        return self._donors[slug, carried_on]

@@ -5,12 +5,11 @@ A sale of another release, or a price that changed since, must not move a record
 
 from __future__ import annotations
 
-import dataclasses
 from datetime import date
 from typing import Any
 
 from rating.facts.context import SeasonContext
-from rating.facts.facts import demand_of
+from rating.facts.stored import season_of
 from rating.season.recorded import Recorded
 from rating.stage import STAGES
 
@@ -21,14 +20,7 @@ def with_recorded_demand(plain: SeasonContext, recorded: Recorded, release: str)
     """The season with who was wanted when a release was last recorded, None where no review kept that."""
     entry = recorded.current.get(release)
     kept = recorded.facts(entry) if entry else {}
-    if "demand" not in kept:
-        return None
-    return dataclasses.replace(
-        plain,
-        demand=demand_of(kept["demand"]),
-        demand_elsewhere=demand_of(kept.get("demand_elsewhere")),
-        has_own_sales="demand_elsewhere" in kept,
-    )
+    return season_of(kept, plain) if "demand" in kept else None
 
 
 def carried_on(recorded: Recorded, release: str, stage: str) -> date | None:

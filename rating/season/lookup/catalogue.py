@@ -28,8 +28,9 @@ from typing import Any, NamedTuple
 
 from rating import text
 from rating.facts.falling.collation import Collation, Draw
-from rating.facts.falling.lines import Line, lines_of
+from rating.facts.falling.lines import Line
 from rating.facts.falling.outlook import share_weights
+from rating.facts.gather import lasting
 from rating.release.market import Sale
 from rating.release.release import Release
 from rating.season import folder as folders
@@ -185,14 +186,9 @@ def _program() -> str:
 
 def _body(release: Release) -> str:
     """The catalogue's text but for its first line."""
-    from rating.facts.scarcity.compute import (
-        scarcity,  # loads scipy, which a look-up in a kept catalogue does without
-    )
-
-    lines = lines_of(release)
-    _, collations = scarcity(release.sheet.formats, lines, has_odds=bool(release.odds))
-    people = _people(lines, _sales(release.sales or ()))
-    parts = (list(people), _packing(release, lines, collations), *people.values())
+    facts = lasting(release, {})
+    people = _people(facts.lines, _sales(release.sales or ()))
+    parts = (list(people), _packing(release, facts.lines, facts.collations), *people.values())
     return "\n".join(json.dumps(part, ensure_ascii=False, separators=(",", ":")) for part in parts)
 
 

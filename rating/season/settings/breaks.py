@@ -6,8 +6,8 @@ from collections.abc import Mapping, Sequence
 from decimal import Decimal
 
 from rating import text
-from rating.facts.breaks import house
-from rating.facts.breaks.house import HouseRules, SlotRules, TierMove
+from rating.facts import house
+from rating.facts.house import HouseRules, SlotRules, TierMove
 from rating.season.settings.teams import Team
 from rating.tomlfile import TomlTable
 

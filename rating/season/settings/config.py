@@ -12,8 +12,8 @@ from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from rating import text, tomlfile
 from rating.errors import Problem
-from rating.facts.breaks.house import HouseRules, SlotRules
 from rating.facts.context import Buying, PriceClass, Selling
+from rating.facts.house import HouseRules, SlotRules
 from rating.raters import RULES
 from rating.rubric.rubric import Rubric
 from rating.season.settings import breaks

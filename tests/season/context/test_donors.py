@@ -84,6 +84,6 @@ def test_another_stage_takes_the_prices_of_its_day(season):
 
 def test_the_launch_review_is_found_with_its_facts(season):
     """None before it, and none of a release that had no launch review."""
-    assert season.launch_facts("halyard")["values"]["carried_from"] == [BEFORE]
+    assert season.launch_facts("halyard").values.carried_from == (BEFORE,)
     assert season.launch_facts("halyard", before=date(2031, 3, 11)) is None
     assert season.launch_facts("halyard-late-watch") is None

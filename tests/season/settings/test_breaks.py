@@ -8,7 +8,7 @@ import pytest
 
 from rating import tomlfile
 from rating.errors import Refused
-from rating.facts.breaks.house import CONTENT_POINTS, HouseRules, SlotRules, TierMove
+from rating.facts.house import CONTENT_POINTS, HouseRules, SlotRules, TierMove
 from rating.season.settings import config
 
 HEAD = """format = 1

@@ -9,11 +9,11 @@ from decimal import Decimal
 
 from rating import tenths, text
 from rating.errors import RatingError
-from rating.facts.facts import Facts
 from rating.facts.falling.collation import Collation
 from rating.facts.falling.filters import card_set
 from rating.facts.falling.outlook import MOST_PACKS, open_part, outlook, packs_for
 from rating.facts.plain import Unknown
+from rating.facts.section import Source
 from rating.release.sheet import PER
 
 _OPENING = re.compile(r"(\d{1,9})\s*(pack|box|case)(?:s|es)?\Z", re.ASCII)
@@ -55,7 +55,7 @@ class Answer:
     formats: Mapping[str, FormatAnswer | Unknown]
 
 
-def ask(facts: Facts, of: Sequence[str], *, opening: str = "", likely: str = "0.5") -> Answer:
+def ask(facts: Source, of: Sequence[str], *, opening: str = "", likely: str = "0.5") -> Answer:
     """How often the cards that some words name fall, by format.
 
     Parameters

@@ -1,0 +1,19 @@
+"""The words on whatever is handed out: how the reviewer came by a product, and where people find help."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from rating.season.settings.help_lines import HelpLines
+
+
+def disclosure(how_obtained: Sequence[str], sentence: str) -> str:
+    """How the reviewer came by the product, as it stands at the top of everything published."""
+    how = "nothing received, bought or held" if tuple(how_obtained) == ("none",) else ", ".join(how_obtained)
+    return f"How the reviewer came by it: {how}. {sentence}".strip()
+
+
+def with_help(said: Sequence[str], lines: HelpLines | None) -> str:
+    """Cautions as one text, the season's help lines on a line of their own under them."""
+    told = lines.sentence if lines else ""
+    return "\n".join(part for part in (" ".join(said), told) if part)

@@ -1,0 +1,35 @@
+"""What a person is shown of advice: aim by aim, the price that it turns at, and why."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rating import money
+from rating.facts import economics
+from rating.facts.advice.tell import way
+from rating.facts.advice.value import Advice
+from rating.facts.blocks import Block, Listing
+from rating.facts.plain import Unknown
+from rating.facts.section import Source
+
+
+def shown(advice: Advice, facts: Source) -> Iterator[Block]:
+    """What to buy for each aim, with the evidence in full."""
+    costs = facts.of(economics.SECTION)
+    formats = {} if isinstance(costs, Unknown) else costs.formats
+    rows = []
+    for one in advice.aims:
+        below = "" if one.below is None else money.show(one.below)
+        what = f"{formats[one.format].name} {one.of}" if below and one.format in formats else ""
+        rows.append((one.aim, way(one, facts), below, what, one.why))
+    yield Listing(
+        headers=("aim", "buy", "below", "of", "why"),
+        rows=rows,
+        right="below",
+        wrap={"aim": 15, "buy": 12, "below": 9, "of": 8, "why": 47},
+    )
+    yield ""
+    yield (
+        "Below its price, before shipping, duty and tax, what stands beside it is what to buy; from that "
+        "price up it is not."
+    )

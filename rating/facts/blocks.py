@@ -1,0 +1,42 @@
+"""What a person is shown of a section: tables and sentences, one after the other."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import TypeAlias
+
+from rating.facts.plain import Unknown
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Listing:
+    """Rows under their headings.
+
+    right
+        the headings of columns that hold numbers, parted by |
+    cut
+        the width that words under a heading are cut to
+    wrap
+        the width that they are wrapped to, where all of them are wanted
+    spare
+        columns that are left out where the page is too narrow
+    """
+
+    headers: tuple[str, ...]
+    rows: Sequence[Sequence[object]]
+    right: str = ""
+    cut: Mapping[str, int] = field(default_factory=dict)
+    wrap: Mapping[str, int] = field(default_factory=dict)
+    spare: tuple[str, ...] = ()
+
+
+# a sentence; a blank one is a blank line
+Block: TypeAlias = Listing | str
+
+
+def unknown_formats(formats: Mapping[str, object]) -> Iterator[Block]:
+    """A sentence for each format of which something is not known."""
+    for key, one in formats.items():
+        if isinstance(one, Unknown):
+            yield f"{key}: not known, {one.why}."

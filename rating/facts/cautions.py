@@ -1,0 +1,50 @@
+"""The cautions that go with prices, returns and slots: each has its wording here, wherever it is told."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+from rating import tenths
+from rating.facts import returns, values
+from rating.facts.plain import Unknown
+from rating.facts.returns.value import FormatReturns
+from rating.facts.section import Kept
+
+ESTIMATES = "Prices and what follows from them are estimates, not investment advice."
+PAST = "Past sales do not predict prices."
+LOSSES = "Many boxes return less than they cost."
+LAW = (
+    "For adults only where the law says so; random formats are subject to local law. "
+    "Ask locally where you are not sure."
+)
+# on everything that is handed out
+CAUTIONS = (ESTIMATES, PAST, LOSSES, LAW)
+# for the host's own terminal
+SHORT = f"{ESTIMATES} {PAST} {LOSSES}"
+
+
+def of_release(facts: Kept) -> tuple[str, ...]:
+    """The cautions on what is handed out of one release, with the share of its own boxes if known."""
+    return ESTIMATES, PAST, own_losses(facts) or LOSSES, LAW
+
+
+def short(facts: Kept) -> str:
+    """The cautions about one release for the host's own terminal, with the share of its own boxes."""
+    return f"{ESTIMATES} {PAST} {own_losses(facts) or LOSSES}"
+
+
+def own_losses(facts: Kept) -> str:
+    """How many headline boxes of a release return less than they cost; blank where it is not known."""
+    found = facts.of(returns.SECTION)
+    one = None if isinstance(found, Unknown) else found.formats.get(facts.headline)
+    if not isinstance(one, FormatReturns) or one.box.p_return is None:
+        return ""
+    # nothing is certain about prices
+    chance = min(1 - one.box.p_return, Decimal("0.999"))
+    worth = facts.of(values.SECTION)
+    is_carried = not isinstance(worth, Unknown) and bool(worth.carried_from)
+    prices = "prices of other releases, which may be far off" if is_carried else "prices that may not last"
+    return (
+        f"{LOSSES.removesuffix('.')}: of this release {tenths.share(chance)} do, by independent draws and "
+        f"{prices}."
+    )

@@ -1,0 +1,56 @@
+"""What a person is shown of completing: packs and boxes by format and model, and boxes then singles."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rating import money, tenths, text
+from rating.facts.blocks import Block, Listing, unknown_formats
+from rating.facts.completing.value import Completing, FormatCompleting, SetCost
+from rating.facts.section import Source
+
+
+def shown(completing: Completing, _: Source) -> Iterator[Block]:
+    """The waits, the money of every number of boxes, and the formats of which it is not known."""
+    known = {k: one for k, one in completing.formats.items() if isinstance(one, FormatCompleting)}
+    yield Listing(
+        headers=("format", "model", "packs", "half", "9 in 10", "boxes", "after", "different", "to swap"),
+        rows=[
+            (
+                key,
+                model.model,
+                tenths.fixed(one.packs.mean, 1) if model is one.independent else "",
+                one.packs.q50 if model is one.independent else "",
+                one.packs.q90 if model is one.independent else "",
+                tenths.fixed(model.boxes.mean, 1),
+                text.count(after.boxes, "box", "boxes"),
+                tenths.fixed(after.distinct, 1),
+                tenths.fixed(after.duplicates, 1),
+            )
+            for key, one in known.items()
+            for model in (one.independent, one.no_duplicates)
+            if model is not None
+            for after in model.after
+        ],
+        right="packs|half|9 in 10|boxes|different|to swap",
+    )
+    rows = [
+        (
+            key,
+            row.boxes,
+            tenths.fixed(row.missing, 1),
+            money.show(row.cost),
+            "best" if row.boxes == cost.boxes else "",
+        )
+        for key, one in known.items()
+        if isinstance(cost := one.best_boxes_then_singles, SetCost)
+        for row in cost.rows
+    ]
+    if rows:
+        yield ""
+        yield Listing(
+            headers=("format", "boxes, then singles", "missing", "cost", ""),
+            rows=rows,
+            right="boxes, then singles|missing|cost",
+        )
+    yield from unknown_formats(completing.formats)

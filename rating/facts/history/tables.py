@@ -1,0 +1,30 @@
+"""What a person is shown of history: the earlier editions."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rating import money, tenths
+from rating.facts.blocks import Block, Listing
+from rating.facts.history.value import History
+from rating.facts.section import Source
+
+
+def shown(history: History, _: Source) -> Iterator[Block]:
+    """One a row, newest first, with how much of its list price it held."""
+    yield Listing(
+        headers=("earlier edition", "season", "list", "street", "held", "grade"),
+        rows=[
+            (
+                one.title,
+                one.season,
+                money.show(one.list_price) if one.list_price else "",
+                money.show(one.street_price) if one.street_price else "",
+                f"{tenths.percent(one.held)} %" if one.held is not None else "",
+                tenths.show(one.grade) if one.grade is not None else "",
+            )
+            for one in history.editions
+        ],
+        right="list|street|held|grade",
+        cut={"earlier edition": 32, "season": 34},
+    )

@@ -1,0 +1,72 @@
+"""What a person is shown of people: counts, the subjects to chase, and the wanted who are absent."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from rating import tenths
+from rating.facts.blocks import Block, Listing
+from rating.facts.context import Demand
+from rating.facts.people.value import People, Wanted
+from rating.facts.plain import Unknown
+from rating.facts.section import Source
+
+# the first to chase; the JSON answer holds all of them
+_MOST = 15
+
+
+def shown(people: People, _: Source) -> Iterator[Block]:
+    """Teams, the rookie class and its forms, then who is wanted."""
+    rows: list[tuple[str, object]] = [
+        ("teams with a card", len(people.teams_served)),
+        ("teams without", len(people.teams_missing)),
+    ]
+    if people.rookie_class is not None:
+        rows += [
+            ("rookie class on the release date", people.rookie_class),
+            ("of them with a card", len(people.rookies_carded)),
+            ("in the base set", len(people.rookies_in_base)),
+            ("with a signature", len(people.rookies_signing)),
+            ("only signing", len(people.rookies_only_signing)),
+            ("with base cards only", len(people.rookies_only_base)),
+        ]
+    yield Listing(headers=("who is in it", "number"), rows=rows, right="number")
+    for words, names in (
+        ("Teams left out", people.teams_missing),
+        ("Rookies left out", people.rookies_missing),
+        ("Rookies who only sign", people.rookies_only_signing),
+        ("Rookies with base cards only", people.rookies_only_base),
+    ):
+        if names:
+            yield f"{words}: {', '.join(names)}."
+    if not isinstance(people.wanted, Unknown):
+        yield from _wanted(people.wanted, people.wanted_missing)
+
+
+def _wanted(wanted: Sequence[Wanted], missing: Sequence[Demand]) -> Iterator[Block]:
+    if wanted:
+        yield ""
+        yield Listing(
+            headers=("to chase", "team", "demand", "cards", "signed", "relics", "rookie", "a box", "chance"),
+            rows=[
+                (
+                    one.subject,
+                    one.team,
+                    tenths.fixed(one.demand, 0),
+                    one.cards,
+                    one.signatures or "",
+                    one.relics or "",
+                    "yes" if one.rookie else "",
+                    "" if one.per_box is None else tenths.fixed(one.per_box, 2),
+                    "" if one.p_box is None else tenths.share(one.p_box) + ("+" if one.at_least else ""),
+                )
+                for one in wanted[:_MOST]
+            ],
+            right="demand|cards|signed|relics|a box|chance",
+            cut={"to chase": 24, "team": 22},
+        )
+    if len(wanted) > _MOST:
+        yield f"and {len(wanted) - _MOST} more"
+    if missing:
+        absent = [f"{one.subject} ({tenths.fixed(one.demand, 0)})" for one in missing]
+        yield f"Wanted and absent: {', '.join(absent)}."

@@ -1,0 +1,36 @@
+"""The frozen values of what single cards are worth: thousands of numbers to compute with, told to nobody."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LineValues:
+    """What a seller keeps of each card of a line, in the order of the line's cards.
+
+    values
+        the median of its own sales, moved to the day by what a week does, or the mean that is expected
+    low, high
+        nine of ten sales are expected to leave between these
+    basis
+        sold, modelled, carried over, or bulk where it is worth no more than the season's bulk floor
+    """
+
+    subset: str
+    parallel: str
+    values: tuple[float, ...]
+    low: tuple[float, ...]
+    high: tuple[float, ...]
+    basis: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SubjectEffect:
+    """What a subject does to the logarithm of a price against the others, shrunk, and from how many sales."""
+
+    subject: str
+    value: Decimal
+    error: Decimal
+    sales: int
