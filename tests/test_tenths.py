@@ -1,4 +1,4 @@
-"""Exact tenths: reading, showing, rounding halves up, and the published grade."""
+"""Exact tenths: reading, showing, sharing out and rounding halves up."""
 
 from __future__ import annotations
 
@@ -11,10 +11,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from rating import tenths
-from rating.core.exact import grade_tenths, half_width_tenths
 
 fractions = st.fractions(max_denominator=10**6).filter(lambda number: abs(number) < 10**9)
-scored = st.lists(st.tuples(st.integers(0, 100), st.integers(0, 1000)), min_size=1, max_size=20)
 
 
 def in_decimal(number: Fraction, step: str) -> Decimal:
@@ -174,89 +172,6 @@ def test_a_plain_decimal_has_no_exponent(number, shown):
 def test_a_plain_decimal_is_the_same_number(number):
     """Only the way of writing changes."""
     assert Decimal(tenths.plain(number)) == number
-
-
-@given(scored)
-def test_a_grade_is_the_exact_mean_rounded_half_up(pairs):
-    """(20 N + D) // (2 D) against the mean as a fraction, rounded by the decimal module."""
-    scores, weights = zip(*pairs, strict=True)
-    total = sum(weights)
-    if total == 0:
-        assert grade_tenths(scores, weights) is None
-        return
-    mean = Fraction(sum(w * s for s, w in pairs), total)
-    assert grade_tenths(scores, weights) == int(in_decimal(mean * 10, "1"))
-    weighted = sum(w * s for s, w in pairs)
-    assert grade_tenths(scores, weights) == (20 * weighted + total) // (2 * total)
-
-
-def test_a_grade_on_an_exact_half_goes_up_where_round_would_not():
-    """62 and 63 weighed 11 to 9 give 62.45, hence 62.5; 0 and 1 weighed 95 to 5 give 0.05, hence 0.1."""
-    assert grade_tenths([62, 63], [11, 9]) == 625
-    assert grade_tenths([0, 1], [95, 5]) == 1
-    assert Decimal("0.05").quantize(Decimal("0.1"), rounding=ROUND_HALF_EVEN) == 0
-
-
-@given(scored, st.integers(1, 50))
-def test_only_the_ratio_of_weights_matters(pairs, factor):
-    """Multiplying all weights by a whole number changes no grade."""
-    scores, weights = zip(*pairs, strict=True)
-    assert grade_tenths(scores, [w * factor for w in weights]) == grade_tenths(scores, weights)
-
-
-@given(scored, st.data())
-def test_a_better_score_never_lowers_a_grade(pairs, data):
-    """Raising one score, whichever it is, leaves the grade or lifts it."""
-    scores, weights = map(list, zip(*pairs, strict=True))
-    place = data.draw(st.integers(0, len(scores) - 1))
-    before = grade_tenths(scores, weights)
-    scores[place] = data.draw(st.integers(scores[place], 100))
-    after = grade_tenths(scores, weights)
-    assert (before is None and after is None) or after >= before
-
-
-@given(scored, st.randoms())
-def test_the_order_of_criteria_is_irrelevant(pairs, order):
-    """Whole numbers add up alike in any order, where floats would not."""
-    shuffled = list(pairs)
-    order.shuffle(shuffled)
-    assert grade_tenths(*zip(*shuffled, strict=True)) == grade_tenths(*zip(*pairs, strict=True))
-
-
-@given(st.lists(st.tuples(st.integers(0, 50), st.integers(0, 500)), min_size=1, max_size=12))
-def test_a_half_width_agrees_with_fifty_digits(pairs):
-    """10 √(Σ(w s)²) / D by decimal's square root, halves up."""
-    spreads, weights = zip(*pairs, strict=True)
-    total = sum(weights)
-    if total == 0:
-        assert half_width_tenths(spreads, weights) is None
-        return
-    with localcontext() as context:
-        context.prec = 50
-        root = Decimal(sum((w * s) ** 2 for s, w in pairs)).sqrt()
-        expected = (10 * root / total).quantize(Decimal(1), rounding=ROUND_HALF_UP)
-    assert half_width_tenths(spreads, weights) == int(expected)
-
-
-def test_a_half_width_adds_spreads_in_quadrature():
-    """sqrt((3*4)^2 + (4*4)^2) / 7 = 20/7, 2.9; one criterion keeps its spread; no spread, no width."""
-    assert half_width_tenths([4, 4], [3, 4]) == 29
-    assert half_width_tenths([6], [125]) == 60
-    assert half_width_tenths([0, 0], [1, 2]) == 0
-
-
-@given(
-    st.lists(st.tuples(st.integers(0, 50), st.integers(1, 200)), min_size=1, max_size=14),
-    st.integers(1, 9),
-    st.randoms(),
-)
-def test_a_half_width_knows_neither_order_nor_size_of_weights(pairs, factor, order):
-    """The same width in any order and at any scale; never above the widest spread."""
-    width = half_width_tenths([s for s, _ in pairs], [w for _, w in pairs])
-    shuffled = list(pairs)
-    order.shuffle(shuffled)
-    assert half_width_tenths([s for s, _ in shuffled], [w * factor for _, w in shuffled]) == width
-    assert 0 <= width <= 10 * max(s for s, _ in pairs)
 
 
 @pytest.mark.parametrize(
