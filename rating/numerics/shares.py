@@ -52,30 +52,37 @@ def tiers(values: Sequence[Number], count: int) -> Tiers:
     # the breaks are looked for from 0 to 1, where squares keep their digits
     lowest, width = min(given), max(given) / 2 - min(given) / 2
     scaled = [(value / 2 - lowest / 2) / width if width else 0.0 for value in given]
-    wanted = min(whole(count, "the number of tiers", least=1), len(set(scaled)))
-    if wanted == 1:
-        upper = [max(scaled)]
-    elif wanted == len(set(scaled)):
-        upper = sorted(set(scaled))
-    else:
-        import jenkspy
-
-        upper = [float(one) for one in jenkspy.jenks_breaks(scaled, n_classes=wanted)[1:]]
+    upper = _upper_ends(scaled, whole(count, "the number of tiers", least=1))
     # the first bound that a value does not exceed; the bounds rise and the last is the greatest value
     rising = [int(np.searchsorted(upper, value)) for value in scaled]
     groups = [[v for v, place in zip(scaled, rising, strict=True) if place == k] for k in range(len(upper))]
-    mean = math.fsum(scaled) / len(scaled)
-    whole_spread = math.fsum((value - mean) ** 2 for value in scaled)
-    inside = math.fsum(
-        (value - math.fsum(group) / len(group)) ** 2 for group in groups if group for value in group
-    )
+    whole_spread = _squares([scaled])
     return Tiers(
         tier=tuple(len(upper) - 1 - place for place in rising),
         lowest=tuple(
             min(value for value, place in zip(given, rising, strict=True) if place == k)
             for k in reversed(range(len(upper)))
         ),
-        fit=1 - inside / whole_spread if whole_spread else 1.0,
+        fit=1 - _squares(groups) / whole_spread if whole_spread else 1.0,
+    )
+
+
+def _upper_ends(values: Sequence[float], count: int) -> list[float]:
+    """The greatest value of each tier, rising; fewer than asked for where fewer values differ."""
+    different = sorted(set(values))
+    if count >= len(different):
+        return different
+    if count == 1:
+        return different[-1:]
+    import jenkspy
+
+    return [float(end) for end in jenkspy.jenks_breaks(values, n_classes=count)[1:]]
+
+
+def _squares(groups: Sequence[Sequence[float]]) -> float:
+    """The squared deviations of all values from the means of their groups."""
+    return math.fsum(
+        (value - math.fsum(group) / len(group)) ** 2 for group in groups if group for value in group
     )
 
 
