@@ -18,7 +18,7 @@ import json
 import os
 import sys
 import tempfile
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import asdict, dataclass
 from fractions import Fraction
 from functools import cache, cached_property
@@ -174,14 +174,18 @@ def _made_from(season: Path, slug: str, owner: str) -> dict[str, str]:
 
 @cache
 def _program() -> str:
-    """The program's modules that a catalogue goes by, told by their sizes and times."""
-    stats = [
-        (one.name, one.stat().st_size, one.stat().st_mtime_ns)
-        for room in ("facts", "release", "season")
-        for one in sorted(os.scandir(_ROOT / room), key=lambda one: one.name)
-        if one.name.endswith(".py")
-    ]
-    return _hash(repr(stats).encode())
+    """The hash of the program's own modules, told by their places, sizes and times."""
+    return _hash(repr(sorted(_modules(_ROOT))).encode())
+
+
+def _modules(room: Path | str) -> Iterator[tuple[str, int, int]]:
+    """Every module in a folder and its folders: those that decide what a catalogue holds are all over it."""
+    for one in os.scandir(room):
+        if one.is_dir():
+            yield from _modules(one.path)
+        elif one.name.endswith(".py"):
+            told = one.stat()
+            yield one.path, told.st_size, told.st_mtime_ns
 
 
 def _body(release: Release) -> str:

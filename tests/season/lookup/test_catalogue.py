@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 
+import rating
 from rating.errors import RatingError
 from rating.season.lookup import catalogue
 from rating.season.season import Season
@@ -97,6 +98,26 @@ def test_a_new_version_of_the_program_makes_it_anew(season, monkeypatch):
     catalogue.made(season, "halyard")
     monkeypatch.setattr(catalogue, "_program", lambda: "other")
     assert catalogue.kept(season, "halyard") is None
+
+
+def test_a_module_in_any_room_of_the_program_is_looked_at(season, tmp_path, monkeypatch):
+    """A catalogue goes by kernels and rooms inside rooms too: each of them makes it anew, and no other file."""
+    copied = tmp_path / "rating"
+    shutil.copytree(Path(rating.__file__).parent, copied, ignore=shutil.ignore_patterns("__pycache__"))
+    monkeypatch.setattr(catalogue, "_ROOT", copied)
+    catalogue._program.cache_clear()
+    for room in ("numerics/strips.py", "facts/falling/collation.py", "season/lookup/catalogue.py", "text.py"):
+        catalogue.made(season, "halyard")
+        assert catalogue.kept(season, "halyard") is not None
+        with (copied / room).open("a", encoding="utf-8") as file:
+            file.write("# later\n")
+        catalogue._program.cache_clear()
+        assert catalogue.kept(season, "halyard") is None
+    catalogue.made(season, "halyard")
+    (copied / "numerics" / "strips.pyc").write_bytes(b"compiled")
+    catalogue._program.cache_clear()
+    assert catalogue.kept(season, "halyard") is not None
+    catalogue._program.cache_clear()
 
 
 def test_files_with_errors_are_refused(season):
