@@ -224,7 +224,6 @@ class Occasion:
     raters: tuple[str, ...]
     disclosure: PrintedDisclosure
     reason_for_change: str = ""
-    frozen_class: str = ""
 
 
 def to_review(graded: Graded, facts: Facts, rubric: Rubric, occasion: Occasion) -> tuple[Review, str]:
@@ -236,7 +235,7 @@ def to_review(graded: Graded, facts: Facts, rubric: Rubric, occasion: Occasion) 
         release=facts.release,
         title=facts.title,
         released_on=facts.released_on.isoformat() if facts.released_on else "",
-        price_class=occasion.frozen_class or (economics.price_class if economics else ""),
+        price_class=economics.price_class if economics else facts.season.frozen_class,
         log_price=log_price(economics) if economics else "",
         product_format=facts.headline,
         stage=occasion.stage,

@@ -377,11 +377,12 @@ def test_a_grading_becomes_a_review(facts):
 
 
 def test_a_frozen_class_stays(facts):
-    """What it cost at launch decides, whatever the facts say now."""
+    """What it cost at launch decides, also where the files describe no format any more."""
     rules = rubric(weighted("a", 300))
-    found = grading.grade(facts, rules, {"a": module("a")}, {"a": judged("a", 70)}, stage="launch")
-    frozen = dataclasses.replace(OCCASION, frozen_class="everyday")
-    assert grading.to_review(found, facts, rules, frozen)[0].price_class == "everyday"
+    season = dataclasses.replace(facts.season, frozen_class="everyday")
+    dark = facts.replaced(season=season, economics=Unknown("no format yet"))
+    found = grading.grade(dark, rules, {"a": module("a")}, {"a": judged("a", 70)}, stage="launch")
+    assert grading.to_review(found, dark, rules, OCCASION)[0].price_class == "everyday"
 
 
 def test_without_a_price_there_is_no_class_and_no_logarithm(facts):

@@ -78,6 +78,8 @@ class SeasonContext:
     demand_elsewhere
         the same without the release's own sales, where these are among what `demand` rests on
         (`has_own_sales`): a model of its prices has seen them already
+    frozen_class
+        the price class that the release was launched in, which no band changes; blank before
     """
 
     name: str
@@ -91,6 +93,7 @@ class SeasonContext:
     demand: Mapping[str, Demand] | None = None
     demand_elsewhere: Mapping[str, Demand] | None = None
     has_own_sales: bool = False
+    frozen_class: str = ""
     house: HouseRules = field(default_factory=HouseRules)
     slots: SlotRules = field(default_factory=SlotRules)
 

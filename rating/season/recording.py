@@ -129,7 +129,6 @@ def draft(
             how_obtained=told.how_obtained if told else (), sentence=told.sentence if told else ""
         ),
         reason_for_change=reason_for_change,
-        frozen_class=frozen.price_class(recorded, slug),
     )
     review, facts_text = grading.to_review(graded, facts, files.rubric, occasion)
     last = recorded.current.get(slug)

@@ -73,6 +73,25 @@ def test_the_class_is_frozen_at_launch(small_season, rewrite, record):
     assert (found.review.price_class, found.review.log_price) == ("middle", "2.99573")  # ln 20
 
 
+def test_a_changed_band_moves_nothing_that_was_recorded_from_launch_on(own_season, rewrite):
+    """Facts, outlay, lending and review keep the class of the launch; what was never recorded follows."""
+    rewrite(own_season / "season.toml", "below = 60", "below = 170")
+    rewrite(own_season / "season.toml", "below = 250", "below = 180")
+    season = Season.open(own_season)
+    drafts = {slug: season.grade(slug) for slug, entry in season.recorded.current.items()}
+    assert len(drafts) == 18
+    for slug, draft in drafts.items():
+        assert not draft.differs, slug
+        assert draft.facts.economics.price_class == draft.review.price_class
+    assert season.facts("gatehouse").economics.price_class == "middle"  # at 104.00 on its release day
+    (own_season / "ledger.db").unlink()
+    fresh = Season.open(own_season).grade("gatehouse")
+    assert (fresh.review.price_class, fresh.facts.economics.price_class) == ("everyday", "everyday")
+    assert "for the class everyday" in next(
+        score.reason for score in fresh.review.scores if score.criterion == "outlay"
+    )
+
+
 def test_before_launch_the_class_follows_the_price(small_season, rewrite, record):
     """A preview freezes nothing."""
     record(small_season, "deep-harbour", stage="preview", on=date(2031, 4, 1))

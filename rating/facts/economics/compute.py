@@ -46,7 +46,7 @@ def economics(release: Release, season: SeasonContext, *, as_of: date) -> Econom
     return Economics(
         headline=sheet.headline,
         formats=formats,
-        price_class=class_of(class_price, season.classes),
+        price_class=season.frozen_class or class_of(class_price, season.classes),
         class_price=class_price,
         left_out=tuple(left_out),
     )

@@ -13,6 +13,7 @@ from rating.facts.economics.value import Economics
 from rating.facts.worth.carrying import donors_of, gathered
 from rating.facts.worth.matching import has_enough
 from rating.season.context.editions import earlier_editions
+from rating.season.context.frozen import with_class
 from rating.season.files import SeasonFiles
 
 
@@ -52,8 +53,9 @@ def _likest(files: SeasonFiles, slug: str, day: date) -> Iterator[tuple[SeasonFi
 
 
 def _class_on(files: SeasonFiles, slug: str, day: date) -> str:
-    """The price class of a release by what was known on a day, blank where it is not known."""
-    costs = economics(files.release(slug), files.context, as_of=day)
+    """The price class of a release as of a day, blank where it is not known."""
+    season = with_class(files.context, files.recorded, slug, day)
+    costs = economics(files.release(slug), season, as_of=day)
     return costs.price_class if isinstance(costs, Economics) else ""
 
 

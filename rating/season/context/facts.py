@@ -46,20 +46,23 @@ class SeasonFacts:
     def context(self, slug: str, day: date) -> SeasonContext:
         """What the facts of a release need to know of the season as of a day.
 
-        The demand for its prices leaves out its own sales.
+        The demand for its prices leaves out its own sales, and its class is that of its launch review.
         """
         has_own = self._demand.speaks(slug, day)
         return dataclasses.replace(
-            self.files.context,
+            self._with_class(slug, day),
             demand=self._demand.on(day),
             demand_elsewhere=self._demand.on(day, without=slug) if has_own else None,
             has_own_sales=has_own,
         )
 
     def frozen_context(self, slug: str, day: date) -> SeasonContext:
-        """The season with who was wanted when a release was last recorded; else as of a day."""
-        kept = frozen.with_recorded_demand(self.files.context, self.files.recorded, slug)
+        """As `context`, with who was wanted when the release was last recorded."""
+        kept = frozen.with_recorded_demand(self._with_class(slug, day), self.files.recorded, slug)
         return kept or self.context(slug, day)
+
+    def _with_class(self, slug: str, day: date) -> SeasonContext:
+        return frozen.with_class(self.files.context, self.files.recorded, slug, day)
 
     def facts(
         self, slug: str, day: date, *, context: SeasonContext | None = None, carried_on: date | None = None
@@ -77,7 +80,7 @@ class SeasonFacts:
             context or (lambda: self.context(slug, day)),
             lambda: editions.history(files, slug),
             as_of=day,
-            rules=context or files.context,
+            rules=context or self._with_class(slug, day),
             before=lambda: editions.edition_before(files, slug),
             donors=lambda: self._carried(slug, day, carried_on or day),
             carried_on=carried_on,

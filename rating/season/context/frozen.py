@@ -5,6 +5,7 @@ A sale of another release, or a price that changed since, must not move a record
 
 from __future__ import annotations
 
+import dataclasses
 from datetime import date
 from typing import Any
 
@@ -36,10 +37,17 @@ def carried_on(recorded: Recorded, release: str, stage: str) -> date | None:
     return date.fromisoformat(told) if told else None
 
 
-def price_class(recorded: Recorded, release: str) -> str:
-    """The price class of the first review from launch on, blank where there is none: it never changes."""
-    launched = (entry for entry in recorded.of(release) if entry.stage in _LAUNCHED)
-    return next((entry.price_class for entry in launched if entry.price_class), "")
+def with_class(plain: SeasonContext, recorded: Recorded, release: str, day: date) -> SeasonContext:
+    """The season with the price class of a release's first review from launch on, if it has one by a day.
+
+    It never changes, whatever becomes of prices and of the season's bands.
+    """
+    classes = (
+        entry.price_class
+        for entry in recorded.of(release)
+        if entry.stage in _LAUNCHED and entry.published_on <= day.isoformat()
+    )
+    return dataclasses.replace(plain, frozen_class=next(filter(None, classes), ""))
 
 
 def launch_facts(recorded: Recorded, release: str, *, until: date) -> dict[str, Any] | None:

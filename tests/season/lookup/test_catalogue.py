@@ -101,7 +101,7 @@ def test_a_new_version_of_the_program_makes_it_anew(season, monkeypatch):
 
 
 def test_a_module_in_any_room_of_the_program_is_looked_at(season, tmp_path, monkeypatch):
-    """A catalogue goes by kernels and rooms inside rooms too: each of them makes it anew, and no other file."""
+    """A catalogue goes by kernels and rooms inside rooms too: each makes it anew, and no other file does."""
     copied = tmp_path / "rating"
     shutil.copytree(Path(rating.__file__).parent, copied, ignore=shutil.ignore_patterns("__pycache__"))
     monkeypatch.setattr(catalogue, "_ROOT", copied)
