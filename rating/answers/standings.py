@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import date
+from decimal import Decimal
 from typing import Any
 
 from rating.answers import parts
@@ -71,5 +72,5 @@ def audit(found: Audit) -> dict[str, Any]:
     }
 
 
-def _rho(rho: Any) -> float | None:
+def _rho(rho: Decimal | None) -> float | None:
     return None if rho is None else float(rho)

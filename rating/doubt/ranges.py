@@ -212,6 +212,30 @@ def words(row: Range, of: int) -> str:
     return f"{place}; {row.low} to {row.high} in nine cases of ten"
 
 
+def basis(drawn: Ranges) -> str:
+    """What ranges rest on, in a sentence."""
+    most = max((row.standard_error for row in drawn.rows), default=0.0)
+    return (
+        f"Ranges hold in nine draws of ten: {drawn.assumed}; {drawn.draws:,} draws, seed {drawn.seed}, "
+        f"standard error of a share at most {100 * most:.2f} points."
+    )
+
+
+def least_sure(drawn: Ranges) -> str:
+    """Which place is least sure, and how often each of the two likeliest is first, in words."""
+    if len(drawn.rows) < 2:
+        return "With fewer than two places there is nothing to doubt."
+    names = text.short_names({row.release: row.title for row in drawn.rows})
+    widest = max(drawn.rows, key=lambda row: row.high - row.low)
+    often, second = sorted(drawn.rows, key=lambda row: -row.shares[0])[:2]
+    told = f"The place that is least sure is that of {names[widest.release]}: {widest.low} to {widest.high}."
+    told += f" First is {names[often.release]} in {percent_text(often.shares[0])} of the draws"
+    told += f", {names[second.release]} in {percent_text(second.shares[0])}." if second.shares[0] > 0 else "."
+    if often.place not in {"1", "=1"}:
+        told += " The release that leads by its grade is not the one that is first most often."
+    return told
+
+
 def percent_text(share: float) -> str:
     """A share of draws in words that claim no more than draws can tell: '85 %', 'under 1 %', 'over 99 %'."""
     if 0 < share < 0.01:

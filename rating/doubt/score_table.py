@@ -24,6 +24,12 @@ if TYPE_CHECKING:
     import numpy.typing as npt
 
 
+RESTATED = (
+    "Some of these reviews were graded by another rubric than most; here all are weighed alike, so that "
+    "a grade may differ from the published one."
+)
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ScoreRow:
     """One release: its scores (None where unknown or where the criterion does not apply) and their spreads.
@@ -85,6 +91,11 @@ class ScoreTable:
     def ranked(self) -> tuple[ScoreRow, ...]:
         """The rows that have a place."""
         return tuple(row for row in self.rows if not self.is_apart(row))
+
+    @property
+    def restated(self) -> str:
+        """What is said where a row was recorded under another rubric than the table's, '' where none was."""
+        return RESTATED if any(row.restated for row in self.rows) else ""
 
     def places(self) -> dict[str, int]:
         """The competition rank of each ranked release on its grade in tenths."""

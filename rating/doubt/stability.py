@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import itertools
+from collections.abc import Mapping
 from dataclasses import dataclass
 
+from rating import text
 from rating.doubt import nudges, swaps
 from rating.doubt.rules import RulePlace, under_rules
 from rating.doubt.score_table import ScoreTable
@@ -91,3 +93,28 @@ def left_out(table: ScoreTable, release: str) -> tuple[LeftOut, ...]:
         leaders = tuple(name for name, place in places.items() if place == 1)
         outcomes.append(LeftOut(what=what, place=places.get(release), leaders=leaders))
     return tuple(outcomes)
+
+
+def told_without(known: Stability, names: Mapping[str, str]) -> str:
+    """What leaving a criterion or a group out does to the place, or of the whole order to the lead, in words.
+
+    Parameters
+    ----------
+    names : what each release is called
+    """
+    if known.whole:
+        return _lead_without(known, names)
+    here = int(known.place.removeprefix("="))
+    moved = [part for part in known.left_out if part.place != here]
+    if not moved:
+        return "It keeps its place whatever one leaves out."
+    told = [f"{part.place or 'none'} without {part.what}" for part in moved]
+    return f"Its place would be {text.listed(told)}; without any other it stays {here}."
+
+
+def _lead_without(known: Stability, names: Mapping[str, str]) -> str:
+    lost = [part for part in known.left_out if part.leaders and known.release not in part.leaders]
+    if not lost:
+        return f"{names[known.release]} leads whatever one leaves out."
+    told = [f"{text.listed([names[name] for name in part.leaders])} without {part.what}" for part in lost]
+    return f"Another one would lead: {text.listed(told)}; without any other it leads on."

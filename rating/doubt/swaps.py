@@ -12,10 +12,11 @@ from __future__ import annotations
 import dataclasses
 import functools
 import itertools
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
+from rating import tenths, text
 from rating.doubt.score_table import ScoreRow, ScoreTable
 
 _NOT_FOUND = "no points were found that do it"
@@ -36,6 +37,41 @@ class Swap:
     total: int | None
     level: float | None
     reason: str = ""
+
+
+def told(swap: Swap, names: Mapping[str, str], place: int | None = None) -> str:
+    """A change as a person could try it, to pass a release or to come to a place, in a sentence.
+
+    Parameters
+    ----------
+    names : what each release is called
+    place : the place it is to give, None where it is to pass a release
+    """
+    if not swap.moves:
+        return _not_told(swap, names, place)
+    given = [(key, change) for key, change in swap.moves.items() if change > 0]
+    taken = [(key, -change) for key, change in swap.moves.items() if change < 0]
+    total = tenths.show_points(swap.total or 0)
+    words = f"Move {total} point{'' if total == '1' else 's'} from {_listed(taken)} to {_listed(given)} and "
+    if place is not None:
+        return f"{words}{names[swap.up]} comes to place {place}."
+    words += f"{names[swap.up]} passes {names[swap.down]}"
+    return words + (f"; {swap.level / 10:.2f} bring them level." if swap.level else ".")
+
+
+def _listed(parts: list[tuple[str, int]]) -> str:
+    if len(parts) == 1:
+        return parts[0][0]
+    return text.listed([f"{key} ({tenths.show_points(size)})" for key, size in parts])
+
+
+def _not_told(swap: Swap, names: Mapping[str, str], place: int | None) -> str:
+    if not swap.up:
+        return f"Nobody passes {names[swap.down]}: {swap.reason}."
+    if swap.total == 0:
+        return f"{names[swap.up]}: {swap.reason}."
+    does = f"pass {names[swap.down]}" if place is None else f"come to place {place}"
+    return f"{names[swap.up]} cannot {does}: {swap.reason}."
 
 
 def over(table: ScoreTable, up: str, down: str) -> Swap:

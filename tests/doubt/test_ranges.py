@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from rating.doubt.ranges import percent_text, ranges, who_would_put_first, words
+from rating.doubt.ranges import basis, least_sure, percent_text, ranges, who_would_put_first, words
 
 
 def test_a_release_that_is_better_in_all_is_always_first(row, table):
@@ -99,3 +99,18 @@ def test_ranges_as_a_data_frame(row, table):
     frame = ranges(table(row("anchor", 80, 80), row("beacon", 60, 60)), spreads=False).frame()
     assert list(frame["release"]) == ["anchor", "beacon"]
     assert frame[["place_1", "place_2"]].to_numpy().tolist() == [[1, 0], [0, 1]]
+
+
+def test_the_least_sure_place_is_told_with_who_is_first(row, table):
+    """A release that is better in all is always first, so each of the others stands where it stands."""
+    drawn = ranges(table(row("a", 90, 80), row("b", 50, 40)), draws=100, spreads=False)
+    assert least_sure(drawn) == (
+        "The place that is least sure is that of Marlow A: 1 to 1. First is Marlow A in 100 % of the draws."
+    )
+    assert basis(drawn).endswith("100 draws, seed 1, standard error of a share at most 0.00 points.")
+
+
+def test_of_one_place_there_is_nothing_to_doubt(row, table):
+    """It takes two."""
+    drawn = ranges(table(row("a", 90, 80)), draws=10)
+    assert least_sure(drawn) == "With fewer than two places there is nothing to doubt."

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 import json
 from fractions import Fraction
 
@@ -123,3 +124,10 @@ def test_an_empty_season_is_an_empty_table():
     made = table_of([], {}, {})
     assert (made.rows, made.criteria, made.places()) == ((), (), {})
     assert made.filled().shape == (0, 0)
+
+
+def test_a_table_says_whether_a_row_was_recorded_under_another_rubric():
+    """Nothing is said where all were graded alike."""
+    other = dataclasses.replace(row("b", (1, 2, 3)), restated=True)
+    assert table(row("a", (1, 2, 3))).restated == ""
+    assert table(row("a", (1, 2, 3)), other).restated.startswith("Some of these reviews were graded by")

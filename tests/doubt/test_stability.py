@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from rating.doubt.stability import left_out, stability
+from rating.doubt.stability import left_out, stability, told_without
 
 
 def test_a_release_has_swaps_with_those_above_and_below(row, table):
@@ -45,3 +45,24 @@ def test_leaving_a_criterion_out(row, table):
     made = table(row("anchor", 80, 40), row("beacon", 40, 70))
     found = {one.what: (one.place, one.leaders) for one in left_out(made, "anchor")}
     assert found == {"roster": (2, ("beacon",)), "design": (1, ("anchor",))}
+
+
+NAMES = {"a": "Oakum", "b": "Cordage"}
+
+
+def test_what_leaving_something_out_does_is_told(row, table):
+    """By hand: without roster b leads with 70 against 40, without design a does with 80 against 40."""
+    rows = table(row("a", 80, 40), row("b", 40, 70))
+    assert told_without(stability(rows, "a"), NAMES) == (
+        "Its place would be 2 without roster; without any other it stays 1."
+    )
+    assert told_without(stability(rows), NAMES) == (
+        "Another one would lead: Cordage without roster; without any other it leads on."
+    )
+
+
+def test_what_moves_nothing_when_it_is_left_out_is_told(row, table):
+    """A release that is better on both criteria stays where it is."""
+    rows = table(row("a", 80, 70), row("b", 40, 40))
+    assert told_without(stability(rows, "b"), NAMES) == "It keeps its place whatever one leaves out."
+    assert told_without(stability(rows), NAMES) == "Oakum leads whatever one leaves out."

@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from rating.doubt.score_table import ScoreTable
-from rating.doubt.swaps import dethrone, lift, over
+from rating.doubt.swaps import Swap, dethrone, lift, over, told
 
 
 def made(row, scores, points):
@@ -124,3 +124,42 @@ def test_a_leader_that_is_better_in_all_stays(row, table):
     for rivals in ([], [row("beacon", 40, 50)]):
         found = dethrone(table(row("anchor", 60, 60), *rivals))
         assert (found.up, found.total, found.reason) == ("", None, "it leads whatever the points")
+
+
+NAMES = {"a": "Oakum", "b": "Cordage"}
+
+
+@pytest.mark.parametrize(
+    ("swap", "place", "words"),
+    [
+        (
+            Swap(up="b", down="a", moves={"roster": -15, "design": 15}, total=15, level=14.26),
+            None,
+            "Move 1.5 points from roster to design and Cordage passes Oakum; 1.43 bring them level.",
+        ),
+        (
+            Swap(up="b", down="a", moves={"roster": -10, "design": 7, "finish": 3}, total=10, level=None),
+            2,
+            "Move 1 point from roster to design (0.7) and finish (0.3) and Cordage comes to place 2.",
+        ),
+        (
+            Swap(up="", down="a", moves={}, total=None, level=None, reason="so"),
+            None,
+            "Nobody passes Oakum: so.",
+        ),
+        (Swap(up="b", down="a", moves={}, total=0, level=0.0, reason="so"), None, "Cordage: so."),
+        (
+            Swap(up="b", down="a", moves={}, total=None, level=None, reason="so"),
+            None,
+            "Cordage cannot pass Oakum: so.",
+        ),
+        (
+            Swap(up="b", down="a", moves={}, total=None, level=None, reason="so"),
+            1,
+            "Cordage cannot come to place 1: so.",
+        ),
+    ],
+)
+def test_a_change_is_told_as_a_person_could_try_it(swap, place, words):
+    """Where nothing does it, the reason stands in its stead."""
+    assert told(swap, NAMES, place) == words

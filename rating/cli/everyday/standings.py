@@ -2,12 +2,20 @@
 
 from __future__ import annotations
 
-from typing import Annotated
+from collections.abc import Sequence
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from rating.cli.shared import opening, options, printing, refusing
 from rating.stage import STAGES
+
+if TYPE_CHECKING:
+    from datetime import date
+
+    from rating.cli.shared.drawing import Drawing
+    from rating.season.season import Season
+    from rating.standings import Standing
 
 
 def standings(
@@ -43,9 +51,7 @@ def standings(
 
     Example: boxwright standings --landing halyard
     """
-    from rating import standings as ranking
-    from rating.answers import standings as answers
-    from rating.cli.shown import standings as shown
+    from rating.cli.shared.drawing import Drawing
     from rating.season.days import day_from
 
     season = opening.opened(season_folder, today)
@@ -53,27 +59,83 @@ def standings(
     start = day_from(since, where="--since") if since else None
     if stage:
         refusing.hold_to(STAGES, stage, "stage", where="--stage")
-    names = [band.name for band in season.config.classes]
     if price_class:
+        names = [band.name for band in season.config.classes]
         refusing.hold_to(names, price_class, "class", where="--class")
     opening.need_ledger(season)
-    if landing or between or ranges:
-        from rating.cli.shown import doubt
+    asked = Drawing(around=around, spreads=spreads, draws=draws, seed=seed)
+    if landing:
+        _landing(season, landing, asked, as_json=as_json)
+    elif between:
+        _between(season, *between, as_json=as_json)
+    elif ranges:
+        _ranges(season, day, asked, as_json=as_json)
+    else:
+        rows = season.rank(as_of=day, since=start, stage=stage, price_class=price_class)
+        _ranking(
+            season, rows, day, whole=not (stage or price_class), stage=stage, audit=audit, as_json=as_json
+        )
 
-        asked = doubt.Drawing(around=around, spreads=spreads, draws=draws, seed=seed)
-        if landing:
-            doubt.landing(season, landing, asked, as_json=as_json)
-        elif between:
-            doubt.between(season, *between, as_json=as_json)
-        else:
-            doubt.ranges(season, day, asked, as_json=as_json)
-        return
-    rows = season.rank(as_of=day, since=start, stage=stage, price_class=price_class)
-    audited = ranking.audit(rows, season.recorded.ledger.scores([one.seq for one in rows])) if audit else None
+
+def _ranking(
+    season: Season,
+    rows: Sequence[Standing],
+    day: date,
+    *,
+    whole: bool,
+    stage: str,
+    audit: bool,
+    as_json: bool,
+) -> None:
+    from rating import standings as ranking
+    from rating.answers import standings as answers
+    from rating.cli.shown import standings as shown
+
+    scores = season.recorded.ledger.scores([row.seq for row in rows]) if audit else {}
+    audited = ranking.audit(rows, scores) if audit else None
     if as_json:
         answer = shown.answer(season, rows, as_of=day)
         printing.data(answer if audited is None else answer | {"audit": answers.audit(audited)})
         return
-    shown.show(season, rows, as_of=day, stage=stage, price_class=price_class)
+    shown.show(season, rows, as_of=day, stage=stage, whole=whole)
     if audited is not None:
         shown.audit(audited)
+
+
+def _ranges(season: Season, day: date, asked: Drawing, *, as_json: bool) -> None:
+    from rating.answers import doubt as answers
+    from rating.cli.shared.drawing import drawn
+    from rating.cli.shown import ranges as shown
+
+    ranges, name = drawn(season, asked, day), season.config.name
+    if as_json:
+        printing.data(answers.ranges(ranges, season=name, as_of=day))
+    else:
+        shown.show(ranges, season=name, day=day)
+
+
+def _landing(season: Season, release: str, asked: Drawing, *, as_json: bool) -> None:
+    from rating.answers import doubt as answers
+    from rating.cli.shown import moves as shown
+
+    landed, name = season.landing(release, **asked.options()), season.config.name
+    if as_json:
+        printing.data(answers.landing(landed, season=name))
+    else:
+        shown.landing(landed, season=name)
+
+
+def _between(season: Season, start: str, end: str, *, as_json: bool) -> None:
+    from rating.answers import doubt as answers
+    from rating.cli.shown import moves as shown
+    from rating.errors import RatingError
+    from rating.season.days import day_from
+
+    first, last = day_from(start, where="--between"), day_from(end, where="--between")
+    if first >= last:
+        raise RatingError(f"{start} is not before {end}", where="--between", fix="name the earlier day first")
+    moves, name = season.moves(first, last), season.config.name
+    if as_json:
+        printing.data(answers.between(moves, season=name, start=first, end=last))
+    else:
+        shown.between(moves, season=name, start=first.isoformat(), end=last.isoformat())

@@ -44,23 +44,82 @@ def weights(
 
     Example: boxwright weights --method swing --keep my-swings.csv
     """
-    from rating.cli.shown import weights as shown
-
     chooses = bool(method or source)
     _hold_options(method, rule, chooses=chooses, alone=profiles and bool(chooses or compare))
     _hold_choice(keep=keep, write=write, chooses=chooses)
     season = opening.opened(season_folder, today)
     if profiles:
-        shown.profiles(season, as_json=as_json)
+        _profiles(season, as_json=as_json)
         return
     proposal = _proposal(season, method, rule, source, keep, as_json=as_json) if chooses else None
     if proposal and write:
-        from rating.season import folder
-        from rating.season.scoring import weights as files
+        _write(season, proposal)
+    _print(season, proposal, compare=compare, written=write, as_json=as_json)
 
-        path = season.path / folder.RUBRIC_FILE
-        files.write(path, proposal.points, method=proposal.method, on=season.today)
-    shown.show(season, proposal, compare=compare, written=write, as_json=as_json)
+
+def _write(season: Season, proposal: Proposal) -> None:
+    from rating.season import folder
+    from rating.season.scoring import weights as files
+
+    path = season.path / folder.RUBRIC_FILE
+    files.write(path, proposal.points, method=proposal.method, on=season.today)
+
+
+def _print(season: Season, proposal: Proposal | None, *, compare: bool, written: bool, as_json: bool) -> None:
+    from rating.answers import weights as answers
+    from rating.cli.shown import weights as shown
+    from rating.doubt import points
+
+    table = season.table() if season.recorded.ledger.exists else None
+    beside = points.from_scores(table) if compare and table else {}
+    moved = points.moves(table, proposal.points) if proposal and table else None
+    rubric, name = season.rubric, season.config.name
+    if as_json:
+        printing.data(
+            answers.weights(
+                rubric, season=name, proposal=proposal, beside=beside, moved=moved, written=written
+            )
+        )
+        return
+    shown.points(rubric, proposal, beside, season=name)
+    if compare:
+        shown.compared(beside)
+    if proposal:
+        shown.proposed(rubric, proposal, table, moved, written=written)
+
+
+def _profiles(season: Season, *, as_json: bool) -> None:
+    """Print the place of each release for each kind of buyer that season.toml names."""
+    from rating.answers import weights as answers
+    from rating.cli.shown import weights as shown
+    from rating.doubt import points
+    from rating.errors import RatingError
+
+    wanted = season.files.profiles
+    if not wanted:
+        raise RatingError(
+            "there are no profiles",
+            where="season.toml",
+            fix="add [profiles.NAME] with why and points for some criteria, such as design = 20",
+        )
+    opening.need_ledger(season)
+    table, published = season.table(), season.rank()
+    tables = {name: points.under(table, weighed) for name, weighed in wanted.items()}
+    profiles, name = season.config.profiles, season.config.name
+    if as_json:
+        places = {name: weighed.places() for name, weighed in tables.items()}
+        printing.data(
+            answers.profiles(
+                profiles,
+                season=name,
+                as_of=season.today,
+                points=wanted,
+                published=published,
+                places=places,
+            )
+        )
+        return
+    shown.profiles(profiles, tables, published, season=name, day=season.today)
 
 
 def _hold_options(method: str, rule: str, *, chooses: bool, alone: bool) -> None:

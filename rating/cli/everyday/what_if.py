@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from rating.cli.shared import opening, options, printing, refusing, tables
+from rating.cli.shared import opening, options, printing, refusing
 
 if TYPE_CHECKING:
     from rating.doubt.score_table import ScoreTable
     from rating.doubt.what_if import Outcome, WhatIf
     from rating.errors import Problem
+    from rating.season.season import Season
 
 
 def what_if(
@@ -48,53 +49,50 @@ def what_if(
     Example: boxwright what-if --weight design=12 --drop relics
     """
     from rating.answers import what_if as answers
-    from rating.cli.shown.doubt import RESTATED
-    from rating.doubt import what_if as trying
     from rating.doubt.rules import RULES
+    from rating.doubt.what_if import WhatIf, try_out
 
     refusing.hold_to(RULES, rule, "rule", where="--rule")
     season = opening.opened(season_folder, today)
     opening.need_ledger(season)
     table = season.table()
-    today_points = {one.key: one.points for one in season.rubric.criteria}
-    start = {key: today_points.get(key, 0) for key in table.criteria} if restate else {}
-    change = _change(table, weight or (), score or (), drop or (), without or (), rule, start)
-    tried = trying.try_out(table, change)
+    asked = _Asked(table)
+    points = _points_now(season, table) if restate else {}
+    change = WhatIf(
+        points=points | asked.points(weight or ()) | asked.dropped(drop or ()),
+        scores=asked.scores(score or ()),
+        without=asked.without(without or ()),
+        rule=rule,
+    )
+    asked.hold(change)
+    outcomes = try_out(table, change)
     if as_json:
-        printing.data(answers.what_if(change, season=season.config.name, before=season.rank(), after=tried))
-        return
+        name, before = season.config.name, season.rank()
+        printing.data(answers.what_if(change, season=name, before=before, after=outcomes))
+    else:
+        _show(season, table, change, outcomes)
+
+
+def _points_now(season: Season, table: ScoreTable) -> dict[str, int]:
+    """The points that rubric.toml has now, 0 for a criterion that it has no more."""
+    points = {criterion.key: criterion.points for criterion in season.rubric.criteria}
+    return {key: points.get(key, 0) for key in table.criteria}
+
+
+def _show(season: Season, table: ScoreTable, change: WhatIf, outcomes: Sequence[Outcome]) -> None:
+    from rating.cli.shown import cells, tried
+    from rating.doubt.what_if import told
+
     printing.say(f"{season.config.name}, tried out: nothing of this is recorded")
     printing.say()
     for words in _said(table, change):
         printing.say(words)
     printing.say()
-    _show(tried)
+    tried.table(outcomes, cells.names(outcomes), value="value", was="grade was")
     printing.say()
-    printing.paragraph(trying.told(tried))
-    if any(row.restated for row in table.rows):
-        printing.paragraph(RESTATED)
-
-
-def _show(tried: tuple[Outcome, ...]) -> None:
-    from rating import tenths, text
-    from rating.doubt.what_if import grade_text
-
-    names = text.short_titles([one.title for one in tried])
-    tables.table(
-        ("place", "was", "moved", "value", "grade was", "release"),
-        [
-            (
-                one.place,
-                one.before or "",
-                f"{one.moved:+d}" if one.moved else "",
-                grade_text(one),
-                tenths.show(one.before_grade) if one.before_grade is not None else "",
-                tables.shorten(name, 56),
-            )
-            for one, name in zip(tried, names, strict=True)
-        ],
-        right="place|was|moved|value|grade was",
-    )
+    printing.paragraph(told(tuple(outcomes)))
+    if table.restated:
+        printing.paragraph(table.restated)
 
 
 def _said(table: ScoreTable, change: WhatIf) -> list[str]:
@@ -114,75 +112,102 @@ def _said(table: ScoreTable, change: WhatIf) -> list[str]:
     return said
 
 
-def _change(
-    table: ScoreTable,
-    weights: list[str] | tuple[()],
-    scores: list[str] | tuple[()],
-    drops: list[str] | tuple[()],
-    without: list[str] | tuple[()],
-    rule: str,
-    start: Mapping[str, int],
-) -> WhatIf:
-    """What the options ask for; every option that cannot be read is told at once."""
-    from rating import tenths
-    from rating.doubt.what_if import WhatIf
-    from rating.errors import Problem, refuse_if_any
+class _Asked:
+    """What options ask for of a table of scores; those that cannot be read are kept, to be told at once."""
 
-    problems: list[Problem] = []
+    def __init__(self, table: ScoreTable) -> None:
+        self._table = table
+        self._releases = [row.release for row in table.rows]
+        self._problems: list[Problem] = []
 
-    def complain(option: str, what: str, fix: str) -> None:
-        problems.append(Problem(code="wrong-option", what=what, file=option, fix=fix))
+    def points(self, weights: Sequence[str]) -> dict[str, int]:
+        """The points (tenths) of each `CRITERION=POINTS`."""
+        from rating import tenths
 
-    def known(option: str, name: str, names: tuple[str, ...], what: str) -> bool:
+        points = {}
+        for written in weights:
+            pair = self._pair("--weight", written, tenths.read, "write it as design=12 or design=12.5")
+            if pair and self._is_known("--weight", pair[0], self._table.criteria, "criterion"):
+                points[pair[0]] = pair[1]
+        return points
+
+    def dropped(self, names: Sequence[str]) -> dict[str, int]:
+        """No points for each criterion, and for each of a group's."""
+        criteria = self._table.criteria
+        members: dict[str, list[str]] = {}
+        for key, group in zip(criteria, self._table.groups, strict=True):
+            members.setdefault(group, []).append(key)
+        members |= {key: [key] for key in criteria}
+        choices = tuple(dict.fromkeys((*criteria, *members)))
+        return {
+            key: 0
+            for name in names
+            if self._is_known("--drop", name, choices, "criterion or group")
+            for key in members[name]
+        }
+
+    def scores(self, written: Sequence[str]) -> dict[tuple[str, str], int]:
+        """The score of each `RELEASE.CRITERION=SCORE`."""
+        scores = {}
+        fix = "write it as halyard.finish=80, a whole number from 0 to 100"
+        for one in written:
+            pair = self._pair("--score", one, _score, fix)
+            if pair is None:
+                continue
+            release, _, key = pair[0].partition(".")
+            if self._is_known("--score", release, self._releases, "reviewed release") and self._is_known(
+                "--score", key, self._table.criteria, "criterion"
+            ):
+                scores[release, key] = pair[1]
+        return scores
+
+    def without(self, releases: Sequence[str]) -> frozenset[str]:
+        """The releases to leave out."""
+        return frozenset(
+            release
+            for release in releases
+            if self._is_known("--without", release, self._releases, "reviewed release")
+        )
+
+    def hold(self, change: WhatIf) -> None:
+        """Refuse options that could not be read, and a change that leaves no points or is none."""
+        from rating.errors import refuse_if_any
+
+        if not self._problems and not any(self._table.with_points(change.points).points):
+            self._complain(
+                "--weight", "no criterion has points left", "give at least one of them points above 0"
+            )
+        if not self._problems and change.is_nothing:
+            self._complain(
+                "what-if",
+                "nothing is tried",
+                "name at least one --weight, --score, --drop, --without, --rule or --restate",
+            )
+        refuse_if_any(self._problems)
+
+    def _complain(self, option: str, what: str, fix: str) -> None:
+        from rating.errors import Problem
+
+        self._problems.append(Problem(code="wrong-option", what=what, file=option, fix=fix))
+
+    def _is_known(self, option: str, name: str, names: Sequence[str], what: str) -> bool:
         if name in names:
             return True
-        complain(option, f"there is no {what} {name!r}", f"use one of {refusing.choices(name, names)}")
+        fix = f"use one of {refusing.choices(name, names)}"
+        self._complain(option, f"there is no {what} {name!r}", fix)
         return False
 
-    def parted(option: str, given: str, read: Callable[[str], int], fix: str) -> tuple[str, int] | None:
-        name, mark, number = given.partition("=")
+    def _pair(
+        self, option: str, written: str, read: Callable[[str], int], fix: str
+    ) -> tuple[str, int] | None:
+        """The name and the number of 'NAME=NUMBER'."""
+        name, mark, number = written.partition("=")
         try:
             # without a mark there is no number, which no reader takes
             return name.strip(), read(number.strip() if mark else "")
         except ValueError:
-            complain(option, f"{given!r} cannot be read", fix)
+            self._complain(option, f"{written!r} cannot be read", fix)
             return None
-
-    releases = tuple(row.release for row in table.rows)
-    points = dict(start)
-    for given in weights:
-        pair = parted("--weight", given, tenths.read, "write it as design=12 or design=12.5")
-        if pair and known("--weight", pair[0], table.criteria, "criterion"):
-            points[pair[0]] = pair[1]
-    groups = tuple(dict.fromkeys(table.groups))
-    for name in drops:
-        if name in groups and name not in table.criteria:
-            members = [key for key, group in zip(table.criteria, table.groups, strict=True) if group == name]
-            points |= dict.fromkeys(members, 0)
-        elif known("--drop", name, tuple(dict.fromkeys((*table.criteria, *groups))), "criterion or group"):
-            points[name] = 0
-    found: dict[tuple[str, str], int] = {}
-    for given in scores:
-        pair = parted("--score", given, _score, "write it as halyard.finish=80, a whole number from 0 to 100")
-        if pair is None:
-            continue
-        release, _, key = pair[0].partition(".")
-        if known("--score", release, releases, "reviewed release") and known(
-            "--score", key, table.criteria, "criterion"
-        ):
-            found[release, key] = pair[1]
-    left_out = frozenset(one for one in without if known("--without", one, releases, "reviewed release"))
-    change = WhatIf(points=points, scores=found, without=left_out, rule=rule)
-    if not problems and not any(table.with_points(points).points):
-        complain("--weight", "no criterion has points left", "give at least one of them points above 0")
-    if not problems and change.is_nothing:
-        complain(
-            "what-if",
-            "nothing is tried",
-            "name at least one --weight, --score, --drop, --without, --rule or --restate",
-        )
-    refuse_if_any(problems)
-    return change
 
 
 def _score(number: str) -> int:

@@ -4,19 +4,24 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import date
-from typing import TYPE_CHECKING, Any
+from decimal import Decimal
+from fractions import Fraction
+from typing import Any
 
+from rating import tenths
+from rating.answers import standings as answers
 from rating.cli.shared import printing, tables
+from rating.cli.shown import cells
+from rating.doubt import nudges
+from rating.season.season import Season
+from rating.standings import Audit, Standing, notice
 
-if TYPE_CHECKING:
-    from rating.season.season import Season
-    from rating.standings import Audit, Standing
+# the strongest pairs of criteria that are shown
+_PAIRS = 8
 
 
 def answer(season: Season, rows: Sequence[Standing], *, as_of: date) -> dict[str, Any]:
     """The JSON answer of a ranking."""
-    from rating.answers import standings as answers
-
     return answers.standings(
         rows,
         season=season.config.name,
@@ -27,82 +32,75 @@ def answer(season: Season, rows: Sequence[Standing], *, as_of: date) -> dict[str
 
 
 def show(
-    season: Season, rows: Sequence[Standing], *, as_of: date, stage: str = "", price_class: str = ""
+    season: Season, rows: Sequence[Standing], *, as_of: date, stage: str = "", whole: bool = True
 ) -> None:
-    """Print a ranking with the sentence to notice, and what is still to come."""
-    from rating.standings import notice
+    """Print a ranking with the sentence to notice, and what is still to come.
 
-    beside = _beside(season, as_of) if not stage and not price_class else []  # may refuse, so it goes first
+    Parameters
+    ----------
+    stage : the one whose reviews alone are ranked
+    whole : whether all releases are; of a part nothing is said of the lead and of what is to come
+    """
+    beside = _beside(season, as_of) if whole else []  # may refuse, so it goes first
     _table(season, rows, as_of.isoformat(), stage)
     printing.say()
-    firm = _firm(season, as_of) if not stage and not price_class else []
+    firm = _firm(season, as_of) if whole else []
     for words in (notice(rows), *firm, *beside):
         printing.paragraph(words)
-    if len({one.rubric for one in rows if one.rank is not None}) > 1:
+    if len({row.rubric for row in rows if row.rank is not None}) > 1:
         printing.paragraph(
             "Not all of these grades come from one rubric; 'boxwright grade' says which reviews would change."
         )
 
 
-def _firm(season: Season, day: date) -> list[str]:
-    """How firm the lead is, where there is one."""
-    from rating.doubt.nudges import said
-
-    table = season.table(as_of=day)
-    return [said(table, release) for release, place in table.places().items() if place == 1][:1]
-
-
 def _table(season: Season, rows: Sequence[Standing], day: str, stage: str) -> None:
-    from rating import tenths, text
-
-    names = text.short_titles([one.title for one in rows])
     printing.say(f"{season.config.name}, as of {day}" + (f", stage {stage} only" if stage else ""))
     printing.say()
+    names = cells.names(rows)
     headers = ("place", "grade", "release", "moved", "class", "stage", "verdict")
     shown = [
         [
-            one.place,
-            ("" if one.grade is None else tenths.show(one.grade)) + ("*" if one.partial else ""),
-            name,
-            one.moved,
-            f"{one.price_class} {one.class_rank or ''}".strip(),
-            one.stage,
-            one.verdict,
+            row.place,
+            cells.grade(row.grade) + ("*" if row.partial else ""),
+            names[row.release],
+            row.moved,
+            f"{row.price_class} {row.class_rank or ''}".strip(),
+            row.stage,
+            row.verdict,
         ]
-        for one, name in zip(rows, names, strict=True)
+        for row in rows
     ]
-    widths = [max(len(str(cell)) for cell in column) for column in zip(headers, *shown, strict=True)]
+    widths = [max(map(len, column)) for column in zip(headers, *shown, strict=True)]
     spare = printing.WIDTH - sum(widths) + widths[2] - 2 * (len(headers) - 1)
     for line in shown:
         line[2] = tables.shorten(line[2], max(20, spare))
     tables.table(headers, shown, right="place|grade|moved")
-    if any(one.partial for one in rows):
+    if any(row.partial for row in rows):
         printing.say("* partial: something is not known yet; without a place where it is over a quarter.")
+
+
+def _firm(season: Season, day: date) -> list[str]:
+    """How firm the lead is, where there is one."""
+    table = season.table(as_of=day)
+    return [nudges.said(table, release) for release, place in table.places().items() if place == 1][:1]
 
 
 def _beside(season: Season, day: date) -> list[str]:
     """What stands beside a ranking: what is to come, and what is out and not reviewed."""
     told = []
-    coming = season.to_come(as_of=day)
-    if coming:
+    sheets = season.files.sheets
+    if coming := season.to_come(as_of=day):
         named = [
-            f"{season.files.sheets[slug].title} ({when.isoformat() if when else 'no date yet'})"
-            for slug, when in coming
+            f"{sheets[slug].title} ({when.isoformat() if when else 'no date yet'})" for slug, when in coming
         ]
         told.append(f"To come: {', '.join(named)}.")
-    waiting = season.not_reviewed(as_of=day)
-    if waiting:
-        titles = ", ".join(season.files.sheets[slug].title for slug in waiting)
-        told.append(f"Out and not reviewed: {titles}.")
+    if waiting := season.not_reviewed(as_of=day):
+        told.append(f"Out and not reviewed: {', '.join(sheets[slug].title for slug in waiting)}.")
     return told
 
 
 def audit(audited: Audit) -> None:
-    """Print whether price decides: rank correlations, the strongest first."""
-    from fractions import Fraction
-
-    from rating import tenths
-
+    """Print whether price decides: rank correlations, those between criteria by their strength."""
     printing.heading("Does price decide?")
     tables.table(
         ("criterion against price", "rho"),
@@ -112,7 +110,7 @@ def audit(audited: Audit) -> None:
     printing.say()
     strong = sorted(
         ((abs(rho), pair, rho) for pair, rho in audited.between.items() if rho is not None), reverse=True
-    )[:8]
+    )[:_PAIRS]
     tables.table(
         ("criteria that go together", "rho"),
         [(f"{first} and {second}", _rho(rho)) for _, (first, second), rho in strong],
@@ -122,16 +120,14 @@ def audit(audited: Audit) -> None:
     overall = audited.with_price.get("grade")
     if overall is None:
         printing.say("Too few priced releases to tell.")
-    else:
-        size = tenths.half_up(abs(Fraction(overall)) * 100)
-        word = "does not decide" if size < 40 else "goes with the grade more than it should"
-        printing.paragraph(
-            f"Over {audited.releases} ranked releases the rank correlation of grade and price is "
-            f"{_rho(overall)}: price {word}."
-        )
+        return
+    size = tenths.half_up(abs(Fraction(overall)) * 100)
+    word = "does not decide" if size < 40 else "goes with the grade more than it should"
+    printing.paragraph(
+        f"Over {audited.releases} ranked releases the rank correlation of grade and price is "
+        f"{_rho(overall)}: price {word}."
+    )
 
 
-def _rho(rho: Any) -> str:
-    from rating import tenths
-
+def _rho(rho: Decimal | None) -> str:
     return "" if rho is None else tenths.fixed(rho, 2)

@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from collections.abc import Mapping, Sequence
+from datetime import date
 
-from rating.cli.shared import opening, printing, tables
-from rating.cli.shown.doubt import RESTATED
-
-if TYPE_CHECKING:
-    from rating.doubt.what_if import Outcome
-    from rating.rubric.choosing import Proposal
-    from rating.season.season import Season
+from rating import tenths
+from rating.cli.shared import printing, tables
+from rating.cli.shown import cells, tried
+from rating.doubt import what_if
+from rating.doubt.score_table import ScoreTable
+from rating.doubt.what_if import Outcome
+from rating.rubric import choosing
+from rating.rubric.choosing import Proposal
+from rating.rubric.rubric import Rubric
+from rating.season.settings.config import Profile
+from rating.standings import Standing
 
 NOT_GRADES = "These are places for different buyers, not grades: the published grade stays one."
 FROM_SCORES = (
@@ -23,41 +28,76 @@ OTHER_POINTS = (
 )
 
 
-def show(season: Season, proposal: Proposal | None, *, compare: bool, written: bool, as_json: bool) -> None:
-    """Print the rubric's points, beside them a proposal and what the scores alone give, and what moves."""
-    from rating.answers import weights as answers
-    from rating.doubt import points, what_if
+def points(
+    rubric: Rubric, proposal: Proposal | None, beside: Mapping[str, Mapping[str, int]], *, season: str
+) -> None:
+    """Print the rubric's points, beside them a proposal and others.
 
-    table = season.table() if season.recorded.ledger.exists else None
-    beside = points.from_scores(table) if compare and table else {}
-    moved = points.moves(table, proposal.points) if proposal and table else None
-    if as_json:
-        printing.data(
-            answers.weights(
-                season.rubric,
-                season=season.config.name,
-                proposal=proposal,
-                beside=beside,
-                moved=moved,
-                written=written,
-            )
-        )
-        return
-    _points(season, proposal, beside)
-    if compare:
-        printing.say()
-        printing.paragraph(FROM_SCORES if beside else "There are no scores yet to compare with.")
+    Parameters
+    ----------
+    beside : other points (tenths) by name and criterion
+    season : its name
+    """
+    headers = ["group", "criterion", "points", *(("proposed", "change") if proposal else ()), *beside]
+    rows = []
+    for criterion in rubric.criteria:
+        row = [criterion.group, criterion.key, tenths.show(criterion.points)]
+        if proposal:
+            new = proposal.points[criterion.key]
+            row += [tenths.show(new), _change(new - criterion.points)]
+        row += [cells.grade(column.get(criterion.key)) for column in beside.values()]
+        rows.append(row)
+    printing.paragraph(f"{season}: {rubric.name}" + (f", {proposal.method}" if proposal else ""))
+    printing.say()
+    tables.table(headers, rows, right="|".join(headers[2:]))
+    printing.say()
     if proposal is None:
-        return
-    _consistency(proposal)
-    if moved is None:
+        printing.paragraph(f"{tenths.show_points(rubric.total)} points, {_chosen(rubric)}.")
+    elif proposal.remark:
+        printing.paragraph(proposal.remark)
+
+
+def _change(more: int) -> str:
+    return "" if not more else tenths.show(more) if more < 0 else f"+{tenths.show(more)}"
+
+
+def _chosen(rubric: Rubric) -> str:
+    chosen = f"chosen by {rubric.method}" if rubric.method else "how they were chosen is not noted"
+    return f"{chosen} on {rubric.chosen_on.isoformat()}" if rubric.chosen_on else chosen
+
+
+def compared(beside: Mapping[str, Mapping[str, int]]) -> None:
+    """Print what points from scores alone are good for."""
+    printing.say()
+    printing.paragraph(FROM_SCORES if beside else "There are no scores yet to compare with.")
+
+
+def proposed(
+    rubric: Rubric,
+    proposal: Proposal,
+    table: ScoreTable | None,
+    moved: tuple[Outcome, ...] | None,
+    *,
+    written: bool,
+) -> None:
+    """Print how consistent a proposal is, what it moves, and whether it was written.
+
+    Parameters
+    ----------
+    rubric : as it was before
+    table, moved : the recorded scores and what becomes of each release; None where nothing is recorded
+    """
+    for comparison in proposal.compared:
+        if comparison.can_contradict:
+            printing.paragraph(choosing.told(comparison))
+    if table is None or moved is None:
         printing.paragraph("Nothing is recorded yet, so nothing moves.")
     else:
         printing.paragraph(what_if.told(moved))
         _moves(moved)
-        if table and any(row.restated for row in table.rows):
-            printing.paragraph(RESTATED)
-        if table and not _is_recorded(season, table.criteria, table.points):
+        if table.restated:
+            printing.paragraph(table.restated)
+        if not _is_recorded(rubric, table):
             printing.paragraph(OTHER_POINTS)
     printing.say()
     if written:
@@ -67,117 +107,51 @@ def show(season: Season, proposal: Proposal | None, *, compare: bool, written: b
         printing.say("Nothing was written; --write puts the points into rubric.toml.")
 
 
-def _is_recorded(season: Season, criteria: tuple[str, ...], points: tuple[int, ...]) -> bool:
-    """Whether the points of the rubric before any change are those of the recorded reviews."""
-    return {one.key: one.points for one in season.rubric.criteria} == dict(zip(criteria, points, strict=True))
-
-
-def _points(season: Season, proposal: Proposal | None, beside: dict[str, dict[str, int]]) -> None:
-    from rating import tenths
-
-    rubric = season.rubric
-    headers = ["group", "criterion", "points", *(("proposed", "change") if proposal else ()), *beside]
-    rows = []
-    for one in rubric.criteria:
-        row = [one.group, one.key, tenths.show(one.points)]
-        if proposal:
-            new = proposal.points[one.key]
-            change = tenths.show(new - one.points)
-            row += [
-                tenths.show(new),
-                "" if new == one.points else change if new < one.points else f"+{change}",
-            ]
-        row += [tenths.show(column[one.key]) if one.key in column else "" for column in beside.values()]
-        rows.append(row)
-    printing.paragraph(f"{season.config.name}: {rubric.name}" + (f", {proposal.method}" if proposal else ""))
-    printing.say()
-    tables.table(headers, rows, right="|".join(headers[2:]))
-    printing.say()
-    if proposal and proposal.remark:
-        printing.paragraph(proposal.remark)
-    elif not proposal:
-        chosen = f"chosen by {rubric.method}" if rubric.method else "how they were chosen is not noted"
-        on = f" on {rubric.chosen_on.isoformat()}" if rubric.chosen_on else ""
-        printing.paragraph(f"{tenths.show_points(rubric.total)} points, {chosen}{on}.")
-
-
-def _consistency(proposal: Proposal) -> None:
-    from rating.rubric.choosing import told
-
-    for one in proposal.compared:
-        if one.can_contradict:
-            printing.paragraph(told(one))
-
-
-def _moves(moved: tuple[Outcome, ...]) -> None:
-    from rating import tenths, text
-    from rating.doubt.what_if import grade_text
-
-    names = text.short_titles([one.title for one in moved])
-    rows = [
-        (
-            one.place,
-            one.before or "",
-            f"{one.moved:+d}" if one.moved else "",
-            grade_text(one),
-            "" if one.before_grade is None else tenths.show(one.before_grade),
-            tables.shorten(name, 56),
-        )
-        for one, name in zip(moved, names, strict=True)
-        if one.before != one.after
-    ]
-    if rows:
+def _moves(moved: Sequence[Outcome]) -> None:
+    shown = [outcome for outcome in moved if outcome.before != outcome.after]
+    if shown:
         printing.say()
-        headers = ("place", "was", "moved", "would be", "grade", "release")
-        tables.table(headers, rows, right="place|was|moved|would be|grade")
+        tried.table(shown, cells.names(moved), value="would be", was="grade")
 
 
-def profiles(season: Season, *, as_json: bool) -> None:
-    """Print the place of each release for each kind of buyer that season.toml names."""
-    from rating import text
-    from rating.answers import weights as answers
-    from rating.doubt import points
-    from rating.errors import RatingError
+def _is_recorded(rubric: Rubric, table: ScoreTable) -> bool:
+    """Whether a rubric's points are those of the recorded reviews."""
+    points = {criterion.key: criterion.points for criterion in rubric.criteria}
+    return points == dict(zip(table.criteria, table.points, strict=True))
 
-    if not season.files.profiles:
-        raise RatingError(
-            "there are no profiles",
-            where="season.toml",
-            fix="add [profiles.NAME] with why and points for some criteria, such as design = 20",
-        )
-    opening.need_ledger(season)
-    table = season.table()
-    weighed = {name: points.under(table, wanted) for name, wanted in season.files.profiles.items()}
-    if as_json:
-        printing.data(
-            answers.profiles(
-                season.config.profiles,
-                season=season.config.name,
-                as_of=season.today,
-                points=season.files.profiles,
-                published=season.rank(),
-                places={name: one.places() for name, one in weighed.items()},
-            )
-        )
-        return
-    printing.say(f"{season.config.name}: places for kinds of buyers, as of {season.today.isoformat()}")
+
+def profiles(
+    wanted: Sequence[Profile],
+    weighed: Mapping[str, ScoreTable],
+    published: Sequence[Standing],
+    *,
+    season: str,
+    day: date,
+) -> None:
+    """Print the place of each release for each kind of buyer beside the published one.
+
+    Parameters
+    ----------
+    weighed : the recorded scores under each profile's points, by its name
+    season : its name
+    """
+    printing.say(f"{season}: places for kinds of buyers, as of {day.isoformat()}")
     printing.say()
-    published = {one.release: one.place for one in season.rank()}
-    shown = {name: one.shown_places() for name, one in weighed.items()}
-    titles = text.short_titles([row.title for row in table.rows])
+    shown = {name: table.shown_places() for name, table in weighed.items()}
+    names = cells.names(published)
     tables.table(
         ("place", *shown, "release"),
         [
             (
-                published[row.release],
+                row.place,
                 *(places.get(row.release, "") for places in shown.values()),
-                tables.shorten(title, 40),
+                tables.shorten(names[row.release], 40),
             )
-            for row, title in zip(table.rows, titles, strict=True)
+            for row in published
         ],
         right="|".join(("place", *shown)),
     )
     printing.say()
-    for one in season.config.profiles:
-        printing.paragraph(f"{one.name}: {one.why}")
+    for profile in wanted:
+        printing.paragraph(f"{profile.name}: {profile.why}")
     printing.paragraph(NOT_GRADES)

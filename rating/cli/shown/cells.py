@@ -1,0 +1,46 @@
+"""Cells of tables: text of a number, blank where there is none."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from decimal import Decimal
+from typing import Protocol
+
+from rating import money, tenths, text
+
+
+class Titled(Protocol):
+    """Whatever stands for a release in a table."""
+
+    @property
+    def release(self) -> str:
+        """Its folder's name."""
+
+    @property
+    def title(self) -> str:
+        """Its full title."""
+
+
+def names(rows: Sequence[Titled]) -> Mapping[str, str]:
+    """The titles of releases by their folders' names, without the words that nearly all of them share."""
+    return text.short_names({row.release: row.title for row in rows})
+
+
+def grade(grade_tenths: int | None) -> str:
+    """A grade with one place."""
+    return "" if grade_tenths is None else tenths.show(grade_tenths)
+
+
+def change(places: int | None) -> str:
+    """Places gained, with their sign."""
+    return f"{places:+d}" if places else ""
+
+
+def amount(price: Decimal | None) -> str:
+    """An amount of money."""
+    return "" if price is None else money.show(price)
+
+
+def chance(share: Decimal | None) -> str:
+    """A chance as one says it."""
+    return "" if share is None else tenths.share(share)

@@ -1,0 +1,153 @@
+"""What `stability` prints: how firm a place or the whole order is, and what would alter it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from fractions import Fraction
+
+from rating import tenths, text
+from rating.cli.shared import printing, tables
+from rating.cli.shown import cells
+from rating.doubt import nudges, swaps
+from rating.doubt import stability as firmness
+from rating.doubt.drivers import Driver
+from rating.doubt.ranges import Range, Ranges, basis, percent_text, who_would_put_first, words
+from rating.doubt.score_table import ScoreTable
+from rating.doubt.spans import Span
+from rating.doubt.stability import Stability
+from rating.doubt.swaps import Swap
+
+# so many of the easiest swaps are shown of the whole order
+_SHOWN = 6
+# a place taken less often is left out
+_SEEN = 0.005
+
+
+def show(
+    known: Stability, table: ScoreTable, wanted: Sequence[tuple[Swap, int | None]], *, season: str
+) -> None:
+    """Print all that is known of a place, or of the whole order.
+
+    Parameters
+    ----------
+    wanted : the smallest changes that were asked for, each with the place that it is to give
+    season : its name
+    """
+    names = cells.names(table.ranked)
+    printing.say(f"{season}: how firm {'the order' if known.whole else 'the place'} is")
+    printing.say()
+    printing.paragraph(nudges.said(table, known.release))
+    for swap, place in wanted:
+        printing.paragraph(swaps.told(swap, names, place))
+    printing.heading("How far the points of one criterion can go")
+    _intervals(known, names)
+    printing.heading("The fewest points that swap two neighbours")
+    _swaps(known, names)
+    printing.heading("Without a criterion or a group")
+    printing.paragraph(firmness.told_without(known, names))
+    printing.heading("By other rules")
+    tables.table(
+        ("rule", "place", "agrees"),
+        [
+            (rule, other.place, "" if other.tau is None else f"{other.tau:.2f}")
+            for rule, other in known.rules.items()
+        ],
+        right="place|agrees",
+    )
+    printing.say("agrees: Kendall's tau of all places with the published ones, 1 where they are the same")
+
+
+def _intervals(known: Stability, names: Mapping[str, str]) -> None:
+    own, room = ("", 50) if known.whole else (known.release, 38)
+    rows = []
+    for spans in known.spans:
+        row = [
+            spans.criterion,
+            tenths.show_points(spans.points),
+            _between(spans.order),
+            _between(spans.leader),
+        ]
+        if own:
+            row.append(_between(spans.place))
+        past = _past(spans.place if own else spans.order, spans.points, names, own)
+        rows.append([*row, tables.shorten(past, room)])
+    what = "its place" if own else "the order"
+    headers = ("criterion", "points", "order", "leader", *(("place",) if own else ()))
+    tables.table((*headers, f"what changes {what} first"), rows, right="points")
+    printing.say("in points, by unrounded grades; the points of the others stay as they are")
+
+
+def _between(span: Span) -> str:
+    """The whole tenths at which something holds: '4.8 to 5.8', '0 and more' where nothing changes it."""
+    low = tenths.show_points(_up(span.low))
+    if span.high is None:
+        return "any" if not span.low and span.below_low is None else f"{low} and more"
+    return f"{low} to {tenths.show_points(int(span.high))}"
+
+
+def _up(size: Fraction) -> int:
+    return -int(-size // 1)
+
+
+def _past(span: Span, points: int, names: Mapping[str, str], own: str) -> str:
+    """What happens past the nearer end: of a release's own place, 'above, X passes it'."""
+    ends = [(points - span.low, "below", span.below_low)]
+    if span.high is not None:
+        ends.append((span.high - points, "above", span.above_high))
+    near = min(((size, side, pair) for size, side, pair in ends if pair), default=None)
+    if near is None:
+        return ""
+    _, side, (up, down) = near
+    if own:
+        return f"{side}, it passes {names[down]}" if up == own else f"{side}, {names[up]} passes it"
+    return f"{side}, {names[up]} passes {names[down]}"
+
+
+def _swaps(known: Stability, names: Mapping[str, str]) -> None:
+    shown = known.swaps[:_SHOWN] if known.whole else known.swaps
+    for swap in shown:
+        printing.paragraph(swaps.told(swap, names))
+    if len(shown) < len(known.swaps):
+        printing.say(f"The other {len(known.swaps) - len(shown)} pairs take more.")
+    if not shown:
+        printing.say("It has no neighbours.")
+
+
+def ranks(known: Stability, table: ScoreTable, ranges: Ranges) -> None:
+    """Print how often each place is taken, of one release or of all."""
+    printing.heading("The share of each place")
+    names = cells.names(ranges.rows)
+    for row in ranges.rows:
+        if known.whole or row.release == known.release:
+            told = f"{names[row.release]}: {words(row, known.of)}, on average {row.expected:.1f}."
+            printing.paragraph(f"{told} Place {_often(row)}.")
+            if not known.whole or row.shares[0] >= _SEEN:
+                printing.paragraph(who_would_put_first(table, row), indent="    ")
+    printing.paragraph(basis(ranges))
+
+
+def _often(row: Range) -> str:
+    parts = enumerate(row.shares, start=1)
+    return text.listed([f"{place} in {percent_text(share)}" for place, share in parts if share >= _SEEN])
+
+
+def drivers(hangs_on: Sequence[Driver]) -> None:
+    """Print what a grade and a place hang on."""
+    printing.heading("What it hangs on")
+    tables.table(
+        ("criterion", "its score alone", "grade: points", "score", "place: points", "score "),
+        [
+            (driver.criterion, *map(_part, (driver.score_alone, driver.grade_points, driver.grade_score,
+                                            driver.place_points, driver.place_score)))
+            for driver in hangs_on
+        ],
+        right="its score alone|grade: points|score|place: points|score ",
+    )  # fmt: skip
+    printing.paragraph(
+        "its score alone: the part of the grade's doubt at the rubric's points. The others are total indices "
+        "with points and its own scores in doubt at once; together they may pass 100 %."
+    )
+
+
+def _part(share: float) -> str:
+    return f"{100 * max(0.0, share):.0f} %"

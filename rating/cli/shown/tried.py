@@ -1,0 +1,34 @@
+"""The table that `what-if` and `weights` print of places before and after other points, scores or rules."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from rating.cli.shared import tables
+from rating.cli.shown import cells
+from rating.doubt.what_if import Outcome, grade_text
+
+
+def table(outcomes: Sequence[Outcome], names: Mapping[str, str], *, value: str, was: str) -> None:
+    """Print each release's place and grade after a change and before it.
+
+    Parameters
+    ----------
+    names : what each release is called
+    value, was : what the columns of the grades after and before are called
+    """
+    tables.table(
+        ("place", "was", "moved", value, was, "release"),
+        [
+            (
+                outcome.place,
+                outcome.before or "",
+                cells.change(outcome.moved),
+                grade_text(outcome),
+                cells.grade(outcome.before_grade),
+                tables.shorten(names[outcome.release], 56),
+            )
+            for outcome in outcomes
+        ],
+        right=f"place|was|moved|{value}|{was}",
+    )
