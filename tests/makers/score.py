@@ -46,7 +46,7 @@ class Score:
     verdicts: tuple[Verdict, ...]
     seconds: float
     code: int
-    answered: bool
+    silent: bool
 
     def count(self) -> Counter[str]:
         """How many facts came out how."""
@@ -64,13 +64,13 @@ def score(case: Case, folder: Path, *, answered: bool = False) -> Score:
     """The score of the program on a case, run in an empty folder."""
     set_up(case, folder)
     outcome = take_in(case, folder)
-    given: dict[str, str] = {}
     if answered and outcome.answer.get("questions"):
         given = answers(outcome.answer["questions"], case.truth)
         if given:
             outcome = take_in(case, folder, answers=given)
     verdicts = compare(case.truth, read_written(outcome.folder), Report(outcome.answer))
-    return Score(case.name, case.features, tuple(verdicts), outcome.seconds, outcome.code, bool(given))
+    silent = not outcome.answer
+    return Score(case.name, case.features, tuple(verdicts), outcome.seconds, outcome.code, silent)
 
 
 def table(title: str, rows: Iterable[tuple[str, Counter[str]]]) -> list[str]:
@@ -122,11 +122,11 @@ def tell(scores: Sequence[Score], *, worst: int) -> str:
             "the worst", [(f"{one.name} (exit {one.code}, {one.seconds:.1f} s)", one.count()) for one in bad]
         ),
     ]
-    silent = [one.name for one in scores if one.code not in {0, 1} or not one.count()["right"]]
+    silent = [one.name for one in scores if one.silent]
     seconds = sorted(one.seconds for one in scores)
     lines += ["", f"{len(scores)} cases; {sum(seconds):.0f} s in all, the longest {seconds[-1]:.1f} s"]
     if silent:
-        lines.append(f"nothing right, or no exit of 0 or 1: {', '.join(silent)}")
+        lines.append(f"{len(silent)} got no answer at all: {', '.join(silent)}")
     return "\n".join(lines)
 
 

@@ -48,6 +48,16 @@ def rows_of(cells: object) -> set[int] | None:
     return found
 
 
+def _rows_named(entry: Mapping[str, Any]) -> list[int]:
+    """The rows of an entry: `row`, and with it `rows`, a list of more or how many there are from it on."""
+    first, rows = entry.get("row"), entry.get("rows")
+    if isinstance(rows, list):
+        return [row for row in (first, *rows) if isinstance(row, int)]
+    if not isinstance(first, int) or first < 1:
+        return []
+    return list(range(first, first + (rows if isinstance(rows, int) else 1)))
+
+
 class _Rows:
     """Rows that entries of a report name, looked up by row or by what stands in it."""
 
@@ -56,10 +66,7 @@ class _Rows:
         self.texts: set[tuple[str, str]] = set()
         for one in entries:
             file, sheet = str(one.get("file") or ""), str(one.get("sheet") or "")
-            several = one.get("rows")
-            for row in [one.get("row"), *(several if isinstance(several, list) else ())]:
-                if isinstance(row, int) and row > 0:
-                    self.rows.add((file, sheet, row))
+            self.rows.update((file, sheet, row) for row in _rows_named(one))
             if text := letters(str(one.get("text") or "")):
                 self.texts.add((file, text))
 
