@@ -6,7 +6,7 @@ import math
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 from numpy.testing import assert_allclose, assert_array_equal
 
@@ -63,7 +63,6 @@ NEED_ALL_SCORES = RULES[2:]
 
 
 @pytest.mark.parametrize("rule", RULES)
-@settings(max_examples=50)
 @given(case=tables, factor=positive)
 def test_only_the_ratio_of_weights_matters(rule, case, factor):
     """Multiplying all weights by a constant changes nothing, in every rule."""
@@ -73,7 +72,6 @@ def test_only_the_ratio_of_weights_matters(rule, case, factor):
 
 
 @pytest.mark.parametrize("rule", RULES)
-@settings(max_examples=50)
 @given(case=tables, order=st.randoms(use_true_random=False))
 def test_the_order_of_releases_is_irrelevant(rule, case, order):
     """Shuffled releases get the same values, shuffled in the same way."""
@@ -89,7 +87,6 @@ def test_the_order_of_releases_is_irrelevant(rule, case, order):
 
 
 @pytest.mark.parametrize("rule", RULES)
-@settings(max_examples=50)
 @given(case=tables, order=st.randoms(use_true_random=False))
 def test_the_order_of_criteria_is_irrelevant(rule, case, order):
     """Shuffling criteria together with their weights changes nothing but the last bits."""

@@ -13,8 +13,9 @@ from statistics import NormalDist
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
+from scipy import stats
 
 from rating import text
 from rating.facts import scarcity
@@ -251,7 +252,6 @@ def test_sales_without_any_error_are_met():
     assert found.lines[1].values[4] == pytest.approx(51.25, rel=0.02)
 
 
-@settings(max_examples=40, deadline=None)
 @given(
     st.lists(
         st.tuples(
@@ -605,11 +605,12 @@ def test_the_same_sales_give_the_same_values(values, halyard):
     assert valuation(sales, lines, copies, season, released_on=RELEASED, as_of=AS_OF) == values
 
 
-def test_the_level_is_off_by_as_much_as_it_says(halyard, market):
-    """Prices of the same sales are drawn anew, thirty times, by the laws that these were drawn with.
+@pytest.mark.trial(seed=20310312, few=8, full=120)
+def test_the_level_is_off_by_as_much_as_it_says(trial, halyard, market):
+    """Prices of the same sales are drawn anew, over and over, by the laws that these were drawn with.
 
-    What all copies are worth lies within its nine-in-ten limits: of thirty, chance alone leaves fewer than 23
-    inside once in fifty, and the errors have a mean of 0 and a deviation of 1.
+    What all copies are worth lies within its nine-in-ten limits, as often as chance leaves inside in 99 of a
+    hundred trials or more often, and the errors have a mean of 0 and a deviation of 1.
     """
     sales, lines, scarce, season = halyard
     copies = [[float(run or 0) for run in own] for own in copies_by_card(lines, scarce)]
@@ -640,8 +641,8 @@ def test_the_level_is_off_by_as_much_as_it_says(halyard, market):
                 goes_for = np.maximum(price * errors, market["least"])
                 true += made * (left(goes_for).mean() if left(price) > floor else floor)
 
-    rng, off = np.random.default_rng(20310312), []
-    for _ in range(30):
+    rng, off = np.random.default_rng(trial.seed), []
+    for _ in range(trial.count):
         drawn = usual * np.exp(rng.normal(0, deviation, len(used)))
         drawn = np.maximum(drawn * np.where(rng.random(len(used)) < 0.01, 12, 1), market["least"])
         anew = [
@@ -650,10 +651,11 @@ def test_the_level_is_off_by_as_much_as_it_says(halyard, market):
         found = valuation(anew, lines, scarce, season, released_on=RELEASED, as_of=AS_OF)
         worth = sum(float(np.dot(line.values, own)) for line, own in zip(found.lines, copies, strict=True))
         off.append(math.log(worth / true) / float(found.values.level_error))
-    assert np.sum(np.abs(off) < 1.645) >= 23
-    # a mean of thirty has a standard error of 0.18, their deviation one of 0.13
-    assert abs(np.mean(off)) < 3 * 0.18
-    assert np.std(off) == pytest.approx(1, abs=3 * 0.13)
+    # of thirty, 23
+    assert np.sum(np.abs(off) < 1.645) >= stats.binom.ppf(0.01, trial.count, 0.9)
+    # the standard errors of their mean and of their deviation
+    assert abs(np.mean(off)) < 3 / math.sqrt(trial.count)
+    assert np.std(off) == pytest.approx(1, abs=3 / math.sqrt(2 * trial.count))
 
 
 def test_a_kind_that_was_never_sold_is_made_no_price():

@@ -29,7 +29,7 @@ def opened(path):
     return closing(sqlite3.connect(path, isolation_level=None))
 
 
-@settings(suppress_health_check=[HealthCheck.function_scoped_fixture], max_examples=20)
+@settings(suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(title=composed, reason=composed, grade=st.none() | st.integers(0, 1000), score=st.integers(0, 100))
 def test_what_is_appended_comes_back(book, base, title, reason, grade, score):
     """Any text, any grade: the review by its id, with its copies, and the ledger verifies."""

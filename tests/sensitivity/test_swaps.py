@@ -12,9 +12,9 @@ from scipy.optimize import linprog
 from rating.sensitivity.swaps import nearest_weights, smallest_change
 
 
-def random_pairs(count=1000):
+def random_pairs(trial):
     """Two releases at random weights, the second ahead; now and then a criterion weighs nothing."""
-    rng = np.random.default_rng(11)
+    rng, count = np.random.default_rng(trial.seed), trial.count
     while count:
         n = int(rng.integers(2, 8))
         scores = rng.integers(0, 101, (2, n)).astype(float)
@@ -45,9 +45,10 @@ def is_level(weights, difference):
     assert weights @ difference == pytest.approx(0, abs=1e-10)
 
 
-def test_the_least_in_all_is_that_of_a_linear_programme_in_a_thousand_pairs():
+@pytest.mark.trial(seed=11, few=200, full=1000)
+def test_the_least_in_all_is_that_of_a_linear_programme(trial):
     """Within 1e-9, and the weights are weights at which the pair ties."""
-    for scores, weights, difference in random_pairs():
+    for scores, weights, difference in random_pairs(trial):
         found = smallest_change(scores, weights, 0, 1)
         is_level(found.weights, difference)
         assert found.distance == pytest.approx(np.abs(found.weights - weights).sum(), abs=1e-12)

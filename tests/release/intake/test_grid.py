@@ -8,7 +8,7 @@ import io
 import openpyxl
 import pytest
 import xlsxwriter
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from rating.errors import RatingError
@@ -113,7 +113,6 @@ CELL = st.one_of(
 
 
 @given(st.lists(st.lists(CELL, max_size=6), min_size=1, max_size=8))
-@settings(max_examples=40)
 def test_the_cells_are_those_that_openpyxl_reads(values):
     """The pass over the XML gives what the library gives, cell by cell and row by row."""
     book = openpyxl.Workbook()

@@ -115,7 +115,7 @@ def test_an_answer_takes_turns_with_does_not_apply(path):
     assert "does_not_apply" not in path.read_text(encoding="utf-8")
 
 
-@settings(suppress_health_check=[HealthCheck.function_scoped_fixture], max_examples=25)
+@settings(suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(
     reason=st.text(min_size=1, max_size=60)
     .map(text.tidy)
