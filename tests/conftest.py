@@ -79,9 +79,11 @@ def pytest_xdist_auto_num_workers(config):
 
 
 @pytest.fixture(autouse=True, scope="session")
-def _own_cache(tmp_path_factory):
-    """What commands keep for the next time stays away from the user's own."""
+def _own_place(tmp_path_factory):
+    """What commands keep for the next time stays away from the user's own, and no season or day is set."""
     os.environ["BOXWRIGHT_CACHE"] = str(tmp_path_factory.mktemp("cache"))
+    for name in ("BOXWRIGHT_SEASON", "BOXWRIGHT_TODAY"):
+        os.environ.pop(name, None)
 
 
 @pytest.fixture(scope="session")
@@ -179,7 +181,8 @@ PRICES = """date,format,unit,kind,price,currency,source
 
 
 @pytest.fixture(scope="session")
-def _small_season(tmp_path_factory):
+def laid_out(tmp_path_factory):
+    """A season of four releases, laid out by the commands; tests that change it copy it first."""
     from rating.cli import main
 
     path = tmp_path_factory.mktemp("small") / "mine"
@@ -215,7 +218,7 @@ def _small_season(tmp_path_factory):
 
 
 @pytest.fixture
-def small_season(_small_season, tmp_path):
+def small_season(laid_out, tmp_path):
     """A season of four releases, laid out by the commands, that a test may change; nothing is recorded.
 
     Worked out by hand: deep-harbour has roster 44 (3 of 4 teams: 50 x 0.35 / 0.4 = 43.75), rookies 53 (class
@@ -226,5 +229,5 @@ def small_season(_small_season, tmp_path):
     spring-tide is still to come. Today is 2031-05-01.
     """
     path = tmp_path / "mine"
-    shutil.copytree(_small_season, path)
+    shutil.copytree(laid_out, path)
     return path

@@ -3,20 +3,31 @@
 from __future__ import annotations
 
 import re
+import shutil
 import sqlite3
 
 import pytest
 
+from rating.cli import main
 
-@pytest.fixture
-def recorded(run, small_season):
-    """Three reviews: deep-harbour on 1 April and, changed, on 1 May; high-water on 2 April."""
+
+@pytest.fixture(scope="module")
+def recorded_once(laid_out, tmp_path_factory):
+    season = tmp_path_factory.mktemp("recorded") / "mine"
+    shutil.copytree(laid_out, season)
     for slug, day in (("deep-harbour", "2031-04-01"), ("high-water", "2031-04-02")):
-        assert run("grade", slug, "--record", "--on", day, "--season", small_season)[0] == 0
-    path = small_season / "releases" / "deep-harbour" / "scores.toml"
+        assert main(["grade", slug, "--record", "--on", day, "--season", str(season)]) == 0
+    path = season / "releases" / "deep-harbour" / "scores.toml"
     path.write_text(path.read_text(encoding="utf-8").replace("= 80", "= 90"), encoding="utf-8")
     words = ("grade", "deep-harbour", "--record", "--stage", "in-hand", "--because", "Cards seen.")
-    assert run(*words, "--season", small_season)[0] == 0
+    assert main([*words, "--season", str(season)]) == 0
+    return season
+
+
+@pytest.fixture
+def recorded(recorded_once, small_season):
+    """Three reviews: deep-harbour on 1 April and, changed, on 1 May; high-water on 2 April."""
+    shutil.copytree(recorded_once, small_season, dirs_exist_ok=True)
     return small_season
 
 

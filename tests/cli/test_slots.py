@@ -101,28 +101,28 @@ def test_before_any_price_of_a_card_content_stands_in(answer, run, own_season):
 @pytest.mark.parametrize(
     ("words", "said"),
     [
-        (("halyard", "--format", "jar"), "there is no format 'jar'"),
-        (("halyard", "--cases", "0"), "0 boxes are no break"),
-        (("halyard", "--cases", "1", "--boxes", "2"), "--cases and --boxes both say how much is opened"),
-        (("halyard", "--by", "shelf"), "a break cannot be cut by 'shelf'"),
-        (("halyard", "--by", "team=Gulls"), "no card in it has the team 'Gulls'"),
-        (("halyard", "--by", "kind=autograph", "--by", "kind=hit"), "both take"),
-        (("halyard", "--by", "team=Otters; rookie=perhaps"), "there is no answer 'perhaps'"),
-        (("halyard-late-watch",), "there is no checklist.csv yet"),
+        (("deep-harbour", "--format", "jar"), "there is no format 'jar'"),
+        (("deep-harbour", "--cases", "0"), "0 boxes are no break"),
+        (("deep-harbour", "--cases", "1", "--boxes", "2"), "--cases and --boxes both say how much is opened"),
+        (("deep-harbour", "--by", "shelf"), "a break cannot be cut by 'shelf'"),
+        (("deep-harbour", "--by", "team=Kestrels"), "no card in it has the team 'Kestrels'"),
+        (("deep-harbour", "--by", "kind=autograph", "--by", "kind=hit"), "both take"),
+        (("deep-harbour", "--by", "team=Otters; rookie=perhaps"), "there is no answer 'perhaps'"),
+        (("low-water",), "there is no checklist.csv yet"),
     ],
 )
-def test_what_cannot_be_cut_is_refused_in_a_sentence(refused, sample_season, words, said):
+def test_what_cannot_be_cut_is_refused_in_a_sentence(refused, small_season, words, said):
     """Exit code 1, and what to do."""
-    assert said in refused("slots", *words, "--season", sample_season)
+    assert said in refused("slots", *words, "--season", small_season)
 
 
 @pytest.mark.parametrize(
     ("words", "place"),
     [(("--by", "X: team=Nobody"), "--by team"), (("--boxes", "0"), "--boxes"), (("--cases", "0"), "--cases")],
 )
-def test_what_is_refused_is_placed_at_its_option(refused, sample_season, words, place):
+def test_what_is_refused_is_placed_at_its_option(refused, small_season, words, place):
     """The option that was written, not a like one of another command."""
-    assert f"at:  {place}\n" in refused("slots", "halyard", *words, "--season", sample_season)
+    assert f"at:  {place}\n" in refused("slots", "deep-harbour", *words, "--season", small_season)
 
 
 def test_a_slot_of_a_filter_pays_for_its_own_cards_only(answer, sample_season):
@@ -136,8 +136,8 @@ def test_a_slot_of_a_filter_pays_for_its_own_cards_only(answer, sample_season):
     )
 
 
-def test_a_filter_without_a_name_is_refused(refused, sample_season):
+def test_a_filter_without_a_name_is_refused(refused, small_season):
     """A colon says that a name stands before it."""
-    said = refused("slots", "halyard", "--by", " : kind=autograph", "--season", sample_season)
+    said = refused("slots", "deep-harbour", "--by", " : kind=autograph", "--season", small_season)
     assert "says no cards" in said
     assert "NAME: team=" in said

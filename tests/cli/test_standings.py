@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+import shutil
+
 import pytest
+
+from rating.cli import main
 
 
 def set_design(season, slug, score):
@@ -12,16 +16,24 @@ def set_design(season, slug, score):
     path.write_text("\n".join(lines) + "\n", encoding="utf-8")
 
 
+@pytest.fixture(scope="module")
+def ranked_once(laid_out, tmp_path_factory):
+    season = tmp_path_factory.mktemp("ranked") / "mine"
+    shutil.copytree(laid_out, season)
+    for slug, day in (("deep-harbour", "04-01"), ("high-water", "04-02"), ("low-water", "04-25")):
+        assert main(["grade", slug, "--record", "--on", f"2031-{day}", "--season", str(season)]) == 0
+    set_design(season, "deep-harbour", 90)
+    assert main(["grade", "deep-harbour", "--record", "--season", str(season)]) == 0
+    return season
+
+
 @pytest.fixture
-def ranked(run, small_season):
+def ranked(ranked_once, small_season):
     """deep-harbour 51.5 on 1 April, high-water 51.8 on 2 April, low-water apart on 25 April.
 
     On 1 May deep-harbour gets 90 for design: (4889 + 60) / 95 = 52.1.
     """
-    for slug, day in (("deep-harbour", "04-01"), ("high-water", "04-02"), ("low-water", "04-25")):
-        assert run("grade", slug, "--record", "--on", f"2031-{day}", "--season", small_season)[0] == 0
-    set_design(small_season, "deep-harbour", 90)
-    assert run("grade", "deep-harbour", "--record", "--season", small_season)[0] == 0
+    shutil.copytree(ranked_once, small_season, dirs_exist_ok=True)
     return small_season
 
 

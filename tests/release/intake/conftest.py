@@ -16,7 +16,7 @@ TODAY = date(2031, 7, 15)
 HALYARD = Path(__file__).parent / "data" / "halyard"
 
 
-@pytest.fixture
+@pytest.fixture(scope="session")
 def halyard():
     """The folder of one maker's files with the answers."""
     return HALYARD

@@ -21,21 +21,40 @@ TODAY = date(2031, 5, 30)
 FILES = [DATA / name for name in ("checklist.xlsx", "odds.xlsx", "sold.csv", "sell_sheet.txt")]
 
 
-@pytest.fixture
-def release(tmp_path):
-    season = tmp_path / "season"
+def started(place):
+    """The folder of a release in a season that was just laid out."""
+    season = place / "season"
     folder.start(season, name="Lantern Coast")
     folder.add(season, "halyard", title="Wickfield 2031 Halyard Roller Hockey")
     return season / "releases" / "halyard"
+
+
+@pytest.fixture
+def release(tmp_path):
+    return started(tmp_path)
+
+
+@pytest.fixture(scope="module")
+def first(tmp_path_factory):
+    """What the first intake of all files answers, and the release that it filled."""
+    release = started(tmp_path_factory.mktemp("first"))
+    return take(release), release
+
+
+@pytest.fixture
+def taken(first, release):
+    """A release that all files were taken into, for a test to change."""
+    shutil.copytree(first[1], release, dirs_exist_ok=True)
+    return release
 
 
 def take(release, files=FILES, **options):
     return take_in(release, files, season=SeasonWords(), today=TODAY, **options)
 
 
-def test_the_tables_come_out_exactly(release):
+def test_the_tables_come_out_exactly(first):
     """423 cards in nine subsets, parallels and odds as written by hand in tidy/."""
-    result = take(release)
+    result, release = first
     for name in ("checklist.csv", "parallels.csv", "odds.csv"):
         assert (release / name).read_text(encoding="utf-8") == (DATA / "tidy" / name).read_text(
             encoding="utf-8"
@@ -47,9 +66,9 @@ def test_the_tables_come_out_exactly(release):
     }
 
 
-def test_slabs_are_told_from_raw_cards(release):
+def test_slabs_are_told_from_raw_cards(first):
     """As many as the answers have, each of them the right one."""
-    take(release)
+    _, release = first
     answers = json.loads((DATA / "answers.json").read_text(encoding="utf-8"))["sold"]
     slabs = {(one["title"], one["date"]) for one in answers if one["slab"]}
     with (release / "sales.csv").open(encoding="utf-8", newline="") as file:
@@ -57,9 +76,9 @@ def test_slabs_are_told_from_raw_cards(release):
     assert found == slabs
 
 
-def test_every_row_is_accounted_for(release):
+def test_every_row_is_accounted_for(first):
     """Taken, set aside, or a problem: for each sheet the numbers add up to its rows."""
-    result = take(release)
+    result, _ = first
     assert len(result.tallies) == 4
     for one in result.tallies:
         assert sum(one.taken.values()) + one.set_aside + one.problems == one.rows
@@ -67,13 +86,12 @@ def test_every_row_is_accounted_for(release):
     assert next(one.rows for one in result.tallies if one.file == "checklist.xlsx") == rows
 
 
-def test_the_sell_sheet_is_proposed_and_taken_when_told(release):
+def test_the_sell_sheet_is_proposed_and_taken_when_told(taken):
     """Nothing is written unasked; with yes the sure ones are, and the comments stay."""
-    take(release)
-    before = (release / "release.toml").read_text(encoding="utf-8")
+    before = (taken / "release.toml").read_text(encoding="utf-8")
     assert "[formats.hobby]\nname" not in before.replace("# ", "#")
-    take(release, [DATA / "sell_sheet.txt"], yes=True)
-    text = (release / "release.toml").read_text(encoding="utf-8")
+    take(taken, [DATA / "sell_sheet.txt"], yes=True)
+    text = (taken / "release.toml").read_text(encoding="utf-8")
     hobby = tomllib.loads(text)["formats"]["hobby"]
     assert (hobby["cards_per_pack"], hobby["packs_per_box"], hobby["boxes_per_case"]) == (8, 14, 10)
     promised = {
@@ -88,40 +106,37 @@ def test_the_sell_sheet_is_proposed_and_taken_when_told(release):
     assert "# How you came by it." in text
 
 
-def test_a_second_run_changes_nothing(release):
+def test_a_second_run_changes_nothing(taken):
     """The same files again: no row added, removed or altered, and every byte as it was."""
-    take(release)
-    before = {path.name: path.read_bytes() for path in release.iterdir()}
-    result = take(release)
+    before = {path.name: path.read_bytes() for path in taken.iterdir()}
+    result = take(taken)
     assert result.changed == {"added": 0, "removed": 0, "altered": 0}
     for name in ("checklist.csv", "parallels.csv", "odds.csv", "sales.csv"):
-        assert (release / name).read_bytes() == before[name]
+        assert (taken / name).read_bytes() == before[name]
 
 
-def test_hand_edits_are_kept_and_named_unless_replaced(release):
+def test_hand_edits_are_kept_and_named_unless_replaced(taken):
     """What a person wrote in a table since stays; `replace` lets the files go first."""
-    take(release)
-    path = release / "checklist.csv"
+    path = taken / "checklist.csv"
     text = path.read_text(encoding="utf-8")
     path.write_text(text.replace("Orla Łowicz", "Orla Lowicz", 1), encoding="utf-8")
-    result = take(release)
+    result = take(taken)
     assert "Orla Lowicz" in path.read_text(encoding="utf-8")
     assert result.kept
-    take(release, replace=True)
+    take(taken, replace=True)
     assert path.read_text(encoding="utf-8") == text
 
 
-def test_a_new_version_tells_what_changed(release, tmp_path):
+def test_a_new_version_tells_what_changed(taken, tmp_path):
     """One card gone and one renamed in the maker's next list."""
-    take(release)
     book = openpyxl.load_workbook(DATA / "checklist.xlsx")
     sheet = book["Master CL"]
     cells = [cell for row in sheet.iter_rows() for cell in row if cell.value == "Maddoc Núñez-Holm"]
     cells[0].value = "Maddoc Nunwick"
     book.save(tmp_path / "checklist.xlsx")
-    result = take(release, [tmp_path / "checklist.xlsx"])
+    result = take(taken, [tmp_path / "checklist.xlsx"])
     assert result.changed["altered"] == 1
-    assert json.loads((release / "intake.json").read_text(encoding="utf-8"))["format"] == 1
+    assert json.loads((taken / "intake.json").read_text(encoding="utf-8"))["format"] == 1
 
 
 @pytest.mark.parametrize(
@@ -132,16 +147,15 @@ def test_a_new_version_tells_what_changed(release, tmp_path):
         ("picture.png", b"\x89PNG\r\n\x1a\n" + bytes(200)),
     ],
 )
-def test_what_is_no_table_is_refused_and_nothing_changes(release, tmp_path, name, content):
+def test_what_is_no_table_is_refused_and_nothing_changes(taken, tmp_path, name, content):
     """One clear message; the tables stay as they were."""
-    take(release)
-    before = {path.name: path.read_bytes() for path in release.iterdir()}
+    before = {path.name: path.read_bytes() for path in taken.iterdir()}
     (tmp_path / name).write_bytes(content)
     with pytest.raises(RatingError) as caught:
-        take(release, [tmp_path / name])
+        take(taken, [tmp_path / name])
     assert name in str(caught.value)
     assert caught.value.fix
-    assert {path.name: path.read_bytes() for path in release.iterdir()} == before
+    assert {path.name: path.read_bytes() for path in taken.iterdir()} == before
 
 
 def test_a_workbook_with_an_entity_bomb_or_a_macro_is_refused_by_the_part(release, tmp_path):

@@ -3,8 +3,12 @@
 from __future__ import annotations
 
 import json
+import shutil
+from datetime import date
 
 import pytest
+
+from rating.release.intake import SeasonWords, take_in
 
 FILES = ("checklist.xlsx", "odds.xlsx", "sold.csv", "sell_sheet.txt")
 
@@ -14,9 +18,20 @@ def answers(halyard):
     return json.loads((halyard / "answers.json").read_text(encoding="utf-8"))
 
 
+@pytest.fixture(scope="module")
+def first(halyard, tmp_path_factory):
+    """What an intake of all files answers, and the folder that it wrote."""
+    folder = tmp_path_factory.mktemp("release")
+    files = [halyard / name for name in FILES]
+    return take_in(folder, files, season=SeasonWords(currency="USD"), today=date(2031, 7, 15)), folder
+
+
 @pytest.fixture
-def taken(halyard, intake):
-    return intake(*(halyard / name for name in FILES))
+def taken(first, release):
+    """The answer, and the tables in a release folder that a test may change."""
+    answer, folder = first
+    shutil.copytree(folder, release, dirs_exist_ok=True)
+    return answer
 
 
 @pytest.mark.parametrize("name", ["checklist.csv", "parallels.csv", "odds.csv"])
