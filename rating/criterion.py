@@ -1,7 +1,8 @@
 """The contract of a criterion module: one value, CRITERION, and what its function may answer.
 
 A module is a file in `criteria/`, or an installed package under the entry-point group `boxwright.criteria`.
-It sees facts and gives a finding; it knows no files, no clock and no other release.
+It sees facts and gives a finding; it knows no files, no clock and no other release. Every value that facts
+are made of can be imported from here, and from nowhere else.
 """
 
 from __future__ import annotations
@@ -13,45 +14,117 @@ from fractions import Fraction
 
 from rating import tenths
 from rating.facts import sections
-from rating.facts.completing.value import Completing, FormatCompleting, SetBoxes
-from rating.facts.content.value import Content
-from rating.facts.economics.value import Economics
+from rating.facts.advice.value import Advice, AimAdvice, PriceAdvice
+from rating.facts.chances.value import Chance, Chances, FormatChances, Opened, OpenedLine
+from rating.facts.completing.value import (
+    Completing,
+    FormatCompleting,
+    SetAfter,
+    SetBoxes,
+    SetCost,
+    SetRow,
+    Wait,
+)
+from rating.facts.content.value import Content, SubsetContent, TeamContent, Tier
+from rating.facts.context import Buying, Demand, PriceClass, Rookie, SeasonContext, Selling
+from rating.facts.earlier.value import (
+    Earlier,
+    FormatChange,
+    Ladder,
+    PriceChange,
+    PromiseChange,
+    RungChange,
+    SubsetChange,
+    Turnover,
+)
+from rating.facts.economics.value import Economics, FormatEconomics, PriceLine
 from rating.facts.facts import Facts
+from rating.facts.falling.collation import Collation, Draw
 from rating.facts.falling.lines import Line
-from rating.facts.history.value import History
+from rating.facts.history.value import Edition, History
+from rating.facts.house import HouseRules, SlotRules, TierMove
 from rating.facts.opening.value import FormatOpening, Opening
-from rating.facts.people.value import People
+from rating.facts.people.value import People, Wanted
 from rating.facts.plain import Unknown
 from rating.facts.returns.value import FormatReturns, Payout, Returns
-from rating.facts.scarcity.value import Scarcity
-from rating.facts.values.value import Values
+from rating.facts.scarcity.value import FormatPacks, LineCopies, OddsAside, PromiseCheck, Scarcity, Span
+from rating.facts.values.value import Dearest, Effect, Values
+from rating.release.checklist import Card, Odds, Parallel
 from rating.scale import Scale, scale
 from rating.stage import STAGES
 from rating.tenths import fixed, percent
 from rating.text import why_no_slug
 
 __all__ = [
+    "Advice",
+    "AimAdvice",
+    "Buying",
+    "Card",
+    "Chance",
+    "Chances",
+    "Collation",
     "Completing",
     "Content",
     "Criterion",
+    "Dearest",
+    "Demand",
+    "Draw",
+    "Earlier",
     "Economics",
+    "Edition",
+    "Effect",
     "Facts",
     "Finding",
+    "FormatChances",
+    "FormatChange",
     "FormatCompleting",
+    "FormatEconomics",
     "FormatOpening",
+    "FormatPacks",
     "FormatReturns",
     "History",
+    "HouseRules",
+    "Ladder",
     "Line",
+    "LineCopies",
     "NotApplicable",
+    "Odds",
+    "OddsAside",
+    "Opened",
+    "OpenedLine",
     "Opening",
+    "Parallel",
     "Payout",
     "People",
+    "PriceAdvice",
+    "PriceChange",
+    "PriceClass",
+    "PriceLine",
+    "PromiseChange",
+    "PromiseCheck",
     "Returns",
+    "Rookie",
+    "RungChange",
     "Scale",
     "Scarcity",
+    "SeasonContext",
+    "Selling",
+    "SetAfter",
     "SetBoxes",
+    "SetCost",
+    "SetRow",
+    "SlotRules",
+    "Span",
+    "SubsetChange",
+    "SubsetContent",
+    "TeamContent",
+    "Tier",
+    "TierMove",
+    "Turnover",
     "Unknown",
     "Values",
+    "Wait",
+    "Wanted",
     "falls",
     "fixed",
     "percent",
