@@ -13,7 +13,7 @@ import pytest
 
 ROOT = Path(__file__).resolve().parents[1]
 PACKAGES = (
-    "core", "doubt", "ledger", "numerics", "rubric", "season", "season.context", "season.lookup",
+    "core", "doubt", "export", "ledger", "numerics", "rubric", "season", "season.context", "season.lookup",
     "season.scoring", "season.settings", "sensitivity",
 )  # fmt: skip
 

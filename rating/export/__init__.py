@@ -1,1 +1,10 @@
-"""What is handed out: one writer a format, all from the same values."""
+"""What is handed out, all from the same values, none of it before an embargo ends. Public:
+
+- `workbook`: `write_workbook` and `workbook_bytes`, the season as a spreadsheet that recomputes
+- `tables`: `write_tables`, standings, scores and reasons as CSV, JSON or Markdown
+- `notices`: how the reviewer came by a product, and where people find help, in the words of every export
+
+Private: `published`, the current reviews as they may be shown.
+"""
+
+__all__ = ["notices", "tables", "workbook"]

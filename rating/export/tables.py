@@ -13,10 +13,8 @@ from typing import Any
 
 from rating import tenths, text
 from rating.answers.standings import standings
-from rating.export import notices
+from rating.export.published import disclosed, facts_of, published
 from rating.facts import cautions
-from rating.facts.facts import KeptFacts
-from rating.facts.stored import loaded
 from rating.release.tables import to_text, write_whole
 from rating.review import Review
 from rating.season.season import Season
@@ -34,26 +32,6 @@ class Table:
     headers: tuple[str, ...]
     rows: list[tuple[object, ...]]
     right: tuple[str, ...]
-
-
-def disclosed(review: Review) -> str:
-    """How the reviewer came by one release, as it goes with whatever is published of it."""
-    return notices.disclosure(review.disclosure.how_obtained, review.disclosure.sentence)
-
-
-def facts_of(season: Season, review: Review) -> KeptFacts:
-    """The facts that a review kept."""
-    return loaded(season.recorded.facts(review), season.files.context)
-
-
-def published(season: Season) -> list[tuple[Standing, Review]]:
-    """The current reviews in the order of the standings, ranked as if those under embargo were not there.
-
-    A gap in the ranks would tell where a release that is held back stands.
-    """
-    held = season.held_back()
-    shown = [one for one in season.recorded.entries if one.release not in held]
-    return [(one, season.recorded.ledger.review(one.review)) for one in season.rank(entries=shown)]
 
 
 def write_tables(season: Season, folder: Path, form: str) -> list[Path]:

@@ -13,9 +13,9 @@ import pytest
 from rating import tenths
 from rating.doubt.ranges import percent_text, ranges
 from rating.errors import RatingError
-from rating.export.cells import sheet_names
 from rating.export.tables import write_tables
 from rating.export.workbook import workbook_bytes, write_workbook
+from rating.export.workbook.cells import sheet_names
 from rating.season.season import Season
 
 EVIL = ("=1+1", "+1", "-1+2", "@SUM(A1)", "\t=1", '=HYPERLINK("x")')

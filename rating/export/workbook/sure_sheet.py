@@ -6,10 +6,10 @@ from xlsxwriter.workbook import Workbook
 
 from rating.doubt.ranges import Ranges, percent_text, ranges, who_would_put_first
 from rating.doubt.score_table import ScoreTable
-from rating.export import book as at
-from rating.export import look
-from rating.export.book import STANDINGS, SURE, Book, Page
-from rating.export.standings_sheet import disclosed
+from rating.export.workbook import contents as at
+from rating.export.workbook import styles as look
+from rating.export.workbook.contents import STANDINGS, SURE, Book, Page
+from rating.export.workbook.standings_sheet import disclosed
 
 _WIDTHS = (8, 34, 9, 9, 11, 12, 16, 62)
 _LAST = len(_WIDTHS) - 1

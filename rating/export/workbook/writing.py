@@ -14,12 +14,12 @@ from pathlib import Path
 from xlsxwriter.workbook import Workbook
 
 from rating.errors import RatingError
-from rating.export.book import gather
-from rating.export.look import Look
-from rating.export.method_sheet import write_method
-from rating.export.release_sheet import write_reasons, write_release
-from rating.export.standings_sheet import write_sorted, write_standings
-from rating.export.sure_sheet import write_sure
+from rating.export.workbook.contents import gather
+from rating.export.workbook.method_sheet import write_method
+from rating.export.workbook.release_sheet import write_reasons, write_release
+from rating.export.workbook.standings_sheet import write_sorted, write_standings
+from rating.export.workbook.styles import Look
+from rating.export.workbook.sure_sheet import write_sure
 from rating.release.tables import write_whole
 from rating.season.season import Season
 

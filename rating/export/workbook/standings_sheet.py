@@ -7,9 +7,22 @@ from collections import Counter
 from xlsxwriter.workbook import Workbook
 
 from rating import tenths
-from rating.export import book as at
-from rating.export import cells, look, notices
-from rating.export.book import FIRST, METHOD, SCORES, SORTED, STANDINGS, Book, Page, Row, absolute, address
+from rating.export import notices
+from rating.export.workbook import cells
+from rating.export.workbook import contents as at
+from rating.export.workbook import styles as look
+from rating.export.workbook.contents import (
+    FIRST,
+    METHOD,
+    SCORES,
+    SORTED,
+    STANDINGS,
+    Book,
+    Page,
+    Row,
+    absolute,
+    address,
+)
 from rating.facts import cautions
 
 POINTS_LIMIT = 1000

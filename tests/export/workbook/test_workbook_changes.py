@@ -9,9 +9,9 @@ from datetime import UTC, datetime
 import openpyxl
 import pytest
 
-from rating.export.book import gather
 from rating.export.tables import write_tables
 from rating.export.workbook import workbook_bytes, write_workbook
+from rating.export.workbook.contents import gather
 from rating.ledger.ledger import Ledger
 from rating.season import folder
 from rating.season.season import Season

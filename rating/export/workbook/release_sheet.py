@@ -8,11 +8,23 @@ from xlsxwriter.workbook import Workbook
 
 from rating import tenths, text
 from rating.core.exact import half_width_tenths
-from rating.export import book as at
-from rating.export import cells, look, notices
-from rating.export.book import FIRST, REASONS, SCORES, STANDINGS, Book, Page, Row, absolute, address
-from rating.export.live import lift
-from rating.export.standings_sheet import disclosed
+from rating.export import notices
+from rating.export.workbook import cells
+from rating.export.workbook import contents as at
+from rating.export.workbook import styles as look
+from rating.export.workbook.contents import (
+    FIRST,
+    REASONS,
+    SCORES,
+    STANDINGS,
+    Book,
+    Page,
+    Row,
+    absolute,
+    address,
+)
+from rating.export.workbook.formulas import lift
+from rating.export.workbook.standings_sheet import disclosed
 from rating.facts import cautions, sections
 from rating.facts.advice.tell import price
 from rating.facts.economics.value import Economics, PriceLine

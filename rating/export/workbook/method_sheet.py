@@ -7,10 +7,10 @@ from importlib import metadata
 from xlsxwriter.workbook import Workbook
 
 from rating import tenths
-from rating.export import book as at
-from rating.export import look
-from rating.export.book import METHOD, SORTED, STANDINGS, Book, Page, absolute
-from rating.export.standings_sheet import disclosed
+from rating.export.workbook import contents as at
+from rating.export.workbook import styles as look
+from rating.export.workbook.contents import METHOD, SORTED, STANDINGS, Book, Page, absolute
+from rating.export.workbook.standings_sheet import disclosed
 from rating.facts import cautions
 from rating.rubric.rubric import shares
 

@@ -12,9 +12,9 @@ from hypothesis import strategies as st
 from xlsxwriter.workbook import Workbook
 
 from rating.errors import RatingError
-from rating.export.book import Page
-from rating.export.cells import CUT_REMARK, cell_text, hold_to_limits, sheet_names
-from rating.export.look import Look
+from rating.export.workbook.cells import CUT_REMARK, cell_text, hold_to_limits, sheet_names
+from rating.export.workbook.contents import Page
+from rating.export.workbook.styles import Look
 
 # Microsoft, "Excel specifications and limits"
 ROWS, COLUMNS, CHARACTERS, NAME = 1_048_576, 16_384, 32_767, 31

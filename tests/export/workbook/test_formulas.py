@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rating.export.live import lift, live
+from rating.export.workbook.formulas import lift, live
 
 score = st.none() | st.integers(0, 100)
 

@@ -12,10 +12,10 @@ from xlsxwriter.utility import xl_rowcol_to_cell
 from xlsxwriter.worksheet import Worksheet
 
 from rating import text
-from rating.export import cells
-from rating.export.live import Live, live
-from rating.export.look import Look
-from rating.export.tables import facts_of, published
+from rating.export.published import facts_of, published
+from rating.export.workbook import cells
+from rating.export.workbook.formulas import Live, live
+from rating.export.workbook.styles import Look
 from rating.facts.facts import KeptFacts
 from rating.review import Review, Score
 from rating.rubric.rubric import Rubric
