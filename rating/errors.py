@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
 Severity = Literal["error", "remark"]
+
+_SHOWN_PROBLEMS = 50
 
 
 class RatingError(Exception):
@@ -86,3 +88,19 @@ def refuse_if_any(problems: Iterable[Problem]) -> None:
     errors = errors_in(problems)
     if errors:
         raise Refused(errors)
+
+
+def trimmed(problems: Sequence[Problem]) -> list[Problem]:
+    """At most fifty problems of one code and file, with a last one that counts the others."""
+    seen: dict[tuple[str, str], int] = {}
+    kept = []
+    for problem in problems:
+        place = (problem.code, problem.file)
+        seen[place] = seen.get(place, 0) + 1
+        if seen[place] <= _SHOWN_PROBLEMS:
+            kept.append(problem)
+    for (code, file), number in seen.items():
+        if number > _SHOWN_PROBLEMS:
+            what = f"{number - _SHOWN_PROBLEMS:,} more of the same kind"
+            kept.append(Problem(code=code, file=file, what=what, fix="mend those above first"))
+    return kept

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from rating.errors import Problem, RatingError, Refused, errors_in, refuse_if_any
+from rating.errors import Problem, RatingError, Refused, errors_in, refuse_if_any, trimmed
 
 
 def test_an_error_says_what_where_and_how_to_mend_it():
@@ -75,3 +75,16 @@ def test_remarks_stop_nothing():
     with pytest.raises(Refused) as caught:
         refuse_if_any([remark, error])
     assert caught.value.problems == (error,)
+
+
+def test_a_flood_of_problems_is_cut_with_a_count():
+    """Fifty of a kind and file, then one that counts the others; other kinds are not touched."""
+    flood = [Problem(code="a", file="x", row=row, what="w") for row in range(60)]
+    others = [
+        Problem(code="b", file="x", what="w"),
+        *(Problem(code="a", file="y", what="w") for _ in range(50)),
+    ]
+    found = trimmed([*flood, *others])
+    assert found[:50] == flood[:50]
+    assert found[50:101] == others
+    assert [(one.code, one.file, one.what) for one in found[101:]] == [("a", "x", "10 more of the same kind")]

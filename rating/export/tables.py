@@ -15,7 +15,8 @@ from rating import tenths, text
 from rating.answers.standings import standings
 from rating.export.published import disclosed, facts_of, published
 from rating.facts import cautions
-from rating.release.tables import to_text, write_whole
+from rating.release.csv_file import to_text
+from rating.release.swap import write_whole
 from rating.review import Review
 from rating.season.season import Season
 from rating.standings import Standing

@@ -2,54 +2,55 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+import re
+from collections.abc import Iterator, Sequence
 from decimal import Decimal
-from pathlib import Path
-from typing import NamedTuple
+from functools import lru_cache
+from typing import Annotated, NamedTuple
 
 from rating.errors import Problem
-from rating.release import tables
-from rating.release.tables import Columns
+from rating.release.columns import Column, choice, decimal, keys, names, whole, words, yes
+from rating.release.tables import Table
 
 KINDS = ("base", "insert", "autograph", "relic", "autograph relic")
 SIGNED = ("card", "sticker")
 RELICS = ("game-worn", "player-worn", "event-worn", "unattributed")
 
-_ALL_FORMATS: tuple[str, ...] = ()
 
-CHECKLIST_COLUMNS = (
-    "subset",
-    "kind",
-    "number",
-    "subjects",
-    "teams",
-    "rookie",
-    "print_run",
-    "signed",
-    "relic",
-    "variation",
-    "redemption",
-    "note",
-)
-PARALLEL_COLUMNS = ("subset", "parallel", "print_run", "formats")
-ODDS_COLUMNS = ("subset", "parallel", "format", "packs_per_copy", "note")
+@lru_cache(maxsize=65_536)
+def plain_number(number: str) -> str:
+    """A card number as it is compared with one written elsewhere: 'MV-05' is MV5, '041' is 41."""
+    return re.sub(r"(?<!\d)0+(?=\d)", "", re.sub(r"[^A-Z0-9]", "", number.upper()))
+
+
+CARD_NUMBER = words(limit=40, compared=plain_number)
+NOTE = words(limit=500)
+_PRINT_RUN = whole(low=1, fix="write a whole number from 1, or leave it blank")
 
 
 class Card(NamedTuple):
     """One card of the checklist. Blank text is not known or not so; `print_run` None is not numbered."""
 
-    subset: str
-    kind: str
-    number: str
-    subjects: tuple[str, ...]
-    teams: tuple[str, ...]
-    rookie: bool
-    print_run: int | None
-    signed: str
-    relic: str
-    variation: bool
-    redemption: bool
-    note: str
+    subset: Annotated[str, Column("the part of the release that the card belongs to", words(), required=True)]
+    kind: Annotated[str, Column("what sort of card it is", choice(KINDS), required=True)]
+    number: Annotated[str, Column("the number on the card, as it stands there", CARD_NUMBER, required=True)]
+    subjects: Annotated[
+        tuple[str, ...],
+        Column("who is on it", names(fix="write the name, two people as 'A / B'"), required=True),
+    ]
+    teams: Annotated[
+        tuple[str, ...],
+        Column(
+            "their teams, one for each person", names(fix="write the team, one for each person, as 'A / B'")
+        ),
+    ]
+    rookie: Annotated[bool, Column("whether the maker marks it as a rookie card", yes())]
+    print_run: Annotated[int | None, Column("how many copies exist, if it is numbered", _PRINT_RUN)]
+    signed: Annotated[str, Column("what an autograph is written on", choice(SIGNED))]
+    relic: Annotated[str, Column("where the material of a relic is from", choice(RELICS))]
+    variation: Annotated[bool, Column("whether it is another picture of a card in the set", yes())]
+    redemption: Annotated[bool, Column("whether a voucher is in the pack, to be sent in for it", yes())]
+    note: Annotated[str, Column("what else the maker says of it", NOTE)]
     row: int
 
     @property
@@ -66,154 +67,78 @@ class Card(NamedTuple):
 class Parallel(NamedTuple):
     """A variant of a subset's cards. No formats means all of them."""
 
-    subset: str
-    parallel: str
-    print_run: int | None
-    formats: tuple[str, ...]
+    subset: Annotated[str, Column("the subset whose cards it varies", words(), required=True)]
+    parallel: Annotated[str, Column("the variant's name", words(), required=True)]
+    print_run: Annotated[int | None, Column("how many copies of each card exist, if numbered", _PRINT_RUN)]
+    formats: Annotated[
+        tuple[str, ...],
+        Column(
+            "the formats that it can be found in; blank is all of them",
+            keys(fix="write format keys parted by commas or blanks"),
+        ),
+    ]
     row: int
 
 
-class Odds(NamedTuple):
-    """One copy of a line falls in so many packs of a format; a blank parallel is the base version."""
-
-    subset: str
-    parallel: str
-    format: str
-    packs_per_copy: Decimal
-    note: str
-    row: int
-
-
-def read_checklist(path: Path, *, file: str = "") -> tuple[tuple[Card, ...], list[Problem]]:
-    """The cards of checklist.csv with the problems of its rows.
-
-    Raises
-    ------
-    rating.errors.RatingError
-        if the file is no CSV with this header
-    """
-    with tables.paused_collection():
-        return parse_checklist(
-            tables.read(path, CHECKLIST_COLUMNS, required=("subset", "kind", "number", "subjects"), file=file)
-        )
-
-
-def parse_checklist(columns: Columns) -> tuple[tuple[Card, ...], list[Problem]]:
-    """The cards in the columns of a checklist, see `read_checklist`."""
-    subjects = _people(columns, "subjects", "write the name, two people as 'A / B'")
-    teams = _people(columns, "teams", "write the team, one for each person, as 'A / B'")
-    cells = (
-        columns.words("subset", required=True),
-        columns.one_of("kind", KINDS, required=True),
-        columns.words("number", required=True, limit=40),
-        subjects,
-        teams,
-        columns.read("rookie", tables.yes, blank=False, fix="write yes, or leave it blank"),
-        columns.read(
-            "print_run", tables.whole(1), blank=None, fix="write a whole number from 1, or leave it blank"
-        ),
-        columns.one_of("signed", SIGNED),
-        columns.one_of("relic", RELICS),
-        columns.read("variation", tables.yes, blank=False, fix="write yes, or leave it blank"),
-        columns.read("redemption", tables.yes, blank=False, fix="write yes, or leave it blank"),
-        columns.words("note", limit=500),
-        columns.row_numbers,
-    )
-    cards = tuple(map(Card._make, zip(*cells, strict=True)))
-    if any("/" in cell for cell in columns.different("teams")):
-        for card in cards:
-            if len(card.teams) > 1 and len(card.teams) != len(card.subjects):
-                columns.problems.append(_uneven(card, columns.file))
-    return cards, columns.problems
-
-
-def _uneven(card: Card, file: str) -> Problem:
-    return Problem(
-        code="uneven-teams",
-        file=file,
-        row=card.row,
-        what=f"{len(card.subjects)} subjects but {len(card.teams)} teams",
-        fix="write one team for each person, in the same order, as 'A / B'",
-    )
-
-
-def read_parallels(path: Path, *, file: str = "") -> tuple[tuple[Parallel, ...], list[Problem]]:
-    """The parallels of parallels.csv with the problems of its rows."""
-    columns = tables.read(path, PARALLEL_COLUMNS, required=("subset", "parallel"), file=file)
-    cells = (
-        columns.words("subset", required=True),
-        columns.words("parallel", required=True),
-        columns.read(
-            "print_run", tables.whole(1), blank=None, fix="write a whole number from 1, or leave it blank"
-        ),
-        columns.read(
-            "formats", _formats, blank=_ALL_FORMATS, fix="write format keys parted by commas or blanks"
-        ),
-        columns.row_numbers,
-    )
-    return tuple(map(Parallel._make, zip(*cells, strict=True))), columns.problems
-
-
-def read_odds(path: Path, *, file: str = "") -> tuple[tuple[Odds, ...], list[Problem]]:
-    """The odds of odds.csv with the problems of its rows."""
-    columns = tables.read(path, ODDS_COLUMNS, required=("subset", "format", "packs_per_copy"), file=file)
-    cells = (
-        columns.words("subset", required=True),
-        columns.words("parallel"),
-        columns.words("format", required=True),
-        columns.read(
-            "packs_per_copy",
-            _odds,
-            blank=Decimal(0),
-            fix="write the N of '1 in N packs' as a number above 0",
-            required=True,
-        ),
-        columns.words("note", limit=500),
-        columns.row_numbers,
-    )
-    odds = tuple(map(Odds._make, zip(*cells, strict=True)))
-    return tuple(one for one in odds if one.packs_per_copy), columns.problems
-
-
-def subsets_of(cards: Sequence[Card]) -> list[str]:
-    """The subsets in the order of the checklist."""
-    return list(dict.fromkeys(card.subset for card in cards))
-
-
-def checklist_text(cards: Iterable[Card]) -> str:
-    """The cards as the text of a checklist.csv."""
-    rows = ((*card[:3], " / ".join(card.subjects), " / ".join(card.teams), *card[5:12]) for card in cards)
-    return tables.to_text(CHECKLIST_COLUMNS, rows)
-
-
-def _people(columns: Columns, name: str, fix: str) -> list[tuple[str, ...]]:
-    """A column of names, several of them parted by ' / '."""
-    column = columns.words(name, required=name == "subjects", limit=400)
-    special = {cell: tuple(cell.split(" / ")) for cell in columns.different(name) if "/" in cell}
-    for cell, parts in special.items():
-        if any(part[:1] in {"", "/"} or part[-1] == "/" for part in parts):
-            what = f"{name} is {cell!r}, with nothing on one side of the stroke"
-            for index in (index for index, other in enumerate(column) if other == cell):
-                columns.complain(index, what, fix)
-    if len(columns.different(name)) * 4 < len(column):
-        names = {cell: (cell,) for cell in columns.different(name)} | special | {"": ()}
-        return [names[cell] for cell in column]
-    if "" in columns.different(name):
-        special[""] = ()
-    alone = zip(column)  # one column: each name becomes a tuple of one, at the speed of C
-    if not special:
-        return list(alone)
-    return [special.get(cell[0], cell) for cell in alone]
-
-
-def _formats(cell: str) -> tuple[str, ...]:
-    return tuple(part for part in cell.replace(",", " ").split() if part)
-
-
-def _odds(cell: str) -> Decimal:
+def _packs(cell: str) -> Decimal:
     if not (cell.isascii() and cell.replace(".", "", 1).isdigit() and len(cell) <= 12):
         raise ValueError(cell)
     number = Decimal(cell)
     if number <= 0:
         raise ValueError(cell)
     return number
+
+
+class Odds(NamedTuple):
+    """One copy of a subset's cards, or of a parallel of them, falls in so many packs of a format."""
+
+    subset: Annotated[str, Column("the subset that the odds are for", words(), required=True)]
+    parallel: Annotated[str, Column("which of its parallels; blank is the base version", words())]
+    format: Annotated[str, Column("the format whose packs are counted, by its key", words(), required=True)]
+    packs_per_copy: Annotated[
+        Decimal,
+        Column(
+            "N of one copy in N packs",
+            decimal(_packs, blank=Decimal(0), fix="write the N of '1 in N packs' as a number above 0"),
+            required=True,
+        ),
+    ]
+    note: Annotated[str, Column("what else is said of them", NOTE, is_left_out=True)]
+    row: int
+
+
+def _uneven_teams(cards: Sequence[Card], file: str) -> Iterator[Problem]:
+    for card in cards:
+        if len(card.teams) > 1 and len(card.teams) != len(card.subjects):
+            yield Problem(
+                code="uneven-teams",
+                file=file,
+                row=card.row,
+                what=f"{len(card.subjects)} subjects but {len(card.teams)} teams",
+                fix="write one team for each person, in the same order, as 'A / B'",
+            )
+
+
+CHECKLIST = Table(
+    file="checklist.csv",
+    about="one card of the release",
+    nouns=("card", "cards"),
+    row=Card,
+    key=("subset", "number"),
+    problems=_uneven_teams,
+)
+PARALLELS = Table(
+    file="parallels.csv",
+    about="one variant of the cards of a subset",
+    nouns=("parallel", "parallels"),
+    row=Parallel,
+    key=("subset", "parallel"),
+)
+ODDS = Table(
+    file="odds.csv",
+    about="how rarely a subset or a parallel of it falls in a format",
+    nouns=("line of odds", "lines of odds"),
+    row=Odds,
+    key=("subset", "parallel", "format"),
+    is_usable=lambda odds: bool(odds.packs_per_copy),
+)

@@ -3,10 +3,23 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Any
 
-from rating.release.checklist import Card, Odds, Parallel
-from rating.release.market import OpenedRow, Price, Sale, SlotPrice
+from rating.release.checklist import CHECKLIST, ODDS, PARALLELS, Card, Odds, Parallel
+from rating.release.market import OPENED, PRICES, SALES, SLOTS, OpenedRow, Price, Sale, SlotPrice
 from rating.release.sheet import Sheet
+from rating.release.tables import Table
+
+# by the field that holds its rows
+TABLES_BY_FIELD: dict[str, Table[Any]] = {
+    "cards": CHECKLIST,
+    "parallels": PARALLELS,
+    "odds": ODDS,
+    "prices": PRICES,
+    "sales": SALES,
+    "opened": OPENED,
+    "slots": SLOTS,
+}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,4 +1,4 @@
-"""Several files of a folder put in place together: all of them, or none.
+"""Files put in their places in one step: one alone, or several of a folder together, all of them or none.
 
 The swap is a journal. The new files are written to a hidden folder beside the old ones; the folder is renamed
 to its ready name, which is the one step that decides; then the files are moved into place. A kill before that
@@ -21,6 +21,39 @@ READY = ".intake-ready"
 _NEW = ".intake-new-"
 _LIST = "files.json"
 _STALE_S = 600
+
+
+def write_whole(path: Path, content: bytes) -> None:
+    """Put a file in its place in one step: a reader, or a crash, sees the old one or the new one.
+
+    Raises
+    ------
+    RatingError
+        if there is no room or no right to write; the old file stays as it was
+    """
+    handle = None
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        handle, name = tempfile.mkstemp(prefix=f".{path.name}.", dir=path.parent)
+        with os.fdopen(handle, "wb") as file:
+            file.write(content)
+            file.flush()
+            os.fsync(file.fileno())
+        mode = path.stat().st_mode & 0o777 if path.exists() else 0o644
+        Path(name).chmod(mode)
+        Path(name).replace(path)
+    except OSError as fault:
+        if handle is not None:
+            Path(name).unlink(missing_ok=True)
+        raise RatingError(
+            f"the file cannot be written: {fault.strerror}",
+            where=str(path),
+            fix="make room, or see to the rights of the folder; nothing was changed",
+        ) from fault
+    except BaseException:
+        if handle is not None:
+            Path(name).unlink(missing_ok=True)
+        raise
 
 
 def recover(folder: Path) -> bool:

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from rating import text, tomlfile
-from rating.errors import Problem, RatingError, Refused, refuse_if_any
-from rating.release import checklist, checks, exchange, tables
+from rating.errors import Problem, RatingError, Refused, refuse_if_any, trimmed
+from rating.release import CHECKLIST, ROOKIES, checks, exchange
+from rating.release.swap import write_whole
 from rating.rubric import rubric as rubrics
 from rating.season import folder
 from rating.season.scoring import scores
@@ -18,7 +19,7 @@ from rating.season.settings import help_lines, wishes
 def check(season: Season, slug: str = "") -> list[Problem]:
     """The problems of one release, or of the season's own files and all releases."""
     if slug:
-        return tables.trimmed(_release(season, slug)[0])
+        return trimmed(_release(season, slug)[0])
     problems = _settings(season)
     titles: dict[str, str] = {}
     for own in season.files.slugs:
@@ -45,7 +46,7 @@ def check(season: Season, slug: str = "") -> list[Problem]:
                 severity="remark",
             )
         )
-    return tables.trimmed(problems)
+    return trimmed(problems)
 
 
 def repair(season: Season, slug: str) -> list[str]:
@@ -54,15 +55,15 @@ def repair(season: Season, slug: str) -> list[str]:
     if release.cards is None:
         return []
     # what could not be read would not be written again
-    refuse_if_any(problem for problem in problems if problem.file.endswith("/checklist.csv"))
+    refuse_if_any(problem for problem in problems if problem.file.endswith(f"/{CHECKLIST.file}"))
     dropped = [*checks.zeros_by_sales(release), *checks.zeros_since(release.cards, _digits(season, slug))]
     widths = {number.subset: len(number.was) for number in dropped}
     if not widths:
         return []
     cards = checks.padded(release.cards, widths)
     owner = release.sheet.checklist_of or slug
-    path = folder.release_folder(season.path, owner) / "checklist.csv"
-    tables.write_whole(path, checklist.checklist_text(cards).encode())
+    path = folder.release_folder(season.path, owner) / CHECKLIST.file
+    write_whole(path, CHECKLIST.to_text(cards).encode())
     return [
         f"{subset}: {text.count(sum(card.subset == subset for card in cards), 'number')} written with "
         f"{width} digits again"
@@ -73,7 +74,7 @@ def repair(season: Season, slug: str) -> list[str]:
 def _settings(season: Season) -> list[Problem]:
     problems = list(season.files.module_problems)
     readers: dict[str, Callable[[], list[Problem]]] = {folder.RUBRIC_FILE: lambda: _read_rubric(season)}
-    rookies = season.path / "rookies.csv"
+    rookies = season.path / ROOKIES.file
     if rookies.exists():
         readers[rookies.name] = lambda: folder.read_rookies(rookies)[1]
     demand = season.path / folder.DEMAND_FILE

@@ -7,7 +7,7 @@ from datetime import date, datetime
 
 from rating import text
 from rating.errors import RatingError
-from rating.release import tables
+from rating.release.columns import read_day
 from rating.season.settings.config import Config
 
 TODAY_VARIABLE = "BOXWRIGHT_TODAY"
@@ -30,7 +30,7 @@ def day_from(written: str, *, where: str) -> date:
         if it names none
     """
     try:
-        return tables.day(written)
+        return read_day(written)
     except ValueError:
         shown = text.printable(written[:40])
         raise RatingError(f"{shown!r} is no date", where=where, fix="write it as 2031-07-15") from None

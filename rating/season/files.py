@@ -14,7 +14,7 @@ from rating.facts.section import Lasting
 from rating.ledger.ledger import Ledger
 from rating.raters import Judgement
 from rating.registry import Module
-from rating.release import exchange
+from rating.release import ROOKIES, exchange
 from rating.release.release import Release
 from rating.release.sheet import Sheet
 from rating.rubric import rubric as rubrics
@@ -73,7 +73,7 @@ class SeasonFiles:
     @cached_property
     def rookies(self) -> tuple[Rookie, ...] | None:
         """The season's rookie class, None where there is no rookies.csv."""
-        path = self.path / "rookies.csv"
+        path = self.path / ROOKIES.file
         if not path.exists():
             return None
         rookies, problems = folder.read_rookies(path)

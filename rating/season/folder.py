@@ -3,18 +3,17 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Callable, Mapping, Sequence
-from datetime import date
+from collections.abc import Mapping, Sequence
 from decimal import Decimal
 from importlib import resources
 from pathlib import Path
 from typing import Any
 
 from rating import text, tomlfile
-from rating.errors import Problem, RatingError, Refused, refuse_if_any
+from rating.errors import Problem, RatingError, Refused, refuse_if_any, trimmed
 from rating.facts.context import Demand, Rookie
-from rating.release import checklist, market, sheet, swap, tables
-from rating.release.release import Release
+from rating.release import CHECKLIST, DEMAND, PARALLELS, PRICES, ROOKIES, SALES, sheet, swap
+from rating.release.release import TABLES_BY_FIELD, Release
 from rating.season.settings.help_lines import FILE as HELP_FILE
 
 SEASON_FILE = "season.toml"
@@ -22,10 +21,7 @@ RUBRIC_FILE = "rubric.toml"
 LEDGER_FILE = "ledger.db"
 RELEASES = "releases"
 VARIABLE = "BOXWRIGHT_SEASON"
-ROOKIE_COLUMNS = ("subject", "team", "since")
-DEMAND_FILE = "demand.csv"
-SALES_FILE = "sales.csv"
-DEMAND_COLUMNS = ("subject", "demand", "why")
+DEMAND_FILE = DEMAND.file
 
 
 def find(given: Path | None, *, here: Path, environment: Mapping[str, str]) -> Path:
@@ -101,11 +97,10 @@ def add(season: Path, slug: str, *, title: str) -> list[Path]:
             f"the release {slug} is there already", where=f"{RELEASES}/{slug}", fix="choose another name"
         )
     _hold_name("the title", title)
-    header = tables.to_text(market.PRICE_COLUMNS, [])
     contents = {
         "release.toml": template("release.toml", title=title),
         "scores.toml": template("scores.toml"),
-        "prices.csv": header,
+        PRICES.file: PRICES.to_text(()),
     }
     return _lay_out(folder, contents)
 
@@ -128,7 +123,7 @@ def _lay_out(folder: Path, contents: Mapping[str, str]) -> list[Path]:
     written: list[Path] = []
     try:
         for file, content in contents.items():
-            tables.write_whole(folder / file, content.encode())
+            swap.write_whole(folder / file, content.encode())
             written.append(folder / file)
     except BaseException:
         for path in written:
@@ -204,21 +199,12 @@ def read_sheet(season: Path, slug: str) -> tuple[sheet.Sheet, list[Problem]]:
     return sheet.read(table, slug), table.problems
 
 
-_TABLES: tuple[tuple[str, str, Callable[..., tuple[Any, list[Problem]]]], ...] = (
-    ("cards", "checklist.csv", checklist.read_checklist),
-    ("parallels", "parallels.csv", checklist.read_parallels),
-    ("odds", "odds.csv", checklist.read_odds),
-    ("prices", "prices.csv", market.read_prices),
-    ("sales", SALES_FILE, market.read_sales),
-    ("opened", "opened.csv", market.read_opened),
-    ("slots", "slots.csv", market.read_slots),
-)
-_CHECKLIST_TABLES = ("cards", "parallels")
+_SHARED = (CHECKLIST, PARALLELS)
 
 
 def has_sales(season: Path, slug: str) -> bool:
     """Whether a release has a table of sales."""
-    return (release_folder(season, slug) / SALES_FILE).exists()
+    return (release_folder(season, slug) / SALES.file).exists()
 
 
 def read_release(season: Path, slug: str) -> tuple[Release, list[Problem]]:
@@ -238,14 +224,14 @@ def read_release(season: Path, slug: str) -> tuple[Release, list[Problem]]:
             )
         )
     found: dict[str, Any] = {}
-    for name, file, reader in _TABLES:
-        owner = described.checklist_of if described.checklist_of and name in _CHECKLIST_TABLES else slug
-        path = release_folder(season, owner) / file
+    for name, table in TABLES_BY_FIELD.items():
+        owner = described.checklist_of if described.checklist_of and table in _SHARED else slug
+        path = release_folder(season, owner) / table.file
         if not path.exists():
             continue
-        shown = f"{RELEASES}/{owner}/{file}"
+        shown = f"{RELEASES}/{owner}/{table.file}"
         try:
-            rows, more = reader(path, file=shown)
+            rows, more = table.read(path, file=shown)
         except RatingError as fault:
             problems.append(as_problem(fault, "unreadable-table", shown))
             continue
@@ -273,61 +259,26 @@ def sound_release(season: Path, slug: str) -> Release:
         with every error that its files hold
     """
     release, problems = read_release(season, slug)
-    refuse_if_any(tables.trimmed(problems))
+    refuse_if_any(trimmed(problems))
     return release
 
 
 def read_rookies(path: Path) -> tuple[tuple[Rookie, ...], list[Problem]]:
     """The rookie class of rookies.csv with the problems of its rows."""
-    columns = tables.read(path, ROOKIE_COLUMNS, required=("subject",))
-    cells = (
-        columns.words("subject", required=True),
-        columns.words("team"),
-        columns.read("since", _since, blank=None, fix="write the date as 2030-10-01, or leave it blank"),
-    )
-    rookies = tuple(
-        Rookie(subject=subject, team=team, since=since)
-        for subject, team, since in zip(*cells, strict=True)
-        if subject
-    )
-    seen: set[str] = set()
-    for index, one in enumerate(rookies):
-        if text.key(one.subject) in seen:
-            columns.complain(
-                index, f"{one.subject} stands twice", "take one of the rows out", "duplicate-rookie"
-            )
-        seen.add(text.key(one.subject))
-    return rookies, columns.problems
+    rows, problems = ROOKIES.read(path)
+    rookies = (Rookie(subject=one.subject, team=one.team, since=one.since) for one in rows)
+    return tuple(rookies), problems
 
 
 def read_demand(path: Path) -> tuple[tuple[Demand, ...], list[Problem]]:
     """The host's own word on who is wanted, from demand.csv, with the problems of its rows."""
-    columns = tables.read(path, DEMAND_COLUMNS, required=("subject", "demand"))
-    cells = (
-        columns.words("subject", required=True),
-        columns.read(
-            "demand",
-            tables.whole(0, 100),
-            blank=None,
-            fix="write a whole number from 0 to 100",
-            required=True,
-        ),
-        columns.words("why", limit=500),
+    rows, problems = DEMAND.read(path)
+    found = (
+        Demand(subject=one.subject, demand=Decimal(one.demand), basis="nudge", why=one.why)
+        for one in rows
+        if one.demand is not None
     )
-    found = tuple(
-        Demand(subject=subject, demand=Decimal(demand), basis="nudge", why=why)
-        for subject, demand, why in zip(*cells, strict=True)
-        if subject and demand is not None
-    )
-    first: dict[str, int] = {}
-    for index, name in enumerate(cells[0]):
-        if name and first.setdefault(text.key(name), index) != index:
-            columns.complain(index, f"{name} stands twice", "take one of the rows out", "duplicate-subject")
-    return found, columns.problems
-
-
-def _since(cell: str) -> date | None:
-    return tables.day(cell)
+    return tuple(found), problems
 
 
 def default_environment() -> Mapping[str, str]:

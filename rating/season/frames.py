@@ -14,7 +14,8 @@ import pandas as pd
 from rating.doubt.what_if import Outcome
 from rating.facts.economics.value import Economics, PriceLine
 from rating.ledger.ledger import ScoreEntry
-from rating.release.checklist import CHECKLIST_COLUMNS, Card
+from rating.release import CHECKLIST
+from rating.release.checklist import Card
 from rating.standings import Standing
 
 _STANDING = (
@@ -48,12 +49,7 @@ def scores(rows: Sequence[Standing], scored: Mapping[int, Sequence[ScoreEntry]])
 
 def checklist(cards: Sequence[Card]) -> pd.DataFrame:
     """A checklist, one card a row; two people on a card are parted by ' / '."""
-    if list(Card._fields) != [*CHECKLIST_COLUMNS, "row"]:
-        raise ValueError("the fields of a card and the columns of a checklist went apart")
-    frame = _frame(Card._fields, cards)
-    frame["subjects"] = [" / ".join(card.subjects) for card in cards]
-    frame["teams"] = [" / ".join(card.teams) for card in cards]
-    return _whole(frame, "print_run").drop(columns="row")
+    return CHECKLIST.frame(cards)
 
 
 def prices(economics: Economics | None) -> pd.DataFrame:

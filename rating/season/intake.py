@@ -9,7 +9,7 @@ from pathlib import Path
 from rating import tenths, text, tomlfile
 from rating.errors import RatingError
 from rating.ledger.ledger import Entry
-from rating.release import checklist
+from rating.release import CHECKLIST
 from rating.release.intake import IntakeResult, SeasonWords, TeamWords, take_in
 from rating.release.intake.entry import columns_from
 from rating.release.intake.stage import read_record
@@ -36,10 +36,10 @@ def words_of(season: Season, slug: str) -> SeasonWords:
     others = [one for one in season.files.slugs if one != slug]
     subjects: dict[str, None] = dict.fromkeys(one.subject for one in season.files.rookies or ())
     for other in others:
-        path = folder.release_folder(season.path, other) / "checklist.csv"
+        path = folder.release_folder(season.path, other) / CHECKLIST.file
         if path.exists():
             try:
-                cards, _ = checklist.read_checklist(path)
+                cards, _ = CHECKLIST.read(path)
             except RatingError:
                 continue  # a damaged checklist of another release is for `check` to report
             subjects.update(dict.fromkeys(name for card in cards for name in card.subjects))
@@ -126,7 +126,7 @@ def _effect(before: Draft, after: Draft, recorded: Entry, result: IntakeResult, 
         if then.get(key) != now.get(key)
     )
     changed = result.changed
-    cards = sum(one.table == "checklist.csv" for one in result.changes)
+    cards = sum(one.table == CHECKLIST.file for one in result.changes)
     shown = text.count(cards, "card") if cards else text.count(sum(changed.values()), "row")
     since = f"used the list of {list_of}" if list_of else f"is of {recorded.published_on}"
     old, new = recorded.grade, after.graded.grade

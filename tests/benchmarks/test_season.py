@@ -14,7 +14,7 @@ import pytest
 
 from rating import standings
 from rating.ledger.ledger import Ledger
-from rating.release import checklist
+from rating.release import CHECKLIST
 from rating.season.season import Season
 
 
@@ -47,12 +47,10 @@ def test_a_checklist_of_50_000_rows_takes_at_most_five_times_pandas(ratio, tmp_p
     ]
     path = tmp_path / "checklist.csv"
     path.write_text("\n".join(rows) + "\n", encoding="utf-8")
-    cards, problems = checklist.read_checklist(path)
+    cards, problems = CHECKLIST.read(path)
     assert (len(cards), problems) == (50_000, [])
     del cards
-    found = ratio(
-        lambda: checklist.read_checklist(path), lambda: pd.read_csv(path, dtype=str, keep_default_na=False)
-    )
+    found = ratio(lambda: CHECKLIST.read(path), lambda: pd.read_csv(path, dtype=str, keep_default_na=False))
     assert found <= 5
 
 

@@ -16,7 +16,8 @@ from rating.facts.content.value import Tier
 from rating.facts.context import Buying, Rookie, SeasonContext
 from rating.facts.people.compute import people
 from rating.facts.plain import Unknown
-from rating.release.checklist import KINDS, Card, Parallel, read_checklist, read_parallels
+from rating.release import CHECKLIST, PARALLELS
+from rating.release.checklist import KINDS, Card, Parallel
 
 HALYARD = Path(__file__).resolve().parents[1] / "data/halyard"
 
@@ -31,8 +32,8 @@ def card(number="1", subset="Base", kind="base", subjects=("Ada",), teams=("Otte
 @pytest.fixture(scope="module")
 def halyard():
     """Cards, parallels, and the same files as pandas reads them."""
-    cards, _ = read_checklist(HALYARD / "checklist.csv")
-    parallels, _ = read_parallels(HALYARD / "parallels.csv")
+    cards, _ = CHECKLIST.read(HALYARD / "checklist.csv")
+    parallels, _ = PARALLELS.read(HALYARD / "parallels.csv")
     frame = pd.read_csv(HALYARD / "checklist.csv", dtype=str, keep_default_na=False)
     ladder = pd.read_csv(HALYARD / "parallels.csv", dtype=str, keep_default_na=False)
     return cards, parallels, frame, ladder

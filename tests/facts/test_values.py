@@ -26,9 +26,10 @@ from rating.facts.plain import Unknown, as_json_values
 from rating.facts.values.compute import net, subject_effects, valuation
 from rating.facts.values.value import Valuation
 from rating.facts.worth.matching import copies_by_card, sorted_out
+from rating.release import SALES
 from rating.release.checklist import Card
 from rating.release.intake import SeasonWords, take_in
-from rating.release.market import Sale, read_sales
+from rating.release.market import Sale
 from rating.release.release import Release
 from rating.release.sheet import Format, Sheet
 from rating.season.season import Season
@@ -294,7 +295,7 @@ def test_a_price_of_nothing_is_refused_by_the_reader(tmp_path):
     """0 and below: the row is named, and left out."""
     path = tmp_path / "sales.csv"
     path.write_text("date,price,title\n2031-03-20,0,A\n2031-03-20,-4,B\n2031-03-20,4,C\n", encoding="utf-8")
-    sales, problems = read_sales(path)
+    sales, problems = SALES.read(path)
     assert [one.title for one in sales] == ["C"]
     assert len(problems) == 2
 

@@ -10,11 +10,11 @@ from pathlib import Path
 import pytest
 
 from rating.errors import RatingError
-from rating.release import checklist, tables
-from rating.release.checklist import Card, Odds, Parallel
+from rating.release import CHECKLIST, ODDS, PARALLELS
+from rating.release.checklist import KINDS, Card, Odds, Parallel
 
 HALYARD = Path(__file__).resolve().parents[1] / "data/halyard"
-HEADER = ",".join(checklist.CHECKLIST_COLUMNS) + "\n"
+HEADER = ",".join(CHECKLIST.names) + "\n"
 
 
 def cards_of(*lines: str, quoted: bool = False):
@@ -23,8 +23,7 @@ def cards_of(*lines: str, quoted: bool = False):
     if quoted:
         rows = list(csv.reader(content.splitlines()))
         content = "".join(",".join(f'"{cell}"' for cell in row) + "\n" for row in rows)
-    columns = tables.parse(content, checklist.CHECKLIST_COLUMNS, required=(), file="checklist.csv")
-    return checklist.parse_checklist(columns)
+    return CHECKLIST.parse(content)
 
 
 def told(problems):
@@ -60,7 +59,7 @@ def test_a_card_is_read_with_all_that_is_said_of_it():
     )
 
 
-@pytest.mark.parametrize("kind", checklist.KINDS)
+@pytest.mark.parametrize("kind", KINDS)
 def test_a_kind_says_whether_a_card_is_a_hit(kind):
     """An autograph, a relic or both; signed are the first and the last."""
     (card,), _ = cards_of(f"S,{kind},1,Ada,,,,,,,,")
@@ -137,18 +136,18 @@ def test_people_are_read_alike_from_short_and_long_tables(number):
     assert [card.teams for card in found] == [("Ada-Town",), ("X", "Y"), ("C/D-Town",)] * number
 
 
-def read_text(tmp_path, reader, content):
-    """What a reader makes of a text."""
+def read_text(tmp_path, table, content):
+    """What a table makes of a text."""
     path = tmp_path / "x.csv"
     path.write_text(content, encoding="utf-8")
-    return reader(path)
+    return table.read(path)
 
 
 def test_parallels_are_read_with_their_formats(tmp_path):
     """Parted by commas or blanks; none is all of them."""
     found, problems = read_text(
         tmp_path,
-        checklist.read_parallels,
+        PARALLELS,
         "subset,parallel,print_run,formats\nBase,Mist,,\n"
         'Base,Amber,75,"hobby, retail"\nBase,Red,1,hobby retail\n',
     )
@@ -163,7 +162,7 @@ def test_parallels_are_read_with_their_formats(tmp_path):
 def test_bad_parallels_are_told(tmp_path):
     """Blank names and print runs that are none."""
     _, problems = read_text(
-        tmp_path, checklist.read_parallels, "subset,parallel,print_run\n,Mist,\nBase,,5\nBase,Red,none\n"
+        tmp_path, PARALLELS, "subset,parallel,print_run\n,Mist,\nBase,,5\nBase,Red,none\n"
     )
     assert told(problems) == [
         ("missing-value", 2, "subset is blank"),
@@ -176,7 +175,7 @@ def test_odds_are_read_exactly(tmp_path):
     """N of '1 in N packs' as a decimal; a blank parallel is the base version."""
     found, problems = read_text(
         tmp_path,
-        checklist.read_odds,
+        ODDS,
         "subset,parallel,format,packs_per_copy\nBase,,hobby,3\nInk,Red,hobby,2.5\n",
     )
     assert problems == []
@@ -190,22 +189,22 @@ def test_odds_are_read_exactly(tmp_path):
 def test_bad_odds_are_told_and_left_out(tmp_path, packs):
     """No number above nought, no odds."""
     found, problems = read_text(
-        tmp_path, checklist.read_odds, f"subset,format,packs_per_copy\nBase,hobby,{packs}\nBase,retail,4\n"
+        tmp_path, ODDS, f"subset,format,packs_per_copy\nBase,hobby,{packs}\nBase,retail,4\n"
     )
     assert [one.format for one in found] == ["retail"]
     assert [(one.code, one.row) for one in problems] == [("bad-value", 2)]
 
 
-@pytest.mark.parametrize("reader", ["read_checklist", "read_parallels", "read_odds"])
-def test_a_table_with_another_header_is_refused(tmp_path, reader):
+@pytest.mark.parametrize("table", [CHECKLIST, PARALLELS, ODDS], ids=lambda table: table.file)
+def test_a_table_with_another_header_is_refused(tmp_path, table):
     """It is not read as if columns were blank."""
     with pytest.raises(RatingError, match="not known here"):
-        read_text(tmp_path, getattr(checklist, reader), "name,price\nBase,3\n")
+        read_text(tmp_path, table, "name,price\nBase,3\n")
 
 
 def test_the_tidy_files_of_halyard_are_read_as_the_csv_module_reads_them():
     """423 cards, every cell as it stands in the file; 23 parallels and 35 odds."""
-    found, problems = checklist.read_checklist(HALYARD / "checklist.csv")
+    found, problems = CHECKLIST.read(HALYARD / "checklist.csv")
     assert problems == []
     with (HALYARD / "checklist.csv").open(encoding="utf-8", newline="") as file:
         theirs = list(csv.DictReader(file))
@@ -224,19 +223,10 @@ def test_the_tidy_files_of_halyard_are_read_as_the_csv_module_reads_them():
             row[name] == "yes" for name in ("rookie", "variation", "redemption")
         ]
     assert Counter(card.subset for card in found) == Counter(row["subset"] for row in theirs)
-    assert [
-        len(reader(HALYARD / name)[0])
-        for reader, name in ((checklist.read_parallels, "parallels.csv"), (checklist.read_odds, "odds.csv"))
-    ] == [23, 35]
+    assert [len(table.read(HALYARD / table.file)[0]) for table in (PARALLELS, ODDS)] == [23, 35]
 
 
 def test_cards_are_written_as_they_were_read():
     """The text of Halyard's cards is the file, byte for byte."""
-    found, _ = checklist.read_checklist(HALYARD / "checklist.csv")
-    assert checklist.checklist_text(found).encode() == (HALYARD / "checklist.csv").read_bytes()
-
-
-def test_subsets_keep_the_order_of_the_checklist():
-    """The first card of each decides."""
-    found, _ = cards_of("B,base,1,x,,,,,,,,", "A,base,1,x,,,,,,,,", "B,base,2,x,,,,,,,,")
-    assert checklist.subsets_of(found) == ["B", "A"]
+    found, _ = CHECKLIST.read(HALYARD / "checklist.csv")
+    assert CHECKLIST.to_text(found).encode() == (HALYARD / "checklist.csv").read_bytes()

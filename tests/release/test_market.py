@@ -7,26 +7,26 @@ from decimal import Decimal
 
 import pytest
 
-from rating.release import market
+from rating.release import OPENED, PRICES, SALES, SLOTS
 from rating.release.market import OpenedRow, Price, Sale, SlotPrice
 
 PRICE_HEADER = "date,format,unit,kind,price,currency,source\n"
-OPENED_HEADER = ",".join(market.OPENED_COLUMNS) + "\n"
-SLOT_HEADER = ",".join(market.SLOT_COLUMNS) + "\n"
-SALE_HEADER = ",".join(market.SALE_COLUMNS) + "\n"
+OPENED_HEADER = ",".join(OPENED.names) + "\n"
+SLOT_HEADER = ",".join(SLOTS.names) + "\n"
+SALE_HEADER = ",".join(SALES.names) + "\n"
 
 
-def read(tmp_path, reader, content):
-    """What a reader makes of a text."""
+def read(tmp_path, table, content):
+    """What a table makes of a text."""
     path = tmp_path / "x.csv"
     path.write_text(content, encoding="utf-8")
-    return reader(path)
+    return table.read(path)
 
 
 def test_a_price_is_read_exactly(tmp_path):
     """Words in any capitals, the currency in capital letters, the amount as a decimal."""
     found, problems = read(
-        tmp_path, market.read_prices, PRICE_HEADER + "2031-03-12,hobby,Box,STREET,164.95,usd,two shops\n"
+        tmp_path, PRICES, PRICE_HEADER + "2031-03-12,hobby,Box,STREET,164.95,usd,two shops\n"
     )
     assert problems == []
     assert found == (
@@ -64,7 +64,7 @@ def test_a_bad_price_is_told_and_the_others_are_read(tmp_path, column, value, wh
     """One problem in its row; a price that cannot be used is left out, not guessed."""
     good = ["2031-03-12", "hobby", "box", "list", "160", "USD", "x"]
     bad = [*good[:column], value, *good[column + 1 :]]
-    found, problems = read(tmp_path, market.read_prices, f"{PRICE_HEADER}{','.join(bad)}\n{','.join(good)}\n")
+    found, problems = read(tmp_path, PRICES, f"{PRICE_HEADER}{','.join(bad)}\n{','.join(good)}\n")
     assert [one.row for one in problems] == [2]
     assert problems[0].what == (what or "the row has 8 cells, the header 7")
     assert found[-1].price == 160
@@ -75,7 +75,7 @@ def test_a_sale_is_read_exactly(tmp_path):
     """Postage may be nought or not known, and those are two things."""
     found, problems = read(
         tmp_path,
-        market.read_sales,
+        SALES,
         SALE_HEADER
         + "2031-03-20,Base,Amber,001,4.50,0,USD,auction,raw,Halyard 001 amber,x,sure\n"
         + "2031-03-21,,,,3,,,,,Halyard lot,,\n",
@@ -114,7 +114,7 @@ def test_a_sale_is_read_exactly(tmp_path):
 )
 def test_a_bad_sale_is_told(tmp_path, line, what):
     """Each with its row."""
-    _, problems = read(tmp_path, market.read_sales, f"{SALE_HEADER}{line}\n")
+    _, problems = read(tmp_path, SALES, f"{SALE_HEADER}{line}\n")
     assert [(one.row, one.what) for one in problems] == [(2, what)]
 
 
@@ -124,7 +124,7 @@ def test_opened_boxes_are_read_row_by_row(tmp_path):
         "2031-03-20,hobby,6,Ink,Amber,,4\n2031-03-20,hobby,6,Ink,,I-7,1\n"
         "2031-03-20,retail,2,Sails,,,0\n2031-03-21,hobby,1,,,,\n"
     )
-    found, problems = read(tmp_path, market.read_opened, OPENED_HEADER + content)
+    found, problems = read(tmp_path, OPENED, OPENED_HEADER + content)
     assert problems == []
     day = date(2031, 3, 20)
     assert found == (
@@ -149,14 +149,14 @@ def test_opened_boxes_are_read_row_by_row(tmp_path):
 )
 def test_a_bad_row_of_opened_boxes_is_told(tmp_path, line, what):
     """Each with its row."""
-    _, problems = read(tmp_path, market.read_opened, f"{OPENED_HEADER}{line}\n")
+    _, problems = read(tmp_path, OPENED, f"{OPENED_HEADER}{line}\n")
     assert [(one.row, one.what) for one in problems] == [(2, what)]
 
 
 def test_opened_boxes_that_contradict_themselves_are_all_told(tmp_path):
     """Two numbers of boxes for one day and format, and a row that stands twice."""
     content = "2031-03-20,hobby,6,Ink,,,4\n2031-03-20,hobby,5,Sails,,,1\n2031-03-20,hobby,6,INK,,,2\n"
-    _, problems = read(tmp_path, market.read_opened, OPENED_HEADER + content)
+    _, problems = read(tmp_path, OPENED, OPENED_HEADER + content)
     assert [(one.code, one.row) for one in problems] == [("uneven-boxes", 3), ("duplicate-row", 4)]
     assert "5 boxes of hobby on 2031-03-20, and 6 in a row above" in problems[0].what
 
@@ -169,7 +169,7 @@ def test_slot_prices_are_read_row_by_row(tmp_path):
         "2031-04-12,hobby,,39,random,,,\n"
         "2031-04-12,hobby,Low Tarn Pike,41,,,,\n"
     )
-    found, problems = read(tmp_path, market.read_slots, SLOT_HEADER + content)
+    found, problems = read(tmp_path, SLOTS, SLOT_HEADER + content)
     assert problems == []
     day, other, rooks = date(2031, 4, 5), date(2031, 4, 12), "Kelderby Rooks"
     pair = f"{rooks} + Low Tarn Pike"
@@ -184,7 +184,7 @@ def test_slot_prices_are_read_row_by_row(tmp_path):
 
 def test_slot_prices_need_no_more_than_day_format_slot_and_price(tmp_path):
     """The other columns may be left out."""
-    found, problems = read(tmp_path, market.read_slots, "date,format,slot,price\n2031-04-05,hobby,West,45\n")
+    found, problems = read(tmp_path, SLOTS, "date,format,slot,price\n2031-04-05,hobby,West,45\n")
     assert problems == []
     assert found == (SlotPrice(date(2031, 4, 5), "hobby", "West", Decimal(45), "", None, "", "", 2),)
 
@@ -209,5 +209,5 @@ def test_slot_prices_need_no_more_than_day_format_slot_and_price(tmp_path):
 )
 def test_a_bad_slot_price_is_told(tmp_path, line, what):
     """Each with its row."""
-    _, problems = read(tmp_path, market.read_slots, f"{SLOT_HEADER}{line}\n")
+    _, problems = read(tmp_path, SLOTS, f"{SLOT_HEADER}{line}\n")
     assert [(one.row, one.what) for one in problems] == [(2, what)]

@@ -133,3 +133,38 @@ def test_what_was_staged_long_ago_and_never_ready_is_cleared_away(folder):
     swap.swap(folder, NEW)
     assert (folder / ".intake-new-now").exists()
     assert not (folder / ".intake-new-old").exists()
+
+
+# one file alone ------------------------------------------------------------------------------------------
+
+
+def test_a_file_is_put_in_its_place_in_one_step(tmp_path):
+    """With its folder, with the rights of the file before it, and nothing left beside it."""
+    path = tmp_path / "deep" / "x.csv"
+    swap.write_whole(path, b"one")
+    assert (path.read_bytes(), path.stat().st_mode & 0o777) == (b"one", 0o644)
+    path.chmod(0o600)
+    swap.write_whole(path, b"two")
+    assert (path.read_bytes(), path.stat().st_mode & 0o777) == (b"two", 0o600)
+    assert [one.name for one in path.parent.iterdir()] == ["x.csv"]
+
+
+@pytest.mark.parametrize("fault", [OSError(28, "No space left on device"), KeyboardInterrupt()])
+@pytest.mark.parametrize("step", ["fsync", "fdopen"])
+def test_a_file_that_cannot_be_written_leaves_the_old_one(tmp_path, monkeypatch, fault, step):
+    """A full disk or Ctrl-C in the middle: the old file, and nothing beside it."""
+    path = tmp_path / "x.csv"
+    path.write_bytes(b"old")
+
+    def failing(*_, **__):
+        raise fault
+
+    monkeypatch.setattr(os, step, failing)
+    with pytest.raises((RatingError, KeyboardInterrupt)) as caught:
+        swap.write_whole(path, b"new")
+    monkeypatch.undo()
+    assert path.read_bytes() == b"old"
+    assert [one.name for one in tmp_path.iterdir()] == ["x.csv"]
+    if isinstance(caught.value, RatingError):
+        assert "No space left" in caught.value.what
+        assert "nothing was changed" in caught.value.fix

@@ -1,364 +1,311 @@
-"""Reading and writing tidy tables: CSV text in, checked columns out, every problem with its row."""
+"""A tidy table is declared once; everything that has to do with its columns follows from that."""
 
 from __future__ import annotations
 
+import ast
 import csv
-import gc
 import io
-import os
-import re
-import unicodedata
+import types
+import typing
+from datetime import date
 from decimal import Decimal
+from pathlib import Path
+from typing import Annotated, NamedTuple
 
+import pandas as pd
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
 
-from rating import money, text
-from rating.errors import Problem, RatingError
-from rating.release import tables
+from rating.release import CHECKLIST, DEMAND, ODDS, OPENED, PARALLELS, PRICES, ROOKIES, SALES, SLOTS, TABLES
+from rating.release.checklist import Card, plain_number
+from rating.release.columns import Column, whole, words
+from rating.release.release import TABLES_BY_FIELD, Release
+from rating.release.tables import Table
 
-COLUMNS = ("subset", "number", "note")
-HEADER = "subset,number,note\n"
-# letters that a checklist holds, blanks of every kind, and what CSV gives a meaning to
-cell = st.text(st.sampled_from("aÉe\u0301 \u00a0\u2003\t\x1c;/'0.-=łŁ漢\u2028"), max_size=6)
-rows = st.lists(st.tuples(cell, cell, cell), max_size=8)
-
-
-def parsed(content: str, **changes) -> tables.Columns:
-    """The columns of a text."""
-    wanted = {"columns": COLUMNS, "required": ("subset",)} | changes
-    return tables.parse(content, wanted["columns"], required=wanted["required"], file="x.csv")
+ROOT = Path(__file__).resolve().parents[2]
+SAMPLE = ROOT / "sample_ratings"
+every_table = pytest.mark.parametrize("table", TABLES, ids=lambda table: table.file)
+# a cell that each type of column can hold
+CELLS = {"text": "abc", "whole": "7", "decimal": "2.5", "day": "2031-03-12", "yes": "yes"}
 
 
-def told(columns: tables.Columns) -> list[tuple[str, int | None]]:
-    """Code and row of each problem."""
-    return [(one.code, one.row) for one in columns.problems]
-
-
-def cells(columns: tables.Columns) -> dict[str, list[str]]:
-    """The columns as lists."""
-    return {name: list(column) for name, column in columns.cells.items()}
-
-
-@given(rows)
-def test_both_ways_of_reading_give_the_same_columns(body):
-    """A text without quotes is split, one with quotes goes through the csv module: the same comes out."""
-    plain = HEADER + "".join(",".join(row) + "\n" for row in body)
-    quoted = HEADER + "".join(",".join(f'"{one}"' for one in row) + "\n" for row in body)
-    first, second = parsed(plain), parsed(quoted)
-    assert cells(first) == cells(second)
-    assert list(first.row_numbers) == list(second.row_numbers)
-    assert first.problems == second.problems == []
-
-
-def test_the_two_ways_are_really_two():
-    """The property above compares what it says."""
-    assert tables._split(HEADER + "a,1,x\n") is not None
-    assert tables._split(HEADER + '"a",1,x\n') is None
-    assert tables._split(HEADER + "a,1,x\r\n") is None
-    assert tables._split(HEADER + "a,1\n") is None
-    assert tables._split(HEADER + ",,\n") is None
-
-
-@given(rows)
-def test_reading_agrees_with_the_csv_module(body):
-    """The standard library's reader, tidied, without rows that hold nothing."""
-    content = HEADER + "".join(",".join(row) + "\n" for row in body)
-    theirs = list(csv.reader(io.StringIO(content, newline="")))[1:]
-    kept = [(number, row) for number, row in enumerate(theirs, start=2) if any(one.strip() for one in row)]
-    ours = parsed(content)
-    expected = [tuple(text.tidy(one) for one in row) for _, row in kept]
-    assert list(zip(*ours.cells.values(), strict=True)) == expected
-    assert list(ours.row_numbers) == [number for number, _ in kept]
-
-
-@given(st.lists(st.tuples(st.text(max_size=8), st.text(max_size=8)), max_size=6))
-def test_what_is_written_is_read_again(body):
-    """Commas, quotes and line ends in a cell survive as far as tidy text can hold them."""
-    body = [(a.replace("\0", "").encode("utf-8", "ignore").decode(), b) for a, b in body]
-    body = [(f"x{a}", b.replace("\0", "").encode("utf-8", "ignore").decode()) for a, b in body]
-    written = tables.to_text(("subset", "note"), body)
-    found = parsed(written)
-    assert list(zip(found.cells["subset"], found.cells["note"], strict=True)) == [
-        (text.tidy(a), text.tidy(b)) for a, b in body
-    ]
-    assert found.problems == []
-
-
-@pytest.mark.parametrize(
-    "value",
-    ["NA", "None", "null", "nan", "001", "1E5", "1e5", "TRUE", "-0", "1.50", "12/3", "=1+1", "#N/A", "１２"],
-)
-def test_a_cell_stays_what_was_written(value):
-    """No reader turns it into a number, a missing value or a date."""
-    assert cells(parsed(f"{HEADER}a,{value},\n"))["number"] == [value]
-    assert cells(parsed(f'{HEADER}a,"{value}",\n'))["number"] == [value]
-
-
-def test_text_is_composed_and_blanks_are_collapsed():
-    """NFC; a non-breaking blank, a tab and a line end in a cell are a blank."""
-    found = parsed(f'{HEADER}  Cafe\u0301\u00a0\u00a0Bar ,1,"two\r\nlines\t here"\n')
-    assert cells(found) == {"subset": ["Caf\u00e9 Bar"], "number": ["1"], "note": ["two lines here"]}
-    assert unicodedata.is_normalized("NFC", found.cells["subset"][0])
-
-
-@pytest.mark.parametrize("end", ["\n", "\r\n", "\r", ""])
-@pytest.mark.parametrize("mark", ["", "\ufeff"])
-def test_line_ends_and_a_byte_order_mark_make_no_difference(tmp_path, end, mark):
-    """As saved on any machine, with or without an end of the last line."""
-    lines = ["subset,number,note", "Base,1,x", "Base,2,"]
-    path = tmp_path / "x.csv"
-    path.write_bytes((mark + (end or "\n").join(lines) + end).encode())
-    found = tables.read(path, COLUMNS, required=("subset",))
-    assert cells(found) == {"subset": ["Base"] * 2, "number": ["1", "2"], "note": ["x", ""]}
-    assert list(found.row_numbers) == [2, 3]
-
-
-def test_bytes_that_are_no_utf_8_are_told_with_their_row(tmp_path):
-    """A file saved as Windows-1252 is refused rather than read wrongly."""
-    path = tmp_path / "x.csv"
-    for mark in (b"", b"\xef\xbb\xbf"):
-        path.write_bytes(mark + "subset,number,note\nBase,1,x\nNúñez,2,y\n".encode("cp1252"))
-        with pytest.raises(RatingError, match="no UTF-8") as caught:
-            tables.read(path, COLUMNS, required=("subset",))
-        assert caught.value.where == "x.csv, row 3"
-        assert caught.value.fix == "save it as CSV in UTF-8"
-
-
-@pytest.mark.parametrize("content", [b"subset,number\0,note\n", "subset,number\n".encode("utf-16")])
-def test_bytes_that_are_no_text_are_refused(tmp_path, content):
-    """NUL, and UTF-16, which is full of it."""
-    path = tmp_path / "x.csv"
-    path.write_bytes(content)
-    with pytest.raises(RatingError, match="no text"):
-        tables.read(path, COLUMNS, required=("subset",))
-
-
-def test_a_missing_file_and_a_folder_are_refused(tmp_path):
-    """With the name that the person knows it by."""
-    for path in (tmp_path / "none.csv", tmp_path):
-        with pytest.raises(RatingError, match="cannot be read") as caught:
-            tables.read(path, COLUMNS, required=(), file="releases/a/x.csv")
-        assert caught.value.where == "releases/a/x.csv"
-
-
-@pytest.mark.parametrize("content", ["", "\n", "   \n", ",,\n", "\n\nsubset,number,note\n"])
-def test_a_file_without_a_header_is_refused(content):
-    """The header is shown in the mend."""
-    with pytest.raises(RatingError, match="the file is empty") as caught:
-        parsed(content)
-    assert "subset,number,note" in caught.value.fix
-
-
-@pytest.mark.parametrize(
-    ("header", "what"),
-    [
-        ("subset,nubmer", "the column 'nubmer' is not known here"),
-        ("number,note", "the column 'subset' is missing"),
-        ("subset,subset", "the column 'subset' stands twice"),
-        ("subset,Subset ", "the column 'subset' stands twice"),
-        ("subset,note,", "the column '' is not known here"),
-        ("nubmer,nubmer", "the column 'nubmer' stands twice; the column 'nubmer' is not known here"),
-        ("subset;number;note", "its cells are parted by semicolons, a tidy table has commas between them"),
-        ("subset,a\u202eb", "the column 'a<U+202E>b' is not known here"),
-    ],
-)
-def test_a_header_that_is_none_of_a_tidy_table_is_refused(header, what):
-    """Unknown, missing and doubled columns at once, in row 1."""
-    with pytest.raises(RatingError) as caught:
-        parsed(f"{header}\nBase,1\n")
-    assert what in caught.value.what
-    assert caught.value.where == "x.csv, row 1"
-
-
-def test_columns_may_stand_in_any_order_and_be_left_out():
-    """Names are compared without regard to capitals; what is left out reads as blank."""
-    found = parsed("Number, SUBSET\n1,Base\n")
-    assert cells(found) == {"number": ["1"], "subset": ["Base"], "note": [""]}
-
-
-@pytest.mark.parametrize(
-    ("line", "what"),
-    [
-        ("Base,1", "the row has 2 cells, the header 3"),
-        ("Base,1,x,y", "the row has 4 cells, the header 3"),
-        ("Base", "the row has 1 cells, the header 3"),
-        ("Base,1,x,", "the row has 4 cells, the header 3"),
-    ],
-)
-def test_a_ragged_row_is_told_and_the_others_are_read(line, what):
-    """Its number is that of the spreadsheet program."""
-    found = parsed(f"{HEADER}A,1,\n{line}\nB,2,\n")
-    assert [(one.code, one.row, one.what) for one in found.problems] == [("ragged-row", 3, what)]
-    assert cells(found)["subset"] == ["A", "B"]
-    assert list(found.row_numbers) == [2, 4]
-
-
-@pytest.mark.parametrize("blank", ["", ",,", " , ,\t", ",,,,", "   ", '"","",""'])
-def test_blank_rows_are_passed_over_and_counted(blank):
-    """A spreadsheet program writes them for rows that were emptied."""
-    found = parsed(f"{HEADER}A,1,\n{blank}\nB,2,\n")
-    assert cells(found)["subset"] == ["A", "B"]
-    assert list(found.row_numbers) == [2, 4]
-    assert found.problems == []
-
-
-@pytest.mark.parametrize(
-    ("line", "row"),
-    [('"open,1,x\nB,2,', 3), ('B,"1"2,x', 3), (f'B,"{"x" * 40_000}",', 3), ('"a\n\nb",1,\n"c', 4)],
-)
-def test_broken_quotes_are_refused_with_their_row(line, row):
-    """An open quote would swallow the rest of the file in silence."""
-    with pytest.raises(RatingError, match="this is no CSV") as caught:
-        parsed(f"{HEADER}A,1,\n{line}")
-    assert caught.value.where == f"x.csv, row {row}"
-
-
-def test_a_cell_without_end_is_refused_without_quotes_too():
-    """32,767 characters is what a spreadsheet cell can hold."""
-    with pytest.raises(RatingError, match="this is no CSV"):
-        parsed(f"{HEADER}A,{'x' * 40_000},\n")
-
-
-# reading columns ---------------------------------------------------------------------------------------
-
-
-def test_each_wrong_cell_is_told_once_a_row():
-    """Two rows with one wrong text are two problems; good cells are read."""
-    found = parsed(f"{HEADER}A,7,\nB,x,\nC,x,\nD,,\n")
-    assert found.read("number", tables.whole(), blank=None, fix="write a number") == [7, None, None, None]
-    assert [(one.row, one.what) for one in found.problems] == [(3, "number is 'x'"), (4, "number is 'x'")]
-
-
-def test_a_required_cell_that_is_blank_is_told():
-    """Where it may be blank it is simply the blank value."""
-    found = parsed(f"{HEADER}A,,\nB,2,\n")
-    assert found.read("number", tables.whole(), blank=0, fix="write it", required=True) == [0, 2]
-    assert [(one.row, one.what) for one in found.problems] == [(2, "number is blank")]
-    assert found.read("note", tables.yes, blank=False, fix="") == [False, False]
-
-
-@pytest.mark.parametrize(
-    ("written", "good"),
-    [(one, True) for one in ("1", "007", "250")]
-    + [(one, False) for one in ("0", "251", "-1", "+1", "1.0", "1e2", "1_0", "٣", "²", "9" * 5000)],
-)
-def test_only_whole_numbers_between_the_ends_are_read(written, good):
-    """ASCII digits and nothing else."""
-    parse = tables.whole(1, 250)
-    if good:
-        assert parse(written) == int(written)
-    else:
-        with pytest.raises(ValueError, match=re.escape(written)):
-            parse(written)
-
-
-@pytest.mark.parametrize(
-    ("written", "good"), [("yes", True), ("YES", True), ("no", False), ("x", False), ("1", False)]
-)
-def test_a_flag_is_yes_or_blank(written, good):
-    """Anything else is a problem, not a no."""
-    found = parsed(f"{HEADER}A,{written},\n")
-    assert found.read("number", tables.yes, blank=False, fix="write yes") == [good]
-    assert len(found.problems) == (0 if good else 1)
-
-
-def test_a_word_of_a_few_is_read_without_regard_to_capitals():
-    """And comes out as it is declared."""
-    found = parsed(f"{HEADER}A,CARD,\nB, sticker ,\nC,ink,\nD,,\n")
-    assert found.one_of("number", ("card", "sticker")) == ["card", "sticker", "", ""]
-    assert [(one.row, one.fix) for one in found.problems] == [
-        (4, "write one of card, sticker, or leave it blank")
+def cells_for(table):
+    """Cells for a row of a table that says something in each column."""
+    return [
+        "usd" if column.name == "currency" else CELLS.get(column.cell.type) or column.cell.choices[0]
+        for column in table.columns
     ]
 
 
-@pytest.mark.parametrize(
-    ("written", "code"),
-    [
-        ("a\u202eb", "bad-mark"),
-        ("a\x07b", "bad-mark"),
-        ("a\u200bb", "bad-mark"),
-        ("x" * 201, "bad-value"),
-        ("", "missing-value"),
-    ],
-)
-def test_names_are_held_to_marks_and_length(written, code):
-    """Direction, control and invisible marks, more than two hundred characters, blank."""
-    found = parsed(f"{HEADER}{written},1,\nB,2,\n{written},3,\n")
-    found.words("subset", required=True)
-    assert told(found) == [(code, 2), (code, 4)]
+# declared once -----------------------------------------------------------------------------------------
 
 
-def test_an_amount_is_read_as_an_exact_decimal():
-    """No float on the way."""
-    found = parsed(f"{HEADER}A,164.95,\nB,0.1,\n")
-    assert found.read("number", money.read, blank=None, fix="") == [Decimal("164.95"), Decimal("0.1")]
+def test_the_tables_are_those_of_the_formats():
+    """Columns as the season's formats fix them, in their order."""
+    assert {table.file: ",".join(table.names) for table in TABLES} == {
+        "checklist.csv": (
+            "subset,kind,number,subjects,teams,rookie,print_run,signed,relic,variation,redemption,note"
+        ),
+        "parallels.csv": "subset,parallel,print_run,formats",
+        "odds.csv": "subset,parallel,format,packs_per_copy,note",
+        "prices.csv": "date,format,unit,kind,price,currency,source",
+        "sales.csv": "date,subset,parallel,number,price,postage,currency,how,condition,title,source,match",
+        "slots.csv": "date,format,slot,price,how,cases,currency,source",
+        "opened.csv": "date,format,boxes,subset,parallel,number,count",
+        "rookies.csv": "subject,team,since",
+        "demand.csv": "subject,demand,why",
+    }
 
 
-def test_a_flood_of_problems_is_cut_with_a_count():
-    """Fifty of a kind and file, then one that counts the others; other kinds are not touched."""
-    flood = [Problem(code="a", file="x", row=row, what="w") for row in range(60)]
-    others = [
-        Problem(code="b", file="x", what="w"),
-        *(Problem(code="a", file="y", what="w") for _ in range(50)),
+def lists_of_words(path):
+    """Every list of words in a module: in brackets, as keys, and in one text, parted by commas."""
+    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        held = node.keys if isinstance(node, ast.Dict) else getattr(node, "elts", [])
+        yield {one.value for one in held if isinstance(one, ast.Constant)}
+        if isinstance(node, ast.Constant) and isinstance(node.value, str):
+            yield set(node.value.strip().split(","))
+
+
+def test_no_list_of_columns_stands_anywhere_else():
+    """Not in reading, writing, intake, checks, frames or templates: the fields of a row are the only one.
+
+    What makers write over columns of their own is another matter.
+    """
+    found = [
+        f"{path.relative_to(ROOT)} lists the columns of {table.file}"
+        for path in sorted((ROOT / "rating").rglob("*.py"))
+        if path != ROOT / "rating/release/intake/words.py"
+        for listed in lists_of_words(path)
+        for table in TABLES
+        if listed.issuperset(table.names)
     ]
-    found = tables.trimmed([*flood, *others])
-    assert found[:50] == flood[:50]
-    assert found[50:101] == others
-    assert [(one.code, one.file, one.what) for one in found[101:]] == [("a", "x", "10 more of the same kind")]
+    assert found == []
 
 
-def test_the_collector_is_as_it_was_after_a_rest():
-    """Also after a fault, and where it was off before."""
-    assert gc.isenabled()
-    with pytest.raises(RatingError):
-        parsed("")
-    assert gc.isenabled()
-    gc.disable()
-    try:
-        parsed(HEADER)
-        assert not gc.isenabled()
-    finally:
-        gc.enable()
+def test_a_list_of_columns_is_found(tmp_path):
+    """Otherwise the test above could not fail."""
+    path = tmp_path / "x.py"
+    for planted in (SALES.names, list(SALES.names), dict.fromkeys(SALES.names, ""), ",".join(SALES.names)):
+        path.write_text(f"x = {planted!r}\n", encoding="utf-8")
+        assert any(listed.issuperset(SALES.names) for listed in lists_of_words(path))
 
 
-# writing ------------------------------------------------------------------------------------------------
+def types_in(hint):
+    """The plain types that a type is made of, without None."""
+    if isinstance(hint, types.UnionType):
+        return set().union(*map(types_in, hint.__args__)) - {type(None)}
+    return {typing.get_origin(hint) or hint}
 
 
-def test_values_are_written_as_the_tables_have_them():
-    """None and False are blank, True is yes; what needs quotes has them; line ends are LF."""
-    body = [("Base", None, True), ('a "b", c', 7, False)]
-    assert tables.to_text(COLUMNS, body) == 'subset,number,note\nBase,,yes\n"a ""b"", c",7,\n'
+@every_table
+def test_a_column_is_of_the_type_of_its_field(table):
+    """A field and its column cannot say two things: text, whole numbers, decimals, days and marks."""
+    of = {"text": str, "choice": str, "whole": int, "decimal": Decimal, "day": date, "yes": bool}
+    hints = list(typing.get_type_hints(table.row).values())[:-1]
+    for column, hint in zip(table.columns, hints, strict=True):
+        assert types_in(hint) == {tuple if column.cell.is_list else of[column.cell.type]}, column.name
+        assert (column.cell.type == "choice") == bool(column.cell.choices)
 
 
-def test_a_file_is_put_in_its_place_in_one_step(tmp_path):
-    """With its folder, with the rights of the file before it, and nothing left beside it."""
-    path = tmp_path / "deep" / "x.csv"
-    tables.write_whole(path, b"one")
-    assert (path.read_bytes(), path.stat().st_mode & 0o777) == (b"one", 0o644)
-    path.chmod(0o600)
-    tables.write_whole(path, b"two")
-    assert (path.read_bytes(), path.stat().st_mode & 0o777) == (b"two", 0o600)
-    assert [one.name for one in path.parent.iterdir()] == ["x.csv"]
+@every_table
+def test_each_column_is_described(table):
+    """Help, a schema and the columns in the README can be made of that."""
+    assert all(len(column.about.split()) > 1 for column in table.columns)
+    assert table.about
+    assert len(set(table.nouns)) == 2
 
 
-@pytest.mark.parametrize("fault", [OSError(28, "No space left on device"), KeyboardInterrupt()])
-@pytest.mark.parametrize("step", ["fsync", "fdopen"])
-def test_a_file_that_cannot_be_written_leaves_the_old_one(tmp_path, monkeypatch, fault, step):
-    """A full disk or Ctrl-C in the middle: the old file, and nothing beside it."""
-    path = tmp_path / "x.csv"
-    path.write_bytes(b"old")
+@every_table
+def test_the_key_names_columns(table):
+    """At least one, and none twice."""
+    assert set(table.key) <= set(table.names)
+    assert len(set(table.key)) == len(table.key) > 0
 
-    def failing(*_, **__):
-        raise fault
 
-    monkeypatch.setattr(os, step, failing)
-    with pytest.raises((RatingError, KeyboardInterrupt)) as caught:
-        tables.write_whole(path, b"new")
-    monkeypatch.undo()
-    assert path.read_bytes() == b"old"
-    assert [one.name for one in tmp_path.iterdir()] == ["x.csv"]
-    if isinstance(caught.value, RatingError):
-        assert "No space left" in caught.value.what
-        assert "nothing was changed" in caught.value.fix
+class Shelf(NamedTuple):
+    """A row of a table that there is not."""
+
+    board: Annotated[str, Column("what stands on it", words(), required=True)]
+    weight: Annotated[int | None, Column("what it carries", whole(low=1, fix="write a number"), name="load")]
+    row: int
+
+
+def test_adding_a_column_is_adding_a_field(tmp_path):
+    """Reading, writing, problems, what names a row and the frame know it."""
+    table = Table(
+        file="shelf.csv", about="one board", nouns=("board", "boards"), row=Shelf, key=("board", "load")
+    )
+    path = tmp_path / "shelf.csv"
+    path.write_text("load,board\n5,Oak\nx,Oak\n5,OAK\n", encoding="utf-8")
+    rows, problems = table.read(path)
+    assert rows == (Shelf("Oak", 5, 2), Shelf("Oak", None, 3), Shelf("OAK", 5, 4))
+    assert [(one.row, one.what, one.fix) for one in problems] == [(3, "load is 'x'", "write a number")]
+    assert list(table.repeated(rows)) == [(rows[0], rows[2])]
+    assert table.to_text(rows) == "board,load\nOak,5\nOak,\nOAK,5\n"
+    assert table.read_cells(path) == [("Oak", "5"), ("Oak", "x"), ("OAK", "5")]
+    assert [str(one) for one in table.frame(rows)["load"]] == ["5", "<NA>", "5"]
+
+
+def test_a_row_ends_with_its_number():
+    """Without it nothing says where a problem stands."""
+
+    class Board(NamedTuple):
+        board: Annotated[str, Column("what it is", words())]
+
+    with pytest.raises(ValueError, match="ends with board"):
+        Table(file="x.csv", about="", nouns=("x", "y"), row=Board, key=("board",))
+
+
+def test_a_release_holds_each_of_its_tables():
+    """The field of each is one of the release's; the two of the season are not among them."""
+    assert set(TABLES_BY_FIELD) == set(Release.__dataclass_fields__) - {"sheet"}
+    assert set(TABLES_BY_FIELD.values()) == set(TABLES) - {ROOKIES, DEMAND}
+
+
+# reading and writing -----------------------------------------------------------------------------------
+
+
+@every_table
+def test_a_full_row_is_written_as_it_was_read(table):
+    """A value in every column, there and back; the csv module reads the same cells."""
+    cells = cells_for(table)
+    content = ",".join(table.names) + "\n" + ",".join(cells) + "\n"
+    rows, problems = table.parse(content)
+    assert problems == []
+    assert len(rows) == 1
+    assert rows[0].row == 2
+    written = table.to_text(rows)
+    assert written.upper() == content.upper()  # a currency is written in capital letters
+    assert [*csv.reader(io.StringIO(written))][1] == list(table.cells_of(rows[0]))
+
+
+@every_table
+def test_a_column_that_must_be_there_is_missed(table):
+    """And only such a one."""
+    cells = dict(zip(table.names, cells_for(table), strict=True))
+    for column in table.columns:
+        rest = {name: cell for name, cell in cells.items() if name != column.name}
+        content = ",".join(rest) + "\n" + ",".join(rest.values()) + "\n"
+        if column.required or column.is_always_there:
+            with pytest.raises(Exception, match=f"the column '{column.name}' is missing"):
+                table.parse(content)
+        else:
+            assert table.parse(content)[1] == []
+
+
+@every_table
+def test_a_blank_is_a_problem_where_a_column_is_required(table):
+    """And nowhere else, but for a slot, which is blank only where the team is drawn."""
+    for place, column in enumerate(table.columns):
+        cells = cells_for(table)
+        cells[place] = ""
+        _, problems = table.parse(",".join(table.names) + "\n" + ",".join(cells) + "\n")
+        is_told = column.required or (table is SLOTS and column.name == "slot")
+        assert [one.what for one in problems] == [f"{column.name} is blank"] * is_told
+
+
+def test_a_column_that_says_nothing_may_be_left_out():
+    """The note of odds and the cases of slots; in a file that says something of them they stand."""
+    assert [
+        (table.file, column.name) for table in TABLES for column in table.columns if column.is_left_out
+    ] == [("odds.csv", "note"), ("slots.csv", "cases")]
+    content = "subset,parallel,format,packs_per_copy\nInk,,hobby,12\n"
+    rows, _ = ODDS.parse(content)
+    assert ODDS.to_text(rows) == content
+    noted = (*rows, rows[0]._replace(note="on average"))
+    assert ODDS.to_text(noted).splitlines() == [
+        "subset,parallel,format,packs_per_copy,note",
+        "Ink,,hobby,12,",
+        "Ink,,hobby,12,on average",
+    ]
+
+
+TABLE_OF = {table.file: table for table in TABLES}
+FILES = sorted(path for path in SAMPLE.rglob("*.csv") if path.name in TABLE_OF)
+
+
+@pytest.mark.parametrize("path", FILES, ids=lambda path: str(path.relative_to(SAMPLE)))
+def test_the_tables_of_the_sample_are_written_as_they_stand(path):
+    """Cell for cell, as the csv module reads both; a column that says nothing may be gone."""
+    table = TABLE_OF[path.name]
+    rows, problems = table.read(path)
+    assert problems == []
+    theirs = list(csv.DictReader(io.StringIO(path.read_text(encoding="utf-8"))))
+    ours = list(csv.DictReader(io.StringIO(table.to_text(rows))))
+    assert len(ours) == len(rows)
+    assert [said(row) for row in ours] == [said(row) for row in theirs]
+
+
+def said(row):
+    """The cells of a row that are not blank, by their columns."""
+    return {name: cell for name, cell in row.items() if cell}
+
+
+# what names a row --------------------------------------------------------------------------------------
+
+
+def test_a_row_is_named_by_texts_as_they_are_compared():
+    """Capitals and blanks make no difference, noughts do: 7 and 07 are two cards of a checklist."""
+    ada = Card("Base  Set", "base", "07", ("Ada",), (), False, None, "", "", False, False, "", 2)
+    assert CHECKLIST.name_of(ada) == CHECKLIST.name_of(ada._replace(subset="BASE set", kind="insert"))
+    assert CHECKLIST.name_of(ada) != CHECKLIST.name_of(ada._replace(number="7"))
+
+
+def test_cells_are_the_same_card_whatever_a_spreadsheet_made_of_its_number():
+    """07 became 7: what was taken in before is found again."""
+    cells = ("Base", "base", "07", "Ada", "", "", "", "", "", "", "", "")
+    for number in ("7", "007", "07"):
+        other = (*cells[:2], number, *cells[3:])
+        assert CHECKLIST.key_of(other) == CHECKLIST.key_of(cells) == ("base", "7")
+        assert CHECKLIST.compared(other) == CHECKLIST.compared(cells)
+
+
+@pytest.mark.parametrize(("number", "plain"), [("MV-05", "MV5"), ("041", "41"), ("1E5", "1E5"), ("0", "0")])
+def test_a_number_is_plain_without_its_noughts_and_marks(number, plain):
+    """A nought alone, and within a number, is one."""
+    assert plain_number(number) == plain
+
+
+# for notebooks -----------------------------------------------------------------------------------------
+
+
+@every_table
+def test_a_frame_has_the_tables_columns_filled_or_empty(table):
+    """Of one type whatever stands in them."""
+    rows, _ = table.parse(",".join(table.names) + "\n" + ",".join(cells_for(table)) + "\n")
+    full, empty = table.frame(rows), table.frame(())
+    assert list(full.columns) == list(empty.columns) == list(table.names)
+    assert (len(full), len(empty)) == (1, 0)
+    assert list(full.dtypes) == list(empty.dtypes)
+
+
+def test_a_frame_keeps_what_the_table_says():
+    """Whole numbers may be missing, marks are so or not, days and amounts stay exact."""
+    header = "subset,kind,number,subjects,rookie,print_run\n"
+    cards, _ = CHECKLIST.parse(f"{header}S,base,001,A / B,yes,5\nS,base,2,C,,\n")
+    frame = CHECKLIST.frame(cards)
+    assert list(frame["number"]) == ["001", "2"]
+    assert list(frame["subjects"]) == ["A / B", "C"]
+    assert list(frame["rookie"]) == [True, False]
+    assert frame["print_run"].dtype == "Int64"
+    assert frame["print_run"][0] == 5
+    assert frame["print_run"][1] is pd.NA
+    sales, _ = SALES.parse("date,price,title,postage\n2031-03-12,4.50,t,\n2031-03-13,0.10,t,1\n")
+    frame = SALES.frame(sales)
+    assert list(frame["date"]) == [date(2031, 3, 12), date(2031, 3, 13)]
+    assert list(map(str, frame["price"])) == ["4.50", "0.10"]
+    assert sum(frame["price"]) == Decimal("4.60")
+    assert list(frame["postage"]) == [None, Decimal(1)]
+
+
+def test_formats_stand_in_a_frame_as_in_the_file():
+    """One text a cell, so that frames can be grouped and written."""
+    rows, _ = PARALLELS.parse('subset,parallel,formats\nBase,Red,"hobby, retail"\nBase,Blue,\n')
+    assert list(PARALLELS.frame(rows)["formats"]) == ["hobby retail", ""]
+
+
+def test_prices_and_opened_boxes_have_frames_too():
+    """Under the names of the file's columns, whatever the fields are called."""
+    prices, _ = PRICES.parse("date,format,unit,kind,price\n2031-03-12,hobby,box,list,160\n")
+    assert PRICES.frame(prices).loc[0, "date"] == date(2031, 3, 12)
+    opened, _ = OPENED.parse("date,format,boxes,subset,count\n2031-03-20,hobby,6,Ink,4\n")
+    assert OPENED.frame(opened).loc[0, "count"] == 4

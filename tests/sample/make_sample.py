@@ -25,9 +25,9 @@ from statistics import NormalDist
 
 from rapidfuzz.distance import OSA
 
-from rating.release import tables
-from rating.release.checklist import CHECKLIST_COLUMNS, ODDS_COLUMNS, PARALLEL_COLUMNS
-from rating.release.market import SALE_COLUMNS
+from rating.release import CHECKLIST, ODDS, PARALLELS, ROOKIES, SALES
+from rating.release.csv_file import to_text
+from rating.release.swap import write_whole
 
 SEED = "lantern coast 2031"
 HOME = Path(__file__).resolve().parents[2] / "sample_ratings"
@@ -1006,24 +1006,24 @@ def generate() -> dict[str, str]:
         for slug, plan in plans.items():
             maker = Maker(slug, plan, rookies, veterans())
             place = f"{folder}/{slug}"
-            found[f"{place}/checklist.csv"] = tables.to_text(CHECKLIST_COLUMNS, maker.checklist())
+            found[f"{place}/checklist.csv"] = to_text(CHECKLIST.names, maker.checklist())
             if plan.rungs:
-                found[f"{place}/parallels.csv"] = tables.to_text(PARALLEL_COLUMNS, maker.parallels())
+                found[f"{place}/parallels.csv"] = to_text(PARALLELS.names, maker.parallels())
             if plan.boxes:
-                found[f"{place}/odds.csv"] = tables.to_text(ODDS_COLUMNS, maker.odds())
+                found[f"{place}/odds.csv"] = to_text(ODDS.names, maker.odds())
             if plan.sold:
                 words = f"{released(place).year} {slug.capitalize()}"
                 seller = Market(slug, plan, maker.checklist(), released(place), words)
-                found[f"{place}/sales.csv"] = tables.to_text(SALE_COLUMNS, seller.sales())
+                found[f"{place}/sales.csv"] = to_text(SALES.names, seller.sales())
     rows = sorted((one.name, one.team, "2029-10-01") for one in young)
-    found[f"{EARLIER}/rookies.csv"] = tables.to_text(("subject", "team", "since"), rows)
+    found[f"{EARLIER}/rookies.csv"] = to_text(ROOKIES.names, rows)
     return found
 
 
 def main() -> None:
     """Write every generated file to its place."""
     for path, content in generate().items():
-        tables.write_whole(HOME / path, content.encode())
+        write_whole(HOME / path, content.encode())
 
 
 if __name__ == "__main__":

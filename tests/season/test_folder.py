@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from rating import text
 from rating.errors import RatingError, Refused
-from rating.release import tables
+from rating.release import swap
 from rating.season import check, folder
 from rating.season.season import Season
 
@@ -232,7 +232,7 @@ def test_a_release_is_laid_out_whole_or_not_at_all(season, monkeypatch, step, st
             raise stop
         real(handle)
 
-    monkeypatch.setattr(tables.os, "fsync", failing)
+    monkeypatch.setattr(swap.os, "fsync", failing)
     with pytest.raises((RatingError, KeyboardInterrupt)):
         folder.add(season, "halyard", title="T")
     monkeypatch.undo()
@@ -250,7 +250,7 @@ def test_a_season_is_laid_out_whole_or_not_at_all(tmp_path, monkeypatch):
             raise OSError(28, "No space left on device")
         real(handle)
 
-    monkeypatch.setattr(tables.os, "fsync", failing)
+    monkeypatch.setattr(swap.os, "fsync", failing)
     with pytest.raises(RatingError, match="No space left"):
         folder.start(tmp_path / "s", name="S")
     monkeypatch.undo()

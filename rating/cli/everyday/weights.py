@@ -155,7 +155,7 @@ def _proposal(
     season: Season, method: str, rule: str, source: Path | None, keep: Path | None, *, as_json: bool
 ) -> Proposal:
     from rating.errors import RatingError
-    from rating.release import tables
+    from rating.release.swap import write_whole
     from rating.rubric import choosing
     from rating.season.scoring import weights as files
 
@@ -173,7 +173,7 @@ def _proposal(
         raise RatingError("a rule is for a rank order", where="--rule", fix="leave it out")
     proposal = choosing.propose(season.rubric, answers, rule=rule or "centroid")
     if keep:
-        tables.write_whole(keep, files.answers_text(answers).encode())
+        write_whole(keep, files.answers_text(answers).encode())
         printing.remark(f"wrote {keep}")
     return proposal
 

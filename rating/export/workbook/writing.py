@@ -20,7 +20,7 @@ from rating.export.workbook.release_sheet import write_reasons, write_release
 from rating.export.workbook.standings_sheet import write_sorted, write_standings
 from rating.export.workbook.styles import Look
 from rating.export.workbook.sure_sheet import write_sure
-from rating.release.tables import write_whole
+from rating.release.swap import write_whole
 from rating.season.season import Season
 
 

@@ -11,8 +11,9 @@ from typing import Any
 
 from rating import text, tomlfile
 from rating.errors import Problem, RatingError, Refused
-from rating.release import checklist, sheet, swap, tables
-from rating.release.checklist import Card, Odds, Parallel
+from rating.release import sheet, swap
+from rating.release.checklist import CHECKLIST, ODDS, PARALLELS, Card, Parallel
+from rating.release.csv_file import paused_collection
 from rating.release.intake import (
     checklists,
     grid,
@@ -28,7 +29,7 @@ from rating.release.intake import (
 )
 from rating.release.intake.account import Account
 from rating.release.intake.slot_words import SlotNames
-from rating.release.intake.stage import Cells, Merged, Shape
+from rating.release.intake.stage import Cells, Merged
 from rating.release.intake.values import (
     Doubtful,
     FormatWords,
@@ -40,9 +41,10 @@ from rating.release.intake.values import (
     SeasonWords,
 )
 from rating.release.intake.words import Columns
-from rating.release.market import Sale, SlotPrice
+from rating.release.market import PRICES, SALES, SLOTS, Sale
+from rating.release.tables import R, Table
 
-SLOTS, CHECKLIST, PARALLELS, ODDS, SOLD, KEY, SELL_SHEET = (
+SLOT_LIST, CARD_LIST, PARALLEL_LIST, ODDS_LIST, SOLD, KEY, SELL_SHEET = (
     "list of slot prices",
     "checklist",
     "parallels",
@@ -98,7 +100,7 @@ def take_in(
         raise RatingError("there is no such release", where=str(release_dir), fix="add the release first")
     if not files:
         raise RatingError("no file is named", fix="name the maker's files after the release")
-    with tables.paused_collection():
+    with paused_collection():
         intake = _Intake(release_dir, season, today, is_replacing=replace, is_taking=yes)
         return intake.run(files, corrections or {})
 
@@ -175,15 +177,15 @@ class _Intake:
         if not one.rows:
             return ""
         tests: tuple[tuple[str, Callable[[], bool]], ...] = (
-            (SLOTS, lambda: layout.is_slots(one)),
+            (SLOT_LIST, lambda: layout.is_slots(one)),
             (SOLD, lambda: sold.has_header(one, columns["sold"])),
-            (ODDS, lambda: odds.is_odds(one, columns["odds"])),
-            (CHECKLIST, lambda: checklists.has_header(one, columns["checklist"])),
-            (PARALLELS, lambda: parallel_sheets.is_parallels(one, columns["checklist"])),
+            (ODDS_LIST, lambda: odds.is_odds(one, columns["odds"])),
+            (CARD_LIST, lambda: checklists.has_header(one, columns["checklist"])),
+            (PARALLEL_LIST, lambda: parallel_sheets.is_parallels(one, columns["checklist"])),
             (KEY, lambda: bool(checklists.team_key(one))),
             (SELL_SHEET, lambda: sheet_prose.is_sell_sheet(one)),
             (SOLD, lambda: sold.looks_pasted(one)),
-            (CHECKLIST, lambda: checklists.looks_numbered(one)),
+            (CARD_LIST, lambda: checklists.looks_numbered(one)),
         )
         return next((kind for kind, is_one in tests if is_one()), "")
 
@@ -207,8 +209,8 @@ class _Intake:
 
     # ------------------------------------------------------------ checklists
     def _checklists(self, sources: Sequence[_Source]) -> None:
-        grids = [one for source in sources for one in source.of(CHECKLIST)]
-        listed = [one for source in sources for one in source.of(PARALLELS)]
+        grids = [one for source in sources for one in source.of(CARD_LIST)]
+        listed = [one for source in sources for one in source.of(PARALLEL_LIST)]
         key: dict[str, str] = {}
         for source in sources:
             for one in source.of(KEY):
@@ -235,7 +237,7 @@ class _Intake:
         told = [*found.parallels, *more.parallels]
         if told:
             self._merge_parallels(_once(told), found.cards)
-        elif found.cards and (self.folder / PARALLELS_FILE).exists():
+        elif found.cards and (self.folder / PARALLELS.file).exists():
             self.notes.append("the checklist states no parallels; parallels.csv stays as it is")
         self.cards, self.parallels = known, self._known_parallels()
         if found.teams and not self.season.teams:
@@ -262,32 +264,32 @@ class _Intake:
         self.record.subsets.update(
             {source.sha256: by_file[source.name] for source in sources if source.name in by_file}
         )
-        self._merge(stage.CHECKLIST, [_card_cells(card) for card in found.cards], self._is_other_subset)
+        cells = [CHECKLIST.cells_of(card) for card in found.cards]
+        self._merge(CHECKLIST, cells, self._of_kept_subset(CHECKLIST))
 
     def _merge_parallels(self, told: Sequence[Parallel], cards: Sequence[Card]) -> None:
         new = {text.key(one.subset) for one in told}
-        is_other = self._is_other_subset if cards else (lambda row: text.key(row[0]) not in new)
-        self._merge(stage.PARALLELS, [_parallel_cells(one) for one in told], is_other)
+        place = PARALLELS.place("subset")
+        is_other = self._of_kept_subset(PARALLELS) if cards else (lambda row: text.key(row[place]) not in new)
+        self._merge(PARALLELS, [PARALLELS.cells_of(one) for one in told], is_other)
 
-    def _is_other_subset(self, row: Cells) -> bool:
-        return text.key(row[0]) in self.kept_subsets
+    def _of_kept_subset(self, table: Table[Any]) -> Callable[[Cells], bool]:
+        place = table.place("subset")
+        return lambda row: text.key(row[place]) in self.kept_subsets
 
     def _known_cards(self) -> Sequence[Card]:
-        merged = next((one for one in self.merged if one.shape is stage.CHECKLIST), None)
-        if merged is not None:
-            return checklist.parse_checklist(_columns(merged))[0]
-        path = self.owner / "checklist.csv"
-        return checklist.read_checklist(path)[0] if path.exists() else ()
+        return self._known(CHECKLIST)
 
     def _known_parallels(self) -> Sequence[Parallel]:
-        merged = next((one for one in self.merged if one.shape is stage.PARALLELS), None)
+        return self._known(PARALLELS)
+
+    def _known(self, table: Table[R]) -> Sequence[R]:
+        """The rows of a table as it will stand, in the folder that holds the checklist."""
+        merged = next((one for one in self.merged if one.table is table), None)
         if merged is not None:
-            return [
-                Parallel(row[0], row[1], int(row[2]) if row[2].isdigit() else None, tuple(row[3].split()), 0)
-                for row in merged.rows
-            ]
-        path = self.owner / PARALLELS_FILE
-        return checklist.read_parallels(path)[0] if path.exists() else ()
+            return table.parse(merged.content.decode())[0]
+        path = self.owner / table.file
+        return table.read(path)[0] if path.exists() else ()
 
     # ------------------------------------------------------------ sell sheets
     def _prose(self, sources: Sequence[_Source]) -> None:
@@ -323,7 +325,7 @@ class _Intake:
 
     # ------------------------------------------------------------ odds
     def _odds(self, sources: Sequence[_Source]) -> None:
-        grids = [one for source in sources for one in source.of(ODDS)]
+        grids = [one for source in sources for one in source.of(ODDS_LIST)]
         if not grids:
             return
         found = odds.read(
@@ -338,12 +340,14 @@ class _Intake:
             self.notes.append("no odds could be taken; odds.csv stays as it is")
             return
         formats = {one.format for one in found.odds}
-        before = {row[2] for row in stage.current(self.folder, stage.ODDS) or ()}
+        place = ODDS.place("format")
+        before = {row[place] for row in stage.current(self.folder, ODDS) or ()}
         if others := sorted(before - formats):
             self.notes.append(
                 f"the odds of {text.listed(others)}, of which the file says nothing, stay as they are"
             )
-        self._merge(stage.ODDS, [_odds_cells(one) for one in found.odds], lambda row: row[2] not in formats)
+        cells = [ODDS.cells_of(one) for one in found.odds]
+        self._merge(ODDS, cells, lambda row: row[place] not in formats)
 
     # ------------------------------------------------------------ sold lists
     def _sold(self, sources: Sequence[_Source], corrections: Mapping[str, Correction]) -> None:
@@ -370,7 +374,7 @@ class _Intake:
         self.doubtful = found.doubtful
         self.presales = found.presales
         self.matches.update(sale.match or "doubtful" for sale in found.sales)
-        before = stage.current(self.folder, stage.SALES) or []
+        before = stage.current(self.folder, SALES) or []
         again = {
             source.name
             for source in sources
@@ -379,23 +383,23 @@ class _Intake:
             )
         }
         others = [row for row in before if row[_SOURCE] not in again]
-        fresh, known = _new_ones([_sale_cells(one) for one in found.sales], others)
+        fresh, known = _new_ones([SALES.cells_of(one) for one in found.sales], others)
         if known:
             self.notes.append(f"{text.count(known, 'sale')} stood in sales.csv already, from another list")
-        self._merge(stage.SALES, fresh, lambda row: row[_SOURCE] not in again)
+        self._merge(SALES, fresh, lambda row: row[_SOURCE] not in again)
 
     def _remember(self, corrections: Mapping[str, Correction]) -> None:
         """Corrections: those given now, and those that a person made in sales.csv since."""
-        before = stage.current(self.folder, stage.SALES)
-        written = self.record.tables.get(stage.SALES.file)
+        before = stage.current(self.folder, SALES)
+        written = self.record.tables.get(SALES.file)
         known = {(card.subset, card.number) for card in self.cards}
-        for key, row in stage.keyed(stage.SALES, before or ()).items():
+        for key, row in stage.keyed(SALES, before or ()).items():
             is_edited = (
-                written is not None and key in written.rows and written.rows[key] != stage.SALES.hash_of(row)
+                written is not None and key in written.rows and written.rows[key] != stage.hash_of(SALES, row)
             )
-            card = (row[1], row[2], row[3])
-            if (is_edited or row[-1] == "hand") and row[1] and (row[1], row[3]) in known:
-                self.record.corrections[sold.title_key(row[_TITLE])] = card
+            subset, parallel, number, title, match = SALES.pick(row, *_MATCHED)
+            if (is_edited or match == "hand") and subset and (subset, number) in known:
+                self.record.corrections[sold.title_key(title)] = (subset, parallel, number)
         for title, (subset, parallel, number) in corrections.items():
             if (subset, number) not in known:
                 raise ValueError(f"no card {subset} {number} for the title {title!r}")
@@ -403,7 +407,7 @@ class _Intake:
 
     # ------------------------------------------------------------ slot prices
     def _slots(self, sources: Sequence[_Source]) -> None:
-        grids = [one for source in sources for one in source.of(SLOTS)]
+        grids = [one for source in sources for one in source.of(SLOT_LIST)]
         if not grids:
             return
         days = {
@@ -416,12 +420,12 @@ class _Intake:
             grids, self.season, today=self.today, release=self.release, teams=self._teams(), taken_on=days
         )
         self._gather(found.accounts, found.questions, found.notes)
-        there = stage.current(self.folder, stage.SLOTS) or []
+        there = stage.current(self.folder, SLOTS) or []
         rows: list[Cells] = []
         for file in dict.fromkeys(one.source for one in found.slots):
-            own = [_slot_cells(one) for one in found.slots if one.source == file]
-            others = Counter(row[:_SLOT_SOURCE] for row in (*there, *rows) if row[_SLOT_SOURCE] != file)
-            if not Counter(row[:_SLOT_SOURCE] for row in own) - others:
+            own = [SLOTS.cells_of(one) for one in found.slots if one.source == file]
+            others = Counter(_said(row) for row in (*there, *rows) if row[_SLOT_SOURCE] != file)
+            if not Counter(_said(row) for row in own) - others:
                 self.notes.append(
                     f"{file}: all its slot prices stand in slots.csv already, from another list"
                 )
@@ -431,21 +435,21 @@ class _Intake:
             self.notes.append("no slot price could be taken; slots.csv stays as it is")
             return
         # a list that is revised brings the prices of its days and formats anew; those of other days stay
-        new = {(row[0], row[1], row[_SLOT_SOURCE]) for row in rows}
-        self._merge(stage.SLOTS, rows, lambda row: (row[0], row[1], row[_SLOT_SOURCE]) not in new)
+        new = {SLOTS.pick(row, *_LISTED) for row in rows}
+        self._merge(SLOTS, rows, lambda row: SLOTS.pick(row, *_LISTED) not in new)
 
     # ------------------------------------------------------------ merging and writing
-    def _merge(self, shape: Shape, rows: Sequence[Cells], is_foreign: Callable[[Cells], bool]) -> None:
-        written = self.record.tables.get(shape.file)
-        path = self.folder / shape.file
+    def _merge(self, table: Table[Any], rows: Sequence[Cells], is_foreign: Callable[[Cells], bool]) -> None:
+        written = self.record.tables.get(table.file)
+        path = self.folder / table.file
         is_current = (
             written is not None and path.exists() and stage.sha256(path.read_bytes()) == written.sha256
         )
         self.merged.append(
             stage.merge(
-                shape,
+                table,
                 rows,
-                before=stage.current(self.folder, shape),
+                before=stage.current(self.folder, table),
                 written=written,
                 is_current=is_current,
                 replace=self.is_replacing,
@@ -455,11 +459,11 @@ class _Intake:
 
     def _put(self) -> None:
         for one in self.merged:
-            self.files[one.shape.file] = one.content
+            self.files[one.table.file] = one.content
             one.written.sha256 = stage.sha256(one.content)
-            self.record.tables[one.shape.file] = one.written
-        if PRICES_FILE in self.files:
-            self.record.tables[PRICES_FILE] = stage.Written(sha256=stage.sha256(self.files[PRICES_FILE]))
+            self.record.tables[one.table.file] = one.written
+        if PRICES.file in self.files:
+            self.record.tables[PRICES.file] = stage.Written(sha256=stage.sha256(self.files[PRICES.file]))
         self.files[stage.RECORD] = self.record.content()
         changed = {
             name: content
@@ -479,7 +483,7 @@ class _Intake:
 
     def _result(self) -> IntakeResult:
         return IntakeResult(
-            tables={one.shape.file: len(one.rows) for one in self.merged},
+            tables={one.table.file: len(one.rows) for one in self.merged},
             set_aside=tuple(one for account in self.accounts for one in account.set_aside),
             problems=tuple(one for account in self.accounts for one in account.problems),
             changes=tuple(one for merged in self.merged for one in merged.changes),
@@ -495,11 +499,10 @@ class _Intake:
         )
 
 
-PARALLELS_FILE = "parallels.csv"
-PRICES_FILE = "prices.csv"
-_SOURCE = stage.SALES.columns.index("source")
-_SLOT_SOURCE = stage.SLOTS.columns.index("source")
-_TITLE = stage.SALES.columns.index("title")
+_SOURCE = SALES.place("source")
+_SLOT_SOURCE = SLOTS.place("source")
+_MATCHED = ("subset", "parallel", "number", "title", "match")
+_LISTED = ("date", "format", "source")
 
 
 def _sources(files: Sequence[Path]) -> list[_Source]:
@@ -609,86 +612,25 @@ def _with_packing(release: ReleaseWords, found: Sequence[Proposal]) -> ReleaseWo
 
 
 def _once(told: Sequence[Parallel]) -> list[Parallel]:
-    found: dict[tuple[str, str], Parallel] = {}
+    found: dict[tuple[str, ...], Parallel] = {}
     for one in told:
-        found.setdefault((text.key(one.subset), text.key(one.parallel)), one)
+        found.setdefault(PARALLELS.name_of(one), one)
     return list(found.values())
+
+
+def _said(row: Cells) -> Cells:
+    """What a row of slots.csv says, whoever says it."""
+    return row[:_SLOT_SOURCE] + row[_SLOT_SOURCE + 1 :]
 
 
 def _new_ones(rows: Sequence[Cells], others: Sequence[Cells]) -> tuple[list[Cells], int]:
     """The sales that other lists did not bring before, and how many they did."""
-    there = Counter(stage.SALES.key_of(row) for row in others)
+    there = Counter(SALES.key_of(row) for row in others)
     fresh = []
     for row in rows:
-        key = stage.SALES.key_of(row)
+        key = SALES.key_of(row)
         if there[key]:
             there[key] -= 1
         else:
             fresh.append(row)
     return fresh, len(rows) - len(fresh)
-
-
-def _columns(merged: Merged) -> Any:
-    return tables.parse(
-        merged.content.decode(), merged.shape.columns, required=merged.shape.required, file=merged.shape.file
-    )
-
-
-# ---------------------------------------------------------------- values as cells
-def _yes(flag: bool) -> str:
-    return "yes" if flag else ""
-
-
-def _card_cells(card: Card) -> Cells:
-    return (
-        card.subset,
-        card.kind,
-        card.number,
-        " / ".join(card.subjects),
-        " / ".join(card.teams),
-        _yes(card.rookie),
-        str(card.print_run or ""),
-        card.signed,
-        card.relic,
-        _yes(card.variation),
-        _yes(card.redemption),
-        card.note,
-    )
-
-
-def _parallel_cells(one: Parallel) -> Cells:
-    return (one.subset, one.parallel, str(one.print_run or ""), " ".join(one.formats))
-
-
-def _odds_cells(one: Odds) -> Cells:
-    return (one.subset, one.parallel, one.format, f"{one.packs_per_copy:f}", one.note)
-
-
-def _sale_cells(one: Sale) -> Cells:
-    return (
-        one.day.isoformat(),
-        one.subset,
-        one.parallel,
-        one.number,
-        str(one.price),
-        "" if one.postage is None else str(one.postage),
-        one.currency,
-        one.how,
-        one.condition,
-        one.title,
-        one.source,
-        one.match,
-    )
-
-
-def _slot_cells(one: SlotPrice) -> Cells:
-    return (
-        one.day.isoformat(),
-        one.format,
-        one.slot,
-        f"{one.price:f}",
-        one.how,
-        "" if one.cases is None else f"{one.cases.normalize():f}",
-        one.currency,
-        one.source,
-    )

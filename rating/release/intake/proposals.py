@@ -13,11 +13,11 @@ from typing import Any
 
 from rating import text, tomlfile
 from rating.errors import RatingError
-from rating.release import market, tables
+from rating.release import csv_file
 from rating.release.intake.values import Proposal
+from rating.release.market import PRICES, Price
 
 SHEET = "release.toml"
-PRICES = "prices.csv"
 _SAME = ("what", "per", "subset", "parallel")
 
 
@@ -42,13 +42,13 @@ def apply(folder: Path, found: Sequence[Proposal], *, today: date, source: str, 
     path = folder / SHEET
     content = tomlfile.read_text(path) if path.exists() else "format = 1\n"
     present = _plain(tomlfile.parse(content, file=SHEET).values)
-    prices = _Prices(folder / PRICES, min(today, _released(present, found) or today), source)
+    prices = _Prices(folder / PRICES.file, min(today, _released(present, found) or today), source)
     done = Done()
     accepted: list[Proposal] = []
     for one in found:
-        there = prices.there(one) if one.where == PRICES else _there(present, one)
+        there = prices.there(one) if one.where == PRICES.file else _there(present, one)
         is_new = one.sure and not there
-        if is_new and is_taking and one.where != PRICES:
+        if is_new and is_taking and one.where != PRICES.file:
             accepted.append(one)
         elif is_new and is_taking:
             prices.add(one)
@@ -56,7 +56,7 @@ def apply(folder: Path, found: Sequence[Proposal], *, today: date, source: str, 
     if accepted:
         done.files[SHEET] = _edited(content, accepted).encode()
     if prices.added:
-        done.files[PRICES] = prices.content()
+        done.files[PRICES.file] = prices.content()
     return done
 
 
@@ -173,11 +173,11 @@ class _Prices:
     def __init__(self, path: Path, day: date, source: str) -> None:
         self.path, self.day, self.source = path, day, source
         self.before = path.read_bytes() if path.exists() else b""
-        self.known: tuple[market.Price, ...] = ()
-        self.columns: Sequence[str] = market.PRICE_COLUMNS
+        self.known: tuple[Price, ...] = ()
+        self.columns: Sequence[str] = PRICES.names
         if self.before.strip(b"\xef\xbb\xbf\r\n "):
-            self.known, _ = market.read_prices(path)
-            header = next(csv.reader(io.StringIO(tables.read_text(path, file=path.name))))
+            self.known, _ = PRICES.read(path)
+            header = next(csv.reader(io.StringIO(csv_file.read_text(path, file=path.name))))
             self.columns = [text.key(name) for name in header]
         self.added: list[dict[str, str]] = []
 
@@ -194,7 +194,7 @@ class _Prices:
     def content(self) -> bytes:
         """The file with the new rows."""
         rows = [[row.get(name, "") for name in self.columns] for row in self.added]
-        new = tables.to_text(self.columns, rows).encode()
+        new = csv_file.to_text(self.columns, rows).encode()
         if not self.before.strip(b"\xef\xbb\xbf\r\n "):
             return new
         end = b"" if self.before.endswith(b"\n") else b"\n"

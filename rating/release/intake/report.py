@@ -7,27 +7,25 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from rating import text
 from rating.errors import Problem
+from rating.release.checklist import CHECKLIST, ODDS, PARALLELS
 from rating.release.intake.values import Change, IntakeResult, Proposal, SetAside, Tally
+from rating.release.market import PRICES, SALES
+from rating.release.release import TABLES_BY_FIELD
 
 _SHOWN = 12
 _WIDE = 100
-_NOUNS = {
-    "checklist.csv": "card",
-    "parallels.csv": "parallel",
-    "odds.csv": "line of odds",
-    "sales.csv": "sale",
-    "slots.csv": "slot price",
+_TABLES = {table.file: table for table in TABLES_BY_FIELD.values()}
+# what the rows of a sheet are called that were taken as something
+_ROLES: dict[str, tuple[str, ...]] = {
+    "card": CHECKLIST.nouns,
+    "second person on a card": ("second person",),
+    "parallel of a card": ("parallel of a card",),
+    "parallel": PARALLELS.nouns,
+    "odds": ODDS.nouns,
+    "sale": SALES.nouns,
+    "slot": ("slot",),
 }
-_MANY = {"line of odds": "lines of odds"}
-_ROLES = {
-    "card": "card",
-    "second person on a card": "second person",
-    "parallel of a card": "parallel of a card",
-    "parallel": "parallel",
-    "odds": "line of odds",
-    "sale": "sale",
-    "slot": "slot",
-}
+_SUBJECTS = CHECKLIST.place("subjects")
 
 
 def lines(result: IntakeResult) -> list[str]:
@@ -67,11 +65,7 @@ def _read(result: IntakeResult) -> Iterator[str]:
 
 
 def _tally(one: Tally) -> str:
-    main = [
-        text.count(number, _ROLES[role], _MANY.get(_ROLES[role], ""))
-        for role, number in one.taken.items()
-        if role in _ROLES
-    ]
+    main = [text.count(number, *_ROLES[role]) for role, number in one.taken.items() if role in _ROLES]
     other = sum(number for role, number in one.taken.items() if role not in _ROLES)
     parts = [*main]
     if other:
@@ -96,9 +90,8 @@ def _changed(result: IntakeResult) -> Iterator[str]:
     for one in result.changes:
         by_table.setdefault(one.table, Counter())[one.how] += 1
     for table, rows in result.tables.items():
-        noun = _NOUNS[table]
         counts = by_table.get(table)
-        whole = text.count(rows, noun, _MANY.get(noun, ""))
+        whole = text.count(rows, *_TABLES[table].nouns)
         if counts is None:
             yield f"{table}: unchanged, {whole}."
         elif set(counts) == {"added"} and counts["added"] == rows:
@@ -112,9 +105,8 @@ def _changed(result: IntakeResult) -> Iterator[str]:
 def _change(one: Change) -> str:
     name = " ".join(cell for cell in one.key if cell)
     if one.how != "altered":
-        return f"  {one.how}: {name}" + (
-            f" ({one.after[3]})" if one.table == "checklist.csv" and one.after else ""
-        )
+        is_card = one.table == CHECKLIST.file and one.after
+        return f"  {one.how}: {name}" + (f" ({one.after[_SUBJECTS]})" if is_card else "")
     parts = [
         f"{before or 'blank'} is now {after or 'blank'}"
         for before, after in zip(one.before, one.after, strict=True)
@@ -224,7 +216,7 @@ def _proposals(found: Sequence[Proposal]) -> Iterator[str]:
 
 def _is_same(one: Proposal) -> bool:
     """Whether what is there says the same: a list price of another day, or another quote."""
-    if one.where == "prices.csv" and not isinstance(one.value, str | int):
+    if one.where == PRICES.file and not isinstance(one.value, str | int):
         return one.there.split(" ")[0] == str(one.table.get("price"))
     return text.key(one.there) == text.key(one.shown)
 

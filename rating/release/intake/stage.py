@@ -7,15 +7,13 @@ import json
 from collections import Counter
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
-from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
 from rating import text
 from rating.errors import RatingError
-from rating.release import tables
-from rating.release.intake.titles import plain_number
 from rating.release.intake.values import Change
+from rating.release.tables import Table
 
 FORMAT = 1
 RECORD = "intake.json"
@@ -141,81 +139,11 @@ def sha256(content: bytes) -> str:
 
 
 # ---------------------------------------------------------------- tables and hand edits
-_compared = lru_cache(maxsize=65_536)(text.key)
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Shape:
-    """How a table is told apart: its columns, those that name a row, and those that may be left out."""
-
-    file: str
-    columns: Cells
-    key: Cells
-    required: Cells
-    optional: Cells = ()
-
-    def key_of(self, cells: Cells) -> Cells:
-        """The cells that name a row, card numbers without the noughts a spreadsheet program takes away."""
-        found = []
-        for name in self.key:
-            cell = cells[self.columns.index(name)]
-            found.append(plain_number(cell) if name == "number" else _compared(cell))
-        return tuple(found)
-
-    def hash_of(self, cells: Cells) -> str:
-        """A short hash of a row; a number that only lost its noughts is the same row."""
-        marks = list(cells)
-        if "number" in self.columns:
-            place = self.columns.index("number")
-            marks[place] = plain_number(cells[place])
-        return sha256("\x1f".join(marks).encode())[:_SHORT]
-
-
-CHECKLIST = Shape(
-    file="checklist.csv",
-    columns=(
-        "subset", "kind", "number", "subjects", "teams", "rookie", "print_run", "signed", "relic",
-        "variation", "redemption", "note",
-    ),
-    key=("subset", "number"),
-    required=("subset", "kind", "number", "subjects"),
-)  # fmt: skip
-PARALLELS = Shape(
-    file="parallels.csv",
-    columns=("subset", "parallel", "print_run", "formats"),
-    key=("subset", "parallel"),
-    required=("subset", "parallel"),
-)
-ODDS = Shape(
-    file="odds.csv",
-    columns=("subset", "parallel", "format", "packs_per_copy", "note"),
-    key=("subset", "parallel", "format"),
-    required=("subset", "format", "packs_per_copy"),
-    optional=("note",),
-)
-SALES = Shape(
-    file="sales.csv",
-    columns=(
-        "date", "subset", "parallel", "number", "price", "postage", "currency", "how", "condition", "title",
-        "source", "match",
-    ),
-    key=("date", "title", "price"),
-    required=("date", "price", "title"),
-)  # fmt: skip
-SLOTS = Shape(
-    file="slots.csv",
-    columns=("date", "format", "slot", "price", "how", "cases", "currency", "source"),
-    key=("date", "format", "slot", "cases", "source"),
-    required=("date", "format", "slot", "price"),
-    optional=("cases",),
-)
-
-
 @dataclass(slots=True)
 class Merged:
     """A table as it will stand: its rows, what a hand edit kept, and the changes against the file before."""
 
-    shape: Shape
+    table: Table[Any]
     rows: list[Cells]
     written: Written
     kept: list[str]
@@ -223,7 +151,7 @@ class Merged:
     content: bytes
 
 
-def current(folder: Path, shape: Shape) -> list[Cells] | None:
+def current(folder: Path, table: Table[Any]) -> list[Cells] | None:
     """The rows of a table as it stands, None where there is none.
 
     Raises
@@ -231,19 +159,21 @@ def current(folder: Path, shape: Shape) -> list[Cells] | None:
     RatingError
         if the table cannot be read
     """
-    path = folder / shape.file
-    if not path.exists():
-        return None
-    columns = tables.read(path, shape.columns, required=shape.required)
-    return list(zip(*(columns.cells[name] for name in shape.columns), strict=True))
+    path = folder / table.file
+    return table.read_cells(path) if path.exists() else None
 
 
-def keyed(shape: Shape, rows: Iterable[Cells]) -> dict[str, Cells]:
+def hash_of(table: Table[Any], cells: Cells) -> str:
+    """A short hash of a row; a number that only lost its noughts is the same row."""
+    return sha256("\x1f".join(table.compared(cells)).encode())[:_SHORT]
+
+
+def keyed(table: Table[Any], rows: Iterable[Cells]) -> dict[str, Cells]:
     """The rows by a short hash of what names them; equal names are told apart by their order."""
     seen: Counter[Cells] = Counter()
     found: dict[str, Cells] = {}
     for row in rows:
-        key = shape.key_of(row)
+        key = table.key_of(row)
         seen[key] += 1
         mark = "\x1f".join((*key, str(seen[key])))
         found[sha256(mark.encode())[:_SHORT]] = row
@@ -251,7 +181,7 @@ def keyed(shape: Shape, rows: Iterable[Cells]) -> dict[str, Cells]:
 
 
 def merge(
-    shape: Shape,
+    table: Table[Any],
     new: Sequence[Cells],
     *,
     before: Sequence[Cells] | None,
@@ -270,11 +200,11 @@ def merge(
     is_foreign : which old rows come from other sources and stay as they are
     """
     foreign = [row for row in before or () if is_foreign is not None and is_foreign(row)]
-    fresh = keyed(shape, [*foreign, *new])
-    old = keyed(shape, before or ())
+    fresh = keyed(table, [*foreign, *new])
+    old = keyed(table, before or ())
     known = written.rows if written else {}
-    taken = {key: shape.hash_of(row) for key, row in fresh.items()}
-    for key in keyed(shape, foreign):
+    taken = {key: hash_of(table, row) for key, row in fresh.items()}
+    for key in keyed(table, foreign):
         if key in known:
             taken[key] = known[key]
         elif written is not None and not replace:
@@ -283,20 +213,20 @@ def merge(
     rows = dict(fresh)
     edits = 0
     if before is not None and not replace and not (is_current and written and not written.edits):
-        rows, kept, edits = _with_edits(shape, fresh, old, known)
+        rows, kept, edits = _with_edits(table, fresh, old, known)
     ordered = list(rows.values())
     return Merged(
-        shape=shape,
+        table=table,
         rows=ordered,
         written=Written(rows=taken, edits=edits),
         kept=kept,
-        changes=_changes(shape, old, rows),
-        content=_text(shape, ordered),
+        changes=_changes(table, old, rows),
+        content=table.text_of(ordered).encode(),
     )
 
 
 def _with_edits(
-    shape: Shape, fresh: Mapping[str, Cells], old: Mapping[str, Cells], known: Mapping[str, str]
+    table: Table[Any], fresh: Mapping[str, Cells], old: Mapping[str, Cells], known: Mapping[str, str]
 ) -> tuple[dict[str, Cells], list[str], int]:
     rows: dict[str, Cells] = {}
     kept: list[str] = []
@@ -304,7 +234,7 @@ def _with_edits(
     own: list[tuple[str, str]] = []  # a person's own rows, each with the one it stands after
     last = ""
     for key, row in old.items():
-        if key not in fresh and (key not in known or known[key] != shape.hash_of(row)):
+        if key not in fresh and (key not in known or known[key] != hash_of(table, row)):
             own.append((key, last))
         last = key
     for key, row in fresh.items():
@@ -312,16 +242,16 @@ def _with_edits(
         if there is None:
             if key in known:
                 edits += 1
-                kept.append(f"{shape.file}: {_named(shape, row)} was deleted by hand and stays out")
+                kept.append(f"{table.file}: {_named(table, row)} was deleted by hand and stays out")
                 continue
             rows[key] = row
-        elif key in known and known[key] == shape.hash_of(there):
+        elif key in known and known[key] == hash_of(table, there):
             rows[key] = row
         else:
             rows[key] = there
-            if shape.hash_of(there) != shape.hash_of(row):
+            if hash_of(table, there) != hash_of(table, row):
                 edits += 1
-                kept.append(f"{shape.file}: {_named(shape, row)} keeps {_difference(shape, there, row)}")
+                kept.append(f"{table.file}: {_named(table, row)} keeps {_difference(table, there, row)}")
     if not own:
         return rows, kept, edits
     after: dict[str, list[str]] = {}
@@ -329,7 +259,7 @@ def _with_edits(
         edits += 1
         after.setdefault(place if place in rows or any(place == k for k, _ in own) else "", []).append(key)
         how = "was changed by hand and is gone from the file" if key in known else "was added by hand"
-        kept.append(f"{shape.file}: {_named(shape, old[key])} {how}; it stays")
+        kept.append(f"{table.file}: {_named(table, old[key])} {how}; it stays")
     return _threaded(rows, old, after), kept, edits
 
 
@@ -353,42 +283,29 @@ def _threaded(
     return found
 
 
-def _named(shape: Shape, row: Cells) -> str:
-    shown = [row[shape.columns.index(name)] for name in shape.key]
-    return " ".join(cell for cell in shown if cell)
+def _named(table: Table[Any], row: Cells) -> str:
+    return " ".join(filter(None, table.pick(row, *table.key)))
 
 
-def _difference(shape: Shape, kept: Cells, offered: Cells) -> str:
+def _difference(table: Table[Any], kept: Cells, offered: Cells) -> str:
     pairs = [
         f"{name} {mine or 'blank'!s} (the file says {theirs or 'blank'!s})"
-        for name, mine, theirs in zip(shape.columns, kept, offered, strict=True)
+        for name, mine, theirs in zip(table.names, kept, offered, strict=True)
         if mine != theirs
     ]
     return "your " + text.listed(pairs)
 
 
-def _changes(shape: Shape, old: Mapping[str, Cells], new: Mapping[str, Cells]) -> list[Change]:
+def _changes(table: Table[Any], old: Mapping[str, Cells], new: Mapping[str, Cells]) -> list[Change]:
     found = []
     for key, row in new.items():
-        named = tuple(row[shape.columns.index(name)] for name in shape.key)
+        named = table.pick(row, *table.key)
         if key not in old:
-            found.append(Change(table=shape.file, how="added", key=named, after=row))
+            found.append(Change(table=table.file, how="added", key=named, after=row))
         elif old[key] != row:
-            found.append(Change(table=shape.file, how="altered", key=named, before=old[key], after=row))
+            found.append(Change(table=table.file, how="altered", key=named, before=old[key], after=row))
     for key, row in old.items():
         if key not in new:
-            named = tuple(row[shape.columns.index(name)] for name in shape.key)
-            found.append(Change(table=shape.file, how="removed", key=named, before=row))
+            named = table.pick(row, *table.key)
+            found.append(Change(table=table.file, how="removed", key=named, before=row))
     return found
-
-
-def _text(shape: Shape, rows: Sequence[Cells]) -> bytes:
-    """The table as CSV; a column that may be left out is, where nothing stands in it."""
-    dropped = {
-        place
-        for place, name in enumerate(shape.columns)
-        if name in shape.optional and not any(row[place] for row in rows)
-    }
-    kept = [place for place in range(len(shape.columns)) if place not in dropped]
-    columns = [shape.columns[place] for place in kept]
-    return tables.to_text(columns, ([row[place] for place in kept] for row in rows)).encode()

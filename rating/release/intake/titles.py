@@ -13,10 +13,9 @@ import re
 from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
-from functools import lru_cache
 from typing import NamedTuple
 
-from rating.release.checklist import Card, Parallel
+from rating.release.checklist import Card, Parallel, plain_number
 from rating.release.intake.grid import mended
 from rating.release.intake.title_words import FINISHES, NOISE, OPTIONAL, RELIC, SAME, SIGNED
 from rating.release.intake.values import ReleaseWords, SeasonWords
@@ -141,12 +140,6 @@ def stem(word: str) -> str:
 def name_words(name: str) -> tuple[str, ...]:
     """The words of a name, without accents and apostrophes, parted at hyphens."""
     return tuple(_TOKEN.findall(fold(name).replace("'", "")))
-
-
-@lru_cache(maxsize=65_536)
-def plain_number(number: str) -> str:
-    """A card number as it is compared: 'MV-05' is MV5, '041' is 41."""
-    return re.sub(r"(?<!\d)0+(?=\d)", "", re.sub(r"[^A-Z0-9]", "", number.upper()))
 
 
 class Matcher:

@@ -31,13 +31,14 @@ from rating.facts.falling.collation import Collation, Draw
 from rating.facts.falling.lines import Line
 from rating.facts.falling.outlook import share_weights
 from rating.facts.gather import lasting
+from rating.release import CHECKLIST, ODDS, PARALLELS, SALES
 from rating.release.market import Sale
 from rating.release.release import Release
 from rating.season import folder as folders
 
 VARIABLE = "BOXWRIGHT_CACHE"
-_OWN = ("release.toml", "checklist.csv", "parallels.csv", "odds.csv", "sales.csv")
-_SHARED = ("checklist.csv", "parallels.csv")
+_SHARED = (CHECKLIST.file, PARALLELS.file)
+_OWN = ("release.toml", *_SHARED, ODDS.file, SALES.file)
 _ROOT = Path(__file__).resolve().parents[2]
 
 

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 from rating import tomlfile
 from rating.errors import RatingError
-from rating.release import tables
+from rating.release.swap import write_whole
 
 if TYPE_CHECKING:
     import tomlkit
@@ -56,4 +56,4 @@ def write(
     written = document.as_string()
     if values(written) != expected:
         raise RatingError(what, where=path.name, fix=fix)
-    tables.write_whole(path, written.encode())
+    write_whole(path, written.encode())

@@ -14,9 +14,10 @@ from fractions import Fraction
 from pathlib import Path
 
 from rating import tenths, text, tomlfile
-from rating.errors import Problem, RatingError, refuse_if_any
-from rating.release import tables
-from rating.release.tables import Columns
+from rating.errors import Problem, RatingError, refuse_if_any, trimmed
+from rating.release import csv_file
+from rating.release.columns import whole_between
+from rating.release.csv_file import CsvColumns
 from rating.rubric import choosing
 from rating.rubric.choosing import Answers, Comparison
 from rating.rubric.rubric import Rubric
@@ -39,15 +40,15 @@ def read(path: Path, rubric: Rubric) -> Answers:
         if it cannot be read, or its header is none of `COLUMNS`; Refused with every problem of its rows
     """
     file = path.name
-    content = tables.read_text(path, file=file)
+    content = csv_file.read_text(path, file=file)
     method = _method(content, file)
-    table = tables.parse(content, COLUMNS[method], required=COLUMNS[method][-2:], file=file)
+    table = csv_file.parse(content, COLUMNS[method], required=COLUMNS[method][-2:], file=file)
     if method == "pairwise":
         answers = Answers(method=method, comparisons=_comparisons(table, rubric))
     else:
         answers = Answers(method=method, numbers=_numbers(table, method, rubric))
     in_order = sorted(table.problems, key=lambda problem: problem.row or 0)
-    refuse_if_any(tables.trimmed(in_order))
+    refuse_if_any(trimmed(in_order))
     return answers
 
 
@@ -63,11 +64,11 @@ def _method(content: str, file: str) -> str:
     return methods[0]
 
 
-def _numbers(table: Columns, method: str, rubric: Rubric) -> dict[str, int]:
+def _numbers(table: CsvColumns, method: str, rubric: Rubric) -> dict[str, int]:
     keys = [weighted.key for weighted in rubric.criteria]
     readers: dict[str, tuple[Callable[[str], int], str]] = {
         "points": (tenths.read, "write points in whole tenths, such as 12 or 12.5"),
-        "rank": (tables.whole(1, len(keys)), f"write a whole number from 1 to {len(keys)}"),
+        "rank": (whole_between(1, len(keys)), f"write a whole number from 1 to {len(keys)}"),
         "swing": (choosing.swing_of, "write a number from 0 to 100, in whole tenths"),
     }
     parse, fix = readers[method]
@@ -92,7 +93,7 @@ def _numbers(table: Columns, method: str, rubric: Rubric) -> dict[str, int]:
     return numbers
 
 
-def _comparisons(table: Columns, rubric: Rubric) -> tuple[Comparison, ...]:
+def _comparisons(table: CsvColumns, rubric: Rubric) -> tuple[Comparison, ...]:
     sets = choosing.sets(rubric)
     within = table.words("within")
     first, second = table.words("first", required=True), table.words("second", required=True)
@@ -138,7 +139,7 @@ def _apart(file: str, sets: Mapping[str, tuple[str, ...]], comparisons: list[Com
     return problems
 
 
-def _unknown(table: Columns, index: int, name: str, what: str, choices: Sequence[str]) -> None:
+def _unknown(table: CsvColumns, index: int, name: str, what: str, choices: Sequence[str]) -> None:
     fix = f"use one of {', '.join(choices)}"
     table.complain(index, f"there is no {what} {text.printable(name)!r}", fix, "unknown-name")
 
@@ -148,9 +149,9 @@ def answers_text(answers: Answers) -> str:
     columns = COLUMNS[answers.method]
     if answers.method == "pairwise":
         rows = [(pair.within, pair.first, pair.second, pair.times) for pair in answers.comparisons]
-        return tables.to_text(columns, rows)
+        return csv_file.to_text(columns, rows)
     show = str if answers.method == "rank" else tenths.show_points
-    return tables.to_text(columns, [(key, show(number)) for key, number in answers.numbers.items()])
+    return csv_file.to_text(columns, [(key, show(number)) for key, number in answers.numbers.items()])
 
 
 def write(path: Path, points: Mapping[str, int], *, method: str, on: date) -> None:

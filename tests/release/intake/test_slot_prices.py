@@ -11,7 +11,7 @@ from datetime import date, datetime
 import pytest
 
 from rating.errors import RatingError
-from rating.release import market
+from rating.release import SLOTS
 from rating.release.intake import SeasonWords, TeamWords
 
 TOML = """\
@@ -103,7 +103,7 @@ def test_what_is_written_can_be_read(host, release):
     host(
         "Date,Format,Team,Price,Type,Cases\n2031-04-05,hobby,Otters,45,auction,0.5\n2031-04-12,hobby,,39,random,1\n"
     )
-    found, problems = market.read_slots(release / "slots.csv")
+    found, problems = SLOTS.read(release / SLOTS.file)
     assert problems == []
     assert [(one.slot, one.how, str(one.cases)) for one in found] == [
         (OTTERS, "auction", "0.5"),

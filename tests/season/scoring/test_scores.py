@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from rating import text, tomlfile
 from rating.errors import RatingError
 from rating.raters import Judgement
-from rating.release import tables
+from rating.release import swap
 from rating.season.scoring import scores
 
 CRITERIA = ("design", "finish", "relics")
@@ -190,7 +190,7 @@ def test_a_full_disk_keeps_the_answers_there_were(path, monkeypatch):
     def full(*_):
         raise OSError(28, "No space left on device")
 
-    monkeypatch.setattr(tables.os, "fsync", full)
+    monkeypatch.setattr(swap.os, "fsync", full)
     with pytest.raises(RatingError, match="No space left"):
         scores.write(path, says())
     assert path.read_text(encoding="utf-8") == BODY
