@@ -12,10 +12,14 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from rating import threads
+
 if TYPE_CHECKING:
     from rating.season.season import Season
 
 __all__ = ["open_season"]
+
+threads.limit()
 
 
 def open_season(path: str | Path) -> Season:

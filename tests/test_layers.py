@@ -13,8 +13,8 @@ import pytest
 ROOT = Path(__file__).resolve().parents[1]
 # a room may import the rooms before it in this order, as far as the sets below allow
 ORDER = (
-    "errors", "tenths", "text", "stage", "money", "tomlfile", "core", "sensitivity", "numerics", "scale",
-    "rubric", "review", "ledger", "release", "facts", "criterion", "registry", "contract", "raters",
+    "threads", "errors", "tenths", "text", "stage", "money", "tomlfile", "core", "sensitivity", "numerics",
+    "scale", "rubric", "review", "ledger", "release", "facts", "criterion", "registry", "contract", "raters",
     "grading", "standings", "doubt", "season", "answers", "export", "cli",
 )  # fmt: skip
 GENERIC = {

@@ -29,8 +29,6 @@ from rating.cli.shared import options
 from rating.errors import RatingError
 
 FAULT_OF_OURS = 70
-# where people say how many threads the linear algebra under numpy and scipy takes, read when it is loaded
-_THREADS = ("OPENBLAS_NUM_THREADS", "GOTO_NUM_THREADS", "OMP_NUM_THREADS")
 
 app = typer.Typer(
     name="boxwright",
@@ -149,7 +147,4 @@ def _log() -> str:
 
 def run() -> None:
     """The command `boxwright`."""
-    # tables of some hundred rows: threads would wait for each other, ten times as long on a busy machine
-    if not any(os.environ.get(name) for name in _THREADS):
-        os.environ[_THREADS[0]] = "1"
     sys.exit(main())

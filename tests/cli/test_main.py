@@ -138,21 +138,3 @@ def test_ctrl_c_in_a_first_recording_leaves_no_ledger(run, small_season, monkeyp
     monkeypatch.setattr(ledger, "_copies", stop)
     assert run("grade", "deep-harbour", "--record", "--season", small_season)[0] == 130
     assert not (small_season / "ledger.db").exists()
-
-
-@pytest.mark.parametrize(
-    ("given", "taken"),
-    [({}, "1"), ({"OPENBLAS_NUM_THREADS": "3"}, "3"), ({"OMP_NUM_THREADS": "2"}, "None")],
-)
-def test_the_linear_algebra_takes_one_thread_unless_somebody_says_otherwise(given, taken):
-    """Told before numpy is loaded; what a person has set is left alone."""
-    code = (
-        "import os, sys; from rating import cli; cli.main = lambda: print('numpy' in sys.modules, "
-        "os.environ.get('OPENBLAS_NUM_THREADS')); cli.run()"
-    )
-    names = {"OPENBLAS_NUM_THREADS", "GOTO_NUM_THREADS", "OMP_NUM_THREADS"}
-    clean = {name: value for name, value in os.environ.items() if name not in names}
-    done = subprocess.run(
-        [sys.executable, "-c", code], env=clean | given, capture_output=True, text=True, check=True
-    )
-    assert done.stdout == f"False {taken}\n"
