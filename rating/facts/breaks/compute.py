@@ -19,45 +19,23 @@ from rating import money, tenths, text
 from rating.errors import RatingError
 from rating.facts import economics
 from rating.facts.breaks import owners as owning
+from rating.facts.breaks.limits import share_limits
 from rating.facts.breaks.owners import PAIR, Owners, pair_up
 from rating.facts.breaks.value import CONTENT, PRICES, Break, BreakCost, Counts, Expected, Slot
+from rating.facts.breaks.weighing import Floats, Split, Weighed, weigh
 from rating.facts.economics.compute import landed
 from rating.facts.falling.outlook import outlook, share_weights
 from rating.facts.house import TierMove
 from rating.facts.plain import Unknown
-from rating.facts.returns.compute import categories
 from rating.facts.section import Source
 from rating.facts.values.valuation import VALUATION
 from rating.facts.values.value import Values
 from rating.numerics.shares import concentration, cost_shares, tiers
-from rating.numerics.sums import Category, moments
 
 if TYPE_CHECKING:
     from rating.facts.falling.collation import Collation
-    from rating.release.checklist import Card
 
-Floats = npt.NDArray[np.float64]
-Places = npt.NDArray[np.intp]
-# who is asked for by nobody in particular, of 100
-_TYPICAL = Decimal(50)
-# nine of ten
-_NINETY = 1.645
 _MOST_CASES = 1000
-
-
-class _Split(NamedTuple):
-    """All cards of all lines one after the other, and every share of a slot in one of them."""
-
-    cards: list[Card]
-    lines: Places
-    card: Places
-    slot: Places
-    share: Floats
-
-    def by_slot(self, of_card: Floats, slots: int) -> Floats:
-        """What each slot has of something that every card carries."""
-        found = np.bincount(self.slot, weights=self.share * of_card[self.card], minlength=slots)
-        return found.astype(np.float64)
 
 
 def broken_down(
@@ -86,10 +64,10 @@ def broken_down(
     pairs = facts.rules.slots.pairs
     if tuple(by) == (PAIR,) and not pairs:
         teams = owning.teams_of(facts.lines, facts.rules)
-        alone = _weigh(facts, collation, owning.owners(facts.lines, facts.rules), count)
+        alone = weigh(facts, collation, owning.owners(facts.lines, facts.rules), count)
         pairs = tuple(pair_up(teams, alone.value.tolist()))
     owned = owning.owners(facts.lines, facts.rules, by, boxes=count, pairs=pairs)
-    weighed = _weigh(facts, collation, owned, count)
+    weighed = weigh(facts, collation, owned, count)
     if not weighed.value.sum() > 0:
         raise RatingError(
             f"a {key} box holds nothing that has a value here",
@@ -149,78 +127,6 @@ def _boxes(
     return boxes, boxes // size if size and boxes % size == 0 else None
 
 
-class _Weighed(NamedTuple):
-    """Copies of each card, the value of a copy, and by slot the expected value and its variance."""
-
-    split: _Split
-    copies: Floats
-    each: Floats
-    value: Floats
-    variance: Floats
-    kept: float
-
-
-def _weigh(facts: Source, collation: Collation, owned: Owners, boxes: int) -> _Weighed:
-    split = _split(facts, owned)
-    each = _each(facts, split)
-    places, start = [], 0
-    for line in facts.lines:
-        places.append(list(range(start, start + len(line.cards))))
-        start += len(line.cards)
-    slots = len(owned.slots)
-    copies, value, variance = np.zeros(len(split.cards)), np.zeros(slots), np.zeros(slots)
-    for one in categories(collation, facts.lines, places, boxes=boxes):
-        shares = _shares(one, len(split.cards))
-        expected, spread = moments(one.draws)
-        copies += expected * shares
-        first = split.by_slot(shares * each, slots)
-        second = split.by_slot(shares * each * each, slots)
-        value += expected * first
-        # of a random number of draws: E[N] Var(v) + Var(N) E[v]^2
-        variance += expected * (second - first * first) + spread * first * first
-    return _Weighed(split, copies, each, value, variance, float(copies @ each) - float(value.sum()))
-
-
-def _split(facts: Source, owned: Owners) -> _Split:
-    cards: list[Card] = []
-    lines: list[int] = []
-    card: list[int] = []
-    slot: list[int] = []
-    share: list[float] = []
-    for place, (line, own) in enumerate(zip(facts.lines, owned.cards, strict=True)):
-        for one, shares in zip(line.cards, own, strict=True):
-            for owner, part in shares:
-                card.append(len(cards))
-                slot.append(owner)
-                share.append(part)
-            cards.append(one)
-            lines.append(place)
-    return _Split(cards, np.array(lines), np.array(card, int), np.array(slot, int), np.array(share, float))
-
-
-def _each(facts: Source, split: _Split) -> Floats:
-    """The value of a copy of each card: by prices, else by its kind and the demand for who is on it."""
-    worth = facts.of(VALUATION)
-    if not isinstance(worth, Unknown):
-        return np.array([value for line in worth.lines for value in line.values])
-    demand, content = facts.season.demand or {}, facts.rules.slots.content
-    found = []
-    for one in split.cards:
-        wanted = [
-            demand[key].demand if (key := text.key(name)) in demand else _TYPICAL for name in one.subjects
-        ]
-        mean = sum(wanted, Decimal(0)) / len(wanted) if wanted else _TYPICAL
-        found.append(float(content[one.kind] * mean / _TYPICAL))
-    return np.array(found)
-
-
-def _shares(category: Category, cards: int) -> Floats:
-    """The share of each card in a draw whose values are the places of its cards."""
-    weights = np.asarray(category.weights, dtype=np.float64)
-    places = np.asarray(category.values, dtype=np.intp)
-    return np.bincount(places, weights=weights / weights.sum(), minlength=cards).astype(np.float64)
-
-
 def _cost(facts: Source, key: str, boxes: int, cases: int | None) -> BreakCost | Unknown:
     costs = facts.of(economics.SECTION)
     if isinstance(costs, Unknown):
@@ -243,53 +149,43 @@ def _assembled(
     key: str,
     collation: Collation,
     owned: Owners,
-    weighed: _Weighed,
+    weighed: Weighed,
     cost: BreakCost | Unknown,
     boxes: int,
     cases: int | None,
 ) -> Break:
-    worth_of_all, costs = facts.of(VALUATION), facts.of(economics.SECTION)
-    by_prices = not isinstance(worth_of_all, Unknown)
+    worth, costs = facts.of(VALUATION), facts.of(economics.SECTION)
+    by_prices = not isinstance(worth, Unknown)
     values = [tenths.six_digits(max(0.0, one)) for one in weighed.value.tolist()]
-    total = weighed.value.sum()
-    # what no filter takes the host keeps unsold, and pays for; what house rules keep the buyers pay for
-    unsold = [tenths.six_digits(max(0.0, weighed.kept))] if owned.by == owning.FILTERS else []
-    charged: Sequence[Decimal | None] = [None] * len(values)
-    at_cost = charged
-    if isinstance(cost, BreakCost):
-        charged, at_cost = (cost_shares([*values, *unsold], one) for one in (cost.total, cost.landed))
-    limits = _limits(facts, weighed) if by_prices else None
     put = tiers(values, len(facts.rules.slots.tiers))
-    names = facts.rules.slots.tiers
+    priced = _priced(values, owned, weighed, cost, by_prices=by_prices)
+    limits = None if isinstance(worth, Unknown) else share_limits(worth, weighed)
+    share = weighed.value / weighed.value.sum()
     expected = _expected(facts, weighed, len(owned.slots))
     counts = _counts(facts, weighed.split, owned)
     none = _chances(facts, collation, owned, weighed, boxes)
     slots = []
     for i, name in enumerate(owned.slots):
-        worth = money.cents(values[i]) if by_prices else None
-        own, tier = at_cost[i], names[put.tier[i]]
-        move = _move(facts, name)
+        tier = _tier(facts, name, facts.rules.slots.tiers[put.tier[i]])
         slots.append(
             Slot(
                 slot=name,
                 counts=counts[i],
                 expected=expected[i],
-                value=worth if worth is not None else values[i],
-                deviation=money.cents(tenths.six_digits(math.sqrt(max(0.0, weighed.variance[i]))))
-                if by_prices
-                else None,
-                share=float(weighed.value[i] / total),
+                value=priced[i].value,
+                deviation=priced[i].deviation,
+                share=float(share[i]),
                 share_low=None if limits is None else float(limits[0][i]),
                 share_high=None if limits is None else float(limits[1][i]),
                 p_no_autograph=none[i][0],
                 p_no_hit=none[i][1],
                 p_only_base=none[i][2],
-                cost_share=charged[i],
-                worth=worth,
-                limit=max((one for one in (worth, own) if one is not None), default=None),
-                tier=move.tier if move else tier,
-                tier_by_value=tier,
-                moved=move.reason if move and move.tier != tier else "",
+                cost_share=priced[i].cost_share,
+                worth=priced[i].worth,
+                limit=priced[i].limit,
+                tier=tier.tier,
+                tier_by_value=tier.by_value,
+                moved=tier.moved,
             )
         )
     return Break(
@@ -303,9 +199,9 @@ def _assembled(
         boxes_per_case=collation.boxes_per_case,
         basis=PRICES if by_prices else CONTENT,
         currency=facts.rules.currency,
-        resting_on={} if isinstance(worth_of_all, Unknown) else _resting_on(worth_of_all.values),
+        resting_on={} if isinstance(worth, Unknown) else _resting_on(worth.values),
         cost=cost,
-        value=_amount(float(total), by_prices=by_prices),
+        value=_amount(float(weighed.value.sum()), by_prices=by_prices),
         kept=_amount(max(0.0, weighed.kept), by_prices=by_prices),
         slots=tuple(slots),
         fit=put.fit,
@@ -313,6 +209,51 @@ def _assembled(
         remarks=owned.remarks,
         at_least=tuple(facts.lines[i].name for i in collation.open_lines),
     )
+
+
+class _Priced(NamedTuple):
+    """The money of a slot, see `Slot`; without prices its value is in points of content."""
+
+    value: Decimal
+    deviation: Decimal | None
+    worth: Decimal | None
+    cost_share: Decimal | None
+    limit: Decimal | None
+
+
+def _priced(
+    values: Sequence[Decimal], owned: Owners, weighed: Weighed, cost: BreakCost | Unknown, *, by_prices: bool
+) -> list[_Priced]:
+    # what no filter takes the host keeps unsold, and pays for; what house rules keep the buyers pay for
+    unsold = [tenths.six_digits(max(0.0, weighed.kept))] if owned.by == owning.FILTERS else []
+    charged: Sequence[Decimal | None] = [None] * len(values)
+    at_cost = charged
+    if isinstance(cost, BreakCost):
+        charged, at_cost = (cost_shares([*values, *unsold], one) for one in (cost.total, cost.landed))
+    found = []
+    for i, value in enumerate(values):
+        worth = deviation = None
+        if by_prices:
+            worth = money.cents(value)
+            deviation = money.cents(tenths.six_digits(math.sqrt(max(0.0, weighed.variance[i]))))
+        limit = max((one for one in (worth, at_cost[i]) if one is not None), default=None)
+        found.append(_Priced(value if worth is None else worth, deviation, worth, charged[i], limit))
+    return found
+
+
+class _Tier(NamedTuple):
+    """Where a slot stands and where its value puts it, with the host's reason where these differ."""
+
+    tier: str
+    by_value: str
+    moved: str
+
+
+def _tier(facts: Source, slot: str, by_value: str) -> _Tier:
+    move = _move(facts, slot)
+    if move is None or move.tier == by_value:
+        return _Tier(by_value, by_value, "")
+    return _Tier(move.tier, by_value, move.reason)
 
 
 def _resting_on(values: Values) -> dict[str, Decimal]:
@@ -337,57 +278,7 @@ def _move(facts: Source, slot: str) -> TierMove | None:
     return None
 
 
-def _limits(facts: Source, weighed: _Weighed) -> tuple[Floats, Floats]:
-    """Nine-in-ten limits of each slot's share, by what is uncertain in the prices.
-
-    What sets all prices alike cancels in a share. What is left is mostly who is on a card: each subject's
-    effect has its own standard error, and those never sold lie as far apart as subjects do; a card with sales
-    of its own is off by itself.
-    """
-    worth = facts.of(VALUATION)
-    if isinstance(worth, Unknown):
-        raise TypeError("shares have limits only where there are prices")
-    split, slots = weighed.split, len(weighed.value)
-    basis = [one for line in worth.lines for one in line.basis]
-    low = np.array([one for line in worth.lines for one in line.low])
-    high = np.array([one for line in worth.lines for one in line.high])
-    spread = np.log(np.maximum(high, 1e-9) / np.maximum(low, 1e-9)) / (2 * _NINETY)
-    known = {text.key(one.subject): float(one.error) for one in worth.subjects}
-    effects = np.array([float(one.value) for one in worth.subjects])
-    errors = np.array([float(one.error) for one in worth.subjects])
-    unsold = math.sqrt(float(np.mean(effects**2) + np.mean(errors**2))) if len(effects) else None
-    amount = weighed.copies * weighed.each
-    # value that hangs on each source of error: a subject, or a card by itself
-    sources: dict[object, dict[int, float]] = {}
-    sizes: dict[object, float] = {}
-    for card, slot, part in zip(split.card.tolist(), split.slot.tolist(), split.share.tolist(), strict=True):
-        held = part * amount[card]
-        if not held or basis[card] == "bulk":
-            continue
-        names = [text.key(name) for name in split.cards[card].subjects]
-        if basis[card] == "sold" or not names:
-            hung: list[object] = [card]
-            sizes[card] = spread[card] * 1.253 / math.sqrt(3)
-        else:
-            hung = list(names)
-            for name in names:
-                sizes[name] = spread[card] if unsold is None else known.get(name, unsold)
-        for source in hung:
-            own = sources.setdefault(source, {})
-            own[slot] = own.get(slot, 0.0) + held / len(hung)
-    variance = np.zeros(slots)
-    whole = 0.0
-    for source, own in sources.items():
-        for slot, held in own.items():
-            variance[slot] += (held * sizes[source]) ** 2
-        whole += (sum(own.values()) * sizes[source]) ** 2
-    total = weighed.value.sum()
-    share = weighed.value / total
-    off = np.sqrt((1 - share) ** 2 * variance + share**2 * np.maximum(0.0, whole - variance)) / total
-    return np.maximum(0.0, share - _NINETY * off), np.minimum(1.0, share + _NINETY * off)
-
-
-def _kinds(facts: Source, split: _Split) -> dict[str, npt.NDArray[np.bool_]]:
+def _kinds(facts: Source, split: Split) -> dict[str, npt.NDArray[np.bool_]]:
     """Which cards count as what."""
     runs = [run for line in facts.lines for run in line.runs]
     each = {
@@ -401,7 +292,7 @@ def _kinds(facts: Source, split: _Split) -> dict[str, npt.NDArray[np.bool_]]:
     return {name: np.array(held, dtype=bool) for name, held in each.items()}
 
 
-def _expected(facts: Source, weighed: _Weighed, slots: int) -> list[Expected]:
+def _expected(facts: Source, weighed: Weighed, slots: int) -> list[Expected]:
     found = {
         name: weighed.split.by_slot(weighed.copies * held, slots)
         for name, held in _kinds(facts, weighed.split).items()
@@ -412,7 +303,7 @@ def _expected(facts: Source, weighed: _Weighed, slots: int) -> list[Expected]:
     ]
 
 
-def _counts(facts: Source, split: _Split, owned: Owners) -> list[Counts]:
+def _counts(facts: Source, split: Split, owned: Owners) -> list[Counts]:
     """Cards of the checklist by kind that each slot has a claim to; lots among all slots are no claim."""
     kinds = _kinds(facts, split)
     cards: list[dict[str, set[int]]] = [{name: set() for name in kinds} for _ in owned.slots]
@@ -433,7 +324,7 @@ def _counts(facts: Source, split: _Split, owned: Owners) -> list[Counts]:
 
 
 def _chances(
-    facts: Source, collation: Collation, owned: Owners, weighed: _Weighed, boxes: int
+    facts: Source, collation: Collation, owned: Owners, weighed: Weighed, boxes: int
 ) -> list[list[Decimal]]:
     """The chances that a slot gets no autograph, no hit, and nothing but base cards."""
     split, slots = weighed.split, len(owned.slots)

@@ -39,6 +39,7 @@ def content(
     kinds = Counter(card.kind for card in cards)
     signed = [card for card in cards if card.has_signature]
     relics = [card for card in cards if card.kind in {"relic", "autograph relic"}]
+    where_signed = Counter(card.signed for card in signed)
     return Content(
         cards=len(cards),
         kinds={kind: kinds[kind] for kind in KINDS if kinds[kind]},
@@ -48,16 +49,21 @@ def content(
         rookies=sum(card.rookie for card in cards),
         variations=sum(card.variation for card in cards),
         redemptions=sum(card.redemption for card in cards),
-        subjects=len({text.key(name) for card in cards for name in card.subjects}),
+        subjects=_subjects(cards),
         tiers=_tiers(cards, parallels or ()),
-        signed_on_card=sum(card.signed == "card" for card in signed),
-        signed_on_stickers=sum(card.signed == "sticker" for card in signed),
-        signed_unknown=sum(not card.signed for card in signed),
-        signers=len({text.key(name) for card in signed for name in card.subjects}),
+        signed_on_card=where_signed["card"],
+        signed_on_stickers=where_signed["sticker"],
+        signed_unknown=where_signed[""],
+        signers=_subjects(signed),
         relics_by=dict(sorted(Counter(card.relic or "not said" for card in relics).items())),
         has_signatures=bool(signed),
         has_relics=bool(relics),
     )
+
+
+def _subjects(cards: Sequence[Card]) -> int:
+    """How many people some cards name."""
+    return len({text.key(name) for card in cards for name in card.subjects})
 
 
 def _subsets(cards: Sequence[Card], parallels: Sequence[Parallel]) -> tuple[SubsetContent, ...]:

@@ -30,6 +30,9 @@ from rating.release.release import Release
 from rating.release.sheet import Format, Sheet
 
 PROMISED = ("autographs", "relics", "hits", "numbered")
+# a subset and one of its parallels, blank for the cards themselves; and the print run of each
+Rung = tuple[str, str]
+Rungs = Mapping[Rung, int | None]
 
 
 def earlier(
@@ -169,42 +172,44 @@ def _ladder(old: Release, new: Release) -> Ladder | Unknown:
     if old.parallels is None or new.parallels is None:
         which = "the edition before has" if old.parallels is None else "this edition has"
         return Unknown(f"{which} no parallels.csv")
-    names: dict[tuple[str, str], tuple[str, str]] = {}
+    names: dict[Rung, Rung] = {}
     was, now = (_rungs(one.cards or (), one.parallels or (), names) for one in (old, new))
-    both = {subset for subset, parallel in was if not parallel} & {
-        subset for subset, parallel in now if not parallel
-    }
+    both = _bare(was) & _bare(now)
     places = [place for place in dict.fromkeys((*now, *was)) if place[0] in both]
-    changes = []
-    for place in places:
-        change = "added" if place not in was else "dropped" if place not in now else "run"
-        if change != "run" or was[place] != now[place]:
-            changes.append(
-                RungChange(
-                    subset=names[place][0],
-                    parallel=names[place][1],
-                    change=change,
-                    was=was.get(place),
-                    now=now.get(place),
-                )
-            )
     rungs = [place for place in places if place[1]]
     return Ladder(
         was=sum(place in was for place in rungs),
         now=sum(place in now for place in rungs),
         kept=sum(place in was and place in now for place in rungs),
-        changes=tuple(changes),
+        changes=tuple(
+            _change(place, names[place], was, now) for place in places if _differs(place, was, now)
+        ),
     )
 
 
+def _bare(rungs: Rungs) -> set[str]:
+    """The subsets that an edition has."""
+    return {subset for subset, parallel in rungs if not parallel}
+
+
+def _differs(place: Rung, was: Rungs, now: Rungs) -> bool:
+    return place not in was or place not in now or was[place] != now[place]
+
+
+def _change(place: Rung, name: Rung, was: Rungs, now: Rungs) -> RungChange:
+    subset, parallel = name
+    change = "added" if place not in was else "dropped" if place not in now else "run"
+    return RungChange(subset=subset, parallel=parallel, change=change, was=was.get(place), now=now.get(place))
+
+
 def _rungs(
-    cards: Sequence[Card], parallels: Iterable[Parallel], names: dict[tuple[str, str], tuple[str, str]]
-) -> dict[tuple[str, str], int | None]:
+    cards: Sequence[Card], parallels: Iterable[Parallel], names: dict[Rung, Rung]
+) -> dict[Rung, int | None]:
     """The print run of each subset, where all its cards share one, and of each of its parallels.
 
     What they are called is added to `names`, where the first spelling stays.
     """
-    found: dict[tuple[str, str], int | None] = {}
+    found: dict[Rung, int | None] = {}
     for key, own in _by_subset(cards).items():
         runs = {card.print_run for card in own}
         found[key, ""] = runs.pop() if len(runs) == 1 else None

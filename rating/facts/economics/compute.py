@@ -6,10 +6,12 @@ the season's own shares (common practice, no source).
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 from fractions import Fraction
+from typing import Any
 
 from rating import money, tenths, text
 from rating.facts.context import Buying, PriceClass, SeasonContext
@@ -159,15 +161,10 @@ def _own_currency(prices: Sequence[Price], currency: str) -> tuple[list[Price], 
 
 def _format(packed: Format, prices: list[Price], release: Release, buying: Buying) -> FormatEconomics:
     counts, source = per_box(packed, release)
-    lines = tuple(
-        _line(one, packed, counts, buying) for one in sorted(prices, key=lambda one: (one.day, one.row))
-    )
-    best = next((last for kind in _PREFERENCE if (last := _last(lines, kind)) is not None), None)
-    case = max(
-        (one for one in prices if one.unit == "case"), key=lambda one: (one.day, one.row), default=None
-    )
+    dated = sorted(prices, key=lambda one: (one.day, one.row))
+    lines = tuple(_line(one, packed, counts, buying) for one in dated)
     street, listed = _last(lines, "street"), _last(lines, "list")
-    return FormatEconomics(
+    found = FormatEconomics(
         name=packed.name,
         cards_per_pack=packed.cards_per_pack,
         packs_per_box=packed.packs_per_box,
@@ -178,23 +175,64 @@ def _format(packed: Format, prices: list[Price], release: Release, buying: Buyin
         hits_per_box=counts.get("hits"),
         numbered_per_box=counts.get("numbered"),
         counts_from=source,
-        box_price=best.box if best else None,
-        price_kind=best.kind if best else "",
-        price_day=best.day if best else None,
-        landed_box=best.landed_box if best else None,
-        per_pack=best.per_pack if best else None,
-        per_card=best.per_card if best else None,
-        per_hit=best.per_hit if best else None,
-        per_numbered=best.per_numbered if best else None,
         list_price=listed.box if listed else None,
         street_price=street.box if street else None,
-        case_price=money.cents(case.price) if case else None,
-        case_kind=case.kind if case else "",
-        landed_case=landed(money.cents(case.price), buying) if case else None,
-        case_discount=_discount(case, prices, packed),
         restocks=len({one.day for one in prices if one.kind == "restock"}),
         sources=len({one.source for one in prices if one.kind in {"street", "restock"} and one.source}),
         prices=lines,
+        **_NO_PRICE,
+    )
+    best = next((last for kind in _PREFERENCE if (last := _last(lines, kind)) is not None), None)
+    case = next((one for one in reversed(dated) if one.unit == "case"), None)
+    return _with_case(_with_box(found, best), case, prices, packed, buying)
+
+
+# of a format that nobody has seen a price of
+_NO_PRICE: Mapping[str, Any] = dict.fromkeys(
+    (
+        "box_price",
+        "price_day",
+        "landed_box",
+        "per_pack",
+        "per_card",
+        "per_hit",
+        "per_numbered",
+        "case_price",
+        "case_discount",
+    )
+) | {"price_kind": ""}
+
+
+def _with_box(found: FormatEconomics, best: PriceLine | None) -> FormatEconomics:
+    """The format at the price that the grade goes by."""
+    if best is None:
+        return found
+    return replace(
+        found,
+        box_price=best.box,
+        price_kind=best.kind,
+        price_day=best.day,
+        landed_box=best.landed_box,
+        per_pack=best.per_pack,
+        per_card=best.per_card,
+        per_hit=best.per_hit,
+        per_numbered=best.per_numbered,
+    )
+
+
+def _with_case(
+    found: FormatEconomics, case: Price | None, prices: Sequence[Price], packed: Format, buying: Buying
+) -> FormatEconomics:
+    """The format with its last case; of two on one day the later row."""
+    if case is None:
+        return found
+    price = money.cents(case.price)
+    return replace(
+        found,
+        case_price=price,
+        case_kind=case.kind,
+        landed_case=landed(price, buying),
+        case_discount=_discount(case, prices, packed),
     )
 
 
@@ -228,9 +266,9 @@ def _each(box: Decimal | None, number: Decimal | int | None) -> Decimal | None:
     return money.cents(Fraction(box) / Fraction(number))
 
 
-def _discount(case: Price | None, prices: Sequence[Price], packed: Format) -> Decimal | None:
+def _discount(case: Price, prices: Sequence[Price], packed: Format) -> Decimal | None:
     """How much cheaper a box is in a case, as a share, against the box price of the same kind."""
-    if case is None or packed.boxes_per_case is None:
+    if packed.boxes_per_case is None:
         return None
     box = latest(prices, case.kind)
     if box is None or not box.price:

@@ -108,7 +108,27 @@ def collate(
         return None
     base = _base(packed, lines)
     here = [i for i, line in enumerate(lines) if packed.key in line.formats and i not in base]
-    rates = _rates(packed, lines, here, implied or {})
+    draws, taken = _stated(packed, lines, here, _rates(packed, lines, here, implied or {}), packs or {})
+    left = float(packed.cards_per_pack * packed.packs_per_box) - math.fsum(draw.per_box for draw in draws)
+    return Collation(
+        format=packed.key,
+        packs_per_box=packed.packs_per_box,
+        boxes_per_case=packed.boxes_per_case,
+        cards_per_pack=Fraction(packed.cards_per_pack),
+        draws=(*draws, *_rest(base, lines, left)),
+        open_lines=tuple(i for i in here if i not in taken),
+        overfull=max(0.0, -left),
+    )
+
+
+def _stated(
+    packed: Format,
+    lines: Sequence[Line],
+    here: Sequence[int],
+    rates: Mapping[int, float],
+    packs: Mapping[str, float],
+) -> tuple[list[Draw], set[int]]:
+    """What promises, odds and numbers of copies say of some lines, and those that they speak of."""
     draws: list[Draw] = []
     taken: set[int] = set()
     promises = sorted(
@@ -122,23 +142,18 @@ def collate(
             draws.append(_draw("odds", (i,), (1.0,), rates[i], lines[i].name))
             taken.add(i)
     for i in here:
-        if i not in taken and (rate := _spread(packed, lines[i], packs or {})) is not None:
+        if i not in taken and (rate := _spread(packed, lines[i], packs)) is not None:
             draws.append(_draw("copies", (i,), (1.0,), rate, lines[i].name))
             taken.add(i)
-    room = float(packed.cards_per_pack * packed.packs_per_box)
-    left = room - math.fsum(draw.per_box for draw in draws)
-    if base and left > 0:
-        cards = [len(lines[i].cards) for i in base]
-        draws.append(_draw("rest", tuple(base), tuple(one / sum(cards) for one in cards), left, "base"))
-    return Collation(
-        format=packed.key,
-        packs_per_box=packed.packs_per_box,
-        boxes_per_case=packed.boxes_per_case,
-        cards_per_pack=Fraction(packed.cards_per_pack),
-        draws=tuple(draws),
-        open_lines=tuple(i for i in here if i not in taken),
-        overfull=max(0.0, -left),
-    )
+    return draws, taken
+
+
+def _rest(base: Sequence[int], lines: Sequence[Line], left: float) -> list[Draw]:
+    """The base cards that fill what is left of a box, none where nothing is."""
+    if not base or left <= 0:
+        return []
+    cards = [len(lines[i].cards) for i in base]
+    return [_draw("rest", tuple(base), tuple(one / sum(cards) for one in cards), left, "base")]
 
 
 def _base(packed: Format, lines: Sequence[Line]) -> list[int]:

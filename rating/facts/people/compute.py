@@ -59,34 +59,43 @@ def people(
         return Unknown("there is no checklist.csv yet")
     shown = season.team_names()
     named = _by_subject(cards, shown)
-    served = {
-        shown[team] for card in cards for name in card.teams for team in [text.key(name)] if team in shown
-    }
-    day = released_on or as_of
-    members = None
-    if season.rookies is not None:
-        members = [one for one in season.rookies if one.since is None or one.since <= day]
-    names = [one.subject for one in members or ()]
-
-    def among(is_meant: Callable[[_Named], bool]) -> tuple[str, ...]:
-        return tuple(name for name in names if (one := named.get(text.key(name))) and is_meant(one))
-
+    served = {shown[key] for card in cards for name in card.teams if (key := text.key(name)) in shown}
+    members = _class_of(season, released_on or as_of)
+    names = members or ()
     return People(
         teams_served=tuple(team for team in season.teams if team in served),
         teams_missing=tuple(team for team in season.teams if team not in served),
         rookie_class=None if members is None else len(members),
-        rookies_carded=among(lambda one: bool(one.cards)),
-        rookies_in_base=among(lambda one: any(map(_is_base, one.cards))),
-        rookies_signing=among(lambda one: any(card.has_signature for card in one.cards)),
+        rookies_carded=_among(names, named, lambda one: bool(one.cards)),
+        rookies_in_base=_among(names, named, lambda one: any(map(_is_base, one.cards))),
+        rookies_signing=_among(names, named, lambda one: any(map(_is_signed, one.cards))),
         rookies_missing=tuple(name for name in names if text.key(name) not in named),
-        rookies_only_signing=among(lambda one: all(card.has_signature for card in one.cards)),
-        rookies_only_base=among(lambda one: all(map(_is_base, one.cards))),
+        rookies_only_signing=_among(names, named, lambda one: all(map(_is_signed, one.cards))),
+        rookies_only_base=_among(names, named, lambda one: all(map(_is_base, one.cards))),
         wanted=_wanted(season.demand, named, lines, collation),
         wanted_missing=tuple(
             one for one in _most_wanted(season.demand) if text.key(one.subject) not in named
         ),
         signer_demand=_signer_demand(season.demand, cards),
     )
+
+
+def _class_of(season: SeasonContext, day: date) -> tuple[str, ...] | None:
+    """The rookie class as of a day, None where it is not known."""
+    if season.rookies is None:
+        return None
+    return tuple(one.subject for one in season.rookies if one.since is None or one.since <= day)
+
+
+def _among(
+    names: Iterable[str], named: Mapping[str, _Named], is_meant: Callable[[_Named], bool]
+) -> tuple[str, ...]:
+    """Those of some subjects who have cards, and such ones."""
+    return tuple(name for name in names if (one := named.get(text.key(name))) and is_meant(one))
+
+
+def _is_signed(card: Card) -> bool:
+    return card.has_signature
 
 
 def _is_base(card: Card) -> bool:

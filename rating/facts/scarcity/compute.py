@@ -11,6 +11,7 @@ import math
 from collections.abc import Mapping, Sequence
 from decimal import Decimal
 from fractions import Fraction
+from typing import NamedTuple
 
 from rating import tenths
 from rating.facts.falling.collation import Collation, is_meant
@@ -118,6 +119,15 @@ def _format(packed: Format, span: PackRange) -> FormatPacks:
     return FormatPacks(packs=_span(span), boxes=boxes, cases=cases, remark=remark)
 
 
+class _Known(NamedTuple):
+    """The copies of a line as far as known, and what says so."""
+
+    basis: str
+    low: int | None
+    high: int | None
+    estimate: float | None
+
+
 def _line(
     i: int,
     line: Line,
@@ -127,40 +137,45 @@ def _line(
     set_aside: set[int],
 ) -> LineCopies:
     """Copies of a line: by print runs, else by odds, else by how its format's boxes are filled."""
-    basis, low, high, estimate = "unknown", None, None, None
     odds = {key: float(x) for key, x in line.odds.items() if key in packs}
     if line.copies is not None:
-        basis, low, high, estimate = "print run", line.copies, line.copies, float(line.copies)
+        known = _Known("print run", line.copies, line.copies, float(line.copies))
     elif odds and set(odds) >= set(line.odds) and i not in set_aside:
-        found = copies_of_line(odds, packs)
-        basis, estimate = "odds", found.estimate
-        low = tenths.whole_below(found.low)
-        high = tenths.whole_above(found.high) if math.isfinite(found.high) else None
+        known = _by_odds(odds, packs)
     else:
-        shares = {
-            key: _per_pack(i, collations[key]) for key in line.formats if key in packs and key in collations
-        }
-        shares = {key: share for key, share in shares.items() if share}
-        if shares:
-            basis = "packing"
-            low = tenths.whole_below(sum(packs[key].low * share for key, share in shares.items()))
-            estimate = math.fsum((packs[key].estimate or 0) * share for key, share in shares.items())
-            most = sum(packs[key].high * share for key, share in shares.items())
-            # where nothing is said of one of its formats there are at least so many
-            high = (
-                tenths.whole_above(most) if math.isfinite(most) and len(shares) == len(line.formats) else None
-            )
+        known = _by_packing(i, line, packs, collations)
+    estimate = None if known.estimate is None else tenths.nearest(known.estimate)
     return LineCopies(
         subset=line.subset,
         parallel=line.parallel,
         kind=line.kind,
         cards=len(line.cards),
-        basis=basis,
-        copies=Span(
-            low=low, high=high, estimate=None if estimate is None else tenths.nearest(estimate), error=None
-        ),
-        per_card=None if estimate is None else tenths.six_digits(estimate / len(line.cards)),
+        basis=known.basis,
+        copies=Span(low=known.low, high=known.high, estimate=estimate, error=None),
+        per_card=None if known.estimate is None else tenths.six_digits(known.estimate / len(line.cards)),
     )
+
+
+def _by_odds(odds: Mapping[str, float], packs: Mapping[str, PackRange]) -> _Known:
+    found = copies_of_line(odds, packs)
+    high = tenths.whole_above(found.high) if math.isfinite(found.high) else None
+    return _Known("odds", tenths.whole_below(found.low), high, found.estimate)
+
+
+def _by_packing(
+    i: int, line: Line, packs: Mapping[str, PackRange], collations: Mapping[str, Collation]
+) -> _Known:
+    """What the rest of each format's packs leaves for a line."""
+    each = {key: _per_pack(i, collations[key]) for key in line.formats if key in packs and key in collations}
+    shares = {key: share for key, share in each.items() if share}
+    if not shares:
+        return _Known("unknown", None, None, None)
+    low = tenths.whole_below(sum(packs[key].low * share for key, share in shares.items()))
+    estimate = math.fsum((packs[key].estimate or 0) * share for key, share in shares.items())
+    most = sum(packs[key].high * share for key, share in shares.items())
+    # where nothing is said of one of its formats there are at least so many
+    is_bounded = math.isfinite(most) and len(shares) == len(line.formats)
+    return _Known("packing", low, tenths.whole_above(most) if is_bounded else None, estimate)
 
 
 def _per_pack(i: int, collation: Collation) -> float:
@@ -178,7 +193,7 @@ def _promises(
     formats: Sequence[Format], lines: Sequence[Line], packs: Mapping[str, PackRange]
 ) -> tuple[PromiseCheck, ...]:
     """Each promise beside the odds and beside the copies of the lines that it speaks of."""
-    found = []
+    found: list[PromiseCheck | None] = []
     for packed in formats:
         for promise in packed.guarantees:
             share = packed.in_box(promise.per)
@@ -186,20 +201,37 @@ def _promises(
             if share is None or not pool or packed.packs_per_box is None:
                 continue
             count = float(promise.count * share)
-            if all(packed.key in one.odds for one in pool):
-                x = [float(one.odds[packed.key]) for one in pool]
-                by_odds = guarantee_against_odds(count, x, packed.packs_per_box)
-                found.append(_check(packed, promise, "odds", by_odds))
-            span = packs.get(packed.key)
-            copies = [one.copies for one in pool]
-            only_here = all(one.formats == (packed.key,) for one in pool)
-            if span is not None and only_here and None not in copies and math.isfinite(span.high):
-                boxes = (span.low / packed.packs_per_box, span.high / packed.packs_per_box)
-                total = sum(one or 0 for one in copies)
-                if boxes[0] > 0:
-                    by_copies = guarantee_against_copies(count, boxes, total)
-                    found.append(_check(packed, promise, "copies", by_copies))
-    return tuple(found)
+            found.append(_against_odds(packed, promise, count, packed.packs_per_box, pool))
+            found.append(_against_copies(packed, promise, count, packed.packs_per_box, pool, packs))
+    return tuple(one for one in found if one is not None)
+
+
+def _against_odds(
+    packed: Format, promise: Guarantee, count: float, packs_per_box: int, pool: Sequence[Line]
+) -> PromiseCheck | None:
+    """None where a line of the promise has no odds in the format."""
+    if not all(packed.key in one.odds for one in pool):
+        return None
+    x = [float(one.odds[packed.key]) for one in pool]
+    return _check(packed, promise, "odds", guarantee_against_odds(count, x, packs_per_box))
+
+
+def _against_copies(
+    packed: Format,
+    promise: Guarantee,
+    count: float,
+    packs_per_box: int,
+    pool: Sequence[Line],
+    packs: Mapping[str, PackRange],
+) -> PromiseCheck | None:
+    """None where it is not known how many boxes there are, or how many of the copies are in them."""
+    span, copies = packs.get(packed.key), [one.copies for one in pool]
+    only_here = all(one.formats == (packed.key,) for one in pool)
+    if span is None or span.low <= 0 or not math.isfinite(span.high) or not only_here or None in copies:
+        return None
+    boxes = (span.low / packs_per_box, span.high / packs_per_box)
+    total = sum(one or 0 for one in copies)
+    return _check(packed, promise, "copies", guarantee_against_copies(count, boxes, total))
 
 
 def _check(packed: Format, promise: Guarantee, against: str, found: Against) -> PromiseCheck:

@@ -14,9 +14,10 @@ import math
 import statistics
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
+from typing import NamedTuple
 
 import numpy as np
 
@@ -91,57 +92,121 @@ def valuation(
         return Unknown("there is no checklist.csv yet, so no sale says which card it was")
     given = tuple(sales or ())
     used, aside = sorted_out(given, lines, season.currency, as_of)
-    versions = _versions(lines, scarcity, season.demand_of_others or {})
-    since = _since(used, released_on, as_of)
-    carried = len(used) < FEWEST_SALES
-    if carried and (why := _nothing_to_carry(donors)):
+    is_carried = len(used) < FEWEST_SALES
+    if is_carried and (why := _nothing_to_carry(donors)):
         return Unknown(f"{_too_few(used, given, lines)}, and {why}")
-    if not carried and (why := _tells_nothing(used, lines)):
+    if not is_carried and (why := _tells_nothing(used, lines)):
         return Unknown(why)
-    if carried:
-        # who is on a card counts by how much the season wants them: its own subjects are mostly others
-        versions = [one._replace(subjects=()) for one in versions]
-        seen = [_carried(one, season.demand or {}) for one in donors]
+    since = _since(used, released_on, as_of)
+    versions = _versions(lines, scarcity, season.demand_of_others or {})
+    if is_carried:
+        prices = _prices_of_others(donors, versions, season, carried_on or as_of)
     else:
-        seen = _seen(used, lines, versions, since)
-    model = price_model(seen)
+        prices = _Prices(versions, _seen(used, lines, versions, since), as_of)
+    model = price_model(prices.seen)
     # no further than sales reach: what weeks do after them nobody has seen
-    day = (carried_on or as_of) if carried else as_of
-    week = min(max(0.0, (day - since).days / 7), max(one.week for one in seen))
-    expected = _expected(model, versions, week, season.selling, wider=_WIDER if carried else 1.0)
-    today = {} if carried else _of_the_day(used, model, week, since)
-    made = _lines(lines, used, today, expected, season.selling, CARRIED_OVER if carried else MODELLED)
-    weights = _worth(made, versions)
-    shares = _shares(made, weights)
-    error = _level_error(model, versions, week, weights, made, used, season.selling)
-    if carried:
-        error = _WIDER * math.hypot(error, _apart(model, seen, [one.release for one in donors]))
-    own = [] if carried else model.subjects()
+    week = min(max(0.0, (prices.day - since).days / 7), max(one.week for one in prices.seen))
+    expected = _expected(model, prices.versions, week, season.selling, wider=prices.wider)
+    today = {} if is_carried else _of_the_day(used, model, week, since)
+    made = _lines(lines, used, today, expected, season.selling, prices.basis)
+    weights = _worth(made, prices.versions)
+    error = _level_error(model, prices.versions, week, weights, made, used, season.selling)
+    if is_carried:
+        error = _WIDER * math.hypot(error, _apart(model, prices.seen, prices.releases))
+    counts = _Counts(used, aside, sum(one.sale.day < since for one in used))
     shown = _names(lines)
-    values = Values(
-        sales=len(used),
-        presales=sum(one.sale.day < since for one in used),
-        set_aside=dict(aside),
-        wild=0 if carried else model.wild,
-        carried_from=tuple(dict.fromkeys(one.release for one in donors)) if carried else (),
-        carried_on=day if carried else None,
-        never_sold=tuple(
-            kind for kind in dict.fromkeys(one.kind for one in versions) if not model.speaks_of(kind)
-        ),
-        level_error=six_places(error),
+    return Valuation(
+        values=_section(prices, model, counts, _shares(made, weights), error, _dearest(lines, made)),
+        subjects=() if is_carried else tuple(_subject(one, shown) for one in model.subjects()),
+        lines=made,
+    )
+
+
+class _Prices(NamedTuple):
+    """What cards are priced by: their own sales, or what those of other releases went for.
+
+    versions
+        every card of every line as far as its price goes by it
+    day
+        the day that they are worth so much on
+    releases
+        where each price is from, none of their own
+    """
+
+    versions: list[Version]
+    seen: list[Seen]
+    day: date
+    releases: tuple[str, ...] = ()
+
+    @property
+    def basis(self) -> str:
+        """What a value rests on that is modelled by them."""
+        return CARRIED_OVER if self.releases else MODELLED
+
+    @property
+    def wider(self) -> float:
+        """How many times as far off they are taken to be as they look."""
+        return _WIDER if self.releases else 1.0
+
+
+class _Counts(NamedTuple):
+    """The sales that can be used, those set aside by reason, and how many are from before the release."""
+
+    used: Sequence[Used]
+    aside: Mapping[str, int]
+    presales: int
+
+
+def _prices_of_others(
+    donors: Sequence[Donor], versions: Sequence[Version], season: SeasonContext, day: date
+) -> _Prices:
+    """Who is on a card counts by how much the season wants them: its own subjects are mostly others."""
+    return _Prices(
+        [one._replace(subjects=()) for one in versions],
+        [_carried(one, season.demand or {}) for one in donors],
+        day,
+        tuple(one.release for one in donors),
+    )
+
+
+def _section(
+    prices: _Prices,
+    model: PriceModel,
+    counts: _Counts,
+    shares: Mapping[str, Decimal],
+    error: float,
+    dearest: Dearest | None,
+) -> Values:
+    """What all cards together rest on; of carried-over prices no own effect, coverage or floor is told."""
+    kinds = dict.fromkeys(one.kind for one in prices.versions)
+    found = Values(
+        sales=len(counts.used),
+        presales=counts.presales,
+        set_aside=dict(counts.aside),
+        wild=0,
         sold_share=shares[SOLD],
         modelled_share=shares[MODELLED],
         carried_over=shares[CARRIED_OVER],
         bulk_share=shares[BULK],
-        least=None if model.least is None or carried else money.cents(settled(model.least)),
-        coverage=None if carried else six_digits(model.coverage),
+        least=None,
+        coverage=None,
+        effects=(),
+        never_sold=tuple(kind for kind in kinds if not model.speaks_of(kind)),
+        level_error=six_places(error),
+        dearest=dearest,
+    )
+    if prices.releases:
+        return replace(found, carried_from=tuple(dict.fromkeys(prices.releases)), carried_on=prices.day)
+    return replace(
+        found,
+        wild=model.wild,
+        least=None if model.least is None else money.cents(settled(model.least)),
+        coverage=six_digits(model.coverage),
         effects=tuple(
             Effect(name=one.name, value=six_places(one.value), error=six_places(one.error))
-            for one in ([] if carried else model.effects())
+            for one in model.effects()
         ),
-        dearest=_dearest(lines, made),
     )
-    return Valuation(values=values, subjects=tuple(_subject(one, shown) for one in own), lines=made)
 
 
 def subject_effects(facts: Lasting, currency: str, *, as_of: date) -> tuple[SubjectEffect, ...]:
@@ -375,14 +440,14 @@ def _shares(lines: Sequence[LineValues], worth: Floats) -> dict[str, Decimal]:
 def _dearest(lines: Sequence[Line], made: Sequence[LineValues]) -> Dearest | None:
     """The card worth most in whole cents, of equals the first, None where there is none."""
     found = [
-        (money.cents(Decimal(max(own.values))), line, own)
+        (money.cents(settled(max(own.values))), line, own)
         for line, own in zip(lines, made, strict=True)
         if own.values
     ]
     if not found:
         return None
     value, line, own = max(found, key=lambda one: one[0])
-    place = next(i for i, one in enumerate(own.values) if money.cents(Decimal(one)) == value)
+    place = next(i for i, one in enumerate(own.values) if money.cents(settled(one)) == value)
     card = line.cards[place]
     name = f"{line.name} {card.number}, {text.listed(card.subjects)}"
     return Dearest(name=name, value=value, basis=own.basis[place])
