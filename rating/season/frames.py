@@ -11,11 +11,12 @@ from typing import Any
 
 import pandas as pd
 
+from rating import text
 from rating.doubt.what_if import Outcome
+from rating.errors import RatingError
 from rating.facts.economics.value import Economics, PriceLine
 from rating.ledger.ledger import ScoreEntry
-from rating.release import CHECKLIST
-from rating.release.checklist import Card
+from rating.release.release import TABLES_BY_FIELD, Release
 from rating.standings import Standing
 
 _STANDING = (
@@ -47,9 +48,21 @@ def scores(rows: Sequence[Standing], scored: Mapping[int, Sequence[ScoreEntry]])
     return _whole(frame, "score")
 
 
-def checklist(cards: Sequence[Card]) -> pd.DataFrame:
-    """A checklist, one card a row; two people on a card are parted by ' / '."""
-    return CHECKLIST.frame(cards)
+def tidy(release: Release, name: str) -> pd.DataFrame:
+    """A tidy table of a release by the name of its file without ending; empty where there is no such file.
+
+    Raises
+    ------
+    RatingError
+        if a release has no table of this name
+    """
+    fields_by_name = {table.file.removesuffix(".csv"): field for field, table in TABLES_BY_FIELD.items()}
+    if name not in fields_by_name:
+        raise RatingError(
+            f"a release has no table {text.printable(name)!r}", fix=f"name one of {', '.join(fields_by_name)}"
+        )
+    field = fields_by_name[name]
+    return TABLES_BY_FIELD[field].frame(getattr(release, field) or ())
 
 
 def prices(economics: Economics | None) -> pd.DataFrame:

@@ -47,6 +47,7 @@ class Season:
     scores          the scores behind it, one a row
     what_if         every release before and after a change of points, scores or the rule, one a row
     checklist       the cards of a release, one a row
+    tidy            any table of a release as its file has it: parallels, odds, prices, sales, slots, opened
     prices          its dated prices with what follows from them, one a row
 
     Values
@@ -164,7 +165,19 @@ class Season:
         """The cards of a release."""
         from rating.season import frames
 
-        return frames.checklist(self.files.release(slug).cards or ())
+        return frames.tidy(self.files.release(slug), "checklist")
+
+    def tidy(self, slug: str, name: str) -> pd.DataFrame:
+        """A table of a release as its file has it: checklist, parallels, odds, prices, sales, slots, opened.
+
+        Raises
+        ------
+        rating.errors.RatingError
+            if a release has no table of this name
+        """
+        from rating.season import frames
+
+        return frames.tidy(self.files.release(slug), name)
 
     def prices(self, slug: str) -> pd.DataFrame:
         """The dated prices of a release's formats with what follows from them."""

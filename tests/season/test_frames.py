@@ -7,6 +7,7 @@ import pytest
 
 import rating
 from rating.doubt.what_if import WhatIf
+from rating.errors import RatingError
 
 
 def test_the_frames_of_a_season(small_season, record):
@@ -35,3 +36,25 @@ def test_the_frames_of_a_season(small_season, record):
     prices = season.prices("deep-harbour")
     assert [str(price) for price in prices["per_card"]] == ["1.43", "1.79"]
     assert season.prices("low-water").empty
+
+
+@pytest.mark.parametrize("name", ["checklist", "parallels", "odds", "prices", "sales", "slots", "opened"])
+def test_a_tidy_table_is_what_another_reader_finds_in_its_file(sample_season, name):
+    """Row for row, with the file's columns, and text as it is written: 001 stays 001."""
+    path = sample_season / "releases" / "halyard" / f"{name}.csv"
+    found = rating.open_season(sample_season).tidy("halyard", name)
+    if not path.exists():
+        assert found.empty
+        return
+    read = pd.read_csv(path, dtype=str, keep_default_na=False)
+    assert len(found) == len(read) > 0
+    assert set(read) <= set(found)
+    for column in {"number", "subjects", "subset", "title", "source", "slot"} & set(read):
+        assert list(found[column]) == list(read[column])
+
+
+def test_a_table_that_no_release_has_is_refused(sample_season):
+    """With those that there are."""
+    with pytest.raises(RatingError, match="no table 'cards'") as told:
+        rating.open_season(sample_season).tidy("halyard", "cards")
+    assert "checklist, parallels, odds, prices, sales, opened, slots" in told.value.fix

@@ -37,6 +37,7 @@ TABLES = {
     "scores": lambda season: season.scores(),
     "what_if": lambda season: season.what_if(WhatIf(points={"design": 0})),
     "checklist": lambda season: season.checklist("halyard"),
+    "tidy": lambda season: season.tidy("halyard", "sales"),
     "prices": lambda season: season.prices("halyard"),
 }
 # what each gives; of tuples and mappings what they hold
