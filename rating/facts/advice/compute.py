@@ -17,6 +17,10 @@ casual opener
 singles buyer
     wait while most sales are from before the release, prices are another release's, or they fall week by week
     by more than chance explains; else singles
+
+A box is sensible where half of what it costs landed is expected to come back: the fun of opening is paid for,
+and the median box hardly ever returns its price. A list price of a case does not compete with a street price
+of a box.
 """
 
 from __future__ import annotations

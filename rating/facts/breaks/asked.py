@@ -1,4 +1,8 @@
-"""What others ask for the slots of a break, held against what they are worth and should cost."""
+"""What others ask for the slots of a break, held against what they are worth and should cost.
+
+An even swap takes a slot for which others ask no more: the other side loses nothing by what is asked, so it
+may say yes.
+"""
 
 from __future__ import annotations
 

@@ -3,6 +3,11 @@
 Two numbers stand side by side. A slot's cost share is its part of what the cases cost, by its share of the
 value; its worth is what its cards are expected to leave a seller. While no price is known, what it holds
 stands in for the value: copies by kind, each weighed by the demand for who is on it.
+
+The limit for an auction is the greater of worth and part of the landed cost, before the host's margin: above
+it one pays more than for opening the same share oneself. Slots cut by filters pay for their own part of the
+value; what house rules leave to the host all slots pay for. Limits of a share count the errors of its
+subjects, each by itself; what sets all prices alike cancels.
 """
 
 from __future__ import annotations

@@ -3,6 +3,9 @@
 What is promised for certain falls so often; a line with odds falls as often as they say; what is promised on
 average and has no odds shares what the odds leave of the promise; numbered cards without either are spread
 evenly over the packs; the rest of a pack is base. All of this is common practice, no source.
+
+In a pool without odds an unnumbered card counts as the most frequent numbered one, and as 300 at the least:
+print runs end about there, and counting cards alike made a 1/1 as likely as a common.
 """
 
 from __future__ import annotations

@@ -4,6 +4,10 @@ What falls for certain is drawn for certain, odds of up to one in ten packs are 
 together are one compound Poisson draw, and the rest of the packs is base. Draws are taken to be independent
 of each other, from a run so large that what is opened does not change it; where more than a hundredth of the
 run is opened, promised cards of which all print runs are known are drawn without replacement instead.
+
+Draws without replacement take promised cards of known runs in that format alone, up to a quarter of the pool:
+below a hundredth of the run nothing shows in two digits, and a run in several formats does not say how many
+are here.
 """
 
 from __future__ import annotations

@@ -6,6 +6,12 @@ expects. Selling takes a share of price and postage, the postage itself and a fi
 worth less than the season's bulk floor, which is what a card leaves that is not worth selling alone. Before
 there are twenty sales the same model is fitted to what other releases went for, and taken to be twice as far
 off.
+
+A card's own sales are moved to the day by what a week does to all prices before their median is taken: where
+prices fall, a median over two months is what nobody pays any more. A card whose expected price leaves no more
+than the bulk floor is worth the floor, as it sells alone only by luck. A kind of which no sale speaks counts
+as bulk and is named; its price would be made up. The doubt of the level counts each card by what its value
+moves by where prices do, not by its share.
 """
 
 from __future__ import annotations

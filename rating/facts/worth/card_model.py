@@ -6,6 +6,11 @@ x log(its sales), where none count as one, and its own, which is shrunk towards 
 (empirical Bayes), all else hardly; with less than two sales each they are not told apart. Intervals come
 from sales that a fit has not seen, and so does their coverage. Where every card of a rookie is a rookie card,
 the effect of rookie is that of rookies as people, apart from the demand that the season knows of.
+
+A price that many sales share and none is below counts as "this or less": taken at face it makes commons dear
+and flattens what scarcity does, and leaving such sales out makes them dearer still. Weeks are followed no
+further than the last sale. Exponents and weeks have tight priors, and a kind never sold counts as the
+nearest: with twenty sales of twenty people the model would explain every error away.
 """
 
 from __future__ import annotations

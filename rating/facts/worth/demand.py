@@ -4,6 +4,10 @@ An effect on prices is one against the other subjects of its release, so each re
 stars are, a star looks typical. Levels and subjects are found together by weighted least squares, each effect
 weighing by its precision; the subjects that releases share tie them. The demand of a subject is where it lies
 among all if they are normal: 50 is typical, and 84 one deviation above.
+
+Each release is fitted without demand, so that nothing goes round in a circle; what all rookies share belongs
+to a rookie. A model of a release's prices takes demand from other releases and the host only: its own sales
+would count twice. Who is never sold is in doubt by as much as subjects differ.
 """
 
 from __future__ import annotations
