@@ -28,6 +28,8 @@ CONCENTRATION = 100.0
 DRAWS, SEED, LEVEL = 20_000, 1, 0.9
 # as sure as a host would want before calling it settled
 SOLID = 0.9
+# what is told is rounded far above what processors differ by: 1e-15 in counts of draws, 1e-8 in drawn points
+_PLACES, _POINTS_PLACES = 9, 4
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -162,11 +164,11 @@ def ranges(
             place=places[row.release],
             low=int(low[i]),
             high=int(high[i]),
-            expected=float(drawn.expected_rank[i]),
+            expected=round(float(drawn.expected_rank[i]), _PLACES),
             shares=tuple(map(float, drawn.shares[i])),
-            standard_error=float(drawn.standard_error[i].max()),
+            standard_error=round(float(drawn.standard_error[i].max()), _PLACES),
             first_for=_points(table, drawn.central_weights[i]),
-            confidence=None if np.isnan(drawn.confidence[i]) else float(drawn.confidence[i]),
+            confidence=None if np.isnan(drawn.confidence[i]) else round(float(drawn.confidence[i]), _PLACES),
         )
         for i, row in enumerate(here.rows)
     ]
@@ -186,7 +188,9 @@ def ranges(
 def _points(table: ScoreTable, weights: npt.NDArray[np.float64]) -> dict[str, float] | None:
     if np.isnan(weights).any():
         return None
-    return {key: 100 * float(one) for key, one in zip(table.criteria, weights, strict=True)}
+    return {
+        key: round(100 * float(one), _POINTS_PLACES) for key, one in zip(table.criteria, weights, strict=True)
+    }
 
 
 def who_would_put_first(table: ScoreTable, row: Range) -> str:
