@@ -30,6 +30,8 @@ _MOST_STEPS = 100
 _CLOSE = 1e-11
 # so many steps are mixed, none of them longer than this: far off they say little of where the others lead
 _MIXED, _FAR = 6, 0.1
+# a mixed step is at most so many times as long as a plain one
+_LEAP = 100
 # so far below what is expected, in scales, a limit leaves the median of absolute errors as it is
 _CLEAR = 1.0
 _FEWEST_CLEAR = 20
@@ -124,7 +126,9 @@ def fit(
         # scale and effects chase each other round and round: the scale that plain steps come to is kept
         for _ in range(_MOST_STEPS):
             first = step(first)
-        state, _arrived = _settled(partial(step, keeps_scale=True), first)
+        state, arrived = _settled(partial(step, keeps_scale=True), first)
+        if not arrived:
+            state = first
     effects, scale = state[:p], float(np.exp(state[p]))
     variance[is_shared] = np.exp(state[p + 1])
     middle = design @ effects
@@ -151,7 +155,10 @@ def _settled(step: Callable[[Floats], Floats], state: Floats) -> tuple[Floats, b
         state = end
         if len(moves) > 1:
             shares = np.linalg.lstsq(np.diff(moves, axis=0).T, move, rcond=None)[0]
-            state = end - np.diff(ends, axis=0).T @ shares
+            mixed = end - np.diff(ends, axis=0).T @ shares
+            # where nothing pulls back, as below a limit, a mix of last bits would leap anywhere
+            if np.abs(mixed - end).max() <= _LEAP * np.abs(move).max():
+                state = mixed
     return state, False
 
 
