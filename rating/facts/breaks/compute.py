@@ -41,8 +41,8 @@ if TYPE_CHECKING:
     from rating.facts.falling.collation import Collation
 
 _MOST_CASES = 1000
-# shares are whole billionths that sum to 1: far above what processors differ by
-_BILLION = 1_000_000_000
+# shares are told in whole billionths that sum to 1: far above what processors differ by
+_SHARE_PLACES = 9
 
 
 def broken_down(
@@ -163,11 +163,12 @@ def _assembled(
 ) -> Break:
     worth, costs = facts.of(VALUATION), facts.of(economics.SECTION)
     by_prices = not isinstance(worth, Unknown)
-    values = [tenths.six_digits(max(0.0, one)) for one in weighed.value.tolist()]
+    floored = [max(0.0, one) for one in weighed.value.tolist()]
+    values = [tenths.six_digits(one) for one in floored]
     put = tiers(values, len(facts.rules.slots.tiers))
     priced = _priced(values, owned, weighed, cost, by_prices=by_prices)
     limits = None if isinstance(worth, Unknown) else share_limits(worth, weighed)
-    share = tenths.shared_out([max(0.0, one) for one in weighed.value.tolist()], _BILLION)
+    share = cost_shares(floored, 1, _SHARE_PLACES)
     expected = _expected(facts, weighed, len(owned.slots))
     counts = _counts(facts, weighed.split, owned)
     none = _chances(facts, collation, owned, weighed, boxes)
@@ -181,9 +182,9 @@ def _assembled(
                 expected=expected[i],
                 value=priced[i].value,
                 deviation=priced[i].deviation,
-                share=share[i] / _BILLION,
-                share_low=None if limits is None else round(float(limits[0][i]), 9),
-                share_high=None if limits is None else round(float(limits[1][i]), 9),
+                share=float(share[i]),
+                share_low=None if limits is None else round(float(limits[0][i]), _SHARE_PLACES),
+                share_high=None if limits is None else round(float(limits[1][i]), _SHARE_PLACES),
                 p_no_autograph=none[i][0],
                 p_no_hit=none[i][1],
                 p_only_base=none[i][2],
