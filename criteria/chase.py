@@ -14,11 +14,11 @@ from fractions import Fraction
 from itertools import pairwise
 
 from rating.criterion import (
+    CardLine,
     Criterion,
     Economics,
     Facts,
     Finding,
-    Line,
     Unknown,
     fixed,
     percent,
@@ -84,7 +84,7 @@ def find(facts: Facts) -> Finding | Unknown:
     )
 
 
-def _is_chased(line: Line) -> bool:
+def _is_chased(line: CardLine) -> bool:
     """Whether it is an insert, a variation or a numbered parallel; hits are asked about elsewhere."""
     return not line.is_hit and not line.is_base and (line.copies is not None or not line.parallel)
 

@@ -37,10 +37,10 @@ from rating.facts.earlier.value import (
     SubsetChange,
     Turnover,
 )
-from rating.facts.economics.value import Economics, FormatEconomics, PriceLine
+from rating.facts.economics.value import DatedPrice, Economics, FormatEconomics
 from rating.facts.facts import Facts
 from rating.facts.falling.collation import Collation, Draw
-from rating.facts.falling.lines import Line
+from rating.facts.falling.lines import CardLine
 from rating.facts.history.value import Edition, History
 from rating.facts.house import HouseRules, SlotRules, TierMove
 from rating.facts.opening.value import FormatOpening, Opening
@@ -60,12 +60,14 @@ __all__ = [
     "AimAdvice",
     "Buying",
     "Card",
+    "CardLine",
     "Chance",
     "Chances",
     "Collation",
     "Completing",
     "Content",
     "Criterion",
+    "DatedPrice",
     "Dearest",
     "Demand",
     "Draw",
@@ -85,7 +87,6 @@ __all__ = [
     "History",
     "HouseRules",
     "Ladder",
-    "Line",
     "LineCopies",
     "NotApplicable",
     "Odds",
@@ -99,7 +100,6 @@ __all__ = [
     "PriceAdvice",
     "PriceChange",
     "PriceClass",
-    "PriceLine",
     "PromiseChange",
     "PromiseCheck",
     "Returns",
@@ -198,7 +198,7 @@ def spread_over(scale: Scale, *measures: Decimal | Fraction | float, least: int 
     return min(50, least + -(-(max(scores) - min(scores)) // 2))
 
 
-def falls(facts: Facts, is_meant: Callable[[Line], bool]) -> Fraction | None:
+def falls(facts: Facts, is_meant: Callable[[CardLine], bool]) -> Fraction | None:
     """Cards of some lines to expect in a headline box by packing, odds and promises; None where unknown."""
     collation = facts.collations.get(facts.headline)
     if collation is None:

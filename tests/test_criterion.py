@@ -14,7 +14,7 @@ from rating.criterion import scale, spread_over
 from rating.facts import sections
 from rating.facts.context import SeasonContext
 from rating.facts.falling.collation import Collation
-from rating.facts.falling.lines import Line
+from rating.facts.falling.lines import CardLine
 from rating.release.checklist import Card, Odds, Parallel
 
 LINE = scale("linear", "share", (0, 0), (1, 100))
@@ -53,7 +53,7 @@ def parts_of(kind, found):
     return found
 
 
-SEEN = (*(one.value for one in sections.SECTIONS), SeasonContext, Collation, Line, Card, Odds, Parallel)
+SEEN = (*(one.value for one in sections.SECTIONS), SeasonContext, Collation, CardLine, Card, Odds, Parallel)
 
 
 @pytest.mark.parametrize("kind", SEEN)

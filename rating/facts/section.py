@@ -17,7 +17,7 @@ from typing import TYPE_CHECKING, Any, ClassVar, Generic, NoReturn, TypeVar
 from rating.facts.blocks import Block
 from rating.facts.context import Before, Donor, SeasonContext
 from rating.facts.falling.collation import Collation, collations
-from rating.facts.falling.lines import Line, lines_of
+from rating.facts.falling.lines import CardLine, lines_of
 from rating.facts.plain import NOT_ASKED, Unknown, as_json_values
 from rating.release.checklist import Card, Odds, Parallel
 from rating.release.release import Release
@@ -69,7 +69,7 @@ class Asked:
         return found
 
 
-def _lines(facts: Lasting) -> tuple[Line, ...]:
+def _lines(facts: Lasting) -> tuple[CardLine, ...]:
     return lines_of(facts.files)
 
 
@@ -100,7 +100,7 @@ class Lasting(Asked):
 
     files: Release
     teams: Mapping[str, str]
-    lines: tuple[Line, ...]
+    lines: tuple[CardLine, ...]
     packs: Packs | None
     collations: Mapping[str, Collation]
     HOW: ClassVar[How] = {"lines": _lines, "packs": _packs, "collations": _collations}
@@ -150,7 +150,7 @@ class Source(Kept):
     before: Before | None
     donors: Sequence[Donor]
     lasting: Lasting
-    lines: tuple[Line, ...]
+    lines: tuple[CardLine, ...]
     collations: Mapping[str, Collation]
     HOW: ClassVar[How] = {
         **Kept.HOW,

@@ -14,7 +14,7 @@ import pandas as pd
 from rating import text
 from rating.doubt.what_if import Outcome
 from rating.errors import RatingError
-from rating.facts.economics.value import Economics, PriceLine
+from rating.facts.economics.value import DatedPrice, Economics
 from rating.ledger.ledger import ScoreEntry
 from rating.release.release import TABLES_BY_FIELD, Release
 from rating.standings import Standing
@@ -67,7 +67,7 @@ def tidy(release: Release, name: str) -> pd.DataFrame:
 
 def prices(economics: Economics | None) -> pd.DataFrame:
     """The dated prices of a release's formats with what follows from them; None has no rows."""
-    names = [field.name for field in fields(PriceLine)]
+    names = [field.name for field in fields(DatedPrice)]
     formats = economics.formats.items() if economics else ()
     return _frame(
         ("format", *names),

@@ -14,7 +14,7 @@ from rating.facts.context import Buying, PriceClass, SeasonContext
 from rating.facts.economics.value import Economics, FormatEconomics
 from rating.facts.facts import Facts
 from rating.facts.falling.collation import collations
-from rating.facts.falling.lines import Line
+from rating.facts.falling.lines import CardLine
 from rating.facts.falling.packs import packs_of
 from rating.facts.history.value import Edition, History
 from rating.facts.opening.compute import opening
@@ -182,7 +182,7 @@ def boxed(facts):
             guarantees=guarantees,
         )
         lines = tuple(
-            Line(
+            CardLine(
                 subset=subset,
                 parallel=parallel,
                 kind=kind,

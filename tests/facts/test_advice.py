@@ -23,12 +23,12 @@ from rating.facts.context import Buying, SeasonContext, Selling
 from rating.facts.economics.value import Economics, FormatEconomics
 from rating.facts.facts import Facts
 from rating.facts.falling.collation import collate
-from rating.facts.falling.lines import Line
+from rating.facts.falling.lines import CardLine
 from rating.facts.people.value import People
 from rating.facts.plain import Unknown
 from rating.facts.returns.value import FormatReturns, Payout, Returns
 from rating.facts.values.value import Effect, Valuation, Values
-from rating.facts.worth.value import LineValues
+from rating.facts.worth.value import LineWorth
 from rating.release.checklist import Card
 from rating.release.sheet import Format, Guarantee
 
@@ -49,7 +49,7 @@ def cards(subset, kind, count, rookies=0):
 
 def line(subset, kind, count, runs, rookies=0, odds=None):
     """A line of every format."""
-    return Line(
+    return CardLine(
         subset=subset,
         parallel="",
         kind=kind,
@@ -129,7 +129,7 @@ def valued(sales=20, presales=0, week=None, carried="0", modelled="0.6", worth=W
         effects=() if week is None else (Effect(name="week", value=D(week[0]), error=D(week[1])),),
     )
     lines = tuple(
-        LineValues(subset=one.subset, parallel="", values=own, low=own, high=own, basis=(basis,) * len(own))
+        LineWorth(subset=one.subset, parallel="", worth=own, low=own, high=own, basis=(basis,) * len(own))
         for one, own in zip(LINES, worth, strict=True)
     )
     return Valuation(values=values, subjects=(), lines=lines)

@@ -20,13 +20,13 @@ from rating.facts.context import Buying, Demand, SeasonContext
 from rating.facts.economics.value import Economics, FormatEconomics
 from rating.facts.facts import Facts
 from rating.facts.falling.collation import collate
-from rating.facts.falling.lines import Line
+from rating.facts.falling.lines import CardLine
 from rating.facts.house import HouseRules, SlotRules, TierMove
 from rating.facts.plain import Unknown
 from rating.facts.returns.compute import categories
 from rating.facts.values.valuation import VALUATION
 from rating.facts.values.value import Valuation, Values
-from rating.facts.worth.value import LineValues
+from rating.facts.worth.value import LineWorth
 from rating.release.checklist import Card
 from rating.release.sheet import Format, Guarantee
 
@@ -39,7 +39,9 @@ def card(subset, kind, number, teams, rookie=False):
 
 
 def line(subset, kind, cards, runs):
-    return Line(subset=subset, parallel="", kind=kind, cards=cards, runs=runs, odds={}, formats=("hobby",))
+    return CardLine(
+        subset=subset, parallel="", kind=kind, cards=cards, runs=runs, odds={}, formats=("hobby",)
+    )
 
 
 INK = line(
@@ -75,10 +77,10 @@ def values(amounts=PRICES_, lines=LINES):
         effects=(),
     )
     each = tuple(
-        LineValues(
+        LineWorth(
             subset=one.subset,
             parallel="",
-            values=own,
+            worth=own,
             low=tuple(v / 2 for v in own),
             high=tuple(v * 2 for v in own),
             basis=("modelled",) * len(own),
@@ -313,7 +315,7 @@ def test_means_and_deviations_are_those_of_simulated_cases(halyard):
     for one in halyard.lines:
         places.append(list(range(count, count + len(one.cards))))
         count += len(one.cards)
-    worth = np.array([v for one in halyard.of(VALUATION).lines for v in one.values])
+    worth = np.array([v for one in halyard.of(VALUATION).lines for v in one.worth])
     sharing = [shares for own in owned.cards for shares in own]
     rng, cases = np.random.default_rng(20310312), 4000
     held = np.zeros((cases, len(found.slots)))

@@ -3,13 +3,13 @@
 import numpy as np
 import pytest
 
-from rating.facts.worth.card_model import Seen, Version, price_model
+from rating.facts.worth.card_model import Seen, Traits, price_model
 
 SUBJECTS, NOISE, APART = 400, 0.4, 0.5
 
 
 def version(subject):
-    return Version(kind="base", copies=100.0, rookie=False, subjects=(f"subject {subject}",))
+    return Traits(kind="base", copies=100.0, rookie=False, subjects=(f"subject {subject}",))
 
 
 def market(seed):

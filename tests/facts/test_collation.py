@@ -8,7 +8,7 @@ from fractions import Fraction
 import pytest
 
 from rating.facts.falling.collation import collate
-from rating.facts.falling.lines import Line
+from rating.facts.falling.lines import CardLine
 from rating.release.checklist import Card
 from rating.release.sheet import Format, Guarantee
 
@@ -19,7 +19,7 @@ def line(subset, kind="base", cards=10, run=None, odds=None, parallel="", format
         Card(subset, kind, str(i), (f"P{i}",), (), False, None, "", "", False, False, "", i)
         for i in range(cards)
     )
-    return Line(
+    return CardLine(
         subset=subset,
         parallel=parallel,
         kind=kind,

@@ -16,7 +16,7 @@ from rating.facts.completing.value import Completing
 from rating.facts.context import Buying, SeasonContext, Selling
 from rating.facts.economics.compute import economics
 from rating.facts.falling.collation import collate
-from rating.facts.falling.lines import Line
+from rating.facts.falling.lines import CardLine
 from rating.facts.plain import Unknown
 from rating.numerics.collecting import expected_packs
 from rating.release.checklist import Card
@@ -34,7 +34,7 @@ def line(subset="Base", kind="base", cards=10, odds=None, variations=0, formats=
         Card(subset, kind, str(i), (f"P{i}",), (), False, None, "", "", i >= cards, False, "", i)
         for i in range(cards + variations)
     )
-    return Line(
+    return CardLine(
         subset=subset,
         parallel="",
         kind=kind,

@@ -13,7 +13,7 @@ import pytest
 from scipy.stats import binom, poisson
 
 from rating.facts.falling.collation import Collation, Draw, collate
-from rating.facts.falling.lines import Line
+from rating.facts.falling.lines import CardLine
 from rating.facts.opening.compute import dry_packs, hit_distribution, longest_run, opening
 from rating.facts.opening.value import Opening
 from rating.facts.plain import Unknown
@@ -27,7 +27,7 @@ def line(subset, kind="insert", odds=None, run=None, parallel="", cards=4):
         Card(subset, kind, str(i), (f"P{i}",), (), False, None, "", "", False, False, "", i)
         for i in range(cards)
     )
-    return Line(
+    return CardLine(
         subset=subset,
         parallel=parallel,
         kind=kind,

@@ -12,7 +12,7 @@ import pytest
 from scipy import stats
 
 from rating.facts.falling.collation import Collation, Draw
-from rating.facts.falling.lines import Line
+from rating.facts.falling.lines import CardLine
 from rating.facts.falling.outlook import (
     AVERAGE,
     INDEPENDENT,
@@ -226,7 +226,7 @@ def line(runs, rookies=()):
         Card("Ink", "autograph", str(i), ("P",), (), i in rookies, run, "", "", False, False, "", i)
         for i, run in enumerate(runs)
     )
-    return Line(
+    return CardLine(
         subset="Ink",
         parallel="",
         kind="autograph",

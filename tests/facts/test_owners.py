@@ -9,7 +9,7 @@ import pytest
 from rating.errors import RatingError
 from rating.facts.breaks.owners import owners, pair_up, same_slot
 from rating.facts.context import Buying, SeasonContext
-from rating.facts.falling.lines import Line
+from rating.facts.falling.lines import CardLine
 from rating.facts.house import HouseRules, SlotRules
 from rating.release.checklist import Card
 
@@ -40,7 +40,7 @@ def card(number, subjects, teams, kind="base", rookie=False, redemption=False):
 def lines(*cards, parallel="", kind="base", runs=None):
     """One line of these cards."""
     return (
-        Line(
+        CardLine(
             subset="S",
             parallel=parallel,
             kind=kind,

@@ -15,7 +15,7 @@ import pytest
 from rating.facts.economics.value import Economics, FormatEconomics
 from rating.facts.facts import Facts
 from rating.facts.falling.collation import Collation, Draw, collate
-from rating.facts.falling.lines import Line
+from rating.facts.falling.lines import CardLine
 from rating.facts.plain import Unknown
 from rating.facts.returns import tell as telling_returns
 from rating.facts.returns.compute import CASE_GRID, categories, on_grid, payout, returns
@@ -33,7 +33,7 @@ def line(subset, kind="base", cards=2, run=None, odds=None):
         Card(subset, kind, str(i), (f"P{i}",), (), False, None, "", "", False, False, "", i)
         for i in range(cards)
     )
-    return Line(
+    return CardLine(
         subset=subset,
         parallel="",
         kind=kind,

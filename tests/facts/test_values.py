@@ -155,7 +155,7 @@ def test_three_sales_of_a_version_make_its_price():
     found = valued([*sales, *(sale(10, price) for price in (20, 30, 400))])
     base = found.lines[0]
     assert base.basis[9] == "sold"
-    assert base.values[9] == pytest.approx(25.15)
+    assert base.worth[9] == pytest.approx(25.15)
     assert base.low[9] < 25.15 < base.high[9]
 
 
@@ -194,7 +194,7 @@ def test_the_shares_are_those_of_the_value_of_all_copies():
     found = valued(many())
     totals = {"sold": 0.0, "modelled": 0.0, "bulk": 0.0, "carried over": 0.0}
     for line, copies in zip(found.lines, (50, 10), strict=True):
-        for value, basis in zip(line.values, line.basis, strict=True):
+        for value, basis in zip(line.worth, line.basis, strict=True):
             totals[basis] += copies * value
     whole = sum(totals.values())
     section = found.values
@@ -238,7 +238,7 @@ def test_a_wild_sale_hardly_moves_the_others_and_is_counted():
     sales = [one for one in many() if (one.subset, one.number) != ("Signed", "5")]
     calm, wild = valued(sales), valued([*sales, sale(5, 60_000, "Signed")])
     assert wild.values.wild >= 1
-    for before, after in zip(calm.lines[0].values, wild.lines[0].values, strict=True):
+    for before, after in zip(calm.lines[0].worth, wild.lines[0].worth, strict=True):
         assert after == pytest.approx(before, rel=0.25)
 
 
@@ -249,8 +249,8 @@ def test_sales_without_any_error_are_met():
     """
     sales = [sale(i % 4 + 1, 60, "Signed") if i % 2 else sale(i % 9 + 1, 6) for i in range(60)]
     found = valued(sales)
-    assert found.lines[0].values[9] == pytest.approx(4.27, rel=0.02)
-    assert found.lines[1].values[4] == pytest.approx(51.25, rel=0.02)
+    assert found.lines[0].worth[9] == pytest.approx(4.27, rel=0.02)
+    assert found.lines[1].worth[4] == pytest.approx(51.25, rel=0.02)
 
 
 @given(
@@ -280,7 +280,7 @@ def test_whatever_was_sold_values_are_numbers_or_say_why(rows):
         assert found.why
         return
     for line in found.lines:
-        for low, value, high in zip(line.low, line.values, line.high, strict=True):
+        for low, value, high in zip(line.low, line.worth, line.high, strict=True):
             assert 0.0999 <= low <= high
             assert 0.0999 <= value < math.inf
     assert found.values.sold_share + found.values.modelled_share + found.values.bulk_share == 1
@@ -311,8 +311,8 @@ def test_prices_are_carried_over_until_there_are_sales():
     assert isinstance(found, Valuation)
     assert (found.values.carried_over, found.values.sold_share, found.values.modelled_share) == (1, 0, 0)
     assert set(found.lines[0].basis) == {"carried over"}
-    assert found.lines[0].values[3] == pytest.approx(4.27, rel=0.3)
-    assert found.lines[1].values[3] == pytest.approx(40.7, rel=0.2)
+    assert found.lines[0].worth[3] == pytest.approx(4.27, rel=0.3)
+    assert found.lines[1].worth[3] == pytest.approx(40.7, rel=0.2)
     assert found.values.coverage is None
     assert found.values.effects == ()
 
@@ -365,7 +365,7 @@ def test_as_many_subjects_as_sales_explain_nothing_away():
     lines = lines_of(Release(sheet=SHEET, cards=tuple(card(i) for i in range(1, 41))))
     found = valued([sale(i, round(6 * math.exp(0.3 * rng.normal()), 2)) for i in range(1, 31)], lines=lines)
     assert found.subjects == ()
-    assert all(3.5 < value < 5.5 for value in found.lines[0].values)
+    assert all(3.5 < value < 5.5 for value in found.lines[0].worth)
 
 
 def test_what_few_sales_say_nothing_of_is_in_doubt_and_not_dear():
@@ -373,14 +373,14 @@ def test_what_few_sales_say_nothing_of_is_in_doubt_and_not_dear():
     common = lines_of(Release(sheet=SHEET, cards=(*(card(i) for i in range(1, 11)), card(11, run=50_000))))
     for sales, donors in (([one for one in many(60) if one.subset == "Base"], ()), ([], DONORS)):
         found = valued(sales, lines=common, donors=donors)
-        assert found.lines[0].values[10] < 100
+        assert found.lines[0].worth[10] < 100
         assert math.isfinite(found.lines[0].high[10])
 
 
 def test_a_wild_price_hardly_moves_what_is_carried_over():
     """A thousand times the price of its kind, once."""
     calm, wild = valued(None, donors=DONORS), valued(None, donors=[*DONORS, DONORS[0]._replace(price=6000)])
-    assert wild.lines[0].values[3] == pytest.approx(calm.lines[0].values[3], rel=0.25)
+    assert wild.lines[0].worth[3] == pytest.approx(calm.lines[0].worth[3], rel=0.25)
 
 
 def test_the_releases_that_prices_come_from_are_named_once():
@@ -432,7 +432,7 @@ def test_weeks_of_other_releases_count_from_their_own_dates():
     ]
     for weeks, worth in ((0, 33.85), (4, 16.45)):
         found = valued(None, donors=donors, carried_on=RELEASED + timedelta(weeks=weeks))
-        assert found.lines[1].values[0] == pytest.approx(worth, rel=0.1)
+        assert found.lines[1].worth[0] == pytest.approx(worth, rel=0.1)
 
 
 def test_once_there_are_sales_nothing_is_carried_over():
@@ -591,12 +591,11 @@ def test_halyard_intervals_hold_what_they_should(name, request):
 def test_halyard_is_told_whole(values, market, halyard):
     """Every sale is used or set aside; the presale is flagged; the least price is found."""
     section = values.values
-    section = values.values
     assert section.sales + sum(section.set_aside.values()) == len(halyard[0])
     assert section.presales == 1
     assert section.least == Decimal(str(market["least"]))
     assert 0 < section.wild < 0.03 * section.sales
-    assert all(value > 0 for line in values.lines for value in line.values)
+    assert all(value > 0 for line in values.lines for value in line.worth)
     assert sum((section.sold_share, section.modelled_share, section.bulk_share)) == 1
 
 
@@ -650,7 +649,7 @@ def test_the_level_is_off_by_as_much_as_it_says(trial, halyard, market):
             one.sale._replace(price=Decimal(f"{price:.2f}")) for one, price in zip(used, drawn, strict=True)
         ]
         found = valuation(anew, lines, scarce, season, released_on=RELEASED, as_of=AS_OF)
-        worth = sum(float(np.dot(line.values, own)) for line, own in zip(found.lines, copies, strict=True))
+        worth = sum(float(np.dot(line.worth, own)) for line, own in zip(found.lines, copies, strict=True))
         off.append(math.log(worth / true) / float(found.values.level_error))
     # of thirty, 23
     assert np.sum(np.abs(off) < 1.645) >= stats.binom.ppf(0.01, trial.count, 0.9)
@@ -664,5 +663,5 @@ def test_a_kind_that_was_never_sold_is_made_no_price():
     found = valued([sale(i % 4 + 1, 40 + i, "Signed") for i in range(30)])
     assert found.values.never_sold == ("base",)
     assert set(found.lines[0].basis) == {"bulk"}
-    assert set(found.lines[0].values) == {0.10}
-    assert min(found.lines[1].values) > 10
+    assert set(found.lines[0].worth) == {0.10}
+    assert min(found.lines[1].worth) > 10

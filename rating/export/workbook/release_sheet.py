@@ -27,7 +27,7 @@ from rating.export.workbook.formulas import lift
 from rating.export.workbook.standings_sheet import disclosed
 from rating.facts import cautions, sections
 from rating.facts.advice.tell import price
-from rating.facts.economics.value import Economics, PriceLine
+from rating.facts.economics.value import DatedPrice, Economics
 from rating.facts.history.value import Edition, History
 from rating.facts.stored import NOT_KEPT
 
@@ -316,7 +316,7 @@ def _prices(page: Page, made: Book, row: Row, top: int) -> int:
     page.sheet.set_row(top + 1, at.height((said, sum(_WIDTHS))))
     economics = row.facts.economics
     formats = economics.formats if isinstance(economics, Economics) else {}
-    latest: dict[tuple[str, str, str], PriceLine] = {}
+    latest: dict[tuple[str, str, str], DatedPrice] = {}
     seen = 0
     for one in formats.values():
         for found in one.prices:

@@ -20,7 +20,7 @@ def best_slot(facts: Source) -> Asked | None:
     prices = [one for one in facts.files.slots or () if one.day <= facts.as_of]
     given = [one for one in prices if one.slot and one.format == facts.headline]
     worth, collation = facts.of(VALUATION), facts.collations.get(facts.headline)
-    if not given or isinstance(worth, Unknown) or not any(any(line.values) for line in worth.lines):
+    if not given or isinstance(worth, Unknown) or not any(any(line.worth) for line in worth.lines):
         return None
     if collation is None or not collation.draws or not collation.boxes_per_case:
         return None

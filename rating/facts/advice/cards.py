@@ -123,12 +123,12 @@ def _held(known: Known, is_wanted: Callable[[Card], bool], worth: Valuation) -> 
         wanted = [is_wanted(card) for card in line.cards]
         each = [
             (value, weight / total)
-            for value, weight, meant in zip(own.values, weights, wanted, strict=True)
+            for value, weight, meant in zip(own.worth, weights, wanted, strict=True)
             if meant
         ]
         rest = math.fsum(
             value * weight / total
-            for value, weight, meant in zip(own.values, weights, wanted, strict=True)
+            for value, weight, meant in zip(own.worth, weights, wanted, strict=True)
             if not meant
         )
         parts.append((each, math.fsum(share for _, share in each), rest))

@@ -86,7 +86,7 @@ def _singles_buyer(known: Known) -> AimAdvice:
     alone = [
         value
         for line in worth.lines
-        for value, basis in zip(line.values, line.basis, strict=True)
+        for value, basis in zip(line.worth, line.basis, strict=True)
         if basis != "bulk"
     ]
     if not alone:

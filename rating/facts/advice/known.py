@@ -16,7 +16,7 @@ from rating.facts.context import Buying, SeasonContext
 from rating.facts.economics.compute import landed_exactly
 from rating.facts.economics.value import Economics, FormatEconomics
 from rating.facts.falling.collation import Collation
-from rating.facts.falling.lines import Line
+from rating.facts.falling.lines import CardLine
 from rating.facts.people.value import People
 from rating.facts.plain import Unknown
 from rating.facts.returns.value import Returns
@@ -56,7 +56,7 @@ class Known:
     completing: Completing | Unknown
     worth: Valuation | Unknown
     returns: Returns | Unknown
-    lines: Sequence[Line]
+    lines: Sequence[CardLine]
     collations: Mapping[str, Collation]
     season: SeasonContext
     released_on: date | None

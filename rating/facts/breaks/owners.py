@@ -14,8 +14,8 @@ from rating.errors import RatingError
 from rating.facts import house
 from rating.facts.context import SeasonContext
 from rating.facts.falling.filters import KEYS, card_test
-from rating.facts.falling.lines import Line
-from rating.facts.falling.outlook import Version, versions
+from rating.facts.falling.lines import CardLine
+from rating.facts.falling.outlook import Printing, printings
 from rating.release.checklist import Card
 
 TEAM, PAIR, DIVISION, SUBJECT, BOX, FILTERS = "team", "pair", "division", "subject", "box", "filters"
@@ -48,7 +48,7 @@ class Owners:
 
 
 def owners(
-    lines: Sequence[Line],
+    lines: Sequence[CardLine],
     season: SeasonContext,
     by: Sequence[str] = (TEAM,),
     *,
@@ -111,7 +111,7 @@ def same_slot(given: str, slot: str, shown: Mapping[str, str]) -> bool:
     return text.key(given) == text.key(slot) or teams(given) == teams(slot)
 
 
-def teams_of(lines: Sequence[Line], season: SeasonContext) -> list[str]:
+def teams_of(lines: Sequence[CardLine], season: SeasonContext) -> list[str]:
     """The season's teams, then those that only the checklist names."""
     shown = season.team_names()
     named = {shown.get(text.key(team), team) for card in _cards(lines) for team in card.teams if team}
@@ -128,7 +128,7 @@ def teams_of(lines: Sequence[Line], season: SeasonContext) -> list[str]:
 
 
 def _pairs(
-    lines: Sequence[Line], season: SeasonContext, pairs: Sequence[tuple[str, ...]]
+    lines: Sequence[CardLine], season: SeasonContext, pairs: Sequence[tuple[str, ...]]
 ) -> list[tuple[str, tuple[str, ...]]]:
     """The pairs, then the teams that stand in none."""
     paired = {team for pair in pairs for team in pair}
@@ -136,7 +136,7 @@ def _pairs(
     return [(" + ".join(group), group) for group in (*pairs, *alone)]
 
 
-def _divisions(lines: Sequence[Line], season: SeasonContext) -> list[tuple[str, tuple[str, ...]]]:
+def _divisions(lines: Sequence[CardLine], season: SeasonContext) -> list[tuple[str, tuple[str, ...]]]:
     divisions = season.slots.divisions
     placed = {team for teams in divisions.values() for team in teams}
     without = [team for team in teams_of(lines, season) if team not in placed]
@@ -149,7 +149,7 @@ def _divisions(lines: Sequence[Line], season: SeasonContext) -> list[tuple[str, 
     return list(divisions.items())
 
 
-def _cards(lines: Sequence[Line]) -> Iterable[Card]:
+def _cards(lines: Sequence[CardLine]) -> Iterable[Card]:
     """The cards of a checklist, each once."""
     seen: set[str] = set()
     for line in lines:
@@ -159,7 +159,7 @@ def _cards(lines: Sequence[Line]) -> Iterable[Card]:
 
 
 def _by_groups(
-    lines: Sequence[Line], season: SeasonContext, by: str, groups: Sequence[tuple[str, tuple[str, ...]]]
+    lines: Sequence[CardLine], season: SeasonContext, by: str, groups: Sequence[tuple[str, tuple[str, ...]]]
 ) -> Owners:
     """Slots of one team or several each."""
     rules, shown = season.house, season.team_names()
@@ -179,7 +179,7 @@ def _by_groups(
     return _shared_out(lines, season, by, tuple(name for name, _ in groups), claims)
 
 
-def _by_subjects(lines: Sequence[Line], season: SeasonContext) -> Owners:
+def _by_subjects(lines: Sequence[CardLine], season: SeasonContext) -> Owners:
     names: dict[str, str] = {}
     for card in _cards(lines):
         for name in card.subjects:
@@ -198,7 +198,7 @@ def _by_subjects(lines: Sequence[Line], season: SeasonContext) -> Owners:
     return _shared_out(lines, season, SUBJECT, tuple(names.values()), claims)
 
 
-def _by_boxes(lines: Sequence[Line], boxes: int) -> Owners:
+def _by_boxes(lines: Sequence[CardLine], boxes: int) -> Owners:
     even = tuple((i, 1 / boxes) for i in range(boxes))
     return Owners(
         by=BOX,
@@ -210,7 +210,7 @@ def _by_boxes(lines: Sequence[Line], boxes: int) -> Owners:
 
 
 def _shared_out(
-    lines: Sequence[Line],
+    lines: Sequence[CardLine],
     season: SeasonContext,
     by: str,
     slots: tuple[str, ...],
@@ -266,7 +266,7 @@ def _shared_out(
 
 
 def _remarks(
-    told: Mapping[str, set[int]], season: SeasonContext, by: str, lines: Sequence[Line]
+    told: Mapping[str, set[int]], season: SeasonContext, by: str, lines: Sequence[CardLine]
 ) -> tuple[str, ...]:
     rules = season.house
     found = []
@@ -303,10 +303,10 @@ def _cards_of(count: int) -> str:
     return text.count(count, "card")
 
 
-def _by_filters(lines: Sequence[Line], season: SeasonContext, by: Sequence[str]) -> Owners:
+def _by_filters(lines: Sequence[CardLine], season: SeasonContext, by: Sequence[str]) -> Owners:
     """A slot for each filter; what no filter takes stays with the host, and is told."""
     names: list[str] = []
-    tests: list[Callable[[Version], bool]] = []
+    tests: list[Callable[[Printing], bool]] = []
     for one in by:
         name, test = _named_filter(one, lines, season)
         if text.key(name) in map(text.key, names):
@@ -318,11 +318,11 @@ def _by_filters(lines: Sequence[Line], season: SeasonContext, by: Sequence[str])
         names.append(name)
         tests.append(test)
     cards: list[tuple[Shares, ...]] = []
-    overlap: dict[tuple[int, int], Version] = {}
+    overlap: dict[tuple[int, int], Printing] = {}
     found, nobody = [0] * len(names), set[int]()
     for line in lines:
         own: list[Shares] = []
-        for version in versions(line):
+        for version in printings(line):
             wanted = [i for i, test in enumerate(tests) if test(version)]
             for i in wanted:
                 found[i] += 1
@@ -352,8 +352,8 @@ def _by_filters(lines: Sequence[Line], season: SeasonContext, by: Sequence[str])
 
 
 def _named_filter(
-    given: str, lines: Sequence[Line], season: SeasonContext
-) -> tuple[str, Callable[[Version], bool]]:
+    given: str, lines: Sequence[CardLine], season: SeasonContext
+) -> tuple[str, Callable[[Printing], bool]]:
     """The name and the test of a slot such as 'Signed: kind=autograph; rookie=yes'."""
     name, colon, rest = given.partition(":")
     named = bool(colon) and "=" not in name

@@ -7,15 +7,15 @@ from collections.abc import Callable, Mapping, Sequence
 from rating import tenths, text
 from rating.facts.chances.value import Chance, Chances, FormatChances, Opened, OpenedLine
 from rating.facts.falling.collation import Collation
-from rating.facts.falling.lines import Line
-from rating.facts.falling.outlook import Version, open_part, outlook, packs_for, shares
+from rating.facts.falling.lines import CardLine
+from rating.facts.falling.outlook import Printing, open_part, outlook, packs_for, shares
 from rating.facts.plain import Unknown
 from rating.numerics.chances import compare_opened
 from rating.release.market import OpenedRow
 from rating.release.sheet import Format
 
 EVEN = 0.5
-_KINDS: tuple[tuple[str, Callable[[Version], bool]], ...] = (
+_KINDS: tuple[tuple[str, Callable[[Printing], bool]], ...] = (
     ("autograph", lambda one: one.card.has_signature),
     ("relic", lambda one: "relic" in one.card.kind),
     ("autograph relic", lambda one: one.card.kind == "autograph relic"),
@@ -29,7 +29,7 @@ _KINDS: tuple[tuple[str, Callable[[Version], bool]], ...] = (
 
 def chances(
     formats: Sequence[Format],
-    lines: Sequence[Line],
+    lines: Sequence[CardLine],
     collations: Mapping[str, Collation],
     opened: Sequence[OpenedRow] | None,
     *,
@@ -54,7 +54,7 @@ def chances(
 
 
 def _format(
-    packed: Format, lines: Sequence[Line], collation: Collation, wanted: Mapping[str, Mapping[int, float]]
+    packed: Format, lines: Sequence[CardLine], collation: Collation, wanted: Mapping[str, Mapping[int, float]]
 ) -> FormatChances | Unknown:
     if all(draw.source == "rest" for draw in collation.draws):
         why = f"{packed.name}: neither odds nor promises say how often a card falls"
@@ -121,7 +121,7 @@ def chance(
 
 
 def against_odds(
-    formats: Sequence[Format], lines: Sequence[Line], opened: Sequence[OpenedRow] | None
+    formats: Sequence[Format], lines: Sequence[CardLine], opened: Sequence[OpenedRow] | None
 ) -> Opened | Unknown:
     """Boxes really opened against the stated odds, line by line.
 

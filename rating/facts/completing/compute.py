@@ -28,7 +28,7 @@ from rating.facts.completing.value import (
 from rating.facts.context import SeasonContext
 from rating.facts.economics.value import Economics, FormatEconomics
 from rating.facts.falling.collation import Collation
-from rating.facts.falling.lines import Line
+from rating.facts.falling.lines import CardLine
 from rating.facts.plain import Unknown
 from rating.numerics import collecting
 from rating.release.market import Sale
@@ -87,7 +87,7 @@ class _Set:
 
 def base_set(
     formats: Sequence[Format],
-    lines: Sequence[Line],
+    lines: Sequence[CardLine],
     collations: Mapping[str, Collation],
     economics: Economics | Unknown,
     single: tuple[Decimal, str] | Unknown,
@@ -109,7 +109,7 @@ def base_set(
 
 
 def price_of_single(
-    sales: Iterable[Sale] | None, lines: Sequence[Line], season: SeasonContext, *, as_of: date
+    sales: Iterable[Sale] | None, lines: Sequence[CardLine], season: SeasonContext, *, as_of: date
 ) -> tuple[Decimal, str] | Unknown:
     """What one base card costs, posted, and where that comes from.
 
@@ -139,7 +139,7 @@ def price_of_single(
 
 def _format(
     packed: Format,
-    lines: Sequence[Line],
+    lines: Sequence[CardLine],
     collation: Collation | None,
     prices: FormatEconomics | None,
     single: tuple[Decimal, str] | Unknown,

@@ -15,7 +15,7 @@ from typing import Any
 
 from rating import money, tenths, text
 from rating.facts.context import Buying, PriceClass, SeasonContext
-from rating.facts.economics.value import Economics, FormatEconomics, PriceLine
+from rating.facts.economics.value import DatedPrice, Economics, FormatEconomics
 from rating.facts.plain import Unknown
 from rating.release.checklist import Card
 from rating.release.market import Price
@@ -203,7 +203,7 @@ _NO_PRICE: Mapping[str, Any] = dict.fromkeys(
 ) | {"price_kind": ""}
 
 
-def _with_box(found: FormatEconomics, best: PriceLine | None) -> FormatEconomics:
+def _with_box(found: FormatEconomics, best: DatedPrice | None) -> FormatEconomics:
     """The format at the price that the grade goes by."""
     if best is None:
         return found
@@ -236,16 +236,16 @@ def _with_case(
     )
 
 
-def _last(lines: Sequence[PriceLine], kind: str) -> PriceLine | None:
+def _last(lines: Sequence[DatedPrice], kind: str) -> DatedPrice | None:
     """The last line of a kind that prices a box; a box price goes before one made from packs or cases."""
     found = [one for one in lines if one.kind == kind and one.box is not None]
     boxes = [one for one in found if one.unit == "box"]
     return (boxes or found)[-1] if found else None
 
 
-def _line(one: Price, packed: Format, counts: dict[str, Decimal], buying: Buying) -> PriceLine:
+def _line(one: Price, packed: Format, counts: dict[str, Decimal], buying: Buying) -> DatedPrice:
     box = box_of(one, packed)
-    return PriceLine(
+    return DatedPrice(
         day=one.day,
         unit=one.unit,
         kind=one.kind,

@@ -9,7 +9,7 @@ from decimal import Decimal
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class PriceLine:
+class DatedPrice:
     """One dated price and what follows from it; amounts in half-up cents, None where unknown."""
 
     day: date
@@ -56,7 +56,7 @@ class FormatEconomics:
     case_discount: Decimal | None
     restocks: int
     sources: int
-    prices: tuple[PriceLine, ...]
+    prices: tuple[DatedPrice, ...]
     case_kind: str = ""
     landed_case: Decimal | None = None
 

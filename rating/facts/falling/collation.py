@@ -17,7 +17,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING, Literal
 
 from rating import text
-from rating.facts.falling.lines import Line
+from rating.facts.falling.lines import CardLine
 from rating.release.sheet import Format, Guarantee
 
 if TYPE_CHECKING:
@@ -81,7 +81,9 @@ class Collation:
         return found
 
 
-def collations(formats: Sequence[Format], lines: Sequence[Line], packs: Packs | None) -> dict[str, Collation]:
+def collations(
+    formats: Sequence[Format], lines: Sequence[CardLine], packs: Packs | None
+) -> dict[str, Collation]:
     """How the cards of each format fall, by its key, as far as the packing is described.
 
     Parameters
@@ -95,7 +97,7 @@ def collations(formats: Sequence[Format], lines: Sequence[Line], packs: Packs | 
 
 def collate(
     packed: Format,
-    lines: Sequence[Line],
+    lines: Sequence[CardLine],
     *,
     implied: Mapping[tuple[int, str], float] | None = None,
     packs: Mapping[str, float] | None = None,
@@ -126,7 +128,7 @@ def collate(
 
 def _stated(
     packed: Format,
-    lines: Sequence[Line],
+    lines: Sequence[CardLine],
     here: Sequence[int],
     rates: Mapping[int, float],
     packs: Mapping[str, float],
@@ -151,7 +153,7 @@ def _stated(
     return draws, taken
 
 
-def _rest(base: Sequence[int], lines: Sequence[Line], left: float) -> list[Draw]:
+def _rest(base: Sequence[int], lines: Sequence[CardLine], left: float) -> list[Draw]:
     """The base cards that fill what is left of a box, none where nothing is."""
     if not base or left <= 0:
         return []
@@ -159,7 +161,7 @@ def _rest(base: Sequence[int], lines: Sequence[Line], left: float) -> list[Draw]
     return [_draw("rest", tuple(base), tuple(one / sum(cards) for one in cards), left, "base")]
 
 
-def _base(packed: Format, lines: Sequence[Line]) -> list[int]:
+def _base(packed: Format, lines: Sequence[CardLine]) -> list[int]:
     """The lines that fill what a pack has left: the base set without short prints that have their odds."""
     found = [i for i, line in enumerate(lines) if line.is_base and packed.key in line.formats]
     plain = [i for i in found if packed.key not in lines[i].odds]
@@ -183,7 +185,7 @@ def _draw(
 
 
 def _rates(
-    packed: Format, lines: Sequence[Line], here: Sequence[int], implied: Mapping[tuple[int, str], float]
+    packed: Format, lines: Sequence[CardLine], here: Sequence[int], implied: Mapping[tuple[int, str], float]
 ) -> dict[int, float]:
     """Copies a box by the odds, of each line that has some."""
     found = {}
@@ -197,7 +199,7 @@ def _rates(
 def _promised(
     promise: Guarantee,
     packed: Format,
-    lines: Sequence[Line],
+    lines: Sequence[CardLine],
     here: Sequence[int],
     rates: Mapping[int, float],
     draws: Sequence[Draw],
@@ -233,7 +235,7 @@ def _for_certain(
     wanted: float,
     promised: float,
     free: list[int],
-    lines: Sequence[Line],
+    lines: Sequence[CardLine],
     rates: Mapping[int, float],
     taken: set[int],
 ) -> list[Draw]:
@@ -270,14 +272,14 @@ def _for_certain(
     return draws
 
 
-def is_meant(promise: Guarantee, line: Line) -> bool:
+def is_meant(promise: Guarantee, line: CardLine) -> bool:
     """Whether a promise of the maker speaks of a line."""
     same_subset = not promise.subset or text.key(promise.subset) == text.key(line.subset)
     same_parallel = not promise.parallel or text.key(promise.parallel) == text.key(line.parallel)
     return same_subset and same_parallel and line.is_of(promise.what)
 
 
-def _by_copies(lines_in: Sequence[int], lines: Sequence[Line]) -> tuple[float, ...]:
+def _by_copies(lines_in: Sequence[int], lines: Sequence[CardLine]) -> tuple[float, ...]:
     """Shares of a pool by copies: an unnumbered card counts as many as the most frequent numbered one.
 
     That is at least `_UNNUMBERED`, and where none is numbered each card counts the same.
@@ -288,7 +290,7 @@ def _by_copies(lines_in: Sequence[int], lines: Sequence[Line]) -> tuple[float, .
     return tuple(one / sum(sizes) for one in sizes)
 
 
-def _spread(packed: Format, line: Line, packs: Mapping[str, float]) -> float | None:
+def _spread(packed: Format, line: CardLine, packs: Mapping[str, float]) -> float | None:
     """Copies a box of a numbered line that neither odds nor a promise speak of, spread over its packs."""
     if line.copies is None or line.odds or not all(one in packs for one in line.formats):
         return None

@@ -8,14 +8,14 @@ from dataclasses import dataclass
 from rating import text
 from rating.errors import RatingError
 from rating.facts.falling import names
-from rating.facts.falling.lines import Line
-from rating.facts.falling.outlook import Version, shares, versions
+from rating.facts.falling.lines import CardLine
+from rating.facts.falling.outlook import Printing, printings, shares
 from rating.release.checklist import KINDS
 
 KEYS = ("team", "subject", "subset", "parallel", "kind", "rookie", "numbered")
 KIND_WORDS = (*KINDS, "hit")
 BASE_VERSION = "base"
-Test = Callable[[Version], bool]
+Test = Callable[[Printing], bool]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -33,7 +33,7 @@ class CardSet:
 
 
 def card_set(
-    given: Sequence[str], lines: Sequence[Line], *, teams: Sequence[str] = (), aliases: Mapping[str, str]
+    given: Sequence[str], lines: Sequence[CardLine], *, teams: Sequence[str] = (), aliases: Mapping[str, str]
 ) -> CardSet:
     """The cards that words such as 'team=Kelderby Rooks' and 'kind=autograph' name.
 
@@ -50,7 +50,7 @@ def card_set(
         for a key that is none, and for a name or word that the release does not know
     """
     name, is_wanted = card_test(given, lines, teams=teams, aliases=aliases)
-    picked = [one.card for line in lines for one in versions(line) if is_wanted(one)]
+    picked = [one.card for line in lines for one in printings(line) if is_wanted(one)]
     return CardSet(
         name=name,
         shares=shares(lines, is_wanted),
@@ -62,7 +62,7 @@ def card_set(
 
 def card_test(
     given: Sequence[str],
-    lines: Sequence[Line],
+    lines: Sequence[CardLine],
     *,
     teams: Sequence[str] = (),
     aliases: Mapping[str, str],
@@ -94,7 +94,7 @@ def card_test(
         tests.append(_any([test for test, _ in found]))
         told.append(text.listed([words for _, words in found], "or"))
 
-    def is_wanted(one: Version) -> bool:
+    def is_wanted(one: Printing) -> bool:
         return all(test(one) for test in tests)
 
     return ", ".join(told) or "all cards", is_wanted
@@ -105,7 +105,7 @@ def _any(tests: Sequence[Test]) -> Test:
 
 
 def _test(
-    key: str, value: str, lines: Sequence[Line], teams: Sequence[str], aliases: Mapping[str, str]
+    key: str, value: str, lines: Sequence[CardLine], teams: Sequence[str], aliases: Mapping[str, str]
 ) -> tuple[Test, str]:
     """The test that a word stands for, and the word as it is told."""
     if key == "team":
@@ -150,7 +150,7 @@ def _numbered(value: str) -> tuple[Test, str]:
 
 
 def _team(
-    value: str, lines: Sequence[Line], teams: Sequence[str], aliases: Mapping[str, str]
+    value: str, lines: Sequence[CardLine], teams: Sequence[str], aliases: Mapping[str, str]
 ) -> tuple[Test, str]:
     def same(name: str) -> str:
         return aliases.get(text.key(name), text.key(name))
@@ -162,7 +162,7 @@ def _team(
     return lambda one: any(same(team) == same(named) for team in one.card.teams), named
 
 
-def _subject(value: str, lines: Sequence[Line]) -> tuple[Test, str]:
+def _subject(value: str, lines: Sequence[CardLine]) -> tuple[Test, str]:
     known = dict.fromkeys(subject for line in lines for card in line.cards for subject in card.subjects)
     named = _meant(value, list(known), "subject")
     person = names.words(named)

@@ -15,7 +15,7 @@ HITS = ("autograph", "relic", "autograph relic")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Line:
+class CardLine:
     """The cards of a subset in one version.
 
     kind
@@ -88,7 +88,7 @@ class Line:
         return self.is_base if what == "base" else self.kind == what
 
 
-def lines_of(release: Release) -> tuple[Line, ...]:
+def lines_of(release: Release) -> tuple[CardLine, ...]:
     """The lines of a release in the order of the checklist, each subset followed by its parallels.
 
     A line with odds in some of the formats that have any odds is not in the others of them; a line without
@@ -114,7 +114,7 @@ def lines_of(release: Release) -> tuple[Line, ...]:
         for parallel, runs, only in own:
             odds = stated.get((key, text.key(parallel)), {})
             found.append(
-                Line(
+                CardLine(
                     subset=cards[0].subset,
                     parallel=parallel,
                     kind=kind,

@@ -21,7 +21,7 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from typing import NamedTuple
 
 from rating.facts.falling.collation import Collation, Draw
-from rating.facts.falling.lines import Line
+from rating.facts.falling.lines import CardLine
 from rating.numerics.outlook import AVERAGE, INDEPENDENT, SPREAD, Outlook
 from rating.release.checklist import Card
 
@@ -29,20 +29,20 @@ from rating.release.checklist import Card
 MOST_PACKS = 100_000_000
 
 
-class Version(NamedTuple):
+class Printing(NamedTuple):
     """A card in one of its lines, with its print run there, None where it is not numbered."""
 
-    line: Line
+    line: CardLine
     card: Card
     run: int | None
 
 
-def versions(line: Line) -> list[Version]:
+def printings(line: CardLine) -> list[Printing]:
     """The cards of a line, each with its print run."""
-    return [Version(line, card, run) for card, run in zip(line.cards, line.runs, strict=True)]
+    return [Printing(line, card, run) for card, run in zip(line.cards, line.runs, strict=True)]
 
 
-def shares(lines: Sequence[Line], is_wanted: Callable[[Version], bool]) -> dict[int, float]:
+def shares(lines: Sequence[CardLine], is_wanted: Callable[[Printing], bool]) -> dict[int, float]:
     """The wanted share of each line's copies, by the line's place; lines with none are left out.
 
     Copies weigh by print run where all cards of the line have one, else each card alike.
@@ -50,7 +50,7 @@ def shares(lines: Sequence[Line], is_wanted: Callable[[Version], bool]) -> dict[
     found = {}
     for place, line in enumerate(lines):
         weights = share_weights(line.runs)
-        wanted = [weight for one, weight in zip(versions(line), weights, strict=True) if is_wanted(one)]
+        wanted = [weight for one, weight in zip(printings(line), weights, strict=True) if is_wanted(one)]
         if len(wanted) == len(weights):
             found[place] = 1.0
         elif wanted:

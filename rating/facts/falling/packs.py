@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from rating.facts.falling.lines import Line
+from rating.facts.falling.lines import CardLine
 from rating.numerics.packs import MOST_COPIES, Alternative, PackRange, PacksByFormat, packs_by_format
 from rating.release.sheet import Format
 
@@ -46,7 +46,7 @@ class Packs:
         }
 
 
-def packs_of(formats: Sequence[Format], lines: Sequence[Line]) -> Packs | None:
+def packs_of(formats: Sequence[Format], lines: Sequence[CardLine]) -> Packs | None:
     """The packs by format, None where no numbered line has odds."""
     keys = [one.key for one in formats]
     given, used = [], []

@@ -15,7 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rating.facts.falling.collation import Collation, Draw
-from rating.facts.falling.lines import Line
+from rating.facts.falling.lines import CardLine
 from rating.facts.opening.value import FormatOpening, Opening
 from rating.facts.plain import Unknown
 from rating.numerics import chances
@@ -31,7 +31,7 @@ _RARE = 1e-6
 
 
 def opening(
-    formats: Sequence[Format], lines: Sequence[Line], collations: Mapping[str, Collation]
+    formats: Sequence[Format], lines: Sequence[CardLine], collations: Mapping[str, Collation]
 ) -> Opening | Unknown:
     """The section: each format's packs, longest waits, hits and surprises, or why they are not known."""
     if not lines:
@@ -48,7 +48,7 @@ def opening(
     )
 
 
-def _format(collation: Collation, lines: Sequence[Line]) -> FormatOpening | Unknown:
+def _format(collation: Collation, lines: Sequence[CardLine]) -> FormatOpening | Unknown:
     draws = [one for one in collation.draws if one.source != "rest"]
     if not draws and collation.open_lines:
         names = ", ".join(lines[i].name for i in collation.open_lines[:3])
@@ -82,7 +82,7 @@ def _in_every_pack(draw: Draw, packs: int) -> bool:
     )
 
 
-def _name(draw: Draw, lines: Sequence[Line]) -> str:
+def _name(draw: Draw, lines: Sequence[CardLine]) -> str:
     return lines[draw.lines[0]].name if len(draw.lines) == 1 else draw.what
 
 
@@ -180,7 +180,7 @@ def _no_longer(packs: int, dry: int) -> tuple[float, ...]:
     )
 
 
-def hit_distribution(draws: Sequence[Draw], lines: Sequence[Line], collation: Collation) -> Array:
+def hit_distribution(draws: Sequence[Draw], lines: Sequence[CardLine], collation: Collation) -> Array:
     """Chances of 0, 1, 2 … autographs and relics in a box."""
     shares = [float(line.is_hit) for line in lines]
     single: list[float] = []
@@ -229,7 +229,7 @@ def _none(draws: Sequence[Draw], shares: Sequence[float], collation: Collation) 
     return none
 
 
-def _shares_up_to(run: int, lines: Sequence[Line]) -> list[float]:
+def _shares_up_to(run: int, lines: Sequence[CardLine]) -> list[float]:
     """The share of each line's copies that are numbered so low, none of a line with unnumbered cards."""
     return [
         sum(one for one in line.runs if one and one <= run) / line.copies if line.copies else 0.0

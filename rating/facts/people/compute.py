@@ -17,7 +17,7 @@ from decimal import Decimal
 from rating import tenths, text
 from rating.facts.context import Demand, SeasonContext
 from rating.facts.falling.collation import Collation
-from rating.facts.falling.lines import Line
+from rating.facts.falling.lines import CardLine
 from rating.facts.falling.outlook import open_part, outlook, share_weights
 from rating.facts.people.value import WANTED_FROM, People, Wanted
 from rating.facts.plain import Unknown
@@ -47,7 +47,7 @@ def people(
     *,
     released_on: date | None,
     as_of: date,
-    lines: Sequence[Line] = (),
+    lines: Sequence[CardLine] = (),
     collation: Collation | None = None,
 ) -> People | Unknown:
     """The season's teams, rookies and wanted subjects in a checklist.
@@ -128,7 +128,7 @@ def _most_wanted(demand: Mapping[str, Demand] | None) -> list[Demand]:
 def _wanted(
     demand: Mapping[str, Demand] | None,
     named: Mapping[str, _Named],
-    lines: Sequence[Line],
+    lines: Sequence[CardLine],
     collation: Collation | None,
 ) -> tuple[Wanted, ...] | Unknown:
     if demand is None:
@@ -142,7 +142,7 @@ def _wanted(
     )
 
 
-def _shares(subjects: set[str], lines: Sequence[Line]) -> dict[str, dict[int, float]]:
+def _shares(subjects: set[str], lines: Sequence[CardLine]) -> dict[str, dict[int, float]]:
     """The share of each line's copies that shows a subject, for some subjects, in one pass over the lines."""
     found: dict[str, dict[int, float]] = {}
     names = {name for line in lines for card in line.cards for name in card.subjects}

@@ -21,7 +21,7 @@ def _computed(facts: Source) -> Returns | Unknown:
         facts.of(economics.SECTION),
         facts.lines,
         facts.collations,
-        [line.values for line in worth.lines],
+        [line.worth for line in worth.lines],
         facts.of(scarcity.SECTION),
         level_error=worth.values.level_error,
     )

@@ -22,7 +22,7 @@ import numpy as np
 from rating import money, tenths
 from rating.facts.economics.value import Economics, FormatEconomics
 from rating.facts.falling.collation import Collation, Draw
-from rating.facts.falling.lines import Line
+from rating.facts.falling.lines import CardLine
 from rating.facts.falling.outlook import share_weights
 from rating.facts.plain import Unknown
 from rating.facts.returns.value import NOTICED_SHARE, FormatReturns, Payout, Returns
@@ -46,7 +46,7 @@ _MOST_FINITE = 1 << 22
 
 def returns(
     economics: Economics | Unknown,
-    lines: Sequence[Line],
+    lines: Sequence[CardLine],
     collations: Mapping[str, Collation],
     values: Sequence[Sequence[float]] | Unknown,
     scarcity: Scarcity | Unknown,
@@ -85,7 +85,7 @@ def _run(key: str, scarcity: Scarcity | Unknown) -> int | None:
 
 def _format(
     packed: FormatEconomics,
-    lines: Sequence[Line],
+    lines: Sequence[CardLine],
     collation: Collation,
     values: Sequence[Sequence[float]],
     run: int | None,
@@ -170,7 +170,7 @@ def _money(amount: float) -> Decimal:
 
 def categories(
     collation: Collation,
-    lines: Sequence[Line],
+    lines: Sequence[CardLine],
     values: Sequence[Sequence[float]],
     *,
     boxes: int = 1,
@@ -239,7 +239,7 @@ def on_grid(drawn: Sequence[Category], grid: float) -> tuple[list[Category], flo
 
 
 def _cards(
-    draw: Draw, lines: Sequence[Line], values: Sequence[Sequence[float]]
+    draw: Draw, lines: Sequence[CardLine], values: Sequence[Sequence[float]]
 ) -> tuple[list[float], list[float]]:
     """What each card of a draw brings, and its share of the draw."""
     worth: list[float] = []
@@ -252,7 +252,7 @@ def _cards(
     return worth, weights
 
 
-def _copies(draw: Draw, lines: Sequence[Line], key: str) -> list[int] | None:
+def _copies(draw: Draw, lines: Sequence[CardLine], key: str) -> list[int] | None:
     """The copies of each card of a promise that are in one format, None where they are not known.
 
     The print run of a line that is in several formats does not say how many are in this one.

@@ -15,7 +15,7 @@ from typing import NamedTuple
 
 from rating import tenths
 from rating.facts.falling.collation import Collation, is_meant
-from rating.facts.falling.lines import Line
+from rating.facts.falling.lines import CardLine
 from rating.facts.falling.packs import Packs
 from rating.facts.plain import Unknown
 from rating.facts.scarcity.value import FormatPacks, LineCopies, OddsAside, PromiseCheck, Scarcity, Span
@@ -33,7 +33,7 @@ from rating.release.sheet import Format, Guarantee
 
 def scarcity(
     formats: Sequence[Format],
-    lines: Sequence[Line],
+    lines: Sequence[CardLine],
     packs: Packs | None,
     collations: Mapping[str, Collation],
     *,
@@ -66,7 +66,7 @@ def scarcity(
     )
 
 
-def _why_not(lines: Sequence[Line], has_odds: bool) -> str:
+def _why_not(lines: Sequence[CardLine], has_odds: bool) -> str:
     if not has_odds:
         return "there are no odds, so how many packs exist cannot be known"
     if not lines:
@@ -76,7 +76,9 @@ def _why_not(lines: Sequence[Line], has_odds: bool) -> str:
     return "no numbered line has odds, so how many packs exist cannot be known"
 
 
-def _aside(implied: Sequence[Implied], used: Sequence[int], lines: Sequence[Line]) -> tuple[OddsAside, ...]:
+def _aside(
+    implied: Sequence[Implied], used: Sequence[int], lines: Sequence[CardLine]
+) -> tuple[OddsAside, ...]:
     return tuple(
         OddsAside(
             subset=lines[used[one.line]].subset,
@@ -130,7 +132,7 @@ class _Known(NamedTuple):
 
 def _line(
     i: int,
-    line: Line,
+    line: CardLine,
     packs: Mapping[str, PackRange],
     collations: Mapping[str, Collation],
     *,
@@ -163,7 +165,7 @@ def _by_odds(odds: Mapping[str, float], packs: Mapping[str, PackRange]) -> _Know
 
 
 def _by_packing(
-    i: int, line: Line, packs: Mapping[str, PackRange], collations: Mapping[str, Collation]
+    i: int, line: CardLine, packs: Mapping[str, PackRange], collations: Mapping[str, Collation]
 ) -> _Known:
     """What the rest of each format's packs leaves for a line."""
     each = {key: _per_pack(i, collations[key]) for key in line.formats if key in packs and key in collations}
@@ -190,7 +192,7 @@ def _per_pack(i: int, collation: Collation) -> float:
 
 
 def _promises(
-    formats: Sequence[Format], lines: Sequence[Line], packs: Mapping[str, PackRange]
+    formats: Sequence[Format], lines: Sequence[CardLine], packs: Mapping[str, PackRange]
 ) -> tuple[PromiseCheck, ...]:
     """Each promise beside the odds and beside the copies of the lines that it speaks of."""
     found: list[PromiseCheck | None] = []
@@ -207,7 +209,7 @@ def _promises(
 
 
 def _against_odds(
-    packed: Format, promise: Guarantee, count: float, packs_per_box: int, pool: Sequence[Line]
+    packed: Format, promise: Guarantee, count: float, packs_per_box: int, pool: Sequence[CardLine]
 ) -> PromiseCheck | None:
     """None where a line of the promise has no odds in the format."""
     if not all(packed.key in one.odds for one in pool):
@@ -221,7 +223,7 @@ def _against_copies(
     promise: Guarantee,
     count: float,
     packs_per_box: int,
-    pool: Sequence[Line],
+    pool: Sequence[CardLine],
     packs: Mapping[str, PackRange],
 ) -> PromiseCheck | None:
     """None where it is not known how many boxes there are, or how many of the copies are in them."""

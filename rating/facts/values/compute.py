@@ -30,14 +30,14 @@ import numpy as np
 from rating import money, text
 from rating.facts import scarcity
 from rating.facts.context import Demand, Donor, SeasonContext, Selling
-from rating.facts.falling.lines import Line
+from rating.facts.falling.lines import CardLine
 from rating.facts.plain import Unknown
 from rating.facts.scarcity.value import Scarcity
 from rating.facts.section import Lasting
 from rating.facts.values.value import Dearest, Effect, Valuation, Values
-from rating.facts.worth.card_model import Contrast, PriceModel, Seen, Version, price_model, wanted
+from rating.facts.worth.card_model import Contrast, PriceModel, Seen, Traits, price_model, wanted
 from rating.facts.worth.matching import FEWEST_SALES, Used, copies_by_card, sorted_out
-from rating.facts.worth.value import LineValues, SubjectEffect
+from rating.facts.worth.value import LineWorth, SubjectEffect
 from rating.numerics.robust_fit import Flags, Floats
 from rating.release.market import Sale
 from rating.tenths import settled, six_digits, six_places
@@ -77,7 +77,7 @@ def net(price: Decimal, postage: Decimal, selling: Selling) -> Decimal:
 
 def valuation(
     sales: Iterable[Sale] | None,
-    lines: Sequence[Line],
+    lines: Sequence[CardLine],
     scarcity: Scarcity | Unknown,
     season: SeasonContext,
     *,
@@ -104,19 +104,19 @@ def valuation(
     if not is_carried and (why := _tells_nothing(used, lines)):
         return Unknown(why)
     since = _since(used, released_on, as_of)
-    versions = _versions(lines, scarcity, season.demand_of_others or {})
+    traits = _traits(lines, scarcity, season.demand_of_others or {})
     if is_carried:
-        prices = _prices_of_others(donors, versions, season, carried_on or as_of)
+        prices = _prices_of_others(donors, traits, season, carried_on or as_of)
     else:
-        prices = _Prices(versions, _seen(used, lines, versions, since), as_of)
+        prices = _Prices(traits, _seen(used, lines, traits, since), as_of)
     model = price_model(prices.seen)
     # no further than sales reach: what weeks do after them nobody has seen
     week = min(max(0.0, (prices.day - since).days / 7), max(one.week for one in prices.seen))
-    expected = _expected(model, prices.versions, week, season.selling, wider=prices.wider)
+    expected = _expected(model, prices.traits, week, season.selling, wider=prices.wider)
     today = {} if is_carried else _of_the_day(used, model, week, since)
     made = _lines(lines, used, today, expected, season.selling, prices.basis)
-    weights = _worth(made, prices.versions)
-    error = _level_error(model, prices.versions, week, weights, made, used, season.selling)
+    weights = _worth(made, prices.traits)
+    error = _level_error(model, prices.traits, week, weights, made, used, season.selling)
     if is_carried:
         error = _WIDER * math.hypot(error, _apart(model, prices.seen, prices.releases))
     counts = _Counts(used, aside, sum(one.sale.day < since for one in used))
@@ -131,7 +131,7 @@ def valuation(
 class _Prices(NamedTuple):
     """What cards are priced by: their own sales, or what those of other releases went for.
 
-    versions
+    traits
         every card of every line as far as its price goes by it
     day
         the day that they are worth so much on
@@ -139,7 +139,7 @@ class _Prices(NamedTuple):
         where each price is from, none of their own
     """
 
-    versions: list[Version]
+    traits: list[Traits]
     seen: list[Seen]
     day: date
     releases: tuple[str, ...] = ()
@@ -164,11 +164,11 @@ class _Counts(NamedTuple):
 
 
 def _prices_of_others(
-    donors: Sequence[Donor], versions: Sequence[Version], season: SeasonContext, day: date
+    donors: Sequence[Donor], traits: Sequence[Traits], season: SeasonContext, day: date
 ) -> _Prices:
     """Who is on a card counts by how much the season wants them: its own subjects are mostly others."""
     return _Prices(
-        [one._replace(subjects=()) for one in versions],
+        [one._replace(subjects=()) for one in traits],
         [_carried(one, season.demand or {}) for one in donors],
         day,
         tuple(one.release for one in donors),
@@ -184,7 +184,7 @@ def _section(
     dearest: Dearest | None,
 ) -> Values:
     """What all cards together rest on; of carried-over prices no own effect, coverage or floor is told."""
-    kinds = dict.fromkeys(one.kind for one in prices.versions)
+    kinds = dict.fromkeys(one.kind for one in prices.traits)
     found = Values(
         sales=len(counts.used),
         presales=counts.presales,
@@ -232,7 +232,7 @@ def subject_effects(facts: Lasting, currency: str, *, as_of: date) -> tuple[Subj
     if len(used) < FEWEST_SALES or _tells_nothing(used, lines):
         return ()
     since = _since(used, facts.files.sheet.released_on, as_of)
-    seen = _seen(used, lines, _versions(lines, facts.of(scarcity.SECTION), {}), since)
+    seen = _seen(used, lines, _traits(lines, facts.of(scarcity.SECTION), {}), since)
     shown = _names(lines)
     return tuple(_subject(one, shown) for one in wanted(seen))
 
@@ -242,12 +242,12 @@ def _since(used: Sequence[Used], released_on: date | None, as_of: date) -> date:
 
 
 def _seen(
-    used: Sequence[Used], lines: Sequence[Line], versions: Sequence[Version], since: date
+    used: Sequence[Used], lines: Sequence[CardLine], traits: Sequence[Traits], since: date
 ) -> list[Seen]:
     starts = np.cumsum([0, *(len(line.cards) for line in lines)])
     return [
         Seen(
-            versions[starts[one.line] + one.card],
+            traits[starts[one.line] + one.card],
             float(one.sale.price),
             max(0.0, (one.sale.day - since).days / 7),
             one.sale.day < since,
@@ -256,21 +256,21 @@ def _seen(
     ]
 
 
-def _names(lines: Sequence[Line]) -> dict[str, str]:
+def _names(lines: Sequence[CardLine]) -> dict[str, str]:
     """The names of subjects as they are written, by those as compared."""
     return {text.key(name): name for line in lines for card in line.cards for name in card.subjects}
 
 
-def _versions(
-    lines: Sequence[Line], scarcity: Scarcity | Unknown, demand: Mapping[str, Demand]
-) -> list[Version]:
+def _traits(
+    lines: Sequence[CardLine], scarcity: Scarcity | Unknown, demand: Mapping[str, Demand]
+) -> list[Traits]:
     """Every card of every line, one line after the other."""
     found = []
     for line, own in zip(lines, copies_by_card(lines, scarcity), strict=True):
         for card, run in zip(line.cards, own, strict=True):
             subjects = tuple(map(text.key, card.subjects))
             found.append(
-                Version(
+                Traits(
                     kind=card.kind,
                     copies=float(run) if run else None,
                     rookie=card.rookie,
@@ -285,7 +285,7 @@ def _demand(subjects: Sequence[str], known: Mapping[str, Demand]) -> tuple[float
     return tuple(float(known[one].demand) if one in known else None for one in subjects)
 
 
-def _too_few(used: Sequence[Used], given: Sequence[Sale], lines: Sequence[Line]) -> str:
+def _too_few(used: Sequence[Used], given: Sequence[Sale], lines: Sequence[CardLine]) -> str:
     if not given:
         return "there are no sales yet"
     if not used:
@@ -309,7 +309,7 @@ def _nothing_to_carry(donors: Sequence[Donor]) -> str:
     return ""
 
 
-def _tells_nothing(used: Sequence[Used], lines: Sequence[Line]) -> str:
+def _tells_nothing(used: Sequence[Used], lines: Sequence[CardLine]) -> str:
     """Why sales say nothing of other cards, blank where they do."""
     if len({one[1:] for one in used}) == 1:
         return _one_card(used, lines)
@@ -319,25 +319,25 @@ def _tells_nothing(used: Sequence[Used], lines: Sequence[Line]) -> str:
     return ""
 
 
-def _one_card(used: Sequence[Used], lines: Sequence[Line]) -> str:
+def _one_card(used: Sequence[Used], lines: Sequence[CardLine]) -> str:
     line = lines[used[0].line]
     number = line.cards[used[0].card].number
     return f"all {len(used)} sales are of one card, {line.name} {number}, and say nothing of the others"
 
 
 def _carried(donor: Donor, demand: Mapping[str, Demand]) -> Seen:
-    version = Version(
+    traits = Traits(
         kind=donor.kind,
         copies=float(donor.copies) if donor.copies else None,
         rookie=donor.rookie,
         subjects=(),
         demand=_demand(donor.subjects, demand),
     )
-    return Seen(version, float(donor.price), donor.week, donor.presale)
+    return Seen(traits, float(donor.price), donor.week, donor.presale)
 
 
 def _expected(
-    model: PriceModel, versions: Sequence[Version], week: float, selling: Selling, *, wider: float
+    model: PriceModel, traits: Sequence[Traits], week: float, selling: Selling, *, wider: float
 ) -> _Expected:
     """The mean of what a sale leaves, over the errors that were seen (a smearing mean), and nine in ten.
 
@@ -345,11 +345,11 @@ def _expected(
     where carried-over prices lie, widens the limits; beyond what subjects explain it is no reason to expect
     more.
     """
-    middle, spread = model.middle(versions, week)
+    middle, spread = model.middle(traits, week)
     noise = np.minimum(spread, model.fit.scale * (1.0 if wider > 1 else _MOST_NOISE))
     floor = float(selling.bulk_floor)
     low, high = (np.exp(np.clip(end * wider * spread, -_FARTHEST, _FARTHEST)) for end in model.ends)
-    silent = np.array([not model.speaks_of(one.kind) for one in versions], dtype=bool)
+    silent = np.array([not model.speaks_of(one.kind) for one in traits], dtype=bool)
     bulk = silent | (_kept(np.exp(middle), selling) <= floor)
     mean = _kept(np.exp(middle[:, None] + noise[:, None] * model.errors), selling).mean(axis=1)
     return _Expected(
@@ -381,13 +381,13 @@ def _of_the_day(used: Iterable[Used], model: PriceModel, week: float, since: dat
 
 
 def _lines(
-    lines: Sequence[Line],
+    lines: Sequence[CardLine],
     used: Sequence[Used],
     today: Mapping[Used, Decimal],
     expected: _Expected,
     selling: Selling,
     basis: str,
-) -> tuple[LineValues, ...]:
+) -> tuple[LineWorth, ...]:
     own: dict[tuple[int, int], list[Used]] = {}
     for one in used:
         own.setdefault((one.line, one.card), []).append(one)
@@ -411,10 +411,10 @@ def _lines(
             bases[at] = SOLD
         own_part = slice(start, start + len(line.cards))
         found.append(
-            LineValues(
+            LineWorth(
                 subset=line.subset,
                 parallel=line.parallel,
-                values=tuple(map(float, values[own_part])),
+                worth=tuple(map(float, values[own_part])),
                 low=tuple(map(float, low[own_part])),
                 high=tuple(map(float, high[own_part])),
                 basis=tuple(bases[own_part]),
@@ -424,13 +424,13 @@ def _lines(
     return tuple(found)
 
 
-def _worth(lines: Sequence[LineValues], versions: Sequence[Version]) -> Floats:
+def _worth(lines: Sequence[LineWorth], traits: Sequence[Traits]) -> Floats:
     """What all copies of each card are worth together, 0 where it is not known how many there are."""
-    values = [value for line in lines for value in line.values]
-    return np.array([value * (one.copies or 0.0) for value, one in zip(values, versions, strict=True)])
+    values = [value for line in lines for value in line.worth]
+    return np.array([value * (one.copies or 0.0) for value, one in zip(values, traits, strict=True)])
 
 
-def _shares(lines: Sequence[LineValues], worth: Floats) -> dict[str, Decimal]:
+def _shares(lines: Sequence[LineWorth], worth: Floats) -> dict[str, Decimal]:
     """The shares of the value of all copies that rest on each basis."""
     totals = dict.fromkeys((SOLD, MODELLED, CARRIED_OVER, BULK), 0.0)
     for one, basis in zip(worth, (basis for line in lines for basis in line.basis), strict=True):
@@ -443,17 +443,17 @@ def _shares(lines: Sequence[LineValues], worth: Floats) -> dict[str, Decimal]:
     return shares
 
 
-def _dearest(lines: Sequence[Line], made: Sequence[LineValues]) -> Dearest | None:
+def _dearest(lines: Sequence[CardLine], made: Sequence[LineWorth]) -> Dearest | None:
     """The card worth most in whole cents, of equals the first, None where there is none."""
     found = [
-        (money.cents(settled(max(own.values))), line, own)
+        (money.cents(settled(max(own.worth))), line, own)
         for line, own in zip(lines, made, strict=True)
-        if own.values
+        if own.worth
     ]
     if not found:
         return None
     value, line, own = max(found, key=lambda one: one[0])
-    place = next(i for i, one in enumerate(own.values) if money.cents(settled(one)) == value)
+    place = next(i for i, one in enumerate(own.worth) if money.cents(settled(one)) == value)
     card = line.cards[place]
     name = f"{line.name} {card.number}, {text.listed(card.subjects)}"
     return Dearest(name=name, value=value, basis=own.basis[place])
@@ -461,10 +461,10 @@ def _dearest(lines: Sequence[Line], made: Sequence[LineValues]) -> Dearest | Non
 
 def _level_error(
     model: PriceModel,
-    versions: Sequence[Version],
+    traits: Sequence[Traits],
     week: float,
     worth: Floats,
-    lines: Sequence[LineValues],
+    lines: Sequence[LineWorth],
     used: Sequence[Used],
     selling: Selling,
 ) -> float:
@@ -475,7 +475,7 @@ def _level_error(
     floor, whatever prices do.
     """
     bases = np.array([basis for line in lines for basis in line.basis])
-    values = np.array([value for line in lines for value in line.values])
+    values = np.array([value for line in lines for value in line.worth])
     weights = worth if worth.any() else values
     # (price + postage) (1 - fee) - postage - fixed moves by price (1 - fee) where the price moves by itself
     whatever = float(selling.fixed + selling.fee * selling.postage)
@@ -483,12 +483,12 @@ def _level_error(
     shares = weights * moved / weights.sum()
     by_model = np.where((bases == SOLD) | (bases == BULK), 0.0, shares)
     own = np.where(bases == SOLD, shares, 0.0)
-    sales = np.ones(len(versions))
-    starts = np.cumsum([0, *(len(line.values) for line in lines)])
+    sales = np.ones(len(traits))
+    starts = np.cumsum([0, *(len(line.worth) for line in lines)])
     for (line, card), count in Counter((one.line, one.card) for one in used).items():
         sales[starts[line] + card] = count
     of_sales = model.fit.scale**2 * _OF_MEDIAN * float(np.sum(own**2 / sales))
-    return math.sqrt(model.level_variance(versions, week, by_model) + of_sales)
+    return math.sqrt(model.level_variance(traits, week, by_model) + of_sales)
 
 
 def _apart(model: PriceModel, seen: Sequence[Seen], releases: Sequence[str]) -> float:

@@ -25,10 +25,10 @@ def shown(values: Values, facts: Source) -> Iterator[Block]:
         rows=[
             (
                 f"{one.subset} {one.parallel}".strip(),
-                len(one.values),
-                _amount(min(one.values)),
-                _amount(statistics.median(one.values)),
-                _amount(max(one.values)),
+                len(one.worth),
+                _amount(min(one.worth)),
+                _amount(statistics.median(one.worth)),
+                _amount(max(one.worth)),
                 ", ".join(f"{number} {basis}" for basis, number in Counter(one.basis).most_common()),
             )
             for one in (() if isinstance(found, Unknown) else found.lines)

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
-from rating.facts.worth.value import LineValues, SubjectEffect
+from rating.facts.worth.value import LineWorth, SubjectEffect
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -21,7 +21,7 @@ class Effect:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Dearest:
-    """The card that is worth most to a seller, in half-up cents; `basis` as in `LineValues`."""
+    """The card that is worth most to a seller, in half-up cents; `basis` as in `LineWorth`."""
 
     name: str
     value: Decimal
@@ -88,4 +88,4 @@ class Valuation:
 
     values: Values
     subjects: tuple[SubjectEffect, ...]
-    lines: tuple[LineValues, ...]
+    lines: tuple[LineWorth, ...]

@@ -59,7 +59,7 @@ _FEWEST_AT_LEAST = 3
 _SHARE_AT_LEAST = 0.05
 
 
-class Version(NamedTuple):
+class Traits(NamedTuple):
     """A card in one version, as far as its price goes by it; subjects by their names as compared.
 
     `demand` is that of each subject, 0 to 100, where the season knows it; who has none counts as typical.
@@ -75,7 +75,7 @@ class Version(NamedTuple):
 class Seen(NamedTuple):
     """A price that a version went for, weeks after the release; a presale weighs less."""
 
-    version: Version
+    traits: Traits
     price: float
     week: float
     presale: bool
@@ -135,12 +135,12 @@ class Columns:
         found[:, self.place(_OFTEN)] = held @ _often((held[kept] > 0).sum(axis=0))[:-1]
         return found
 
-    def design(self, versions: Sequence[Version], weeks: Sequence[float]) -> Floats:
+    def design(self, traits: Sequence[Traits], weeks: Sequence[float]) -> Floats:
         """A row for each version, shape (m, p)."""
-        found = np.zeros((len(versions), self.first_subject + len(self.subjects)))
+        found = np.zeros((len(traits), self.first_subject + len(self.subjects)))
         often = _often(self.sales)
         found[:, 0] = 1
-        for row, one, week in zip(found, versions, weeks, strict=True):
+        for row, one, week in zip(found, traits, weeks, strict=True):
             if (kind := self.kind_of(one.kind)) is not None:
                 row[1 + self.kinds.index(kind)] = 1
             from_knee = np.log(one.copies / KNEE) if one.copies else 0.0
@@ -180,10 +180,10 @@ class PriceModel:
     wild: int
     seen: Floats
 
-    def middle(self, versions: Sequence[Version], week: float) -> tuple[Floats, Floats]:
+    def middle(self, traits: Sequence[Traits], week: float) -> tuple[Floats, Floats]:
         """The logarithm of the middle price of each version in a week, and its standard error."""
-        design = self.columns.design(versions, [week] * len(versions))
-        strangers = [len(self._never_sold(one)) / max(len(one.subjects), 1) ** 2 for one in versions]
+        design = self.columns.design(traits, [week] * len(traits))
+        strangers = [len(self._never_sold(one)) / max(len(one.subjects), 1) ** 2 for one in traits]
         return self.fit.middle(design), np.hypot(
             self.fit.spread(design), np.sqrt(self._apart * np.array(strangers))
         )
@@ -192,11 +192,11 @@ class PriceModel:
         """Whether cards of a kind were sold, or of one that is much like it."""
         return self.columns.kind_of(kind) is not None
 
-    def level_variance(self, versions: Sequence[Version], week: float, shares: Floats) -> float:
-        """The variance of the mean of the middle logarithms of versions, by their shares (m,) of a whole."""
-        mean = shares @ self.columns.design(versions, [week] * len(versions))
+    def level_variance(self, traits: Sequence[Traits], week: float, shares: Floats) -> float:
+        """The variance of the mean of the middle logarithms of traits, by their shares (m,) of a whole."""
+        mean = shares @ self.columns.design(traits, [week] * len(traits))
         strangers: Counter[str] = Counter()
-        for one, share in zip(versions, shares.tolist(), strict=True):
+        for one, share in zip(traits, shares.tolist(), strict=True):
             for name in self._never_sold(one):
                 strangers[name] += share / len(one.subjects)
         return float(mean @ self.fit.covariance @ mean) + self._apart * sum(
@@ -208,8 +208,8 @@ class PriceModel:
         """The variance of subjects' own effects, 0 where they are not told apart."""
         return float(self.fit.prior[self.columns.first_subject]) if self.columns.subjects else 0.0
 
-    def _never_sold(self, version: Version) -> list[str]:
-        return [name for name in version.subjects if name not in self.columns.subjects]
+    def _never_sold(self, traits: Traits) -> list[str]:
+        return [name for name in traits.subjects if name not in self.columns.subjects]
 
     @property
     def a_week(self) -> float:
@@ -330,17 +330,17 @@ def _whole(seen: tuple[Seen, ...]) -> _Whole:
     for one in seen:
         if not one.price > 0:
             raise ValueError(f"a price must be above 0, got {one.price}")
-    versions = [one.version for one in seen]
-    named = dict.fromkeys(subject for one in versions for subject in one.subjects)
+    traits = [one.traits for one in seen]
+    named = dict.fromkeys(subject for one in traits for subject in one.subjects)
     if len(seen) < _SALES_A_SUBJECT * len(named):
         named = {}
-    sales = Counter(subject for one in versions for subject in set(one.subjects))
+    sales = Counter(subject for one in traits for subject in set(one.subjects))
     columns = Columns(
-        kinds=tuple(dict.fromkeys(one.kind for one in versions)),
+        kinds=tuple(dict.fromkeys(one.kind for one in traits)),
         subjects={subject: i for i, subject in enumerate(named)},
         sales=tuple(sales[subject] for subject in named),
     )
-    design = columns.design(versions, [one.week for one in seen])
+    design = columns.design(traits, [one.week for one in seen])
     y = np.log([one.price for one in seen])
     weights = np.where([one.presale for one in seen], _PRESALE_WEIGHT, 1.0)
     limited = _limited(y)
@@ -360,11 +360,11 @@ def _whole(seen: tuple[Seen, ...]) -> _Whole:
     return _Whole(columns, design, y, weights, limited, fit)
 
 
-def _demand(version: Version) -> float:
+def _demand(traits: Traits) -> float:
     """The mean of the logarithms of 1 + demand, against that of a typical subject."""
     typical = np.log1p(_TYPICAL_DEMAND)
-    each = [np.log1p(one) - typical for one in version.demand if one is not None]
-    return float(sum(each)) / len(version.demand) if each else 0.0
+    each = [np.log1p(one) - typical for one in traits.demand if one is not None]
+    return float(sum(each)) / len(traits.demand) if each else 0.0
 
 
 def _limited(y: Floats) -> Flags:

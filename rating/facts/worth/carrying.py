@@ -15,7 +15,7 @@ from datetime import date
 
 from rating import text
 from rating.facts.context import Donor
-from rating.facts.falling.lines import Line
+from rating.facts.falling.lines import CardLine
 from rating.facts.plain import Unknown
 from rating.facts.scarcity.value import Scarcity
 from rating.facts.worth.matching import copies_by_card, sorted_out
@@ -28,7 +28,7 @@ MOST = 2000
 
 
 def donors_of(
-    release: Release, lines: Sequence[Line], scarcity: Scarcity | Unknown, currency: str, as_of: date
+    release: Release, lines: Sequence[CardLine], scarcity: Scarcity | Unknown, currency: str, as_of: date
 ) -> tuple[Donor, ...]:
     """What a release's usable sales up to a day say, by the rules of its own values, the newest first."""
     used, _ = sorted_out(release.sales or (), lines, currency, as_of)

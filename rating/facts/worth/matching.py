@@ -10,7 +10,7 @@ from itertools import islice
 from typing import NamedTuple
 
 from rating import text
-from rating.facts.falling.lines import Line
+from rating.facts.falling.lines import CardLine
 from rating.facts.plain import Unknown
 from rating.facts.scarcity.value import Scarcity
 from rating.release.market import Sale
@@ -28,7 +28,7 @@ class Used(NamedTuple):
 
 
 def sorted_out(
-    sales: Iterable[Sale], lines: Sequence[Line], currency: str, as_of: date
+    sales: Iterable[Sale], lines: Sequence[CardLine], currency: str, as_of: date
 ) -> tuple[list[Used], Counter[str]]:
     """The sales that can be used, and how many cannot, by the first reason that holds."""
     used: list[Used] = []
@@ -41,14 +41,14 @@ def sorted_out(
     return used, aside
 
 
-def has_enough(sales: Iterable[Sale], lines: Sequence[Line], currency: str, as_of: date) -> bool:
+def has_enough(sales: Iterable[Sale], lines: Sequence[CardLine], currency: str, as_of: date) -> bool:
     """Whether so many sales can be used that nothing need be carried over; looks no further than that."""
     usable = (one for one in _each(sales, lines, currency, as_of) if not isinstance(one, str))
     return sum(1 for _ in islice(usable, FEWEST_SALES)) == FEWEST_SALES
 
 
 def copies_by_card(
-    lines: Sequence[Line], scarcity: Scarcity | Unknown
+    lines: Sequence[CardLine], scarcity: Scarcity | Unknown
 ) -> list[tuple[int | Decimal | None, ...]]:
     """The copies of every card of every line: its print run, else what odds and packing say of its line."""
     each = [None] * len(lines) if isinstance(scarcity, Unknown) else [one.per_card for one in scarcity.lines]
@@ -57,7 +57,9 @@ def copies_by_card(
     ]
 
 
-def _each(sales: Iterable[Sale], lines: Sequence[Line], currency: str, as_of: date) -> Iterator[Used | str]:
+def _each(
+    sales: Iterable[Sale], lines: Sequence[CardLine], currency: str, as_of: date
+) -> Iterator[Used | str]:
     """Every sale with its place, or why it cannot be used."""
     places: dict[tuple[str, str, str], tuple[int, int]] = {}
     for i, line in enumerate(lines):

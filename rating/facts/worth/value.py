@@ -7,10 +7,10 @@ from decimal import Decimal
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class LineValues:
+class LineWorth:
     """What a seller keeps of each card of a line, in the order of the line's cards.
 
-    values
+    worth
         the median of its own sales, moved to the day by what a week does, or the mean that is expected
     low, high
         nine of ten sales are expected to leave between these
@@ -20,7 +20,7 @@ class LineValues:
 
     subset: str
     parallel: str
-    values: tuple[float, ...]
+    worth: tuple[float, ...]
     low: tuple[float, ...]
     high: tuple[float, ...]
     basis: tuple[str, ...]

@@ -28,7 +28,7 @@ from typing import Any, NamedTuple
 
 from rating import text
 from rating.facts.falling.collation import Collation, Draw
-from rating.facts.falling.lines import Line
+from rating.facts.falling.lines import CardLine
 from rating.facts.falling.outlook import share_weights
 from rating.facts.gather import lasting
 from rating.release import CHECKLIST, ODDS, PARALLELS, SALES
@@ -198,7 +198,7 @@ def _body(release: Release) -> str:
 
 
 def _people(
-    lines: Sequence[Line], sales: Mapping[tuple[str, str, str], list[list[str]]]
+    lines: Sequence[CardLine], sales: Mapping[tuple[str, str, str], list[list[str]]]
 ) -> dict[str, list[dict[str, Any]]]:
     """Each person's cards, in the order of the checklist."""
     cards: dict[int, dict[str, Any]] = {}
@@ -238,7 +238,9 @@ def _sales(sales: Sequence[Sale]) -> dict[tuple[str, str, str], list[list[str]]]
     return by_card
 
 
-def _packing(release: Release, lines: Sequence[Line], collations: Mapping[str, Collation]) -> dict[str, Any]:
+def _packing(
+    release: Release, lines: Sequence[CardLine], collations: Mapping[str, Collation]
+) -> dict[str, Any]:
     sheet = release.sheet
     return {
         "title": sheet.title,
