@@ -8,15 +8,15 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Collection, Iterable, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from datetime import date
 from statistics import median
 from typing import NamedTuple
 
 from rating import money, text
 from rating.errors import Problem
-from rating.release.checklist import Card
-from rating.release.market import Price, SlotPrice
+from rating.release.checklist import CHECKLIST, ODDS, PARALLELS, Card
+from rating.release.market import OPENED, PRICES, SALES, SLOTS, Price, SlotPrice
 from rating.release.release import Release
 from rating.release.sheet import Format, problems_of_guarantees
 
@@ -57,7 +57,8 @@ def look_over(
         found += _damage(release.cards, folder)
         found += _teams(release.cards, folder, teams, aliases)
         found += _subjects(release.cards, folder)
-    found += _ladders(release, folder)
+    found += _parallels(release, folder)
+    found += _odds(release, folder)
     found += _prices(release, folder, currency)
     found += _sales(release, folder)
     found += _opened(release, folder)
@@ -146,21 +147,18 @@ def _dates(release: Release, folder: str) -> list[Problem]:
                 f"a sale on {one.day.isoformat()}, long before the release on {sheet.released_on.isoformat()}"
             )
             found.append(
-                _remark("early-sale", f"{folder}/sales.csv", one.row, what, "look at the year of the sale")
+                _remark("early-sale", f"{folder}/{SALES.file}", one.row, what, "look at the year of the sale")
             )
     return found
 
 
 def _numbers(cards: Sequence[Card], folder: str) -> list[Problem]:
-    first: dict[tuple[str, str], Card] = {}
     found = []
-    for card in cards:
-        place = (text.key(card.subset), text.key(card.number))
-        before = first.setdefault(place, card)
-        if before is not card and not card.variation and not before.variation:
+    for before, card in CHECKLIST.repeated(cards):
+        if not card.variation and not before.variation:
             what = f"{card.subset} has the number {card.number} twice, first in row {before.row}"
             fix = "correct one of the numbers; a variation that shares a number is marked variation = yes"
-            found.append(_error("duplicate-number", f"{folder}/checklist.csv", card.row, what, fix))
+            found.append(_error("duplicate-number", f"{folder}/{CHECKLIST.file}", card.row, what, fix))
     return found
 
 
@@ -181,13 +179,13 @@ def _damage(cards: Sequence[Card], folder: str) -> list[Problem]:
             )
         if what:
             fix = "type the number as it stands on the card, with the column set to text"
-            found.append(_error("number-damaged", f"{folder}/checklist.csv", card.row, what, fix))
+            found.append(_error("number-damaged", f"{folder}/{CHECKLIST.file}", card.row, what, fix))
     return found
 
 
 def _zeros(folder: str, one: Dropped) -> Problem:
     fix = "put the zeros back with 'boxwright check RELEASE --repair'; a spreadsheet program dropped them"
-    return _error("zeros-lost", f"{folder}/checklist.csv", one.row, one.what, fix)
+    return _error("zeros-lost", f"{folder}/{CHECKLIST.file}", one.row, one.what, fix)
 
 
 def _short(file: str, row: int, card: Card, number: str) -> Problem:
@@ -204,7 +202,7 @@ def _teams(
         for team in card.teams:
             counts[team] += 1
             first.setdefault(team, card)
-    file = f"{folder}/checklist.csv"
+    file = f"{folder}/{CHECKLIST.file}"
     found = []
     common = [*teams, *(name for name, number in counts.items() if number > 1)]
     for team, number in counts.items():
@@ -240,7 +238,7 @@ def _subjects(cards: Sequence[Card], folder: str) -> list[Problem]:
     for name, near in _near_pairs(rare, common):
         what = f"the subject {name} occurs once and looks like a misspelling of {near}"
         fix = f"write {near}, if it is meant"
-        found.append(_remark("subject-misspelt", f"{folder}/checklist.csv", first[name].row, what, fix))
+        found.append(_remark("subject-misspelt", f"{folder}/{CHECKLIST.file}", first[name].row, what, fix))
     return found
 
 
@@ -268,42 +266,59 @@ def _near_pairs(names: Sequence[str], others: Sequence[str]) -> list[tuple[str, 
     return found
 
 
-def _ladders(release: Release, folder: str) -> list[Problem]:
-    """Parallels and odds against the checklist and the formats."""
-    found = []
-    formats = {one.key for one in release.sheet.formats}
+def _versions(release: Release) -> set[tuple[str, ...]]:
+    """The parallels that there are, by subset and name as compared."""
+    return {PARALLELS.name_of(one) for one in release.parallels or ()}
+
+
+def _has_cards(release: Release) -> Callable[[str], bool]:
+    """Whether a subset has cards; where there is no checklist nobody can say that it has none."""
     subsets = {text.key(card.subset) for card in release.cards or ()}
-    lines = {(text.key(one.subset), text.key(one.parallel)) for one in release.parallels or ()}
-    seen: set[tuple[str, str]] = set()
-    for parallel in release.parallels or ():
-        file = f"{folder}/parallels.csv"
-        if release.cards is not None and text.key(parallel.subset) not in subsets:
-            what = f"the parallel {parallel.parallel} belongs to {parallel.subset}, which has no cards"
-            fix = "correct the subset's name, or add its cards to checklist.csv"
-            found.append(_error("parallel-without-subset", file, parallel.row, what, fix))
-        found += _unknown_formats(parallel.formats, formats, file, parallel.row)
-        place = (text.key(parallel.subset), text.key(parallel.parallel))
-        if place in seen:
-            what = f"{parallel.subset} {parallel.parallel} stands twice"
-            found.append(_error("duplicate-parallel", file, parallel.row, what, "take one of the rows out"))
-        seen.add(place)
-    stated: set[tuple[str, str, str]] = set()
-    for odds in release.odds or ():
-        file = f"{folder}/odds.csv"
-        if release.cards is not None and text.key(odds.subset) not in subsets:
-            what = f"odds for {odds.subset}, which has no cards"
-            fix = "correct the subset's name, or add its cards to checklist.csv"
-            found.append(_error("odds-without-subset", file, odds.row, what, fix))
-        elif odds.parallel and (text.key(odds.subset), text.key(odds.parallel)) not in lines:
-            what = f"odds for {odds.subset} {odds.parallel}, which is no parallel"
+    return lambda subset: release.cards is None or text.key(subset) in subsets
+
+
+_NO_CARDS = "correct the subset's name, or add its cards to checklist.csv"
+
+
+def _parallels(release: Release, folder: str) -> list[Problem]:
+    """Parallels against the checklist, the formats and each other."""
+    found = []
+    file = f"{folder}/{PARALLELS.file}"
+    formats = {one.key for one in release.sheet.formats}
+    has_cards = _has_cards(release)
+    seen: set[tuple[str, ...]] = set()
+    for one in release.parallels or ():
+        if not has_cards(one.subset):
+            what = f"the parallel {one.parallel} belongs to {one.subset}, which has no cards"
+            found.append(_error("parallel-without-subset", file, one.row, what, _NO_CARDS))
+        found += _unknown_formats(one.formats, formats, file, one.row)
+        if PARALLELS.name_of(one) in seen:
+            what = f"{one.subset} {one.parallel} stands twice"
+            found.append(_error("duplicate-parallel", file, one.row, what, "take one of the rows out"))
+        seen.add(PARALLELS.name_of(one))
+    return found
+
+
+def _odds(release: Release, folder: str) -> list[Problem]:
+    """Odds against the checklist, the parallels, the formats and each other."""
+    found = []
+    file = f"{folder}/{ODDS.file}"
+    formats = {one.key for one in release.sheet.formats}
+    has_cards, versions = _has_cards(release), _versions(release)
+    seen: set[tuple[str, ...]] = set()
+    for one in release.odds or ():
+        if not has_cards(one.subset):
+            what = f"odds for {one.subset}, which has no cards"
+            found.append(_error("odds-without-subset", file, one.row, what, _NO_CARDS))
+        elif one.parallel and (text.key(one.subset), text.key(one.parallel)) not in versions:
+            what = f"odds for {one.subset} {one.parallel}, which is no parallel"
             fix = "correct the parallel's name, or add it to parallels.csv"
-            found.append(_error("odds-without-parallel", file, odds.row, what, fix))
-        found += _unknown_formats((odds.format,), formats, file, odds.row)
-        line = (text.key(odds.subset), text.key(odds.parallel), odds.format)
-        if line in stated:
-            what = f"two odds for {odds.subset} {odds.parallel} in {odds.format}".replace("  ", " ")
-            found.append(_error("duplicate-odds", file, odds.row, what, "take one of the rows out"))
-        stated.add(line)
+            found.append(_error("odds-without-parallel", file, one.row, what, fix))
+        found += _unknown_formats((one.format,), formats, file, one.row)
+        if ODDS.name_of(one) in seen:
+            what = f"two odds for {one.subset} {one.parallel} in {one.format}".replace("  ", " ")
+            found.append(_error("duplicate-odds", file, one.row, what, "take one of the rows out"))
+        seen.add(ODDS.name_of(one))
     return found
 
 
@@ -327,7 +342,7 @@ def _foreign(what: str, one: Price | SlotPrice, file: str, currency: str) -> lis
 
 def _prices(release: Release, folder: str, currency: str) -> list[Problem]:
     found = []
-    file = f"{folder}/prices.csv"
+    file = f"{folder}/{PRICES.file}"
     formats = {one.key for one in release.sheet.formats}
     for one in release.prices or ():
         found += _unknown_formats((one.format,), formats, file, one.row)
@@ -377,8 +392,8 @@ def _over_sales(release: Release, folder: str) -> tuple[list[Problem], list[Drop
         for card in release.cards
         if card.number.isdigit()
     }
-    lines = {(text.key(one.subset), text.key(one.parallel)) for one in release.parallels or ()}
-    file = f"{folder}/sales.csv"
+    versions = _versions(release)
+    file = f"{folder}/{SALES.file}"
     found = []
     dropped: dict[str, Dropped] = {}
     short: set[str] = set()
@@ -400,7 +415,7 @@ def _over_sales(release: Release, folder: str) -> tuple[list[Problem], list[Drop
             what = f"a sale of {one.subset} {one.number}, which is not in the checklist"
             fix = "correct subset and number, or leave both blank"
             found.append(_error("sale-of-unknown-card", file, one.row, what, fix))
-        elif one.parallel and (subset, text.key(one.parallel)) not in lines:
+        elif one.parallel and (subset, text.key(one.parallel)) not in versions:
             what = f"a sale of {one.subset} {one.parallel}, which is no parallel"
             fix = "correct the parallel, or add it to parallels.csv"
             found.append(_error("sale-of-unknown-card", file, one.row, what, fix))
@@ -410,18 +425,17 @@ def _over_sales(release: Release, folder: str) -> tuple[list[Problem], list[Drop
 def _opened(release: Release, folder: str) -> list[Problem]:
     """Boxes opened of formats, and cards found in them, that the other files do not know."""
     found = []
-    file = f"{folder}/opened.csv"
+    file = f"{folder}/{OPENED.file}"
     formats = {one.key for one in release.sheet.formats}
     cards = {(text.key(card.subset), text.key(card.number)) for card in release.cards or ()}
-    lines = {(subset, "") for subset, _ in cards}
-    lines |= {(text.key(one.subset), text.key(one.parallel)) for one in release.parallels or ()}
+    versions = _versions(release) | {(subset, "") for subset, _ in cards}
     for one in release.opened or ():
         found += _unknown_formats((one.format,), formats, file, one.row)
         if not one.subset or release.cards is None:
             continue
         subset = text.key(one.subset)
         name = " ".join(part for part in (one.subset, one.parallel, one.number) if part)
-        if (subset, text.key(one.parallel)) not in lines or (
+        if (subset, text.key(one.parallel)) not in versions or (
             one.number and (subset, text.key(one.number)) not in cards
         ):
             what = f"{name} was opened, which is not in the checklist"
@@ -433,7 +447,7 @@ def _opened(release: Release, folder: str) -> list[Problem]:
 def _slots(release: Release, folder: str, currency: str, today: date | None) -> list[Problem]:
     """Slot prices of unknown formats, in other money, of days to come, and rows that stand twice."""
     found = []
-    file = f"{folder}/slots.csv"
+    file = f"{folder}/{SLOTS.file}"
     formats = {one.key for one in release.sheet.formats}
     first: dict[tuple[object, ...], int] = {}
     for one in release.slots or ():
@@ -453,7 +467,7 @@ def _slot_names(release: Release, folder: str, teams: Sequence[str], known: Coll
     """Slots whose names are none of the season's teams or divisions, nor of anybody on the checklist."""
     if not teams:
         return []
-    file = f"{folder}/slots.csv"
+    file = f"{folder}/{SLOTS.file}"
     subjects = {text.key(name) for card in release.cards or () for name in card.subjects}
     strange: dict[str, int] = {}
     for one in release.slots or ():

@@ -184,7 +184,7 @@ class SlotPrice(NamedTuple):
 def _opened_twice(rows: Sequence[OpenedRow], file: str) -> Iterator[Problem]:
     """Rows of one day and format that tell of different boxes, or of the same cards again."""
     boxes: dict[tuple[date, str], int] = {}
-    again = {later.row: first for first, later in OPENED.repeated(rows)}
+    seen: dict[tuple[str, ...], int] = {}
     for one in rows:
         before = boxes.setdefault((one.day, one.format), one.boxes)
         if before != one.boxes and before and one.boxes:
@@ -195,12 +195,13 @@ def _opened_twice(rows: Sequence[OpenedRow], file: str) -> Iterator[Problem]:
                 what=f"{one.boxes} boxes of {one.format} on {one.day}, and {before} in a row above",
                 fix="write the same number in all rows of a day and format: they speak of the same boxes",
             )
-        if one.row in again:
+        first = seen.setdefault(OPENED.name_of(one), one.row)
+        if first != one.row:
             yield Problem(
                 code="duplicate-row",
                 file=file,
                 row=one.row,
-                what=f"the same cards of the same day stand in row {again[one.row].row}",
+                what=f"the same cards of the same day stand in row {first}",
                 fix="add the two counts up in one row",
             )
 

@@ -160,9 +160,11 @@ class Table(Generic[R]):
         """Each row that is named as one above it, after the first that is."""
         first: dict[tuple[str, ...], R] = {}
         for row in rows:
-            before = first.setdefault(self.name_of(row), row)
-            if before is not row:
-                yield before, row
+            name = self.name_of(row)
+            if name in first:
+                yield first[name], row
+            else:
+                first[name] = row
 
     def compared(self, cells: Sequence[str]) -> list[str]:
         """The cells of a row, those with a way of their own to be compared in that way."""
