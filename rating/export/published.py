@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from rating.export import notices
+from rating.facts import cautions
 from rating.facts.facts import KeptFacts
 from rating.facts.stored import loaded
 from rating.review import Review
@@ -10,21 +13,38 @@ from rating.season.season import Season
 from rating.standings import Standing
 
 
-def published(season: Season) -> list[tuple[Standing, Review]]:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PublishedReview:
+    """A current review with its standing among those that may be shown, and the facts that it kept."""
+
+    standing: Standing
+    review: Review
+    facts: KeptFacts
+
+    @property
+    def disclosed(self) -> str:
+        """How the reviewer came by the release."""
+        return notices.disclosure(self.review.disclosure.how_obtained, self.review.disclosure.sentence)
+
+    @property
+    def losses(self) -> str:
+        """How many of the release's own boxes return less than they cost, '' where it is not known."""
+        return cautions.own_losses(self.facts)
+
+
+def published(season: Season) -> list[PublishedReview]:
     """The current reviews in the order of the standings, ranked as if those under embargo were not there.
 
     A gap in the ranks would tell where a release that is held back stands.
     """
-    held = season.held_back()
-    shown = [entry for entry in season.recorded.entries if entry.release not in held]
-    return [(row, season.recorded.ledger.review(row.review)) for row in season.rank(entries=shown)]
-
-
-def facts_of(season: Season, review: Review) -> KeptFacts:
-    """The facts that a review kept."""
-    return loaded(season.recorded.facts(review), season.files.context)
-
-
-def disclosed(review: Review) -> str:
-    """How the reviewer came by one release, as it goes with whatever is published of it."""
-    return notices.disclosure(review.disclosure.how_obtained, review.disclosure.sentence)
+    held, recorded = season.held_back(), season.recorded
+    shown = [entry for entry in recorded.entries if entry.release not in held]
+    reviews = [(row, recorded.ledger.review(row.review)) for row in season.rank(entries=shown)]
+    return [
+        PublishedReview(
+            standing=row,
+            review=review,
+            facts=loaded(recorded.facts(review), season.files.context),
+        )
+        for row, review in reviews
+    ]

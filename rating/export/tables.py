@@ -9,24 +9,21 @@ import json
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
 
 from rating import tenths, text
-from rating.answers.standings import standings
-from rating.export.published import disclosed, facts_of, published
+from rating.answers import standings as ranking
+from rating.answers import tables as answers
+from rating.export.published import PublishedReview, published
 from rating.facts import cautions
 from rating.release.csv_file import to_text
 from rating.release.swap import write_whole
-from rating.review import Review
 from rating.season.season import Season
-from rating.standings import Standing
 
-_GRADES = {"grade", "lowest", "highest"}
-Published = Sequence[tuple[Standing, Review]]
+Reviews = Sequence[PublishedReview]
 
 
 @dataclass(frozen=True, slots=True)
-class Table:
+class HandedTable:
     """A table ready to be written: its name, headers, rows, and the columns that hold numbers."""
 
     name: str
@@ -47,103 +44,80 @@ def write_tables(season: Season, folder: Path, form: str) -> list[Path]:
     rating.errors.RatingError
         if the folder cannot be written
     """
-    writers: dict[str, Callable[[Season, Published, Table], str]] = {
+    writers: dict[str, Callable[[Season, Reviews, HandedTable], str]] = {
         "csv": _csv,
         "json": _json,
         "md": _markdown,
     }
     if form not in writers:
         raise ValueError(f"a format is one of {', '.join(writers)}, not {form!r}")
-    found = published(season)
+    reviews = published(season)
     paths = []
-    for table in (_standings(found), _scores(found), _reasons(season, found)):
+    for table in (_standings(reviews), _scores(reviews), _reasons(season, reviews)):
         path = folder / f"{table.name}.{form}"
-        write_whole(path, writers[form](season, found, table).encode())
+        write_whole(path, writers[form](season, reviews, table).encode())
         paths.append(path)
     return paths
 
 
-def _standings(found: Sequence[tuple[Standing, Review]]) -> Table:
-    headers = (
-        "place",
-        "grade",
-        "release",
-        "title",
-        "moved",
-        "class_place",
-        "class",
-        "stage",
-        "verdict",
-        "partial",
-        "lowest",
-        "highest",
-        "published_on",
-        "disclosure",
-    )
-    rows: list[tuple[object, ...]] = [
-        (
-            one.place,
-            _shown(one.grade),
-            one.release,
-            one.title,
-            one.moved,
-            one.class_rank,
-            one.price_class,
-            one.stage,
-            one.verdict,
-            one.partial,
-            _shown(one.lowest) if one.partial else "",
-            _shown(one.highest) if one.partial else "",
-            one.published_on,
-            disclosed(review),
-        )
-        for one, review in found
-    ]
-    return Table("standings", headers, rows, ("place", "grade", "moved", "class_place", "lowest", "highest"))
+def _standings(reviews: Reviews) -> HandedTable:
+    columns: dict[str, Callable[[PublishedReview], object]] = {
+        "place": lambda shown: shown.standing.place,
+        "grade": lambda shown: _grade(shown.standing.grade),
+        "release": lambda shown: shown.standing.release,
+        "title": lambda shown: shown.standing.title,
+        "moved": lambda shown: shown.standing.moved,
+        "class_place": lambda shown: shown.standing.class_rank,
+        "class": lambda shown: shown.standing.price_class,
+        "stage": lambda shown: shown.standing.stage,
+        "verdict": lambda shown: shown.standing.verdict,
+        "partial": lambda shown: shown.standing.partial,
+        "lowest": lambda shown: _grade(shown.standing.lowest) if shown.standing.partial else "",
+        "highest": lambda shown: _grade(shown.standing.highest) if shown.standing.partial else "",
+        "published_on": lambda shown: shown.standing.published_on,
+        "disclosure": lambda shown: shown.disclosed,
+    }
+    rows = [tuple(cell(shown) for cell in columns.values()) for shown in reviews]
+    right = ("place", "grade", "moved", "class_place", "lowest", "highest")
+    return HandedTable("standings", tuple(columns), rows, right)
 
 
-def _scores(found: Sequence[tuple[Standing, Review]]) -> Table:
-    keys = sorted({score.criterion for _, review in found for score in review.scores})
+def _scores(reviews: Reviews) -> HandedTable:
+    keys = sorted({score.criterion for shown in reviews for score in shown.review.scores})
     rows: list[tuple[object, ...]] = []
-    for one, review in found:
-        given = {score.criterion: score.score for score in review.scores}
-        absent = {left.criterion for left in review.not_applicable}
-        cells = [given.get(key, "does not apply" if key in absent else "") for key in keys]
-        rows.append((one.release, one.title, _shown(one.grade), *cells, disclosed(review)))
-    return Table("scores", ("release", "title", "grade", *keys, "disclosure"), rows, ("grade", *keys))
+    for shown in reviews:
+        standing, review = shown.standing, shown.review
+        given: dict[str, object] = {
+            unscored.criterion: "does not apply" for unscored in review.not_applicable
+        }
+        given |= {score.criterion: score.score for score in review.scores}
+        cells = [given.get(key, "") for key in keys]
+        rows.append((standing.release, standing.title, _grade(standing.grade), *cells, shown.disclosed))
+    return HandedTable("scores", ("release", "title", "grade", *keys, "disclosure"), rows, ("grade", *keys))
 
 
-def _reasons(season: Season, found: Sequence[tuple[Standing, Review]]) -> Table:
+def _reasons(season: Season, reviews: Reviews) -> HandedTable:
     headers = ("release", "criterion", "score", "basis", "doubt", "rater", "reason", "disclosure")
     rows: list[tuple[object, ...]] = []
-    for one, review in found:
-        rows += [
-            (
-                one.release,
-                score.criterion,
-                score.score,
-                score.basis,
-                score.spread,
-                season.config.rater_name(score.rater),
-                score.reason,
-                disclosed(review),
-            )
-            for score in review.scores
-        ]
+    for shown in reviews:
+        release, review, told = shown.standing.release, shown.review, shown.disclosed
+        for score in review.scores:
+            rater = season.config.rater_name(score.rater)
+            scored = (score.criterion, score.score, score.basis, score.spread, rater, score.reason)
+            rows.append((release, *scored, told))
         for basis, absent in (("not known", review.unknown), ("does not apply", review.not_applicable)):
             rows += [
-                (one.release, left.criterion, "", basis, "", "", left.why, disclosed(review))
-                for left in absent
+                (release, unscored.criterion, "", basis, "", "", unscored.why, told) for unscored in absent
             ]
-    return Table("reasons", headers, rows, ("score", "doubt"))
+    return HandedTable("reasons", headers, rows, ("score", "doubt"))
 
 
-def _csv(season: Season, found: Published, table: Table) -> str:
+def _csv(season: Season, reviews: Reviews, table: HandedTable) -> str:
     """Text from people that a spreadsheet program would take for a formula gets an apostrophe before it."""
     # a row may travel alone: it carries its own disclosure, cautions and help lines
     headers = (*table.headers, "cautions", "help_lines")
-    said = {one.release: " ".join(cautions.of_release(facts_of(season, review))) for one, review in found}
-    lines = season.files.help_lines.sentence if season.files.help_lines else ""
+    said = {shown.standing.release: " ".join(cautions.of_release(shown.facts)) for shown in reviews}
+    lines = _help_sentence(season)
     release = table.headers.index("release")
     moves = table.headers.index("moved") if "moved" in table.headers else None
     rows = [
@@ -156,76 +130,41 @@ def _csv(season: Season, found: Published, table: Table) -> str:
     return to_text(headers, rows)
 
 
-def _json(season: Season, found: Published, table: Table) -> str:
+def _json(season: Season, reviews: Reviews, table: HandedTable) -> str:
     """The standings as the command answers them, so that one reader reads both; others a row an object."""
-    answer: dict[str, Any] = {
-        "format": 1,
-        "season": season.config.name,
-        "as_of": season.today.isoformat(),
-        "disclosure": [
-            {
-                "release": one.release,
-                "how_obtained": list(review.disclosure.how_obtained),
-                "sentence": review.disclosure.sentence,
-                "losses": cautions.own_losses(facts_of(season, review)) or None,
-            }
-            for one, review in found
-        ],
-        "cautions": list(cautions.CAUTIONS),
-        "help_lines": _help_lines(season),
-    }
+    answer = answers.beside(
+        season=season.config.name,
+        as_of=season.today,
+        reviews=[(shown.review, shown.losses) for shown in reviews],
+        cautions=cautions.CAUTIONS,
+        help_lines=season.files.help_lines,
+    )
     if table.name == "standings":
         held = season.held_back()
-        answer |= standings(
-            [one for one, _ in found],
+        answer |= ranking.standings(
+            [shown.standing for shown in reviews],
             season=season.config.name,
             as_of=season.today,
             rubric=season.rubric.hash,
             to_come=[(slug, day) for slug, day in season.to_come(as_of=season.today) if slug not in held],
         )
     else:
-        answer[table.name] = [
-            {
-                name: _json_cell(name, cell)
-                for name, cell in zip(table.headers, row, strict=True)
-                if name != "disclosure"
-            }
-            for row in table.rows
-        ]
+        answer[table.name] = answers.rows(table.headers, table.rows)
     return json.dumps(answer, ensure_ascii=False, indent=2) + "\n"
 
 
-def _help_lines(season: Season) -> dict[str, Any] | None:
-    found = season.files.help_lines
-    if found is None or found.as_of is None or not found.lines:
-        return None
-    return {
-        "as_of": found.as_of.isoformat(),
-        "lines": [
-            {"name": one.name, "where": one.where, "contact": one.contact, "for": one.what_for}
-            for one in found.lines
-        ],
-    }
-
-
-def _json_cell(name: str, cell: object) -> object:
-    if cell == "":
-        return None
-    return float(str(cell)) if name in _GRADES else cell
-
-
-def _markdown(season: Season, found: Published, table: Table) -> str:
+def _markdown(season: Season, reviews: Reviews, table: HandedTable) -> str:
     from tabulate import tabulate
 
     lines = [
         f"# {season.config.name}: {table.name}, as of {season.today.isoformat()}",
         "",
-        *(_markdown_disclosed(season, one, review) for one, review in found),
+        *(_markdown_disclosed(shown) for shown in reviews),
         "",
-        *(f"> {one}" for one in cautions.CAUTIONS),
+        *(f"> {caution}" for caution in cautions.CAUTIONS),
     ]
-    if season.files.help_lines and season.files.help_lines.sentence:
-        lines += [">", f"> {_markdown_cell(season.files.help_lines.sentence)}"]
+    if told := _help_sentence(season):
+        lines += [">", f"> {_markdown_cell(told)}"]
     lines.append("")
     # the disclosures stand above, once a release
     headers = [name for name in table.headers if name != "disclosure"]
@@ -241,10 +180,10 @@ def _markdown(season: Season, found: Published, table: Table) -> str:
     return "\n".join([*lines, shown, ""])
 
 
-def _markdown_disclosed(season: Season, one: Standing, review: Review) -> str:
+def _markdown_disclosed(shown: PublishedReview) -> str:
     """How a release was come by, with the share of its own boxes that return less than they cost."""
-    told = f"{disclosed(review)} {cautions.own_losses(facts_of(season, review))}".strip()
-    return f"- {_markdown_cell(one.title)}. {_markdown_cell(told)}"
+    told = f"{shown.disclosed} {shown.losses}".strip()
+    return f"- {_markdown_cell(shown.standing.title)}. {_markdown_cell(told)}"
 
 
 def _markdown_cell(cell: object) -> str:
@@ -258,5 +197,11 @@ def _markdown_cell(cell: object) -> str:
     return shown
 
 
-def _shown(grade: int | None) -> str:
+def _help_sentence(season: Season) -> str:
+    """Where people find help, '' where the season does not say."""
+    lines = season.files.help_lines
+    return lines.sentence if lines else ""
+
+
+def _grade(grade: int | None) -> str:
     return "" if grade is None else tenths.show(grade)

@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from rating.answers import doubt, files, intake, ledger, parts, stability, standings, what_if
+from rating.answers import doubt, files, intake, ledger, parts, stability, standings, tables, what_if
 from rating.doubt.landing import Landing, Margin, Move
 from rating.doubt.spans import CriterionSpans, Span
 from rating.doubt.stability import Stability
@@ -19,6 +19,7 @@ from rating.doubt.swaps import Swap
 from rating.doubt.what_if import Outcome, WhatIf
 from rating.errors import Problem
 from rating.release.intake.values import IntakeResult, SetAside
+from rating.season.settings.help_lines import HelpLine, HelpLines
 from rating.standings import Audit, Standing
 
 ROOM = Path(__file__).resolve().parents[2] / "rating" / "answers"
@@ -267,3 +268,34 @@ def test_rows_set_aside_together_say_how_many_they_are():
     told = intake.intake("cordage", result)
     assert told["set_aside"] == [plain, {**plain, "rows": 9}]
     assert "review" not in told
+
+
+def test_rows_of_a_table_become_objects():
+    """A grade is a number again, a blank is null, and a disclosure stands beside the table, not in it."""
+    headers = ("release", "grade", "partial", "disclosure")
+    assert tables.rows(headers, [("cordage", "52.3", True, "bought"), ("oakum", "", False, "lent")]) == [
+        {"release": "cordage", "grade": 52.3, "partial": True},
+        {"release": "oakum", "grade": None, "partial": False},
+    ]
+
+
+def test_what_goes_with_every_table_names_help_only_where_it_is_dated():
+    """Lines without the day they were looked up on are as good as none."""
+    line = HelpLine(name="Quay", where="Kelderby", contact="555", what_for="spending")
+    undated = HelpLines(as_of=None, lines=(line,))
+    dated = HelpLines(as_of=date(2031, 5, 1), lines=(line,))
+    given = {"season": "Harbour", "as_of": date(2031, 5, 3), "reviews": (), "cautions": ("Beware.",)}
+    plain = {
+        "format": 1,
+        "season": "Harbour",
+        "as_of": "2031-05-03",
+        "disclosure": [],
+        "cautions": ["Beware."],
+        "help_lines": None,
+    }
+    assert tables.beside(**given, help_lines=None) == plain
+    assert tables.beside(**given, help_lines=undated) == plain
+    assert tables.beside(**given, help_lines=dated)["help_lines"] == {
+        "as_of": "2031-05-01",
+        "lines": [{"name": "Quay", "where": "Kelderby", "contact": "555", "for": "spending"}],
+    }

@@ -1,81 +1,79 @@
-"""What the workbook is made from: the published reviews of a season as rows, and where their cells lie."""
+"""What the workbook is made from: the published reviews of a season, and what its formulas give for them."""
 
 from __future__ import annotations
 
-import textwrap
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date
-from typing import Any
-
-from xlsxwriter.utility import xl_rowcol_to_cell
-from xlsxwriter.worksheet import Worksheet
 
 from rating import text
-from rating.export.published import facts_of, published
+from rating.export import notices
+from rating.export.published import published
 from rating.export.workbook import cells
-from rating.export.workbook.formulas import Live, live
-from rating.export.workbook.styles import Look
+from rating.export.workbook.formulas import FormulaValues, formula_values
+from rating.export.workbook.positions import FIRST, FIXED_SHEETS, RIGHT, SCORES, STANDINGS, down
+from rating.facts import cautions
 from rating.facts.facts import KeptFacts
 from rating.review import Review, Score
 from rating.rubric.rubric import Rubric
 from rating.season.season import Season
 from rating.standings import Standing
 
-STANDINGS, SORTED, REASONS, SURE, METHOD = "Standings", "Sorted", "Reasons", "How sure", "Method"
-FIXED_SHEETS = (STANDINGS, SORTED, REASONS, SURE, METHOD)
-# a column's width counts figures of the usual size; of our smaller letters a quarter more fit in
-_MARKS = 1.25
-_LINE, _TALLEST = 13.5, 409.0
-
-# the rows of the sheet Standings, from 0: groups, names, weights and their helpers stand above the scores
-GROUPS, NAMES, WEIGHTS, SNAPPED, FIRST = 6, 7, 8, 9, 10
-# its columns, from 0
-RANK, MOVED, PUBLISHED, TITLE, GRADE, VERDICT, CLASS, IN_CLASS, STAGE, SCORES = range(10)
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Row:
+class ReviewedRelease:
     """One release: its published standing, its review, the facts it used, and its own sheet's name.
 
-    `name` is its title without the words that nearly all titles of the season share.
+    `name` is its title without the words that nearly all titles of the season share, `disclosed` how the
+    reviewer came by it.
     """
 
     standing: Standing
     name: str
     review: Review
+    disclosed: str
     facts: KeptFacts
     sheet: str
     scores: Mapping[str, Score]
     not_applicable: Mapping[str, str]
     unknown: Mapping[str, str]
 
+    def covers(self, key: str) -> bool:
+        """Whether the review says anything of a criterion."""
+        return key in self.scores or key in self.unknown or key in self.not_applicable
+
+    def unscored(self, key: str) -> tuple[str, str]:
+        """How a criterion without a score stands, and why: not known yet, or it does not apply."""
+        if key in self.unknown:
+            return "not known yet", self.unknown[key]
+        return "does not apply", self.not_applicable[key]
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Book:
-    """The values of a workbook; `classes`, `order` and `live` run parallel to `rows`."""
+class Contents:
+    """The values of a workbook; `classes`, `order` and `values` run parallel to `releases`."""
 
     season: Season
     rubric: Rubric
-    rows: Sequence[Row]
+    releases: Sequence[ReviewedRelease]
     classes: Sequence[int]
     order: Sequence[int]
-    live: Live
+    values: FormulaValues
 
     @property
     def keys(self) -> list[str]:
         """The criteria in the order of the rubric."""
-        return [one.key for one in self.rubric.criteria]
+        return [criterion.key for criterion in self.rubric.criteria]
 
     @property
     def weights(self) -> list[int]:
         """The points of the criteria, in tenths."""
-        return [one.points for one in self.rubric.criteria]
+        return [criterion.points for criterion in self.rubric.criteria]
 
     @property
     def last(self) -> int:
         """The last row of releases on the sheet Standings, from 0."""
-        return FIRST + len(self.rows) - 1
+        return FIRST + len(self.releases) - 1
 
     @property
     def after(self) -> int:
@@ -83,149 +81,95 @@ class Book:
         return SCORES + len(self.keys)
 
     def column(self, name: str) -> int:
-        """A column right of the scores by its name; those from `order` on are helpers and hidden."""
-        names = ("obtained", "known", "slug", "order", "class", "apart", "sum", "weight", "counts", "key")
-        return self.after + names.index(name)
+        """A column right of the scores by its name."""
+        return self.after + RIGHT.index(name)
 
     def down(self, column: int) -> str:
         """The address of a column of releases, with the sheet: 'Standings!$A$11:$A$28'."""
-        first, last = absolute(FIRST, column), absolute(self.last, column)
-        return f"{STANDINGS}!{first}:{last}"
+        return f"{STANDINGS}!{down(column, FIRST, self.last)}"
 
+    def verdict(self, place: int) -> str | None:
+        """The verdict that the formulas give a release, as a cell holds it; None where it has no place."""
+        grade = self.values.grades[place]
+        if grade is None or self.values.ranks[place] is None:
+            return None
+        return cells.cell_text(self.rubric.verdict(grade))
 
-def gather(season: Season) -> Book:
-    """The values that a season's workbook shows: current reviews without those under embargo."""
-    found = published(season)
-    rubric = season.rubric
-    names = text.short_titles([one.title for one, _ in found])
-    sheets = cells.sheet_names((one.release for one, _ in found), taken=FIXED_SHEETS)
-    rows = [
-        Row(
-            standing=one,
-            name=name,
-            review=review,
-            facts=facts_of(season, review),
-            sheet=sheet,
-            scores={score.criterion: score for score in review.scores},
-            not_applicable={left.criterion: left.why for left in review.not_applicable},
-            unknown={left.criterion: left.why for left in review.unknown},
+    def moved(self, place: int) -> int | None:
+        """How many places a release gains on its published one; None where it has none on one side."""
+        rank, published_rank = self.values.ranks[place], self.releases[place].standing.rank
+        return None if rank is None or published_rank is None else published_rank - rank
+
+    @property
+    def disclosed(self) -> str:
+        """How the reviewer came by the releases, counted, in a sentence for the top of a sheet."""
+        counted = Counter(how for row in self.releases for how in row.review.disclosure.how_obtained)
+        told = ", ".join(f"{how} {number}" for how, number in counted.most_common())
+        return (
+            f"How the reviewer came by these {len(self.releases)} releases (one may be several): {told}. "
+            "The words for each stand at the top of its own sheet."
         )
-        for (one, review), name, sheet in zip(found, names, sheets, strict=True)
-    ]
-    bands = {band.name: number for number, band in enumerate(season.config.classes, start=1)}
-    for row in rows:  # a class that was renamed since still groups its own
-        bands.setdefault(row.standing.price_class, len(bands) + 1)
-    bands[""] = 0
-    classes = [bands[row.standing.price_class] for row in rows]
-    # of equal ranks the earlier release comes first, then the name, as everywhere
-    dated = sorted(
-        range(len(rows)),
-        key=lambda place: (rows[place].standing.released_on, text.key(rows[place].standing.title)),
-    )
-    order = [dated.index(place) + 1 for place in range(len(rows))]
-    return Book(
-        season=season,
-        rubric=rubric,
-        rows=rows,
+
+    @property
+    def cautions(self) -> str:
+        """The cautions of everything that is handed out, with the season's help lines."""
+        return notices.with_help(cautions.CAUTIONS, self.season.files.help_lines)
+
+
+def gather(season: Season) -> Contents:
+    """The values that a season's workbook shows: current reviews without those under embargo."""
+    rubric, releases = season.rubric, _releases(season)
+    keys = [criterion.key for criterion in rubric.criteria]
+    classes, order = _classes(season, releases), _order(releases)
+    values = formula_values(
+        [
+            [release.scores[key].score if key in release.scores else None for key in keys]
+            for release in releases
+        ],
+        [criterion.points for criterion in rubric.criteria],
+        apart=[release.standing.ranked_apart for release in releases],
         classes=classes,
         order=order,
-        live=live(
-            [
-                [row.scores[one.key].score if one.key in row.scores else None for one in rubric.criteria]
-                for row in rows
-            ],
-            [one.points for one in rubric.criteria],
-            apart=[row.standing.ranked_apart for row in rows],
-            classes=classes,
-            order=order,
-        ),
+    )
+    return Contents(
+        season=season, rubric=rubric, releases=releases, classes=classes, order=order, values=values
     )
 
 
-def absolute(row: int, column: int) -> str:
-    """A cell's address that stays when it is copied: '$A$1'."""
-    return str(xl_rowcol_to_cell(row, column, row_abs=True, col_abs=True))
+def _releases(season: Season) -> list[ReviewedRelease]:
+    shown = published(season)
+    names = text.short_titles([given.standing.title for given in shown])
+    sheets = cells.sheet_names((given.standing.release for given in shown), taken=FIXED_SHEETS)
+    return [
+        ReviewedRelease(
+            standing=given.standing,
+            name=name,
+            review=given.review,
+            disclosed=given.disclosed,
+            facts=given.facts,
+            sheet=sheet,
+            scores={score.criterion: score for score in given.review.scores},
+            not_applicable={unscored.criterion: unscored.why for unscored in given.review.not_applicable},
+            unknown={unscored.criterion: unscored.why for unscored in given.review.unknown},
+        )
+        for given, name, sheet in zip(shown, names, sheets, strict=True)
+    ]
 
 
-def address(row: int, column: int) -> str:
-    """A cell's address: 'A1'."""
-    return str(xl_rowcol_to_cell(row, column))
+def _classes(season: Season, releases: Sequence[ReviewedRelease]) -> list[int]:
+    """The number of each release's price class from 1, 0 for none."""
+    numbers = {band.name: number for number, band in enumerate(season.config.classes, start=1)}
+    for release in releases:  # a class that was renamed since still groups its own
+        numbers.setdefault(release.standing.price_class, len(numbers) + 1)
+    numbers[""] = 0
+    return [numbers[release.standing.price_class] for release in releases]
 
 
-class Page:
-    """A sheet to write on. Text from people goes through `words`, which never makes a formula of it."""
-
-    def __init__(self, sheet: Worksheet, look: Look) -> None:
-        self.sheet, self.look = sheet, look
-
-    def words(self, row: int, column: int, words: str, form: Any = None) -> None:
-        """Write text, as text; without any, an empty cell."""
-        shown, form = cells.cell_text(words), form or self.look.words
-        if cells.looks_like_markup(shown):
-            # in runs of its own making the writer escapes it, and it reads the same
-            runs = (shown[:1], shown[1:2], shown[2:])
-            _sound(self.sheet.write_rich_string(row, column, *runs, form), row, column)
-        elif shown:
-            _sound(self.sheet.write_string(row, column, shown, form), row, column)
-        else:
-            self.blank(row, column, form)
-
-    def across(self, row: int, first: int, last: int, words: str, form: Any) -> None:
-        """Write text over several columns."""
-        self.sheet.merge_range(row, first, row, last, "", form)
-        self.words(row, first, words, form)
-
-    def number(self, row: int, column: int, number: float, form: Any) -> None:
-        """Write a number."""
-        _sound(self.sheet.write_number(row, column, number, form), row, column)
-
-    def blank(self, row: int, column: int, form: Any) -> None:
-        """Write an empty cell with a format."""
-        _sound(self.sheet.write_blank(row, column, None, form), row, column)
-
-    def formula(self, row: int, column: int, formula: str, value: float | str | None, form: Any) -> None:
-        """Write a formula with the value it has now, None for a blank."""
-        shown = "" if value is None else value
-        _sound(self.sheet.write_formula(row, column, formula, form, shown), row, column)
-
-    def tenths(self, row: int, column: int, formula: str, value: int | None, form: Any) -> None:
-        """Write a formula whose value is given in tenths."""
-        self.formula(row, column, formula, None if value is None else value / 10, form)
-
-
-def lay_out(page: Page, *, landscape: bool = True, repeat: tuple[int, int] | None = None) -> None:
-    """What all sheets share: locked without a password, one page wide, no grid lines, page numbers."""
-    sheet = page.sheet
-    sheet.protect("", {"format_columns": True, "format_rows": True, "autofilter": True})
-    sheet.hide_gridlines(2)
-    if landscape:
-        sheet.set_landscape()
-    sheet.set_paper(9)
-    sheet.fit_to_pages(1, 0)
-    sheet.set_margins(left=0.4, right=0.4, top=0.5, bottom=0.6)
-    sheet.set_footer("&L&8&A&R&8&P / &N")
-    if repeat is not None:
-        sheet.repeat_rows(*repeat)
-
-
-def height(*texts: tuple[str, float]) -> float:
-    """The height of a row that holds wrapped texts, each with the width of its columns.
-
-    Spreadsheet programs do not fit rows to merged cells, so every row is given its height.
-    """
-    lines = max(_lines(cells.cell_text(words), int(width * _MARKS)) for words, width in texts)
-    return min(_TALLEST, _LINE * lines + 5)
-
-
-def _lines(words: str, marks: int) -> int:
-    return sum(max(1, len(textwrap.wrap(line, max(1, marks)))) for line in words.split("\n"))
-
-
-def day(written: str) -> str:
-    """A date as it is shown, 'no date' where there is none."""
-    return date.fromisoformat(written).isoformat() if written else "no date"
-
-
-def _sound(fault: int | None, row: int, column: int) -> None:
-    if fault:
-        raise ValueError(f"the cell {address(row, column)} was not written: code {fault}")
+def _order(releases: Sequence[ReviewedRelease]) -> list[int]:
+    """The place of each among equal ranks, from 1: the earlier one first, then by name, as everywhere."""
+    standings = [release.standing for release in releases]
+    dated = sorted(
+        range(len(standings)),
+        key=lambda place: (standings[place].released_on, text.key(standings[place].title)),
+    )
+    return [dated.index(place) + 1 for place in range(len(standings))]

@@ -5,7 +5,7 @@ m releases, n criteria. Each function here mirrors one formula; the spreadsheet 
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -17,7 +17,7 @@ Scores = Sequence[Sequence[int | None]]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Live:
+class FormulaValues:
     """Values of m releases at some weights: sums in points x score, grades in tenths, None for a blank cell.
 
     `keys` are the places in the sorted sheet, 1 to m, each once.
@@ -31,14 +31,14 @@ class Live:
     keys: tuple[int, ...]
 
 
-def live(
+def formula_values(
     scores: Scores,
     weights: Sequence[int],
     *,
     apart: Sequence[bool],
     classes: Sequence[int],
     order: Sequence[int],
-) -> Live:
+) -> FormulaValues:
     """Grades, ranks and sort keys at some weights.
 
     Parameters
@@ -49,32 +49,44 @@ def live(
     classes : m numbers of price classes, 0 for none
     order : m different numbers; of two releases with one rank the lower comes first
     """
+    places = range(len(scores))
+    known = [
+        [(score, weight) for score, weight in zip(row, weights, strict=True) if score is not None]
+        for row in scores
+    ]
     grades = [grade_tenths(row, weights) for row in scores]
-    counting = [place for place, grade in enumerate(grades) if grade is not None and not apart[place]]
-    found = competition_ranks([grades[place] or 0 for place in counting])
-    rank = dict(zip(counting, found, strict=True))
-    in_class = {
-        place: 1 + sum(classes[other] == classes[place] and rank[other] < rank[place] for other in counting)
-        for place in counting
-        if classes[place]
-    }
-    return Live(
-        sums=tuple(
-            sum(weight * score for weight, score in zip(weights, row, strict=True) if score is not None)
-            for row in scores
-        ),
-        weights=tuple(
-            sum(weight for weight, score in zip(weights, row, strict=True) if score is not None)
-            for row in scores
-        ),
+    rank = _ranks(grades, apart)
+    in_class = _class_ranks(rank, classes)
+    return FormulaValues(
+        sums=tuple(sum(score * weight for score, weight in row) for row in known),
+        weights=tuple(sum(weight for _, weight in row) for row in known),
         grades=tuple(grades),
-        ranks=tuple(rank.get(place) for place in range(len(grades))),
-        class_ranks=tuple(in_class.get(place) for place in range(len(grades))),
+        ranks=tuple(rank.get(place) for place in places),
+        class_ranks=tuple(in_class.get(place) for place in places),
         keys=_keys(rank, order),
     )
 
 
-def _keys(rank: dict[int, int], order: Sequence[int]) -> tuple[int, ...]:
+def _ranks(grades: Sequence[int | None], apart: Sequence[bool]) -> dict[int, int]:
+    """The rank of each release that has one, by its place among all."""
+    counting = {
+        place: grade
+        for place, (grade, is_apart) in enumerate(zip(grades, apart, strict=True))
+        if grade is not None and not is_apart
+    }
+    return dict(zip(counting, competition_ranks(list(counting.values())), strict=True))
+
+
+def _class_ranks(rank: Mapping[int, int], classes: Sequence[int]) -> dict[int, int]:
+    """The rank of each ranked release within its class, of those that have a class."""
+    return {
+        place: 1 + sum(classes[other] == classes[place] and rank[other] < own for other in rank)
+        for place, own in rank.items()
+        if classes[place]
+    }
+
+
+def _keys(rank: Mapping[int, int], order: Sequence[int]) -> tuple[int, ...]:
     """The ranked ones by rank and order, then those without a rank as they stand."""
     first = sorted(rank, key=lambda place: (rank[place], order[place]))
     last = [place for place in range(len(order)) if place not in rank]

@@ -7,16 +7,15 @@ from importlib import metadata
 from xlsxwriter.workbook import Workbook
 
 from rating import tenths
-from rating.export.workbook import contents as at
-from rating.export.workbook import styles as look
-from rating.export.workbook.contents import METHOD, SORTED, STANDINGS, Book, Page, absolute
-from rating.export.workbook.standings_sheet import disclosed
+from rating.export.workbook.contents import Contents
+from rating.export.workbook.positions import METHOD, SORTED, STANDINGS, down
+from rating.export.workbook.sheet_writer import SheetWriter
+from rating.export.workbook.styles import GRADE, POINTS, Styles
 from rating.facts import cautions
 from rating.rubric.rubric import shares
 
 _WIDTHS = (22, 16, 9, 16, 72, 72)
-_LAST = len(_WIDTHS) - 1
-_ALLOWED = _LAST + 2
+_ALLOWED = len(_WIDTHS) + 1
 
 READING = (
     (
@@ -50,123 +49,105 @@ READING = (
 )
 
 
-def write_method(book: Workbook, made: Book, style: look.Look) -> None:
+def write_method(book: Workbook, contents: Contents, style: Styles) -> None:
     """How to read and change the workbook, and what it was made from."""
-    page = Page(book.add_worksheet(METHOD), style)
-    for column, width in enumerate(_WIDTHS):
-        page.sheet.set_column(column, column, width)
-    page.words(0, 0, "Method", style.title)
-    page.sheet.set_row(0, 30)
-    page.across(1, 0, _LAST, disclosed(made), style.loud)
-    page.sheet.set_row(1, at.height((disclosed(made), sum(_WIDTHS) * 0.9)) + 3)
-    line = _texts(page, 3, "How to read this", READING)
-    line = _texts(page, line + 1, "Cautions", cautions.CAUTIONS)
-    if made.season.files.help_lines and made.season.files.help_lines.sentence:
-        lines = made.season.files.help_lines
-        day = lines.as_of.isoformat() if lines.as_of else ""
-        line = _texts(page, line + 1, f"Help, as looked up on {day}", tuple(map(str, lines.lines)))
-    line = _bands(book, page, made, line + 1)
-    line = _rubric(page, made, line + 1)
-    line = _groups(page, made, line + 1)
-    _versions(page, made, line + 1)
-    _allowed(book, page)
-    at.lay_out(page)
-    page.sheet.print_area(0, 0, line + 6 + len(made.rows), _LAST)
+    sheet = SheetWriter(book, METHOD, style, _WIDTHS)
+    sheet.title("Method")
+    sheet.paragraph(1, contents.disclosed, style.loud, fill=0.9, more=3)
+    line = _texts(sheet, 3, "How to read this", READING)
+    line = _texts(sheet, line + 1, "Cautions", cautions.CAUTIONS)
+    help_lines = contents.season.files.help_lines
+    if help_lines and help_lines.sentence:
+        day = help_lines.as_of.isoformat() if help_lines.as_of else ""
+        line = _texts(sheet, line + 1, f"Help, as looked up on {day}", tuple(map(str, help_lines.lines)))
+    line = _bands(book, sheet, contents, line + 1)
+    line = _rubric(sheet, contents, line + 1)
+    line = _groups(sheet, contents, line + 1)
+    _versions(sheet, contents, line + 1)
+    _allowed(book, sheet)
+    sheet.lay_out()
+    sheet.sheet.print_area(0, 0, line + 6 + len(contents.releases), sheet.last)
 
 
-def _texts(page: Page, top: int, title: str, texts: tuple[str, ...]) -> int:
-    page.across(top, 0, _LAST, title, page.look.heading)
+def _texts(sheet: SheetWriter, top: int, title: str, texts: tuple[str, ...]) -> int:
+    sheet.heading(top, title)
     for line, words in enumerate(texts, start=top + 1):
-        page.across(line, 0, _LAST, words, page.look.plain)
-        page.sheet.set_row(line, at.height((words, sum(_WIDTHS))))
+        sheet.paragraph(line, words, sheet.style.plain)
     return top + 1 + len(texts)
 
 
-def _bands(book: Workbook, page: Page, made: Book, top: int) -> int:
+def _bands(book: Workbook, sheet: SheetWriter, contents: Contents, top: int) -> int:
     """The verdicts, rising, so that MATCH finds the last band that begins at or below a grade."""
-    style = page.look
-    page.across(top, 0, _LAST, "Verdicts", style.heading)
-    page.words(top + 1, 0, "from grade", style.head_number)
-    page.across(top + 1, 1, 4, "verdict", style.head)
-    bands = sorted(made.rubric.bands, key=lambda band: band.start)
+    style = sheet.style
+    sheet.heading(top, "Verdicts")
+    sheet.words(top + 1, 0, "from grade", style.head_number)
+    sheet.across(top + 1, 1, 4, "verdict", style.head)
+    bands = sorted(contents.rubric.bands, key=lambda band: band.start)
     for line, band in enumerate(bands, start=top + 2):
-        page.number(line, 0, band.start / 10, style.number(look.GRADE))
-        page.across(line, 1, 4, band.words, style.words)
+        sheet.number(line, 0, band.start / 10, style.number(GRADE))
+        sheet.across(line, 1, 4, band.words, style.words)
     first, last = top + 2, top + 1 + len(bands)
-    book.define_name("verdict_from", f"={METHOD}!{absolute(first, 0)}:{absolute(last, 0)}")
-    book.define_name("verdict_words", f"={METHOD}!{absolute(first, 1)}:{absolute(last, 1)}")
+    book.define_name("verdict_from", f"={METHOD}!{down(0, first, last)}")
+    book.define_name("verdict_words", f"={METHOD}!{down(1, first, last)}")
     return last + 1
 
 
-def _rubric(page: Page, made: Book, top: int) -> int:
-    style = page.look
-    page.across(
-        top, 0, _LAST, f"{made.rubric.name}: {tenths.show_points(made.rubric.total)} points", style.heading
-    )
-    for column, words in enumerate(("group", "criterion", "points", "module", "asks", "how it is scored")):
-        page.words(top + 1, column, words, style.head_number if column == 2 else style.head)
-    modules = made.season.files.modules
+def _rubric(sheet: SheetWriter, contents: Contents, top: int) -> int:
+    style, rubric, modules = sheet.style, contents.rubric, contents.season.files.modules
+    sheet.heading(top, f"{rubric.name}: {tenths.show_points(rubric.total)} points")
+    heads = ("group", "criterion", "points", "module", "asks", "how it is scored")
+    sheet.heads(top + 1, heads, texts=set(heads) - {"points"})
     line = top + 2
-    for one in made.rubric.criteria:
-        module = modules.get(one.key)
+    for criterion in rubric.criteria:
+        module, scale = modules.get(criterion.key), criterion.scale
         asks = module.criterion.question if module else "no module of this name is installed"
-        computes = module is not None and module.criterion.find is not None and one.scale is not None
-        how = one.scale.describe() if computes and one.scale else "judged by a person, with a reason"
-        page.words(line, 0, made.rubric.groups[one.group])
-        page.words(line, 1, one.key, style.name)
-        page.number(line, 2, one.points / 10, style.number(look.POINTS))
-        page.words(line, 3, f"{module.criterion.version}, {module.code_hash[:10]}" if module else "")
-        page.words(line, 4, asks)
-        page.words(line, 5, how)
-        page.sheet.set_row(line, at.height((asks, _WIDTHS[4]), (how, _WIDTHS[5])))
+        computes = module is not None and module.criterion.find is not None
+        how = scale.describe() if computes and scale else "judged by a person, with a reason"
+        sheet.words(line, 0, rubric.groups[criterion.group])
+        sheet.words(line, 1, criterion.key, style.name)
+        sheet.number(line, 2, criterion.points / 10, style.number(POINTS))
+        sheet.words(line, 3, f"{module.criterion.version}, {module.code_hash[:10]}" if module else "")
+        sheet.words(line, 4, asks)
+        sheet.words(line, 5, how)
+        sheet.fit(line, (asks, 4), (how, 5))
         line += 1
     return line
 
 
-def _groups(page: Page, made: Book, top: int) -> int:
-    style = page.look
+def _groups(sheet: SheetWriter, contents: Contents, top: int) -> int:
     told = ", ".join(
-        f"{made.rubric.groups[group]} {tenths.show_points(points)}"
-        for group, points in shares(made.rubric).items()
+        f"{contents.rubric.groups[group]} {tenths.show_points(points)}"
+        for group, points in shares(contents.rubric).items()
         if points
     )
-    page.across(top, 0, _LAST, f"Points by group: {told}.", style.plain)
-    page.sheet.set_row(top, at.height((told, sum(_WIDTHS))))
+    sheet.paragraph(top, f"Points by group: {told}.", sheet.style.plain)
     return top + 1
 
 
-def _versions(page: Page, made: Book, top: int) -> None:
-    style, season = page.look, made.season
-    page.across(top, 0, _LAST, "What this was made from", style.heading)
-    page.across(
-        top + 1,
-        0,
-        _LAST,
-        f"Boxwright {metadata.version('boxwright')}; {season.config.name} as of {season.today.isoformat()}; "
-        f"rubric {made.rubric.hash}.",
-        style.plain,
-    )
+def _versions(sheet: SheetWriter, contents: Contents, top: int) -> None:
+    style, season = sheet.style, contents.season
+    sheet.heading(top, "What this was made from")
+    made_by = f"Boxwright {metadata.version('boxwright')}; {season.config.name} as of "
+    made_by += f"{season.today.isoformat()}; rubric {contents.rubric.hash}."
+    sheet.across(top + 1, 0, sheet.last, made_by, style.plain)
     heads = ("release", "stage", "grade", "published", "review id", "rubric it was published by")
-    for column, words in enumerate(heads):
-        page.words(top + 2, column, words, style.head_number if column == 2 else style.head)
-    for line, row in enumerate(made.rows, start=top + 3):
-        one = row.standing
-        page.words(line, 0, one.release)
-        page.words(line, 1, one.stage)
-        if one.grade is None:
-            page.blank(line, 2, style.number(look.GRADE))
-        else:
-            page.number(line, 2, one.grade / 10, style.number(look.GRADE))
-        page.words(line, 3, one.published_on)
-        page.words(line, 4, one.review)
-        page.words(line, 5, one.rubric)
-        page.sheet.set_row(line, at.height((one.release, _WIDTHS[0]), (one.review, _WIDTHS[4])))
+    sheet.heads(top + 2, heads, texts=set(heads) - {"grade"})
+    for line, release in enumerate(contents.releases, start=top + 3):
+        standing = release.standing
+        sheet.words(line, 0, standing.release)
+        sheet.words(line, 1, standing.stage)
+        grade = None if standing.grade is None else standing.grade / 10
+        sheet.number(line, 2, grade, style.number(GRADE))
+        sheet.words(line, 3, standing.published_on)
+        sheet.words(line, 4, standing.review)
+        sheet.words(line, 5, standing.rubric)
+        sheet.fit(line, (standing.release, 0), (standing.review, 4))
 
 
-def _allowed(book: Workbook, page: Page) -> None:
+def _allowed(book: Workbook, sheet: SheetWriter) -> None:
     """The scores that may be written, as a hidden range: a list in one text would break on decimal commas."""
-    form = page.look.of(num_format="0")
+    form = sheet.style.of(num_format="0")
     for score in range(101):
-        page.number(score, _ALLOWED, score, form)
-    page.sheet.set_column(_ALLOWED, _ALLOWED, 8, None, {"hidden": True})
-    book.define_name("allowed_scores", f"={METHOD}!{absolute(0, _ALLOWED)}:{absolute(100, _ALLOWED)}")
+        sheet.number(score, _ALLOWED, score, form)
+    sheet.sheet.set_column(_ALLOWED, _ALLOWED, 8, None, {"hidden": True})
+    book.define_name("allowed_scores", f"={METHOD}!{down(_ALLOWED, 0, 100)}")

@@ -1,4 +1,4 @@
-"""The workbook's look: one hue, ink on white, and the formats that cells are written with."""
+"""How the workbook looks: one hue, ink on white, and the formats that cells are written with."""
 
 from __future__ import annotations
 
@@ -33,7 +33,7 @@ MONEY = "#,##0.00"
 LIFT = "+0.0;-0.0;0.0"
 
 
-class Look:
+class Styles:
     """Formats by their properties, each made once: a workbook keeps few styles."""
 
     def __init__(self, book: Workbook) -> None:

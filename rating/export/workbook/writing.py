@@ -16,9 +16,11 @@ from xlsxwriter.workbook import Workbook
 from rating.errors import RatingError
 from rating.export.workbook.contents import gather
 from rating.export.workbook.method_sheet import write_method
-from rating.export.workbook.release_sheet import write_reasons, write_release
-from rating.export.workbook.standings_sheet import write_sorted, write_standings
-from rating.export.workbook.styles import Look
+from rating.export.workbook.reasons_sheet import write_reasons
+from rating.export.workbook.release_sheet import write_release
+from rating.export.workbook.sorted_sheet import write_sorted
+from rating.export.workbook.standings_sheet import write_standings
+from rating.export.workbook.styles import Styles
 from rating.export.workbook.sure_sheet import write_sure
 from rating.release.swap import write_whole
 from rating.season.season import Season
@@ -39,8 +41,8 @@ def write_workbook(season: Season, path: Path) -> None:
 
 def workbook_bytes(season: Season) -> bytes:
     """The season's workbook as the bytes of an .xlsx file, see `write_workbook`."""
-    made = gather(season)
-    if not made.rows:
+    contents = gather(season)
+    if not contents.releases:
         held = season.held_back()
         raise RatingError(
             "there is no review to show" + (", what is recorded is under embargo" if held else " yet"),
@@ -61,13 +63,13 @@ def workbook_bytes(season: Season) -> bytes:
     )
     # the day it stands for, not the clock: the same season gives the same bytes
     book.set_properties({"title": season.config.name, "created": datetime.combine(season.today, time.min)})
-    style = Look(book)
-    write_standings(book, made, style)
-    write_sorted(book, made, style)
-    write_reasons(book, made, style)
-    write_sure(book, made, style)
-    for place in range(len(made.rows)):
-        write_release(book, made, style, place)
-    write_method(book, made, style)
+    style = Styles(book)
+    write_standings(book, contents, style)
+    write_sorted(book, contents, style)
+    write_reasons(book, contents, style)
+    write_sure(book, contents, style)
+    for place in range(len(contents.releases)):
+        write_release(book, contents, style, place)
+    write_method(book, contents, style)
     book.close()
     return out.getvalue()

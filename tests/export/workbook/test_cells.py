@@ -13,8 +13,8 @@ from xlsxwriter.workbook import Workbook
 
 from rating.errors import RatingError
 from rating.export.workbook.cells import CUT_REMARK, cell_text, hold_to_limits, sheet_names
-from rating.export.workbook.contents import Page
-from rating.export.workbook.styles import Look
+from rating.export.workbook.sheet_writer import SheetWriter
+from rating.export.workbook.styles import Styles
 
 # Microsoft, "Excel specifications and limits"
 ROWS, COLUMNS, CHARACTERS, NAME = 1_048_576, 16_384, 32_767, 31
@@ -30,7 +30,7 @@ def reread(words):
     """A cell after it was written and read again."""
     out = io.BytesIO()
     book = Workbook(out, {"in_memory": True})
-    Page(book.add_worksheet(), Look(book)).words(0, 0, words)
+    SheetWriter(book, "x", Styles(book), (10,)).words(0, 0, words)
     book.close()
     return openpyxl.load_workbook(out).active["A1"]
 
@@ -76,8 +76,8 @@ def test_text_stored_beside_a_formula_is_text(words):
     """A title that reads like an error is none: the stored value has the type of text (ECMA-376, t="str")."""
     out = io.BytesIO()
     book = Workbook(out, {"in_memory": True})
-    look = Look(book)
-    Page(book.add_worksheet(), look).formula(0, 0, '=B1&""', cell_text(words), look.words)
+    style = Styles(book)
+    SheetWriter(book, "x", style, (10,)).formula(0, 0, '=B1&""', cell_text(words), style.words)
     book.close()
     sheet = zipfile.ZipFile(out).read("xl/worksheets/sheet1.xml")
     assert b't="str"' in sheet

@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rating.export.workbook.formulas import lift, live
+from rating.export.workbook.formulas import formula_values, lift
 
 score = st.none() | st.integers(0, 100)
 
@@ -39,7 +39,7 @@ def half_up_tenths(scores, weights):
 @given(boards())
 def test_grades_and_ranks_are_those_of_fractions_and_pandas(board):
     """Half-up tenths of the exact mean; competition ranks as pandas' method 'min', the apart left out."""
-    found = live(**board)
+    found = formula_values(**board)
     grades = [half_up_tenths(row, board["weights"]) for row in board["scores"]]
     assert list(found.grades) == grades
     counted = pd.Series(
@@ -58,7 +58,7 @@ def test_grades_and_ranks_are_those_of_fractions_and_pandas(board):
 @given(boards())
 def test_each_release_has_one_place_in_the_sorted_sheet(board):
     """By rank, then by the order given; those without a rank at the end, as they stand."""
-    found = live(**board)
+    found = formula_values(**board)
     by_key = sorted(range(len(found.keys)), key=found.keys.__getitem__)
     assert sorted(found.keys) == list(range(1, len(found.keys) + 1))
     frame = pd.DataFrame({"rank": found.ranks, "order": board["order"]}, dtype="float")

@@ -123,12 +123,17 @@ def test_a_slug_that_is_no_name_for_a_sheet_gets_another(small, tmp_path, slug):
     book = openpyxl.load_workbook(tmp_path / "x.xlsx")
     assert [row[0] for row in named(book, "releases")] == [slug, "b"]
     made = gather(season)
-    assert {"Standings", "Sorted", "Reasons", "How sure", "Method", *(row.sheet for row in made.rows)} == set(
-        book.sheetnames
-    )
+    assert {
+        "Standings",
+        "Sorted",
+        "Reasons",
+        "How sure",
+        "Method",
+        *(row.sheet for row in made.releases),
+    } == set(book.sheetnames)
     links = {cell.hyperlink.location for cell in book["Standings"]["Z"] if cell.hyperlink}
     assert {link.split("!")[0].strip("'") for link in links} <= set(book.sheetnames)
-    texts = [cell.value for row in book[made.rows[0].sheet].iter_rows() for cell in row]
+    texts = [cell.value for row in book[made.releases[0].sheet].iter_rows() for cell in row]
     assert f"{slug} chase [Me]" in texts
 
 
