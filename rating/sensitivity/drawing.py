@@ -3,6 +3,8 @@
 u different releases, n criteria. Releases are ordered by their cost, the mean distance below the best score,
 in fixed point: the cost in the upper bits of a word and the release in the lower ones, so that sorting the
 words sorts the releases. Draws are made in chunks that fit the cache, each from a random stream of its own.
+Numbers are in double precision: in single precision one draw in 20,000 falls on the other side of a tie on
+another processor, and what is told of places must not hang on it.
 """
 
 from __future__ import annotations
@@ -13,7 +15,7 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-Floats = npt.NDArray[np.float32]
+Floats = npt.NDArray[np.float64]
 Whole = npt.NDArray[np.intp]
 Fill = Callable[[np.random.Generator, Floats], None]
 
@@ -59,13 +61,13 @@ class Buffers:
 
     def __init__(self, plan: Plan) -> None:
         (n, u), rows = plan.costs.shape, plan.rows
-        self.weights = np.empty((n, rows), dtype=np.float32)
-        self.costs = np.empty((rows, u), dtype=np.float32)
+        self.weights = np.empty((n, rows), dtype=np.float64)
+        self.costs = np.empty((rows, u), dtype=np.float64)
         self.words = np.empty((rows, u), dtype=np.int32 if _index_bits(u) <= 8 else np.int64)
         self.keys = np.empty((rows, u), dtype=np.intp)
         self.leaders = np.empty((n, rows), dtype=np.intp)
         self.whole_noise = np.empty((plan.noise_rows, *plan.half.shape), dtype=np.int16)
-        self.noise = np.empty(self.whole_noise.shape, dtype=np.float32)
+        self.noise = np.empty(self.whole_noise.shape, dtype=np.float64)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -96,7 +98,7 @@ def plan(
     """The plan for different releases: scores, half-widths, what is drawn uniformly, each of shape (u, n)."""
     top = float((scores + spreads)[applies].max())
     reach = top - float((scores - spreads)[applies].min())
-    # a hair below the full width, since shares in single precision may sum to a hair above 1
+    # a hair below the full width, since shares may sum to a hair above 1
     unit = 2.0 ** digits(len(sizes)) * (1 - 1e-5) / (reach or 1.0)
     half = spreads * (unit / _HALF)
     costs = (top - scores) * unit - half * np.where(level, _MEAN_UNIFORM, _MEAN_TRIANGULAR)
@@ -104,12 +106,12 @@ def plan(
     partial = np.flatnonzero(~applies.all(axis=1))
     return Plan(
         fill=fill,
-        costs=np.ascontiguousarray((costs * applies).T, dtype=np.float32),
+        costs=np.ascontiguousarray((costs * applies).T, dtype=np.float64),
         noisy=noisy,
-        half=np.ascontiguousarray(half.T[noisy], dtype=np.float32),
+        half=np.ascontiguousarray(half.T[noisy], dtype=np.float64),
         level=np.flatnonzero(level.T[noisy]),
         partial=partial,
-        applies=np.ascontiguousarray(applies[partial].T, dtype=np.float32),
+        applies=np.ascontiguousarray(applies[partial].T, dtype=np.float64),
         sizes=sizes,
         draws=draws,
         wins=wins,
@@ -154,7 +156,7 @@ def favourable(
     """
     rng, buffers = np.random.Generator(np.random.SFC64(stream)), Buffers(plan)
     known = np.flatnonzero(~np.isnan(weights[:, 0]))
-    shares = weights[known].T.astype(np.float32)
+    shares = weights[known].T
     middle = plan.costs.T @ shares
     parts = plan.applies.T @ shares
     own, hits = np.arange(len(known)), np.zeros(len(known), dtype=np.intp)
@@ -258,7 +260,7 @@ def dirichlet(alphas: npt.NDArray[np.float64]) -> Fill:
         out /= alphas[:, np.newaxis]
         for k, alpha in enumerate(alphas):
             # Gamma(a) is Gamma(a + 1) times a uniform number to the power 1/a
-            out[k] += np.log(rng.standard_gamma(alpha + 1, size=out.shape[1], dtype=np.float32))
+            out[k] += np.log(rng.standard_gamma(alpha + 1, size=out.shape[1], dtype=np.float64))
         out -= out.max(axis=0)
         # e^-60 is as good as nothing, and keeps the mean of a release to which little applies a number
         np.exp(np.maximum(out, -60, out=out), out=out)
@@ -293,8 +295,6 @@ def _logarithms(rng: np.random.Generator, out: Floats) -> None:
     """Logarithms of uniform numbers above 0 and below 1."""
     words = rng.bit_generator.random_raw((out.size + 1) // 2).view(np.int32)[: out.size]
     words &= 0x7FFFFFFF
-    np.multiply(words.reshape(out.shape), 2.0**-31, out=out, dtype=np.float32)
-    out += np.float32(2.0**-32)
+    np.multiply(words.reshape(out.shape), 2.0**-31, out=out, dtype=np.float64)
+    out += 2.0**-32
     np.log(out, out=out)
-    # single precision rounds the highest to 1, and all weights must not be 0
-    out -= np.float32(1e-9)

@@ -6,8 +6,7 @@
 The linear algebra under numpy and scipy has kernels for each kind of processor, and numpy has loops for each
 set of instructions: sums come out in another order and differ in the last digits. A child process builds the
 season under each setting and asks for the facts and grade of every release; what it leaves must be, byte for
-byte, what a process without any setting leaves. Ranges of places are not among it: of 20,000 draws of weights
-one may fall on either side of a tie, so their shares differ by one draw.
+byte, what a process without any setting leaves.
 """
 
 from __future__ import annotations
@@ -69,7 +68,9 @@ def make(folder):
     calls = [
         ("standings",),
         ("standings", "--audit"),
+        ("standings", "--ranges"),
         ("standings", "--landing", "halyard"),
+        ("stability", "halyard"),
         ("slots", "halyard"),
         ("what-if", "--drop", "relics"),
         ("what-if", "--weight", "design=12"),
