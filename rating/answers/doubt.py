@@ -15,7 +15,6 @@ def ranges(found: Ranges, *, season: str, as_of: date) -> dict[str, Any]:
     """The range of each place, and how often each release is before each other one."""
     names = [row.release for row in found.rows]
     return {
-        "format": 1,
         "season": season,
         "as_of": as_of.isoformat(),
         "around": found.around,
@@ -50,7 +49,6 @@ def one_range(row: Range) -> dict[str, Any]:
 def landing(found: Landing, *, season: str) -> dict[str, Any]:
     """What a release changed when it landed."""
     return {
-        "format": 1,
         "season": season,
         "release": found.release,
         "day": found.day,
@@ -67,7 +65,6 @@ def between(rows: Sequence[Move], *, season: str, start: date, end: date) -> dic
     """What moved from one day to another."""
     first, last = start.isoformat(), end.isoformat()
     return {
-        "format": 1,
         "season": season,
         "from": first,
         "to": last,

@@ -22,7 +22,6 @@ def grade(found: Draft, *, rank: int | None, rubric: str, since_launch: str) -> 
     """
     graded, told = found.graded, found.sheet.disclosure
     return {
-        "format": 1,
         "release": found.review.release,
         "title": found.review.title,
         "stage": found.stage,

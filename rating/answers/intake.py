@@ -11,7 +11,7 @@ from rating.season.intake import Effect
 
 def intake(release: str, result: IntakeResult, effect: Effect | None = None) -> dict[str, Any]:
     """What an intake did for a release, with its effect where the release has a recorded review."""
-    answer = {"format": 1, "release": release, **taken(result)}
+    answer = {"release": release, **taken(result)}
     return answer if effect is None else {**answer, "review": _effect(effect)}
 
 

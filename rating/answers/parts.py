@@ -2,11 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import date
 from typing import Any
 
 from rating.errors import Problem
+
+# of the form of answers; who reads them refuses a newer one
+_FORMAT = 1
+
+
+def numbered(answer: Mapping[str, Any]) -> dict[str, Any]:
+    """An answer with the number of its format first, as it is printed and exported."""
+    return {"format": _FORMAT, **answer}
 
 
 def points(tenths: int | None) -> float | None:

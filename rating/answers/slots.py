@@ -14,4 +14,4 @@ def slots(found: Break, *, cautions: Sequence[str]) -> dict[str, Any]:
     plain = as_json_values(found)
     for one in plain["slots"]:
         one.update(one.pop("counts"))
-    return {"format": 1, **plain, "cautions": list(cautions)}
+    return {**plain, "cautions": list(cautions)}

@@ -33,7 +33,6 @@ def stability(
     drivers : what the place hangs on, where that was asked for
     """
     answer: dict[str, Any] = {
-        "format": 1,
         "season": season,
         "release": found.release,
         "place": found.place,

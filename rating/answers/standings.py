@@ -28,7 +28,6 @@ def standings(
     to_come : releases without a review, each with its day
     """
     return {
-        "format": 1,
         "season": season,
         "as_of": as_of.isoformat(),
         "rubric": rubric,

@@ -29,7 +29,6 @@ def beside(
     reviews : each with how many of its release's own boxes return less than they cost, '' if not known
     """
     return {
-        "format": 1,
         "season": season,
         "as_of": as_of.isoformat(),
         "disclosure": [

@@ -32,7 +32,6 @@ def weights(
     written : whether the proposal stands in rubric.toml now
     """
     return {
-        "format": 1,
         "season": season,
         "rubric": rubric.hash,
         "method": rubric.method or None,
@@ -100,7 +99,6 @@ def profiles(
     places : of the releases by profile
     """
     return {
-        "format": 1,
         "season": season,
         "as_of": as_of.isoformat(),
         "profiles": [

@@ -16,7 +16,6 @@ def what_if(
 ) -> dict[str, Any]:
     """A change that was tried, with the standings before and after it."""
     return {
-        "format": 1,
         "season": season,
         "tried": {
             "weights": {key: points / 10 for key, points in change.points.items()},

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from rating import tenths, text
+from rating.answers import parts
 from rating.answers import standings as ranking
 from rating.answers import tables as answers
 from rating.export.published import PublishedReview, published
@@ -150,7 +151,7 @@ def _json(season: Season, reviews: Reviews, table: HandedTable) -> str:
         )
     else:
         answer[table.name] = answers.rows(table.headers, table.rows)
-    return json.dumps(answer, ensure_ascii=False, indent=2) + "\n"
+    return json.dumps(parts.numbered(answer), ensure_ascii=False, indent=2) + "\n"
 
 
 def _markdown(season: Season, reviews: Reviews, table: HandedTable) -> str:

@@ -69,13 +69,6 @@ class Format:
             return None
         return self.cards_per_pack * self.packs_per_box
 
-    @property
-    def packs_per_case(self) -> int | None:
-        """Packs in a case, None where the packing is not known."""
-        if self.packs_per_box is None or self.boxes_per_case is None:
-            return None
-        return self.packs_per_box * self.boxes_per_case
-
     def in_box(self, per: str) -> Decimal | None:
         """How many packs, boxes or cases there are in a box; None where the packing is not known."""
         if per == "box":
@@ -109,11 +102,6 @@ class Sheet:
     since: int | None = None
     embargo: date | None = None
     checklist_of: str = ""
-
-    @property
-    def headline_format(self) -> Format | None:
-        """The format that the grade is about, None where none is described yet."""
-        return next((one for one in self.formats if one.key == self.headline), None)
 
 
 def read(table: TomlTable, slug: str) -> Sheet:

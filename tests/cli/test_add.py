@@ -32,7 +32,7 @@ def test_the_json_answer(answer, small_season):
     got = answer("add", "fog-bank", "--title", 'The "Fog"', "--season", small_season)
     folder = small_season / "releases" / "fog-bank"
     files = [str(folder / name) for name in ("release.toml", "scores.toml", "prices.csv")]
-    assert got == {"release": "fog-bank", "written": files}
+    assert got == {"format": 1, "release": "fog-bank", "written": files}
     assert tomllib.loads((folder / "release.toml").read_text(encoding="utf-8"))["title"] == 'The "Fog"'
 
 

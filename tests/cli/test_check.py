@@ -29,7 +29,7 @@ def brief(got):
 
 def test_a_sound_release_has_no_errors(run, answer, small_season):
     """Exit code 0; the text says that nothing stands in the way."""
-    assert answer("check", "deep-harbour", "--season", small_season) == {"problems": []}
+    assert answer("check", "deep-harbour", "--season", small_season) == {"format": 1, "problems": []}
     code, out, err = run("check", "deep-harbour", "--season", small_season)
     assert (code, err) == (0, "")
     assert out == "0 errors, 0 remarks: nothing stands in the way of a grade.\n"

@@ -49,7 +49,7 @@ def test_every_command_works_in_it(demo_season, run, answer):
     """Checked without an error, verified, ranked; the grade of the files is that of the recorded review."""
     for season, releases in ((demo_season, 18), (demo_season / "earlier" / "2030", 14)):
         assert run("check", "--season", season)[0] == 0
-        assert answer("ledger", "verify", "--season", season) == {"problems": []}
+        assert answer("ledger", "verify", "--season", season) == {"format": 1, "problems": []}
         rows = answer("standings", "--season", season)["standings"]
         assert len(rows) == releases
         for row in rows:

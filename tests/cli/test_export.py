@@ -27,7 +27,7 @@ def test_tables_go_into_a_folder_named_after_today(answer, recorded, form):
     got = answer("export", "tables", "--format", form, "--season", recorded)
     folder = recorded / "exports" / "2031-05-01"
     names = [f"{name}.{form}" for name in ("standings", "scores", "reasons")]
-    assert got == {"written": [str(folder / name) for name in names], "held_back": {}}
+    assert got == {"format": 1, "written": [str(folder / name) for name in names], "held_back": {}}
     assert sorted(path.name for path in folder.iterdir()) == sorted(names)
 
 

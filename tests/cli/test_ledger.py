@@ -76,7 +76,12 @@ def test_history_of_nothing_is_refused(refused, small_season, recorded):
 def test_a_withdrawal_is_a_review_of_its_own(run, answer, recorded):
     """Kept with its reason; the one it supersedes does not come back, and a new one can follow."""
     got = answer("ledger", "withdraw", "deep-harbour", "--reason", "Searched boxes.", "--season", recorded)
-    assert got == {"release": "deep-harbour", "withdrawn": True, "published_on": "2031-05-01"}
+    assert got == {
+        "format": 1,
+        "release": "deep-harbour",
+        "withdrawn": True,
+        "published_on": "2031-05-01",
+    }
     history = answer("ledger", "history", "deep-harbour", "--season", recorded)["reviews"]
     assert [one["withdrawn"] for one in history] == [False, False, True]
     assert history[-1]["reason_for_change"] == "Searched boxes."
@@ -120,7 +125,7 @@ def test_an_unaltered_ledger_is_verified(run, answer, recorded):
     """In words with the number of reviews, as JSON with no problems."""
     code, out, _ = run("ledger", "verify", "--season", recorded)
     assert (code, out) == (0, "3 reviews and every copy of their values are unaltered.\n")
-    assert answer("ledger", "verify", "--season", recorded) == {"problems": []}
+    assert answer("ledger", "verify", "--season", recorded) == {"format": 1, "problems": []}
 
 
 @pytest.mark.parametrize(

@@ -27,7 +27,7 @@ def test_the_json_answer(answer, tmp_path):
     got = answer("start", tmp_path / "mine", "--name", "Harbour 2031")
     folder = str(tmp_path / "mine")
     files = ("season.toml", "rubric.toml", "help_lines.toml")
-    assert got == {"season": folder, "written": [f"{folder}/{file}" for file in files]}
+    assert got == {"format": 1, "season": folder, "written": [f"{folder}/{file}" for file in files]}
 
 
 @pytest.mark.parametrize("name", ['Fog "31"', "a \\ b", "Øre – 2031", "@title@"])

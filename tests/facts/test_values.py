@@ -610,8 +610,8 @@ def test_the_level_is_off_by_as_much_as_it_says(trial, halyard, market):
     """Prices of the same sales are drawn anew, over and over, by the laws that these were drawn with.
 
     What all copies are worth lies within its nine-in-ten limits, as often as chance leaves inside in 99 of a
-    hundred trials or more often, and the errors have a mean of 0 and a deviation of 1. A mean of up to half an
-    error passes: over 120 sets of sales it came out at -0.35, so that all copies are told a little too low.
+    hundred trials or more often, and the errors have a mean of 0 and a deviation of 1. A mean of up to half
+    an error passes: over 120 sets of sales it came out at -0.35, so all copies are told a little too low.
     """
     sales, lines, scarce, season = halyard
     copies = [[float(run or 0) for run in own] for own in copies_by_card(lines, scarce)]

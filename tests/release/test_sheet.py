@@ -71,21 +71,16 @@ def test_a_sheet_is_read_whole():
     assert one.checklist_of == "halyard-base"
     assert one.disclosure.how_obtained == ("bought", "affiliate link")
     hobby, retail = one.formats
-    assert one.headline_format is hobby
-    assert (hobby.cards_per_box, hobby.packs_per_case) == (112, 168)
-    assert (retail.name, retail.cards_per_pack, retail.cards_per_box, retail.packs_per_case) == (
-        "Retail",
-        Decimal("5.5"),
-        None,
-        None,
-    )
+    assert one.headline == hobby.key
+    assert (hobby.cards_per_box, hobby.packs_per_box, hobby.boxes_per_case) == (112, 14, 12)
+    assert (retail.name, retail.cards_per_pack, retail.cards_per_box) == ("Retail", Decimal("5.5"), None)
     assert sheet.problems_of_guarantees(one) == []
 
 
 def test_a_release_that_is_hardly_known_is_no_error():
     """Before the maker says more, a title, a maker and a line are enough."""
     one = parsed("format = 1\ntitle = 'A'\nmaker = 'B'\nline = 'C'\n")
-    assert (one.released_on, one.formats, one.headline_format, one.disclosure) == (None, (), None, None)
+    assert (one.released_on, one.formats, one.headline, one.disclosure) == (None, (), "", None)
 
 
 @pytest.mark.parametrize(

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import json
 import sys
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
 import typer
 
 from rating import text
+from rating.answers import parts
 
 if TYPE_CHECKING:
     from rating.errors import Problem
@@ -18,9 +19,9 @@ if TYPE_CHECKING:
 WIDTH = 100
 
 
-def data(value: Any) -> None:
+def data(answer: Mapping[str, Any]) -> None:
     """Print a JSON answer."""
-    typer.echo(json.dumps(value, ensure_ascii=False, indent=2, allow_nan=False))
+    typer.echo(json.dumps(parts.numbered(answer), ensure_ascii=False, indent=2, allow_nan=False))
 
 
 def say(line: str = "") -> None:
