@@ -30,7 +30,6 @@ from rating import text
 from rating.facts.falling.collation import Collation, Draw
 from rating.facts.falling.lines import CardLine
 from rating.facts.falling.outlook import share_weights
-from rating.facts.gather import lasting
 from rating.release import CHECKLIST, ODDS, PARALLELS, SALES
 from rating.release.market import Sale
 from rating.release.release import Release
@@ -191,6 +190,8 @@ def _modules(room: Path | str) -> Iterator[tuple[str, int, int]]:
 
 def _body(release: Release) -> str:
     """The catalogue's text but for its first line."""
+    from rating.facts.gather import lasting  # every section: too slow to load for a catalogue that is there
+
     facts = lasting(release, {})
     people = _people(facts.lines, _sales(release.sales or ()))
     parts = (list(people), _packing(release, facts.lines, facts.collations), *people.values())
