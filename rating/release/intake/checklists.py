@@ -151,10 +151,11 @@ class _Reader:
 
     def read(self, grids: Sequence[Grid]) -> Found:
         sheets = []
+        layouts = layout.Layouts(grids, self.columns, is_team=self.teams.knows)
         for grid in grids:
             account = Account(grid, "checklist")
             self.found.accounts.append(account)
-            sheets.append(layout.read_sheet(grid, account, self.columns, is_team=self.teams.knows))
+            sheets.append(layout.read_sheet(grid, account, layouts))
         layout.tell_apart(section for sheet in sheets for section in sheet.sections)
         headings = Counter(
             text.key(section.name) for sheet in sheets for section in sheet.sections if section.name
@@ -312,8 +313,16 @@ class _Reader:
                 cell = " / ".join(f"{a} {b}" for a, b in zip(firsts, lasts, strict=True))
             else:
                 cell = text.tidy(f"{first} {last}")
+            for more in ("2", "3", "4"):
+                if other := text.tidy(f"{get(f'first {more}')} {get(f'last {more}')}"):
+                    cell = f"{cell} / {other}"
             cell = cell or get("subject")
         team = get("team") or line.team
+        for more in ("2", "3", "4"):
+            if (other := get(f"subject {more}")) and not words.is_no(other):
+                cell = f"{cell} / {other}" if cell else other
+            if (other := get(f"team {more}")) and not words.is_no(other):
+                team = f"{team} / {other}" if team else other
         if teamed and teamed in cell:
             cell, team = cell.rsplit(teamed, 1)
             team = team.strip(" )")

@@ -18,8 +18,10 @@ from rating.release.intake import (
     checklists,
     grid,
     guards,
+    layout,
     odds,
     parallel_sheets,
+    people,
     proposals,
     sheet_prose,
     slot_layout,
@@ -128,10 +130,11 @@ class _Intake:
         self.parallels: Sequence[Parallel] = ()
         self.kept_subsets: set[str] = set()
         self.written: tuple[str, ...] = ()
+        self.refused: list[Problem] = []
 
     def run(self, files: Sequence[Path], corrections: Mapping[str, Correction]) -> IntakeResult:
         """Read everything, merge it with what is there, and put it in place."""
-        sources = _sources(files)
+        sources, self.refused = _sources(files)
         self._name_kinds(sources)
         self._checklists(sources)
         self._prose(sources)
@@ -148,9 +151,12 @@ class _Intake:
     # ------------------------------------------------------------ what each sheet is
     def _name_kinds(self, sources: Sequence[_Source]) -> None:
         columns = {kind: Columns(kind, self.season.columns) for kind in ("checklist", "odds", "sold")}
-        layout = slot_layout.Layout(self.season, SlotNames(self.season, self._teams()), self.today)
+        slots = slot_layout.Layout(self.season, SlotNames(self.season, self._teams()), self.today)
+        known = people.Teams(self.season)
+        grids = [one for source in sources for one in source.grids]
+        layouts = layout.Layouts(grids, columns["checklist"], is_team=known.knows)
         for source in sources:
-            source.kinds = [self._kind(one, columns, layout) for one in source.grids]
+            source.kinds = [self._kind(one, columns, slots, layouts) for one in source.grids]
             visible = {
                 kind
                 for one, kind in zip(source.grids, source.kinds, strict=True)
@@ -173,14 +179,21 @@ class _Intake:
         """The checklist's teams, where the season names none."""
         return [] if self.season.teams else [team for card in self._known_cards() for team in card.teams]
 
-    def _kind(self, one: Grid, columns: Mapping[str, Columns], layout: slot_layout.Layout) -> str:
+    def _kind(
+        self,
+        one: Grid,
+        columns: Mapping[str, Columns],
+        slots: slot_layout.Layout,
+        layouts: layout.Layouts,
+    ) -> str:
         if not one.rows:
             return ""
         tests: tuple[tuple[str, Callable[[], bool]], ...] = (
-            (SLOT_LIST, lambda: layout.is_slots(one)),
+            (SLOT_LIST, lambda: slots.is_slots(one)),
             (SOLD, lambda: sold.has_header(one, columns["sold"])),
             (ODDS_LIST, lambda: odds.is_odds(one, columns["odds"])),
             (CARD_LIST, lambda: checklists.has_header(one, columns["checklist"])),
+            (CARD_LIST, lambda: layouts.holds_cards(one)),
             (PARALLEL_LIST, lambda: parallel_sheets.is_parallels(one, columns["checklist"])),
             (KEY, lambda: bool(checklists.team_key(one))),
             (SELL_SHEET, lambda: sheet_prose.is_sell_sheet(one)),
@@ -355,11 +368,13 @@ class _Intake:
         if not grids:
             return
         if not self.cards:
-            raise RatingError(
-                "there is no checklist to match the sales to",
-                where=grids[0].file,
-                fix="take in the maker's checklist first, or together with the list",
-            )
+            for one in grids:
+                account = Account(one, SOLD)
+                account.aside_all(
+                    "there is no checklist yet to match sales to: take it in first, then this list again"
+                )
+                self.accounts.append(account)
+            return
         self._remember(corrections)
         found = sold.read(
             grids,
@@ -485,7 +500,7 @@ class _Intake:
         return IntakeResult(
             tables={one.table.file: len(one.rows) for one in self.merged},
             set_aside=tuple(one for account in self.accounts for one in account.set_aside),
-            problems=tuple(one for account in self.accounts for one in account.problems),
+            problems=(*self.refused, *(one for account in self.accounts for one in account.problems)),
             changes=tuple(one for merged in self.merged for one in merged.changes),
             questions=tuple(self.questions),
             doubtful=tuple(self.doubtful),
@@ -505,8 +520,14 @@ _MATCHED = ("subset", "parallel", "number", "title", "match")
 _LISTED = ("date", "format", "source")
 
 
-def _sources(files: Sequence[Path]) -> list[_Source]:
-    """The files read; every one that is refused is named, not only the first."""
+def _sources(files: Sequence[Path]) -> tuple[list[_Source], list[Problem]]:
+    """The files that can be read, and a problem for each that cannot: it stops none of the others.
+
+    Raises
+    ------
+    Refused
+        if none can be read, with every file
+    """
     found: list[_Source] = []
     refused: list[Problem] = []
     paths = {path.resolve(): path for path in files}
@@ -527,9 +548,9 @@ def _sources(files: Sequence[Path]) -> list[_Source]:
                 fix="rename one, so that rows can be told apart",
             )
         found.append(_Source(path.name, stage.sha256(data), grids))
-    if refused:
+    if not found:
         raise Refused(refused)
-    return found
+    return found, refused
 
 
 def _described(folder: Path) -> tuple[ReleaseWords, Path, dict[str, tuple[str, ...]]]:

@@ -73,9 +73,11 @@ def decode(data: bytes, name: str) -> str:
         if max(odd, even) * 4 >= len(head) // 2 and odd != even:
             return _strictly(data, "utf-16-le" if odd > even else "utf-16-be", name)
     if b"\0" in data:
-        raise RatingError(
-            "the file is neither a workbook nor text", where=name, fix="save it as .xlsx or CSV"
-        )
+        if data.count(b"\0") * 100 > len(data) or any(mark < 9 or 13 < mark < 32 for mark in data if mark):
+            raise RatingError(
+                "the file is neither a workbook nor text", where=name, fix="save it as .xlsx or CSV"
+            )
+        data = data.replace(b"\0", b"")  # a few stray marks in what is text otherwise
     return _strictly(data, "utf-8", name, otherwise="cp1252")
 
 

@@ -7,10 +7,13 @@ were, the last header's columns hold until another comes, and a footnote ends th
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable, Sequence
+from collections import Counter
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
+from itertools import pairwise
 
 from rating import text
+from rating.release.intake import columns as contents
 from rating.release.intake import words
 from rating.release.intake.account import Account
 from rating.release.intake.values import Grid, Row
@@ -25,6 +28,8 @@ _GENERIC_SHEET = re.compile(
 _TAIL = re.compile(r"\s*(?:[-–—:,|(\[]|\bis\b)\s*\Z")
 # before the words that follow a name; a hyphen inside a word is none
 _KIND_MARK = re.compile(r"\s-+(?=\s|\w)|\s*[–—:(\[]")
+# a column of teams whose reading beats the next best by this tells what short tables hold
+_SURE_TEAM = 1.5
 _CONTINUED = re.compile(r"\s*[-–(]*\s*\bcont(?:inued|['’]?d|\.)?\.?\s*\)?\s*\Z", re.IGNORECASE)
 
 
@@ -144,25 +149,134 @@ def _without_kinds(name: str) -> str:
     return name
 
 
-def read_sheet(
-    grid: Grid,
-    account: Account,
-    columns: Columns,
-    *,
-    is_team: Callable[[str], bool],
-) -> Sheet:
+class Layouts:
+    """The tables of all sheets, and what their columns hold: tables under the same headings are read as one.
+
+    A table is headed by a row of known words, or by one that stands right above rows which are numbered; a
+    sheet without either is one table. Teams that a sure column names help to read the others.
+    """
+
+    def __init__(self, grids: Iterable[Grid], columns: Columns, *, is_team: Callable[[str], bool]) -> None:
+        self.columns, self._is_known = columns, is_team
+        self.teams: set[str] = set()
+        self._tables: dict[int, list[_Table]] = {}
+        pools: dict[object, list[_Table]] = {}
+        for grid in grids:
+            self._tables[id(grid)] = tables = list(_tables(grid, columns))
+            for one in tables:
+                pools.setdefault(one.key, []).append(one)
+        self._readings = {key: self._read(pool) for key, pool in pools.items()}
+        for key, pool in pools.items():
+            self._learn(pool, self._readings[key])
+        for key, pool in pools.items():
+            self._readings[key] = self._read(pool)
+
+    def is_team(self, cell: str) -> bool:
+        """Whether a cell is a team, by the season's words or by a sure column of these files."""
+        return text.key(cell) in self.teams or self._is_known(cell)
+
+    def headers(self, grid: Grid) -> list[Header]:
+        """The headers of a sheet's tables of cards, in order; one without a row where it has no headings."""
+        found = []
+        for one in self._tables[id(grid)]:
+            reading = self._readings[one.key]
+            named = dict(reading.roles)
+            if not _holds_cards(named):
+                if one.row is None or not _is_header(one.row, self.columns):
+                    continue
+                named = self.columns.of_row(one.row.cells)
+            cells = one.row.cells if one.row else ()
+            unknown = {place: cell for place, cell in enumerate(cells) if place not in named and cell}
+            if one.row is None:
+                unknown = {place: "" for place in range(one.width) if place not in named}
+            found.append(Header(one.row, named, unknown))
+        return found
+
+    def holds_cards(self, grid: Grid) -> bool:
+        """Whether a sheet has a table whose contents are cards, whatever its headings say."""
+        for one in self._tables[id(grid)]:
+            named = self._readings[one.key].roles
+            if _holds_cards(named):
+                place = next(place for place, role in named.items() if role == "number")
+                numbered = sum(contents.is_number(row.cell(place)) for row in one.body)
+                if numbered * 2 > len(one.body):
+                    return True
+        return False
+
+    def unsure(self, grid: Grid) -> list[tuple[str, int, str]]:
+        """Columns that are left out since they may be two things: heading, place, and what they may be."""
+        return [told for one in self._tables[id(grid)] for told in self._readings[one.key].unsure]
+
+    def _read(self, pool: Sequence[_Table]) -> contents.Reading:
+        row = pool[0].row
+        headings = dict(enumerate(row.cells)) if row else {}
+        known = {place: self.columns.name(cell) for place, cell in headings.items() if cell}
+        profiled = contents.profiles([one.cells for table in pool for one in table.body], headings)
+        return contents.read(profiled, known, is_team=self.is_team)
+
+    def _learn(self, pool: Sequence[_Table], reading: contents.Reading) -> None:
+        row = pool[0].row
+        for place, role in reading.roles.items():
+            is_named = row is not None and self.columns.name(row.cell(place)) == "team"
+            if role.startswith("team") and (is_named or reading.margins[place] > _SURE_TEAM):
+                cells = (one.cell(place) for table in pool for one in table.body)
+                self.teams.update(text.key(cell) for cell in cells if cell)
+
+
+@dataclass(slots=True)
+class _Table:
+    row: Row | None
+    body: list[Row]
+    key: object
+    width: int
+
+
+def _tables(grid: Grid, columns: Columns) -> Iterator[_Table]:
+    rows = grid.rows
+    places = [i for i, row in enumerate(rows) if _is_header(row, columns) or _stands_above_cards(rows, i)]
+    for i, after in pairwise([*places, len(rows)]):
+        row = rows[i]
+        body = [one for one in rows[i + 1 : after] if len(one.filled) > 1]
+        yield _Table(row, body, tuple(words.header_key(cell) for cell in row.cells), len(row.cells))
+    body = [one for one in rows if len(one.filled) > 1]
+    if not places and len(body) > 2:
+        width = max(len(one.cells) for one in body)
+        usual = Counter(len(one.cells) for one in body).most_common(1)[0][0]
+        yield _Table(None, body, (grid.file, usual), width)
+
+
+def _is_header(row: Row, columns: Columns) -> bool:
+    """Whether a row's words head the columns of cards."""
+    found = columns.of_row(row.cells)
+    if len(found) < 2:
+        return False
+    names = set(found.values())
+    people = names & {"subject", "last", "first"}
+    filled = len(row.filled)
+    if not (people or {"number", "team"} <= names or {"number", "subset"} <= names):
+        return False
+    if not ("number" in names and people) and len(found) * 2 < filled:
+        return False
+    return not (len(found) == 2 and any(cell[:1].isdigit() for cell in row.filled if not columns.name(cell)))
+
+
+def read_sheet(grid: Grid, account: Account, layouts: Layouts) -> Sheet:
     """A sheet's rows given their parts; cards get the section and the header that hold for them."""
-    return _Reader(grid, account, columns, is_team).read()
+    return _Reader(grid, account, layouts).read()
 
 
 class _Reader:
-    def __init__(
-        self, grid: Grid, account: Account, columns: Columns, is_team: Callable[[str], bool]
-    ) -> None:
-        self.grid, self.account, self.columns, self.is_team = grid, account, columns, is_team
+    def __init__(self, grid: Grid, account: Account, layouts: Layouts) -> None:
+        self.grid, self.account, self.is_team = grid, account, layouts.is_team
         self.header: Header | None = None
+        self.headers: dict[int, Header] = {}
+        for header in layouts.headers(grid):
+            if header.row is None:
+                self.header = header
+            else:
+                self.headers[header.row.number] = header
         self.section: Section | None = None
-        self.sheet = Sheet(grid, account, [], [], [], [], [])
+        self.sheet = Sheet(grid, account, [], [], [self.header] if self.header else [], [], [])
         self.pending: list[list[Row]] = []  # text rows that wait, in blocks parted by blank rows
         self.team = ""
         self.group = ""
@@ -175,10 +289,7 @@ class _Reader:
         }
 
     def read(self) -> Sheet:
-        rows = self.grid.rows
-        if not any(self._header(row) for row in rows):
-            self._guess_header(rows)
-        for row in rows:
+        for row in self.grid.rows:
             self._row(row)
             self.last = row.number
         for row in self._waiting():
@@ -201,20 +312,7 @@ class _Reader:
             self._card(row)
 
     def _header(self, row: Row) -> Header | None:
-        found = self.columns.of_row(row.cells)
-        if len(found) < 2:
-            return None
-        names = set(found.values())
-        people = names & {"subject", "last", "first"}
-        filled = len(row.filled)
-        if not (people or {"number", "team"} <= names or {"number", "subset"} <= names):
-            return None
-        if not ("number" in names and people) and len(found) * 2 < filled:
-            return None
-        if len(found) == 2 and any(cell[:1].isdigit() for cell in row.filled if not self.columns.name(cell)):
-            return None
-        unknown = {place: cell for place, cell in enumerate(row.cells) if place not in found and cell}
-        return Header(row, found, unknown)
+        return self.headers.get(row.number)
 
     def _begin(self, header: Header, row: Row) -> None:
         self.account.take(row, "header")
@@ -425,46 +523,36 @@ class _Reader:
                     )
         return "card outside any subset: it stands after the footnotes, under no heading"
 
-    # ------------------------------------------------------------ no header at all
-    def _guess_header(self, rows: Sequence[Row]) -> None:
-        """A table without a header: numbers first and names beside them, told by their contents."""
-        sample = [row for row in rows if len(row.filled) > 1][:400]
-        if len(sample) < 3:
-            return
-        width = max(len(row.cells) for row in sample)
-        named: dict[int, str] = {}
-        for place in range(width):
-            cells = [row.cell(place) for row in sample if row.cell(place)]
-            if len(cells) * 2 < len(sample):
-                continue
-            if (
-                "number" not in named.values()
-                and _share(cells, is_number) > 0.9
-                and len(set(cells)) > len(cells) * 0.5
-            ):
-                named[place] = "number"
-            elif "team" not in named.values() and _share(cells, self.is_team) > 0.7:
-                named[place] = "team"
-            elif "subject" not in named.values() and _share(cells, _is_name) > 0.8:
-                named[place] = "subject"
-        if {"number", "subject"} <= set(named.values()):
-            self.header = Header(None, named, {p: "" for p in range(width) if p not in named})
-            self.sheet.headers.append(self.header)
+
+def _holds_cards(named: dict[int, str]) -> bool:
+    """Whether columns hold cards: their numbers and who is on them."""
+    roles = set(named.values())
+    return "number" in roles and bool(roles & {"subject", "last"})
+
+
+def _stands_above_cards(rows: Sequence[Row], place: int) -> bool:
+    """Whether a row of short words stands right above rows that begin to be numbered where it has none."""
+    row = rows[place]
+    if len(row.filled) < 2 or any(len(cell) > 40 or contents.is_number(cell) for cell in row.filled):
+        return False
+    below = [one for one in rows[place + 1 : place + 7] if len(one.filled) > 1][:4]
+    if not below or below[0].number > row.number + 2:
+        return False
+    numbered = [
+        p
+        for p in range(len(row.cells))
+        if row.cell(p) and all(contents.is_number(one.cell(p)) for one in below)
+    ]
+    if not numbered:
+        return False
+    shared = sum(bool(row.cell(p)) for one in below for p, cell in enumerate(one.cells) if cell)
+    repeated = sum(row.cell(p) == cell for one in below for p, cell in enumerate(one.cells) if cell)
+    return not repeated and shared * 10 >= 7 * sum(len(one.filled) for one in below)
 
 
 def _is_product(line: str) -> bool:
     """Whether a line is a product's title, a year first, and says nothing of cards."""
     return words.YEAR.match(line.lstrip(" ©")) is not None and not words.BLURB.search(line)
-
-
-def _share(cells: Sequence[str], test: Callable[[str], bool]) -> float:
-    return sum(map(test, cells)) / len(cells) if cells else 0.0
-
-
-def _is_name(cell: str) -> bool:
-    return (
-        bool(re.search(r"[^\W\d_]{2,}", cell)) and (" " in cell or "," in cell) and not re.search(r"\d", cell)
-    )
 
 
 def _parts(number: str) -> tuple[str, int]:

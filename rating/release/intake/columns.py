@@ -1,0 +1,636 @@
+"""What each column of a table holds, told by its contents; the heading is one piece of evidence among others.
+
+Each column is profiled once: how many cells are filled and different, whether they run like card numbers,
+look like people, recur like a small closed set of teams, stand in blocks like subsets, or hold print runs,
+marks or lists of parallels. Every role gets evidence from every profile, in natural-log units by judgement
+(common practice, no source), and roles are given jointly: one role a column, one column a role, the best
+total (`scipy.optimize.linear_sum_assignment`). What the total loses where a column must not have its role is
+how sure the reading is.
+"""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
+from functools import cached_property
+from itertools import pairwise
+
+from rating.release.intake import ladder, words
+
+ROLES = (
+    "number", "subject", "first", "last", "team", "subset", "kind", "print_run", "rookie", "parallels",
+    "parallel", "signed", "relic", "note", "variation", "redemption", "formats",
+)  # fmt: skip
+# roles that a second person's columns have too, as 'subject 2'
+PERSONAL = ("subject", "last", "first", "team")
+# what a known heading is worth, and what it costs every other role
+_NAMED, _MISNAMED = 5.0, 2.0
+# evidence under this is no reading
+_LEAST = 1.0
+_SAMPLE = 4000
+# a reading that beats the next best by less is not taken
+SURE = 0.5
+
+_NUMBER = re.compile(
+    r"(?=\S*\d)#?\s?(?:(?:no|nr)\.?\s*)?[^\W_]{0,8}(?:\s?[-–./]\s?[^\W_]{1,8}){0,3}[*†]?\Z", re.IGNORECASE
+)
+_BEFORE = re.compile(r"#(?=\s?[\w])|(?:no|nr|num|card)\b[.:]?\s*(?=\S*\d)", re.IGNORECASE)
+_INITIALS = re.compile(r"[A-Z]{1,6}[-–][A-Z]{1,4}\d?\Z")
+_TAIL = re.compile(r"(\d+)[a-z]?[*†]?\Z")
+_RUN_MARKED = re.compile(
+    r"(?:[#/]+\s*|#['’]?d\s*(?:to\s*)?|(?:numbered|limited)\s+to\s*[#/]*)\d{1,3}(?:[,.]?\d{3})?\Z"
+    r"|1\s*(?:/|of)\s*1\Z|\d{1,5}\s*(?:copies|made|ex)\.?\Z|(?:one of one)\Z",
+    re.IGNORECASE,
+)
+_WHOLE = re.compile(r"\d{1,3}(?:[,.]?\d{3})*\Z")
+_WORD = re.compile(r"[^\W\d_](?:[^\W\d_]|[.'’`-])*\Z")
+_CODE = re.compile(r"[A-Z][A-Z0-9&.]{1,4}\Z")
+_ROOKIE = re.compile(r"\(?(?:RC|R|RK|ROOKIE|ROOKIE CARD|1ST YEAR|FIRST YEAR|DEBUT)\)?[.*†]?\Z", re.IGNORECASE)
+_SHORT = {"d'", "l'", "d’", "o’"}
+_SIDE = re.compile(r"\s*(?:/|;|\||\n|\s\+\s|\s&\s|\sand\s|\sw/\s)\s*", re.IGNORECASE)
+_PARTICLES = {
+    "de",
+    "van",
+    "von",
+    "der",
+    "den",
+    "da",
+    "di",
+    "la",
+    "le",
+    "al",
+    "el",
+    "bin",
+    "ap",
+    "dos",
+    "du",
+    "af",
+    "ten",
+    "ter",
+    "ó",
+    "o",
+    "st",
+    "jr",
+    "sr",
+    "y",
+}
+
+
+def is_number(cell: str) -> bool:
+    """Whether a cell may be a card's number: '12', 'DS-4', 'MV JT', never a phrase or a run."""
+    bare = cell.strip()
+    return (
+        bool(bare)
+        and len(bare) <= 20
+        and bool(_NUMBER.match(bare) or _INITIALS.match(bare))
+        and not _RUN_MARKED.match(bare)
+    )
+
+
+def is_person(cell: str) -> bool:
+    """Whether a cell looks like one or more people: two to five words that are names, in either order."""
+    parts = [one for one in _SIDE.split(_unmarked(cell)) if one]
+    return bool(parts) and all(map(_is_name, parts))
+
+
+def _unmarked(cell: str) -> str:
+    return re.sub(r"\s*(?:\((?:RC|rookie|[A-Z]{2,4})\)|\bRC\b|[*†‡§®™©])\s*", " ", cell).strip()
+
+
+def _is_name(part: str) -> bool:
+    parts = [one for one in re.split(r"[\s,]+", part.strip()) if one]
+    if not 2 <= len(parts) <= 6 or len(part) > 50:
+        return False
+    capitals = 0
+    for one in parts:
+        if not _WORD.match(one):
+            return False
+        if one[:1].isupper() or not one[:1].islower():
+            capitals += 1
+        elif one.casefold().strip(".'’") not in _PARTICLES and one[:2].casefold() not in _SHORT:
+            return False
+    return capitals >= 2 or part.islower()
+
+
+@dataclass(frozen=True)
+class Profile:
+    """A column's cells in the order of the rows, blanks among them, with what can be counted of them."""
+
+    place: int
+    heading: str
+    cells: tuple[str, ...]
+    more: tuple[str, ...] = ()  # filled cells of other columns under the same heading
+
+    @cached_property
+    def filled(self) -> list[str]:
+        """The cells that are not blank."""
+        return [cell for cell in (*self.cells, *self.more) if cell]
+
+    @cached_property
+    def fill(self) -> float:
+        """The share of cells that are not blank."""
+        return sum(map(bool, self.cells)) / len(self.cells) if self.cells else 0.0
+
+    @cached_property
+    def kinds(self) -> Counter[str]:
+        """The different cells, as compared, with their counts."""
+        return Counter(words.fold(cell) for cell in self.filled)
+
+    @cached_property
+    def distinct(self) -> float:
+        """The share of filled cells that are different from each other."""
+        return len(self.kinds) / len(self.filled) if self.filled else 0.0
+
+    @cached_property
+    def blocks(self) -> int:
+        """Into how many stretches of equal cells the filled cells fall."""
+        folded = [words.fold(cell) for cell in self.filled]
+        return sum(1 for a, b in zip(folded, [None, *folded], strict=False) if a != b)
+
+    def share(self, test: Callable[[str], object]) -> float:
+        """The share of filled cells that pass a test; each different cell is tried once."""
+        if not self.filled:
+            return 0.0
+        tried: dict[str, bool] = {}
+        for cell in self.filled:
+            if cell not in tried:
+                tried[cell] = bool(test(cell))
+        return sum(tried[cell] for cell in self.filled) / len(self.filled)
+
+    @cached_property
+    def running(self) -> float:
+        """The share of neighbours whose last digits go up by one, or start again at one."""
+        tails = [
+            int(found[1]) if (found := _TAIL.search(cell)) and len(found[1]) < 7 else None
+            for cell in self.filled
+        ]
+        if len(tails) < 3:
+            return 0.0
+        steps = [b is not None and ((a is not None and b - a == 1) or b == 1) for a, b in pairwise(tails)]
+        return sum(steps) / len(steps)
+
+
+@dataclass(slots=True)
+class Reading:
+    """The role of each column by its place, how sure each is, and what else was thought of."""
+
+    roles: dict[int, str] = field(default_factory=dict)
+    margins: dict[int, float] = field(default_factory=dict)
+    unsure: list[tuple[str, int, str]] = field(
+        default_factory=list
+    )  # heading, place and role of what is left out
+
+
+def profiles(rows: Sequence[Sequence[str]], headings: Mapping[int, str]) -> list[Profile]:
+    """The columns of a table's body."""
+    rows = rows[:_SAMPLE]
+    width = max([len(row) for row in rows] + [place + 1 for place in headings], default=0)
+    return [
+        Profile(place, headings.get(place, ""), tuple(row[place] if place < len(row) else "" for row in rows))
+        for place in range(width)
+    ]
+
+
+def read(
+    columns: Sequence[Profile],
+    known: Mapping[int, str],
+    *,
+    is_team: Callable[[str], bool],
+    formats: Sequence[str] = (),
+) -> Reading:
+    """The roles of columns, given jointly.
+
+    Parameters
+    ----------
+    known : the role that each heading names, by place; blank where its words are not known
+    is_team : whether a cell is a team's name, code or other spelling, as the season or the file's key has it
+    """
+    import numpy as np
+    from scipy.optimize import linear_sum_assignment
+
+    groups = _groups(columns, known)
+    worth = np.full((len(groups), len(ROLES)), -9.0)
+    shape = _Shape([_together(group) for group in groups], is_team)
+    for row, (one, group) in enumerate(zip(shape.columns, groups, strict=True)):
+        if not one.filled:
+            continue
+        for column, role in enumerate(ROLES):
+            if len(group) == 1 or role in PERSONAL:
+                worth[row, column] = shape.evidence(one, role, formats) + _of_heading(
+                    known.get(one.place, ""), role
+                )
+    found = Reading()
+    # a column may also be nothing: a dummy role each, worth the least
+    whole = np.hstack([worth, np.where(np.eye(len(groups), dtype=bool), _LEAST, -99.0)])
+    rows, chosen = linear_sum_assignment(whole, maximize=True)
+    total = whole[rows, chosen].sum()
+    for i, j in zip(rows.tolist(), chosen.tolist(), strict=True):
+        if j >= len(ROLES):
+            continue
+        without = whole.copy()
+        without[i, j] = -99.0
+        margin = float(total - without[linear_sum_assignment(without, maximize=True)].sum())
+        for number, one in enumerate(groups[i], start=1):
+            found.roles[one.place] = ROLES[j] if number == 1 else f"{ROLES[j]} {number}"
+            found.margins[one.place] = margin
+            if margin < SURE and known.get(one.place, "") != ROLES[j]:
+                found.unsure.append((one.heading, one.place, found.roles.pop(one.place)))
+    _second(found, columns, known, shape)
+    return found
+
+
+def _groups(columns: Sequence[Profile], known: Mapping[int, str]) -> list[list[Profile]]:
+    """Columns that one heading names, but for a number behind it: 'Athlete 1' and 'Athlete 2'."""
+    found: dict[object, list[Profile]] = {}
+    for one in columns:
+        stem = re.sub(r"[\s_#.(]*\d+\)?$", "", words.fold(one.heading)).strip()
+        alike = bool(stem) and known.get(one.place, "") in {"", *PERSONAL} and one.filled
+        found.setdefault(stem if alike else one.place, []).append(one)
+    return list(found.values())
+
+
+def _together(group: Sequence[Profile]) -> Profile:
+    """The columns of a group as one: the first, with the filled cells of the others below its own."""
+    if len(group) == 1:
+        return group[0]
+    more = tuple(cell for one in group[1:] for cell in one.filled)
+    return Profile(group[0].place, group[0].heading, group[0].cells, more)
+
+
+def _of_heading(named: str, role: str) -> float:
+    if not named:
+        return 0.0
+    return _NAMED if named == role else -_MISNAMED
+
+
+def _second(found: Reading, columns: Sequence[Profile], known: Mapping[int, str], shape: _Shape) -> None:
+    """Columns of a second person under another heading: they look as the first's do and stand after them."""
+    first = {role: place for place, role in found.roles.items()}
+    for one in columns:
+        if one.place in found.roles or not one.filled:
+            continue
+        for role in PERSONAL:
+            if role not in first or f"{role} 2" in found.roles.values() or one.place < first[role]:
+                continue
+            named = known.get(one.place, "")
+            if named in {"", role} and shape.is_second(one, role):
+                found.roles[one.place] = f"{role} 2"
+                found.margins[one.place] = 1.0
+                break
+    halves = {role: place for place, role in found.roles.items() if role in {"first 2", "last 2"}}
+    if len(halves) == 1:
+        del found.roles[next(iter(halves.values()))]
+
+
+class _Shape:
+    """The table as a whole: what columns are only beside each other."""
+
+    def __init__(self, columns: Sequence[Profile], is_team: Callable[[str], bool]) -> None:
+        self.columns, self.is_team = columns, is_team
+        self.rows = len(columns[0].cells) if columns else 0
+        self._told: dict[tuple[int, str], float] = {}
+
+    @cached_property
+    def persons(self) -> dict[int, float]:
+        return {one.place: one.share(is_person) for one in self.columns}
+
+    @cached_property
+    def teams(self) -> dict[int, float]:
+        return {
+            one.place: one.share(lambda cell: all(map(self.is_team, _teams_in(cell, self.is_team))))
+            for one in self.columns
+        }
+
+    @cached_property
+    def numbers(self) -> dict[int, float]:
+        return {one.place: one.share(is_number) for one in self.columns}
+
+    def evidence(self, one: Profile, role: str, formats: Sequence[str]) -> float:
+        key = (one.place, role)
+        if key not in self._told:
+            self._told[key] = (
+                getattr(self, f"_{role}")(one)
+                if role not in {"parallels", "formats"}
+                else self._of_lists(one, role, formats)
+            )
+        return self._told[key]
+
+    # ------------------------------------------------------------ the roles
+    def _number(self, one: Profile) -> float:
+        share = self.numbers[one.place]
+        if share < 0.6:
+            return -8.0 if share < 0.3 else -4.0
+        worth = 6 * (share - 0.7) + 3 * one.running + min(one.fill - 0.9, 0) * 6
+        if one.kinds and len(one.kinds) * 3 < len(one.filled) and one.running < 0.3:
+            worth -= 3
+        if any(re.search(r"[^\W\d_]", cell) for cell in one.filled[:200]) or re.search(
+            r"\b0\d", " ".join(one.filled[:50])
+        ):
+            worth += 1.2  # prefixes and padded numbers are nothing else
+        if one.share(lambda cell: bool(_RUN_MARKED.match(cell))) > 0.5:
+            worth -= 5
+        if self.teams[one.place] > 0.7:
+            worth -= 3
+        return worth
+
+    def _subject(self, one: Profile) -> float:
+        share = self.persons[one.place]
+        worth = 6 * (share - 0.65) + 2 * min(one.distinct, 0.5) + min(one.fill - 0.9, 0) * 5
+        worth += one.share(lambda cell: "," in cell)  # 'Last, First' is nobody's team
+        if self.teams[one.place] > 0.5:
+            worth -= 4
+        if one.distinct < 0.15 and len(one.filled) > 30:
+            worth -= 3
+        return worth if share > 0.4 else -8.0 if self.numbers[one.place] > 0.7 else -4.0
+
+    def _first(self, one: Profile) -> float:
+        return self._half(one, after=1)
+
+    def _last(self, one: Profile) -> float:
+        return self._half(one, after=-1)
+
+    def _half(self, one: Profile, *, after: int) -> float:
+        """A forename or a surname: single words that differ, beside a column of the same kind."""
+        single = one.share(
+            lambda cell: (
+                all(bool(_WORD.match(word)) for word in cell.split())
+                and len(cell.split()) <= 2
+                and cell[:1].isupper()
+                and not _CODE.match(cell)
+            )
+        )
+        if single < 0.85 or one.distinct < 0.08 or one.fill < 0.7:
+            return -4.0
+        other = next((c for c in self.columns if c.place == one.place + after), None)
+        if (
+            other is None
+            or other.share(lambda cell: bool(_WORD.match(cell.split()[0])) and not _CODE.match(cell)) < 0.85
+            or other.distinct < 0.08
+        ):
+            return -2.0
+        worth = 1.6 + (0.4 if after == 1 else 0.3)
+        if any(
+            self.persons[c.place] > 0.8 and c.distinct > 0.3
+            for c in self.columns
+            if c.place not in {one.place, other.place}
+        ):
+            worth -= 2
+        return worth
+
+    def _team(self, one: Profile) -> float:
+        known = self.teams[one.place]
+        worth = 6 * (known - 0.5) if known > 0.2 else 0.0
+        number = len(one.kinds)
+        is_code = one.share(_CODE.match) > 0.9
+        if known < 0.2:
+            if number < 4 or number > 70 or len(one.filled) < 8:
+                return -3.0
+            recurs = len(one.filled) / number
+            is_worded = one.share(
+                lambda cell: bool(re.search(r"[^\W\d_]{2,}", cell)) and not re.search(r"\d{3,}", cell)
+            )
+            if is_worded < 0.9:
+                return -3.0
+            worth = 0.6 + min(recurs, 6) * 0.25
+            scattered = one.blocks / number
+            worth += 0.8 if scattered > 1.5 else -0.6
+            if is_code and number < 8:
+                worth -= 3  # positions on the field are few, teams are many
+            if number < 8 and not is_code:
+                worth -= 0.8
+        worth += min(one.fill - 0.8, 0) * 4
+        return worth
+
+    def _subset(self, one: Profile) -> float:
+        number = len(one.kinds)
+        if number < 2 or number * 2 > len(one.filled) or len(one.filled) < 5:
+            return -2.0 if number != 1 else -0.5
+        if self.teams[one.place] > 0.5 or one.share(_WHOLE.match) > 0.3:
+            return -4.0
+        worth = 0.4 + (2.2 if one.blocks <= number * 1.15 else 0.6 if one.blocks <= 2 * number else -1.5)
+        if self._tells_numbers_apart(one):
+            worth += 1.5
+        kinds = one.share(lambda cell: words.are_kinds(cell) or words.BASE_NAME.match(words.fold(cell)))
+        if kinds > 0.95 and number <= 6:
+            worth -= 1.2
+        if self.persons[one.place] > 0.95 and one.distinct > 0.3:
+            worth -= 2
+        return worth
+
+    def _tells_numbers_apart(self, one: Profile) -> bool:
+        """Whether card numbers that recur in the sheet are told apart by this column."""
+        number = max(
+            self.columns, key=lambda c: (self.numbers[c.place] > 0.8) * (c.running + c.distinct), default=None
+        )
+        if number is None or self.numbers[number.place] < 0.8 or number.distinct > 0.98:
+            return False
+        pairs = {(a, words.fold(b)) for a, b in zip(number.cells, one.cells, strict=True) if a}
+        return len(pairs) > 0.98 * len(number.filled)
+
+    def _kind(self, one: Profile) -> float:
+        share = one.share(
+            lambda cell: (
+                words.are_kinds(cell)
+                or words.fold(cell) in {"base", "base card", "base set", "veteran", "rookie", "parallel"}
+                or words.SIGNED_WORDS.search(cell)
+                or words.RELIC_WORDS.search(cell)
+            )
+        )
+        number = len(one.kinds)
+        if share < 0.9 or number > 8 or number < 1:
+            return -3.0
+        return 0.8 + 1.5 * (number > 1)
+
+    def _print_run(self, one: Profile) -> float:
+        if one.heading and len(set(one.filled)) < 3:
+            return 0.5  # the same run again and again may be that of the parallel which the heading names
+        if one.running > 0.4:
+            return -4.0
+        marked = one.share(_RUN_MARKED.match)
+        blank = one.share(
+            lambda cell: words.is_no(cell) or words.fold(cell) in {"unnumbered", "open", "unlimited"}
+        )
+        if marked + blank > 0.9 and marked > 0.05:
+            return 3.5
+        plain = one.share(lambda cell: bool(_WHOLE.match(cell)))
+        if plain + blank + marked < 0.95:
+            return -4.0
+        worth = 0.3
+        if one.running > 0.4:
+            return -3.0
+        if len(one.kinds) * 3 < len(one.filled):
+            worth += 0.6
+        usual = one.share(lambda cell: cell.replace(",", "") in _USUAL_RUNS)
+        return worth + 1.2 * usual - (0.6 if one.fill > 0.98 and usual < 0.5 else 0)
+
+    def _rookie(self, one: Profile) -> float:
+        if one.share(_ROOKIE.match) > 0.9 and len(one.kinds) <= 3:
+            return 3.5
+        marks = one.share(lambda cell: words.is_yes(cell) or words.is_no(cell))
+        return 0.4 if marks > 0.95 and 0.02 < one.share(words.is_yes) * one.fill < 0.6 else -4.0
+
+    def _signed(self, one: Profile) -> float:
+        share = one.share(
+            lambda cell: (
+                words.is_no(cell)
+                or words.is_yes(cell)
+                or words.SIGNED_WORDS.search(cell)
+                or words.ON_CARD.search(cell)
+                or words.ON_STICKER.search(cell)
+            )
+        )
+        says = one.share(lambda cell: words.ON_CARD.search(cell) or words.ON_STICKER.search(cell))
+        return -4.0 if share < 0.95 else 2.5 * says - 0.2
+
+    def _relic(self, one: Profile) -> float:
+        share = one.share(
+            lambda cell: (
+                words.is_no(cell)
+                or words.is_yes(cell)
+                or words.RELIC_WORDS.search(cell)
+                or any(p.search(cell) for _, p in words.WORN)
+            )
+        )
+        says = one.share(lambda cell: any(p.search(cell) for _, p in words.WORN))
+        return -4.0 if share < 0.95 else 2.5 * says - 0.2
+
+    def _of_lists(self, one: Profile, role: str, formats: Sequence[str]) -> float:
+        if role == "formats":
+            return (
+                0.9
+                if formats and one.share(lambda cell: bool(ladder.formats_in(cell, formats))) > 0.95
+                else -3.0
+            )
+        lists = one.share(
+            lambda cell: (
+                len(ladder.read_list(cell, formats)) > 1 and bool(re.search(r"\d|unnumbered|,|;|/", cell))
+            )
+        )
+        return 3.5 * lists if lists > 0.5 and self.persons[one.place] < 0.5 else -3.0
+
+    def _parallel(self, one: Profile) -> float:
+        number = len(one.kinds)
+        if (
+            number < 2
+            or number * 2 > len(one.filled)
+            or self.teams[one.place] > 0.3
+            or self.persons[one.place] > 0.9
+        ):
+            return -3.0
+        return 2.6 if self._repeats_cards(one) else -2.0
+
+    def _repeats_cards(self, one: Profile) -> bool:
+        """Whether one card, by number and person, stands in rows that only this column tells apart."""
+        number = max(
+            self.columns, key=lambda c: self.numbers[c.place] > 0.8 and c.place != one.place, default=None
+        )
+        person = max(self.columns, key=lambda c: self.persons[c.place], default=None)
+        if number is None or person is None or number.place == one.place:
+            return False
+        cards = Counter(zip(number.cells, person.cells, strict=True))
+        more = sum(n for n in cards.values() if n > 1)
+        whole = Counter(zip(number.cells, person.cells, one.cells, strict=True))
+        return more * 2 > self.rows and sum(n for n in whole.values() if n > 1) * 10 < more
+
+    def _note(self, _one: Profile) -> float:
+        return -0.5
+
+    def _variation(self, one: Profile) -> float:
+        return (
+            -0.5
+            if one.share(
+                lambda cell: (
+                    words.is_yes(cell)
+                    or words.is_no(cell)
+                    or words.VARIATION.search(cell)
+                    or words.SHORT_PRINT.search(cell)
+                )
+            )
+            > 0.9
+            else -4.0
+        )
+
+    def _redemption(self, one: Profile) -> float:
+        return (
+            -0.5
+            if one.share(
+                lambda cell: words.is_yes(cell) or words.is_no(cell) or words.REDEMPTION.search(cell)
+            )
+            > 0.9
+            else -4.0
+        )
+
+    def is_second(self, one: Profile, role: str) -> bool:
+        """Whether a column could be a second person's: names or teams in some rows."""
+        if role == "team":
+            return self.evidence(one, "team", ()) > 0.3 or self.teams.get(one.place, 0) > 0.7
+        if role == "subject":
+            return self.persons.get(one.place, 0) > 0.9
+        return (
+            len(one.kinds) > 1
+            and one.share(lambda cell: len(cell) > 1 and bool(_WORD.match(cell.split()[0]))) > 0.9
+        )
+
+
+_USUAL_RUNS = {
+    str(n)
+    for n in (
+        1,
+        2,
+        3,
+        5,
+        8,
+        10,
+        12,
+        15,
+        20,
+        25,
+        30,
+        35,
+        40,
+        49,
+        50,
+        60,
+        65,
+        70,
+        75,
+        80,
+        99,
+        100,
+        120,
+        125,
+        149,
+        150,
+        175,
+        199,
+        200,
+        225,
+        249,
+        250,
+        275,
+        299,
+        300,
+        349,
+        350,
+        399,
+        400,
+        450,
+        499,
+        500,
+        599,
+        699,
+        750,
+        799,
+        899,
+        999,
+        1000,
+        1499,
+        1999,
+    )
+}
+
+
+def _teams_in(cell: str, is_team: Callable[[str], bool]) -> list[str]:
+    return [cell] if is_team(cell) else [one for one in re.split(r"\s*[/;|\n]\s*", cell) if one] or [cell]
