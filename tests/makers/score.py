@@ -4,6 +4,7 @@ python tests/makers --seeds 0:40                the makers of these seeds
 python tests/makers --fixed                     the forty that stay the same
 python tests/makers --hand                      the makers made by hand
 python tests/makers --seeds 0:40 --answered     a second intake answers the questions of the first
+python tests/makers --fixed --given             all but the checklist, which is there already
 python tests/makers --seeds 7 --show wrong      every fact of a maker that came out wrong
 """
 
@@ -24,7 +25,7 @@ from makers.maker import Case, make
 from makers.scoring.answers import answers
 from makers.scoring.compare import OUTCOMES, Verdict, compare
 from makers.scoring.report import Report
-from makers.scoring.run import set_up, take_in
+from makers.scoring.run import give_checklist, set_up, take_in
 from makers.scoring.written import read_written
 
 GROUPS = {
@@ -60,15 +61,25 @@ def group_of(kind: str) -> str:
     return GROUPS.get(kind.split(maxsplit=1)[0], "sell sheet")
 
 
-def score(case: Case, folder: Path, *, answered: bool = False) -> Score:
-    """The score of the program on a case, run in an empty folder."""
-    set_up(case, folder)
+def score(case: Case, folder: Path, *, answered: bool = False, given: bool = False) -> Score | None:
+    """The score of the program on a case, run in an empty folder.
+
+    With `given`, the true checklist stands in the release before, and only what other files state is counted;
+    None where no other file is left.
+    """
+    season = set_up(case, folder)
+    if given:
+        case = give_checklist(case, season)
+        if not case.files:
+            return None
     outcome = take_in(case, folder)
     if answered and outcome.answer.get("questions"):
-        given = answers(outcome.answer["questions"], case.truth)
-        if given:
-            outcome = take_in(case, folder, answers=given)
+        chosen = answers(outcome.answer["questions"], case.truth)
+        if chosen:
+            outcome = take_in(case, folder, answers=chosen)
     verdicts = compare(case.truth, read_written(outcome.folder), Report(outcome.answer))
+    if given:
+        verdicts = [one for one in verdicts if group_of(one.kind) not in {"checklist", "parallels"}]
     silent = not outcome.answer
     return Score(case.name, case.features, tuple(verdicts), outcome.seconds, outcome.code, silent)
 
@@ -148,6 +159,9 @@ def main(argv: Sequence[str] | None = None) -> int:
     parser.add_argument(
         "--answered", action="store_true", help="answer the program's questions from the truth"
     )
+    parser.add_argument(
+        "--given", action="store_true", help="the true checklist is there already: try the other files alone"
+    )
     parser.add_argument("--jobs", type=int, default=1, help="cases at a time")
     parser.add_argument("--worst", type=int, default=10, help="how many of the worst to name")
     parser.add_argument("--show", choices=OUTCOMES, help="list the facts that came out so")
@@ -160,15 +174,15 @@ def main(argv: Sequence[str] | None = None) -> int:
     if not makers:
         parser.error("name --seeds, --fixed or --hand")
 
-    def run(at: int) -> Score:
+    def run(at: int) -> Score | None:
         case = makers[at]()
         with tempfile.TemporaryDirectory() as temporary:
             folder = (given.keep or Path(temporary)) / case.name.replace(" ", "-")
             folder.mkdir(parents=True)
-            return score(case, folder, answered=given.answered)
+            return score(case, folder, answered=given.answered, given=given.given)
 
     with ThreadPoolExecutor(given.jobs) as pool:
-        scores = list(pool.map(run, range(len(makers))))
+        scores = [one for one in pool.map(run, range(len(makers))) if one is not None]
     print(tell(scores, worst=given.worst))
     if given.show:
         for one in scores:

@@ -2,19 +2,21 @@
 
 from __future__ import annotations
 
+import csv
 import json
 import os
 import subprocess
 import sys
 import time
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
 import tomlkit
 
 from makers.maker import Case
+from makers.truth.facts import COLUMNS
 
 ROOT = Path(__file__).resolve().parents[3]
 SLUG = "it"
@@ -55,6 +57,27 @@ def set_up(case: Case, folder: Path) -> Path:
     for name, content in case.files.items():
         (folder / "files" / name).write_bytes(content)
     return season
+
+
+def give_checklist(case: Case, season: Path) -> Case:
+    """Write the true checklist and parallels into the release; gives the case without the files of them.
+
+    What is read of the other files hangs on the checklist; so each can be tried apart. A case whose checklist
+    stands in one file with everything else has no file left.
+    """
+    tables = {name: case.truth.tables[name] for name in ("checklist", "parallels")}
+    for name, rows in tables.items():
+        path = season / "releases" / SLUG / f"{name}.csv"
+        with path.open("w", encoding="utf-8", newline="") as file:
+            writer = csv.DictWriter(file, COLUMNS[name], lineterminator="\n")
+            writer.writeheader()
+            writer.writerows(rows)
+    stated: dict[str, set[str]] = {}
+    for key, places in case.truth.stated.items():
+        for place in places:
+            stated.setdefault(place.file, set()).add("cards" if key.column == "number" else key.table)
+    holding = {name for name, told in stated.items() if "cards" in told or told <= {"checklist", "parallels"}}
+    return replace(case, files={name: data for name, data in case.files.items() if name not in holding})
 
 
 def take_in(
