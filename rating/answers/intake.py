@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from rating.answers import parts
-from rating.release.intake.values import Change, Doubtful, IntakeResult, Proposal, SetAside, Tally
+from rating.release.intake.values import Change, Doubtful, IntakeResult, Proposal, Question, SetAside, Tally
 from rating.season.intake import Effect
 
 
@@ -23,10 +23,7 @@ def taken(result: IntakeResult) -> dict[str, Any]:
         "problems": [parts.problem(one) for one in result.problems],
         "changed": result.changed,
         "changes": [_change(one) for one in result.changes],
-        "questions": [
-            {"file": q.file, "sheet": q.sheet, "row": q.row, "what": q.what, "meanwhile": q.meanwhile}
-            for q in result.questions
-        ],
+        "questions": [_question(one) for one in result.questions],
         "doubtful": [_doubtful(one) for one in result.doubtful],
         "proposals": [_proposal(one) for one in result.proposals],
         "kept": list(result.kept),
@@ -35,6 +32,22 @@ def taken(result: IntakeResult) -> dict[str, Any]:
         "presales": [{"file": file, "row": row, "title": title} for file, row, title in result.presales],
         "notes": list(result.notes),
         "written": list(result.written),
+    }
+
+
+def _question(one: Question) -> dict[str, Any]:
+    tabled = [{"table": table, "row": row, "column": column} for table, row, column in one.tabled]
+    return {
+        "file": one.file,
+        "sheet": one.sheet,
+        "row": one.row,
+        "what": one.what,
+        "meanwhile": one.meanwhile,
+        "id": one.id,
+        "about": one.about,
+        "choices": list(one.choices),
+        "cells": [*(one.cells or ([] if one.row is None else [f"{one.row}"])), *tabled],
+        "facts": one.weight,
     }
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -75,8 +76,11 @@ def take_in_for(
     replace: bool = False,
     yes: bool = False,
     corrections: Mapping[str, tuple[str, str, str]] | None = None,
+    answers: Mapping[str, str] | None = None,
 ) -> tuple[IntakeResult, Effect | None]:
     """Take files in for a release; with what that does to its recorded review, where it has one.
+
+    `corrections` are cards by doubtful title, `answers` choices by the id of a question.
 
     Raises
     ------
@@ -92,7 +96,7 @@ def take_in_for(
     result = take_in(
         path,
         files,
-        season=words_of(season, slug),
+        season=dataclasses.replace(words_of(season, slug), answers=answers or {}),
         today=season.today,
         replace=replace,
         yes=yes,

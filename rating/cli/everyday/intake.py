@@ -31,6 +31,12 @@ def intake(
     ask: Annotated[
         bool, typer.Option("--ask", help="Ask about each sale that could not be matched for certain.")
     ] = False,
+    answered: Annotated[
+        Path | None,
+        typer.Option(
+            "--answers", metavar="FILE", help="Answers to questions: JSON, each by the question's id."
+        ),
+    ] = None,
     season_folder: options.SeasonFolder = None,
     as_json: options.AsJson = False,
     today: options.Today = None,
@@ -54,9 +60,12 @@ def intake(
             fix="fill in the blank subsets in sales.csv instead; they are remembered",
         )
     season = opening.opened(season_folder, today)
-    result, effect = take_in_for(season, release, files, replace=replace, yes=yes)
+    said = _read_answers(answered) if answered else {}
+    result, effect = take_in_for(season, release, files, replace=replace, yes=yes, answers=said)
     if ask and result.doubtful and (given := _answers(result)):
-        result, more = take_in_for(season, release, files, replace=replace, yes=yes, corrections=given)
+        result, more = take_in_for(
+            season, release, files, replace=replace, yes=yes, corrections=given, answers=said
+        )
         effect = more or effect
     if as_json:
         printing.data(answers.intake(release, result, effect))
@@ -68,6 +77,21 @@ def intake(
             printing.paragraph(effect.told)
     if errors_in(result.problems):
         raise typer.Exit(1)
+
+
+def _read_answers(path: Path) -> dict[str, str]:
+    import json
+
+    from rating.errors import RatingError
+
+    fix = 'write it as {"kind: steady hands": "autograph"}'
+    try:
+        given = json.loads(path.read_text(encoding="utf-8"))
+    except (OSError, ValueError) as fault:
+        raise RatingError(f"the answers cannot be read: {fault}", where=str(path), fix=fix) from fault
+    if not isinstance(given, dict) or not all(isinstance(one, str) for one in given.values()):
+        raise RatingError("the answers are no object of texts", where=str(path), fix=fix)
+    return given
 
 
 def _answers(result: IntakeResult) -> dict[str, tuple[str, str, str]]:

@@ -9,6 +9,7 @@ from decimal import Decimal
 from types import MappingProxyType
 from typing import Any
 
+from rating import text
 from rating.errors import Problem
 
 _NOTHING: Mapping[str, Any] = MappingProxyType({})
@@ -30,6 +31,7 @@ class SeasonWords:
 
     `columns` adds words to the trade's usual ones: the column to the words that makers write over it.
     `other_lines` are the names of the season's other releases, to tell their cards apart in sold lists.
+    `answers` are the choices that a person took, by the question's id.
     """
 
     teams: tuple[TeamWords, ...] = ()
@@ -39,6 +41,7 @@ class SeasonWords:
     columns: Mapping[str, tuple[str, ...]] = field(default_factory=lambda: _NOTHING)
     subjects: tuple[str, ...] = ()
     other_lines: tuple[str, ...] = ()
+    answers: Mapping[str, str] = field(default_factory=lambda: _NOTHING)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -121,13 +124,31 @@ class SetAside:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Question:
-    """Something only a person can decide; what was done meanwhile is said."""
+    """Something only a person can decide; what was done meanwhile is said.
+
+    `topic` and `about` name it for good: the same question about the same thing has the same `id` in every
+    intake, so that an answer is kept and it is asked once. `choices` are the answers that can be used, values
+    as they would stand in a table; `cells` the cells of the sheet that it is about, as 'B5' or 'B5:D40'
+    (columns may be left out: '5:40'), and `tabled` those of a written table as (file, row from 1, column).
+    `weight` is the number of facts that wait for it.
+    """
 
     file: str
     sheet: str
     row: int | None
     what: str
     meanwhile: str
+    topic: str = ""
+    about: str = ""
+    choices: tuple[str, ...] = ()
+    cells: tuple[str, ...] = ()
+    tabled: tuple[tuple[str, int, str], ...] = ()
+    weight: int = 1
+
+    @property
+    def id(self) -> str:
+        """What names the question in answers: 'kind: steady hands'."""
+        return f"{self.topic}: {text.key(self.about)}"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
