@@ -6,10 +6,20 @@ import re
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from itertools import pairwise
 
 from rating import text
 from rating.release.checklist import Card, Parallel
-from rating.release.intake import card_notes, ladder, layout, people, words
+from rating.release.intake import (
+    card_notes,
+    kinds,
+    ladder,
+    layout,
+    name_cells,
+    people,
+    statements,
+    words,
+)
 from rating.release.intake.account import Account
 from rating.release.intake.ladder import Rung
 from rating.release.intake.layout import Header, Line, Section, Sheet
@@ -53,10 +63,12 @@ class _Draft:
     redemption: bool
     note: str
     sticker: str  # a note of 'sticker', which is how the card is signed if it is signed
-    star: str
+    stars: list[str]  # the mark behind each name, as '*'
     row: Row
     account: Account
     rungs: list[Rung]
+    is_short: bool = False
+    said: kinds.Kind = kinds.NOTHING
 
 
 def has_header(grid: Grid, columns: Columns) -> bool:
@@ -130,19 +142,35 @@ def read(
     *,
     key: dict[str, str] | None = None,
     formats: Sequence[FormatWords] = (),
+    legend: statements.Legend | None = None,
 ) -> Found:
     """The cards and parallels on sheets of checklists."""
-    return _Reader(season, key or {}, tuple(one.key for one in formats)).read(grids)
+    told = statements.Legend() if legend is None else legend
+    for grid in grids:
+        own, _ = statements.legend([row for row in grid.rows if len(row.filled) < 3])
+        told.codes.update(own.codes)
+        told.kinds.update(own.kinds)
+    return _Reader(season, key or {}, tuple(one.key for one in formats), told).read(grids)
 
 
 class _Reader:
-    def __init__(self, season: SeasonWords, key: dict[str, str], formats: tuple[str, ...]) -> None:
+    def __init__(
+        self,
+        season: SeasonWords,
+        key: dict[str, str],
+        formats: tuple[str, ...],
+        legend: statements.Legend,
+    ) -> None:
         self.season, self.formats = season, formats
-        self.teams = Teams(season, key)
+        self.legend = legend
+        self.teams = Teams(season, {**key, **legend.codes})
         self.columns = Columns("checklist", season.columns)
         self.found = Found()
         self.drafts: list[_Draft] = []
         self.keys: dict[str, str] = {}
+        self.paired: dict[int, bool] = {}
+        self.kinds_told: dict[str, kinds.Kind] = {"": kinds.NOTHING}
+        self.parted_by = self.parted_all = name_cells.Parting()
         self.team_lists: dict[tuple[str, int], list[str]] = {}
         self.sections: dict[str, Section] = {}
         self.rungs: dict[str, dict[str, list[Rung]]] = {}
@@ -152,10 +180,11 @@ class _Reader:
     def read(self, grids: Sequence[Grid]) -> Found:
         sheets = []
         layouts = layout.Layouts(grids, self.columns, is_team=self.teams.knows)
+        self.parted_all = layouts.parting
         for grid in grids:
             account = Account(grid, "checklist")
             self.found.accounts.append(account)
-            sheets.append(layout.read_sheet(grid, account, layouts))
+            sheets.append(layout.read_sheet(grid, account, layouts, self.legend.kinds))
         layout.tell_apart(section for sheet in sheets for section in sheet.sections)
         headings = Counter(
             text.key(section.name) for sheet in sheets for section in sheet.sections if section.name
@@ -185,9 +214,9 @@ class _Reader:
         last_first = people.are_last_first(cell for line in lines if (cell := line.get("subject"))) or any(
             "last first" in words.header_key(_header_of(header)) for header in sheet.headers
         )
-        teamed = self._team_in_name(lines)
+        teamed = self.parted_by = self._parting(lines)
         for section in sheet.sections:
-            filled = _filled_down(section.lines, sheet.grid)
+            filled = _filled_down(section.lines)
             before: _Draft | None = None
             for line in section.lines:
                 before = self._line(line, section, sheet, last_first, teamed, filled, before) or before
@@ -244,18 +273,11 @@ class _Reader:
             return "print_run"
         return ""
 
-    def _team_in_name(self, lines: Sequence[Line]) -> str:
-        """The mark between a name and its team where both stand in one column."""
-        if not lines or any(line.header.has("team") or line.team for line in lines) or not self.teams:
-            return ""
-        cells = [line.get("subject") for line in lines]
-        for mark in (" - ", " – ", " — ", ", ", " (", " | "):
-            fits = sum(
-                mark in cell and self.teams.knows(cell.rsplit(mark, 1)[1].strip(" )")) for cell in cells
-            )
-            if fits * 5 >= len(cells) * 3:
-                return mark
-        return ""
+    def _parting(self, lines: Sequence[Line]) -> name_cells.Parting:
+        """How names and teams are parted where both stand in one column."""
+        if not lines or any(line.header.has("team") or line.team for line in lines):
+            return name_cells.Parting()
+        return self.parted_all
 
     def _line(
         self,
@@ -263,7 +285,7 @@ class _Reader:
         section: Section,
         sheet: Sheet,
         last_first: bool,
-        teamed: str,
+        teamed: name_cells.Parting,
         filled: dict[int, str],
         before: _Draft | None,
     ) -> _Draft | None:
@@ -278,15 +300,16 @@ class _Reader:
                 "look the number up in the maker's list and write it as text",
             )
             return None
-        subjects, rookies, star, team_cell = self._subjects(line, last_first, teamed)
+        subjects, rookies, stars, team_cell, remarks = self._subjects(line, last_first, teamed)
         subset = section.name
         if line.header.has("subset"):
             subset = get("subset") or filled.get(row.number, "")
             if not subset:
                 account.aside(row, "card outside any subset: the column of subsets is blank")
                 return None
-        if not number and before is not None and subjects and self._is_second(line, section, sheet, before):
-            self._join(before, subjects, rookies, self._team_list(team_cell, len(subjects)))
+        if before is not None and subjects and self._is_second(line, section, sheet, before, subset, number):
+            self._join(before, subjects, rookies, stars, self._team_list(team_cell, len(subjects)))
+            before.redemption = before.redemption or any(map(_is_redemption, remarks))
             account.take(row, "second person on a card")
             return None
         if not number or not subjects:
@@ -298,45 +321,34 @@ class _Reader:
                 f"find out the {missing}",
             )
             return None
-        draft = self._draft(line, subset, number, subjects, rookies, star, team_cell, account)
+        draft = self._draft(line, subset, number, subjects, rookies, stars, team_cell, account)
+        for remark in remarks:
+            if _is_redemption(remark):
+                draft.redemption = True
+            else:
+                draft.is_short = True
         self._section_of(subset, section)
         self.drafts.append(draft)
         return draft
 
-    def _subjects(self, line: Line, last_first: bool, teamed: str) -> tuple[list[str], list[bool], str, str]:
-        get = line.get
-        cell = get("subject")
-        if line.header.has("last"):
-            first, last = get("first"), get("last")
-            firsts, lasts = people.parted(first), people.parted(last)
-            if len(firsts) == len(lasts):
-                cell = " / ".join(f"{a} {b}" for a, b in zip(firsts, lasts, strict=True))
-            else:
-                cell = text.tidy(f"{first} {last}")
-            for more in ("2", "3", "4"):
-                if other := text.tidy(f"{get(f'first {more}')} {get(f'last {more}')}"):
-                    cell = f"{cell} / {other}"
-            cell = cell or get("subject")
-        team = get("team") or line.team
-        for more in ("2", "3", "4"):
-            if (other := get(f"subject {more}")) and not words.is_no(other):
-                cell = f"{cell} / {other}" if cell else other
-            if (other := get(f"team {more}")) and not words.is_no(other):
-                team = f"{team} / {other}" if team else other
-        if teamed and teamed in cell:
-            cell, team = cell.rsplit(teamed, 1)
-            team = team.strip(" )")
-        subjects, rookies, star = [], [], ""
-        for part in people.parted(cell):
+    def _subjects(
+        self, line: Line, last_first: bool, teamed: name_cells.Parting
+    ) -> tuple[list[str], list[bool], list[str], str, list[str]]:
+        """The persons of a row, whether each is marked a rookie, their stars, their teams, and remarks."""
+        cell, team = self._whole_names(line)
+        said = teamed.read(cell)
+        team = said.teams or team
+        subjects, rookies, stars = [], [], []
+        for part in people.parted(said.names):
             name, is_rookie, mark = people.unmarked(part)
             if last_first:
                 name = people.turned(name)
-                name, again, _ = people.unmarked(name)
-                is_rookie = is_rookie or again
+                name, again, more = people.unmarked(name)
+                is_rookie, mark = is_rookie or again, mark or more
             if name:
                 subjects.append(name)
                 rookies.append(is_rookie)
-                star = star or mark
+                stars.append(mark)
         if (
             len(subjects) == 1
             and not last_first
@@ -345,8 +357,31 @@ class _Reader:
         ):
             pair = [one.strip() for one in subjects[0].split(",")]
             if all(" " in one for one in pair):
-                subjects, rookies = pair, rookies * len(pair)
-        return subjects, rookies, star, team
+                subjects, rookies, stars = pair, rookies * len(pair), stars * len(pair)
+        return subjects, rookies, stars, team, said.remarks
+
+    def _whole_names(self, line: Line) -> tuple[str, str]:
+        """The names and the teams of a row, put together from all the columns that hold some."""
+        get = line.get
+        cell = get("subject")
+        if line.header.has("last"):
+            first, last = get("first"), get("last")
+            firsts, lasts = people.parted(first), people.parted(last)
+            if len(firsts) == len(lasts):
+                cell = " / ".join(_whole(a, b) for a, b in zip(firsts, lasts, strict=True))
+            else:
+                cell = text.tidy(f"{first} {last}")
+            for more in ("2", "3", "4"):
+                if other := _whole(get(f"first {more}"), get(f"last {more}")):
+                    cell = f"{cell} / {other}"
+            cell = cell or get("subject")
+        team = get("team") or line.team
+        for more in ("2", "3", "4"):
+            if (other := get(f"subject {more}")) and not words.is_no(other):
+                cell = f"{cell} / {other}" if cell else other
+            if (other := get(f"team {more}")) and not words.is_no(other):
+                team = f"{team} / {other}" if team else other
+        return cell, team
 
     def _team_list(self, cell: str, number: int) -> list[str]:
         known = self.team_lists.get((cell, number))
@@ -373,17 +408,43 @@ class _Reader:
             named *= number  # one team given is the team of all
         return named
 
-    def _is_second(self, line: Line, section: Section, sheet: Sheet, before: _Draft) -> bool:
+    def _is_second(
+        self, line: Line, section: Section, sheet: Sheet, before: _Draft, subset: str, number: str
+    ) -> bool:
+        if number:
+            # the same number again right below, with somebody else: two people on a card
+            return (
+                _BEFORE_NUMBER.sub("", number).strip(" *†") == before.number
+                and self._key(subset) == before.key
+                and before.row.number < line.row.number <= before.row.number + 2
+                and not line.header.has("parallel")
+                and not line.header.has("subject 2")
+                and len(before.subjects) < 4
+                and before.subjects != self._subjects(line, False, self.parted_by)[0]
+                and self._pairs_in(section)
+            )
         place = next((p for p, name in line.header.named.items() if name == "number"), -1)
-        for first, column, last, _ in sheet.grid.spans:
+        for first, column, last, _ in (line.grid or sheet.grid).spans:
             if column == place and first < line.row.number <= last and first <= before.row.number:
                 return True
         speaks = " ".join((section.name, *section.blurbs))
         return words.DUAL.search(speaks) is not None and before.row.number >= line.row.number - 3
 
-    def _join(self, before: _Draft, subjects: list[str], rookies: list[bool], teams: list[str]) -> None:
+    def _pairs_in(self, section: Section) -> bool:
+        """Whether most numbers of a section stand twice, one right below the other."""
+        known = self.paired.get(id(section))
+        if known is None:
+            numbers = [line.get("number") for line in section.lines]
+            twice = sum(a == b for a, b in pairwise(numbers))
+            known = self.paired[id(section)] = twice * 10 >= 4 * len(numbers)
+        return known
+
+    def _join(
+        self, before: _Draft, subjects: list[str], rookies: list[bool], stars: list[str], teams: list[str]
+    ) -> None:
         before.subjects += subjects
         before.rookies += rookies
+        before.stars += stars
         before.teams += teams
 
     def _draft(
@@ -393,7 +454,7 @@ class _Reader:
         number: str,
         subjects: list[str],
         rookies: list[bool],
-        star: str,
+        stars: list[str],
         team_cell: str,
         account: Account,
     ) -> _Draft:
@@ -442,11 +503,17 @@ class _Reader:
             redemption=redemption,
             note="; ".join(left).replace("\n", " "),
             sticker=told.sticker,
-            star=star or ("*" if number.endswith("*") else ""),
+            stars=[star or ("*" if number.endswith("*") else "") for star in stars],
             row=row,
             account=account,
             rungs=self._rungs_of(line),
+            said=self._kind_of(get("kind")),
         )
+
+    def _kind_of(self, cell: str) -> kinds.Kind:
+        if cell not in self.kinds_told:
+            self.kinds_told[cell] = kinds.read(cell)
+        return self.kinds_told[cell]
 
     def _rungs_of(self, line: Line) -> list[Rung]:
         """The parallels that the row's own cells tell."""
@@ -564,6 +631,10 @@ class _Reader:
     # ------------------------------------------------------------ the tables
     def _finish(self, sheets: Sequence[Sheet]) -> None:
         self._footnotes(sheets)
+        explained = {text.key(name): said for name, said in self.legend.kinds.items()}
+        for key, section in self.sections.items():
+            if key in explained:
+                section.blurbs.append(explained[key])
         stated = {key: _Stated.of(section) for key, section in self.sections.items()}
         rookies = {
             self._key(name)
@@ -617,10 +688,10 @@ class _Reader:
         *,
         is_parallel_row: bool,
     ) -> Card:
-        is_signed = said.is_signed or draft.is_signed
-        has_relic = said.has_relic or draft.has_relic
+        is_signed = said.is_signed or draft.is_signed or draft.said.is_signed
+        has_relic = said.has_relic or draft.has_relic or draft.said.has_relic
         is_base = draft.key in base
-        variation = draft.variation or said.variation
+        variation = draft.variation or said.variation or draft.said.variation
         shares = (draft.number, tuple(map(self._key, draft.subjects))) in base_cards
         if is_signed and has_relic:
             kind = "autograph relic"
@@ -628,7 +699,7 @@ class _Reader:
             kind = "autograph"
         elif has_relic:
             kind = "relic"
-        elif is_base or (variation and (said.same_numbers or shares)):
+        elif is_base or draft.said.is_base or (variation and (said.same_numbers or shares)):
             kind = "base"
         else:
             kind = "insert"
@@ -641,8 +712,10 @@ class _Reader:
             teams=tuple(draft.teams),
             rookie=all(self._key(name) in rookies for name in draft.subjects),
             print_run=run if run is not None else said.print_run,
-            signed=(draft.signed or ("sticker" if draft.sticker else said.signed)) if is_signed else "",
-            relic=(draft.relic or said.relic) if has_relic else "",
+            signed=(draft.signed or draft.said.signed or ("sticker" if draft.sticker else said.signed))
+            if is_signed
+            else "",
+            relic=(draft.relic or draft.said.relic or said.relic) if has_relic else "",
             variation=variation,
             redemption=draft.redemption,
             note=draft.note if is_signed else "; ".join(filter(None, (draft.note, draft.sticker))),
@@ -705,31 +778,69 @@ class _Reader:
                 )
 
     def _footnotes(self, sheets: Sequence[Sheet]) -> None:
-        """What the footnotes say of single cards: redemptions and print runs, by number or by mark."""
+        """What lines say of single cards: redemptions, rookies and print runs, by number or by mark."""
         for sheet in sheets:
-            mine = [draft for draft in self.drafts if draft.account is sheet.account]
             for row in sheet.footnotes:
-                note = row.text
-                is_redemption = words.REDEMPTION.search(note) is not None
-                run = words.run_in(note)
-                if not is_redemption and run is None and not words.ROOKIE.search(note):
+                told = statements.read(row.text)
+                if told is None:
                     continue
-                numbers = {_plain(found) for found in _VALUE.findall(note)}
-                hit = [
-                    draft
-                    for draft in mine
-                    if _plain(draft.number) in numbers and not draft.number.isdecimal()
-                ]
+                if told.mark:
+                    self._marked(told)
+                    continue
+                hit = self._meant(told, sheet)
                 if not hit:
-                    mark = re.match(r"\s*([*†‡§]+)", note)
-                    hit = [draft for draft in mine if mark and draft.star == mark[1]]
+                    sheet.account.remark(
+                        row,
+                        "unknown-numbers",
+                        f"it is not clear which cards are meant: {row.text[:120]!r}",
+                        "write it beside the cards in checklist.csv",
+                    )
                 for draft in hit:
-                    if is_redemption:
+                    if told.topic == "redemption":
                         draft.redemption = True
-                    elif run is not None:
-                        draft.print_run = run
-                    else:
+                    elif told.topic == "rookie":
                         draft.rookies = [True] * len(draft.rookies)
+                    else:
+                        draft.is_short = True
+                        draft.print_run = told.print_run if draft.print_run is None else draft.print_run
+
+    def _marked(self, told: statements.Statement) -> None:
+        for draft in self.drafts:
+            if told.mark not in draft.stars:
+                continue
+            if told.topic == "redemption":
+                draft.redemption = True
+            elif told.topic == "short print":
+                draft.is_short = True
+            else:
+                draft.rookies = [
+                    is_rookie or star == told.mark
+                    for is_rookie, star in zip(draft.rookies, draft.stars, strict=True)
+                ]
+
+    def _meant(self, told: statements.Statement, sheet: Sheet) -> list[_Draft]:
+        """The cards that a sentence means: of the subset it names, else those whose numbers only one has."""
+        line = f" {words.fold(told.line)} "
+        keys = {draft.key: draft.section for draft in self.drafts}
+        named = [key for key, name in keys.items() if words.fold(name) in line]
+        named = [
+            key
+            for key in named
+            if not any(key != other and words.fold(keys[key]) in words.fold(keys[other]) for other in named)
+        ]
+        if not named and re.search(r"\bbase\b", line):
+            named = [next(iter(keys))] if keys else []
+        numbers = {_plain(number) for number in told.numbers}
+        hit = [draft for draft in self.drafts if _plain(draft.number) in numbers]
+        if named:
+            return [draft for draft in hit if draft.key == named[0]] if len(named) == 1 else []
+        own = [draft for draft in hit if draft.account is sheet.account]
+        for some in (own, hit):
+            if len(some) == len(numbers) and (
+                len({draft.key for draft in some}) == 1 or not any(map(str.isdecimal, numbers))
+            ):
+                return some
+        return []
 
     def _counts(self, names: dict[str, str], stated: dict[str, _Stated]) -> None:
         """A stated number of cards that the list does not have is said."""
@@ -764,14 +875,14 @@ class _Stated:
     @classmethod
     def of(cls, section: Section) -> _Stated:
         """Read a section's words; its list of parallels says nothing of the base version."""
-        blurbs = [blurb for blurb in section.blurbs if not words.PARALLEL_LIST.match(blurb)]
+        blurbs = [blurb for blurb in section.blurbs if not words.listed_parallels(blurb)]
         told = " ; ".join(_without_parallels(section.blurbs))
         whole = f"{section.name} ; {told} ; {section.group}"
         says_signed = words.SIGNED_WORDS.search(whole) is not None
         says_relic = words.RELIC_WORDS.search(whole) is not None
         not_numbered = re.search(r"\bunnumbered\b|\bnot (?:serial[\s-]*)?numbered\b", told, re.IGNORECASE)
         cards = next((int(m[1]) for blurb in blurbs if (m := words.CARDS_COUNT.search(blurb))), None)
-        signed = "sticker" if words.ON_STICKER.search(told) else "card" if words.ON_CARD.search(told) else ""
+        signed = kinds.how_signed(told)
         relic = next((name for name, pattern in words.WORN if pattern.search(whole)), "")
         run_words = " ; ".join(
             b for b in _without_parallels(section.blurbs) if not words.SAME_NUMBERS.search(b)
@@ -796,7 +907,7 @@ class _Stated:
 def _without_parallels(blurbs: Sequence[str]) -> list[str]:
     kept, in_list = [], False
     for blurb in blurbs:
-        if found := words.PARALLEL_LIST.match(blurb):
+        if found := words.listed_parallels(blurb):
             in_list = not found["rest"].strip()
             continue
         if in_list and ladder.read_one(blurb) is not None and not words.CARDS_COUNT.search(blurb):
@@ -811,7 +922,7 @@ def _listed(blurbs: Sequence[str], formats: Sequence[str]) -> list[Rung]:
     found: list[Rung] = []
     in_list = False
     for blurb in blurbs:
-        if match := words.PARALLEL_LIST.match(blurb):
+        if match := words.listed_parallels(blurb):
             rest = match["rest"].strip()
             found += ladder.read_list(rest, formats)
             in_list = not rest
@@ -823,7 +934,7 @@ def _listed(blurbs: Sequence[str], formats: Sequence[str]) -> list[Rung]:
     return [rung for rung in found if text.key(rung.name) not in none]
 
 
-def _filled_down(lines: Sequence[Line], grid: Grid) -> dict[int, str]:
+def _filled_down(lines: Sequence[Line]) -> dict[int, str]:
     """Subset names for rows below the one that carries it: under a merged cell, or where most are blank."""
     filled: dict[int, str] = {}
     blank = [line for line in lines if line.header.has("subset") and not line.get("subset")]
@@ -833,7 +944,7 @@ def _filled_down(lines: Sequence[Line], grid: Grid) -> dict[int, str]:
     current = ""
     spans = {
         row
-        for first, column, last, _ in grid.spans
+        for first, column, last, _ in (lines[0].grid.spans if lines[0].grid else ())
         for row in range(first + 1, last + 1)
         if any(line.header.named.get(column) == "subset" for line in lines[:1])
     }
@@ -842,6 +953,12 @@ def _filled_down(lines: Sequence[Line], grid: Grid) -> dict[int, str]:
         if current and (is_grouped or line.row.number in spans):
             filled[line.row.number] = current
     return filled
+
+
+def _whole(first: str, last: str) -> str:
+    """A forename and a surname as one; a mark behind the forename goes to the end."""
+    bare, is_rookie, star = people.unmarked(first)
+    return text.tidy(f"{bare} {last}{star}{' (RC)' if is_rookie else ''}")
 
 
 def _header_of(header: Header, name: str = "subject") -> str:
@@ -867,4 +984,8 @@ def _relic_cell(cell: str) -> tuple[str, bool]:
 
 
 def _plain(number: str) -> str:
-    return re.sub(r"[^A-Z0-9]", "", number.upper())
+    return re.sub(r"(?<!\d)0+(?=\d)", "", re.sub(r"[^A-Z0-9]", "", number.upper()))
+
+
+def _is_redemption(remark: str) -> bool:
+    return re.match(r"(?:issued|an?\b|redem|redeem|exch|voucher)", remark, re.IGNORECASE) is not None

@@ -10,14 +10,16 @@ how sure the reading is.
 
 from __future__ import annotations
 
+import math
 import re
+import unicodedata
 from collections import Counter
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 from itertools import pairwise
 
-from rating.release.intake import ladder, words
+from rating.release.intake import kinds, ladder, words
 
 ROLES = (
     "number", "subject", "first", "last", "team", "subset", "kind", "print_run", "rookie", "parallels",
@@ -26,7 +28,11 @@ ROLES = (
 # roles that a second person's columns have too, as 'subject 2'
 PERSONAL = ("subject", "last", "first", "team")
 # what a known heading is worth, and what it costs every other role
-_NAMED, _MISNAMED = 5.0, 2.0
+_NAMED, _MISNAMED = 4.0, 1.5
+# headings that say hardly anything: 'Info', 'Details'
+_LOOSE, _LOOSELY = frozenset(("note",)), 2.0
+# what notes are read for in pieces
+_NOTED = frozenset(("parallels", "kind", "signed", "relic", "variation", "redemption"))
 # evidence under this is no reading
 _LEAST = 1.0
 _SAMPLE = 4000
@@ -34,20 +40,32 @@ _SAMPLE = 4000
 SURE = 0.5
 
 _NUMBER = re.compile(
-    r"(?=\S*\d)#?\s?(?:(?:no|nr)\.?\s*)?[^\W_]{0,8}(?:\s?[-–./]\s?[^\W_]{1,8}){0,3}[*†]?\Z", re.IGNORECASE
+    r"(?=.*\d)#?\s?(?:(?:no|nr|num)\.?\s*)?[^\W_]{0,8}(?:\s?[-–./]\s?[^\W_]{1,8}){0,3}[*†]?\Z", re.IGNORECASE
 )
+# three small letters or more are a word, unless they say that a number follows
+_WORDED = re.compile(r"(?!\b(?:num|card)\b)(?<![^\W\d_])[^\W\d_]*[a-zß-ÿ]{3}")
 _BEFORE = re.compile(r"#(?=\s?[\w])|(?:no|nr|num|card)\b[.:]?\s*(?=\S*\d)", re.IGNORECASE)
 _INITIALS = re.compile(r"[A-Z]{1,6}[-–][A-Z]{1,4}\d?\Z")
 _TAIL = re.compile(r"(\d+)[a-z]?[*†]?\Z")
 _RUN_MARKED = re.compile(
-    r"(?:[#/]+\s*|#['’]?d\s*(?:to\s*)?|(?:numbered|limited)\s+to\s*[#/]*)\d{1,3}(?:[,.]?\d{3})?\Z"
+    r"(?:#?/+\s*#?|#['’]?d\s*(?:to\s*)?|(?:numbered|limited)\s+to\s*[#/]*)\d{1,3}(?:[,.]?\d{3})?\Z"
     r"|1\s*(?:/|of)\s*1\Z|\d{1,5}\s*(?:copies|made|ex)\.?\Z|(?:one of one)\Z",
     re.IGNORECASE,
 )
+_HASHED = re.compile(r"#\s?\d{1,5}\Z")
+_PLAIN = re.compile(r"\d{1,6}\Z")
+_LETTERED = re.compile(r"(?:no\.?\s*|#\s?)?[^\W\d_]{1,6}[-–.]?\d", re.IGNORECASE)
 _WHOLE = re.compile(r"\d{1,3}(?:[,.]?\d{3})*\Z")
 _WORD = re.compile(r"[^\W\d_](?:[^\W\d_]|[.'’`-])*\Z")
 _CODE = re.compile(r"[A-Z][A-Z0-9&.]{1,4}\Z")
 _ROOKIE = re.compile(r"\(?(?:RC|R|RK|ROOKIE|ROOKIE CARD|1ST YEAR|FIRST YEAR|DEBUT)\)?[.*†]?\Z", re.IGNORECASE)
+# Han, kana and Hangul names without a blank
+_WHOLE_NAME = re.compile(r"[\u3040-\u30ff\u3400-\u9fff\uac00-\ud7af\u3005\u30fb]{2,8}\Z")
+_UNMARKED = re.compile(
+    r"\s*(?:[(\[][^()\[\]]{1,60}[)\]]|\b(?-i:RC)\b|\s[-–—]\s(?=rookie|redemption)"
+    r"|\brookie\b|\bredemption\b|[*†‡§®™©])\s*",
+    re.IGNORECASE,
+)
 _SHORT = {"d'", "l'", "d’", "o’"}
 _SIDE = re.compile(r"\s*(?:/|;|\||\n|\s\+\s|\s&\s|\sand\s|\sw/\s)\s*", re.IGNORECASE)
 _PARTICLES = {
@@ -78,12 +96,53 @@ _PARTICLES = {
 }
 
 
+# what surnames have and forenames have not: a suffix, a particle, a hyphen, a mark behind the whole name
+_SURNAME = re.compile(
+    r"\b(?:jr|sr|ii|iii|iv)\b\.?|\b(?:van|von|de|della|di|dos|du|le|la|st|der|den|af|ter)\b\.?\s|[^\W\d_]-[^\W\d_]"
+    r"|\b(?:Mac|Mc)[A-Z]|\bO['’][A-Z]|[*†‡§]|[(\[]|\s(?:RC|R|RK)\Z",
+    re.IGNORECASE,
+)
+
+
+def _is_half(cell: str) -> bool:
+    """Whether a cell is a forename or a surname, of one person or of each of two."""
+    parts = [one for one in _SIDE.split(_unmarked(cell)) if one]
+    return (
+        bool(parts)
+        and all(
+            len(part.split()) <= 4
+            and all(_WORD.match(_spaced(word)) for word in part.split())
+            and not is_small(part[-1:] if len(part) == 1 else part.split()[-1][0])
+            and (len(part.split()) < 2 or bool(_SURNAME.search(part)))
+            for part in parts
+        )
+        and not _CODE.match(cell)
+    )
+
+
+def _is_ladder(cell: str) -> bool:
+    """Whether a cell lists parallels: names with print runs, or several names."""
+    if len(cell) < 5 or not any(mark.isalpha() for mark in cell):
+        return False
+    rungs = ladder.read_list(cell)
+    told = sum(one.print_run is not None for one in rungs)
+    return bool(rungs) and (
+        told * 2 >= len(rungs) or (len(rungs) > 1 and (told > 0 or "(" in cell or ";" in cell))
+    )
+
+
+def _is_type(cell: str) -> bool:
+    """Whether a cell names a kind of cards: 'BASE', 'AUTO RELIC, on-card', 'Insert card'."""
+    return kinds.are_kinds(cell) or words.fold(cell) in {"veteran", "parallel"}
+
+
 def is_number(cell: str) -> bool:
     """Whether a cell may be a card's number: '12', 'DS-4', 'MV JT', never a phrase or a run."""
     bare = cell.strip()
     return (
         bool(bare)
         and len(bare) <= 20
+        and not _WORDED.search(bare)
         and bool(_NUMBER.match(bare) or _INITIALS.match(bare))
         and not _RUN_MARKED.match(bare)
     )
@@ -96,22 +155,36 @@ def is_person(cell: str) -> bool:
 
 
 def _unmarked(cell: str) -> str:
-    return re.sub(r"\s*(?:\((?:RC|rookie|[A-Z]{2,4})\)|\bRC\b|[*†‡§®™©])\s*", " ", cell).strip()
+    return _UNMARKED.sub(" ", cell).strip()
+
+
+def is_small(mark: str) -> bool:
+    """Whether a letter is a small one in a script whose names begin with capitals."""
+    return mark.islower() and not "\u10d0" <= mark <= "\u10ff"
+
+
+def _spaced(word: str) -> str:
+    """A word without its combining marks, which are no letters to a pattern."""
+    if word.isascii():
+        return word
+    return "".join(mark for mark in word if not unicodedata.category(mark).startswith("M"))
 
 
 def _is_name(part: str) -> bool:
-    parts = [one for one in re.split(r"[\s,]+", part.strip()) if one]
+    parts = [_spaced(one) for one in re.split(r"[\s,]+", part.strip()) if one]
+    if len(parts) == 1 and _WHOLE_NAME.match(parts[0]):
+        return True  # written without a blank between the names
     if not 2 <= len(parts) <= 6 or len(part) > 50:
         return False
     capitals = 0
     for one in parts:
         if not _WORD.match(one):
             return False
-        if one[:1].isupper() or not one[:1].islower():
+        if one and not is_small(one[0]):
             capitals += 1
         elif one.casefold().strip(".'’") not in _PARTICLES and one[:2].casefold() not in _SHORT:
             return False
-    return capitals >= 2 or part.islower()
+    return capitals >= 2
 
 
 @dataclass(frozen=True)
@@ -210,20 +283,18 @@ def read(
     import numpy as np
     from scipy.optimize import linear_sum_assignment
 
-    groups = _groups(columns, known)
-    worth = np.full((len(groups), len(ROLES)), -9.0)
-    shape = _Shape([_together(group) for group in groups], is_team)
-    for row, (one, group) in enumerate(zip(shape.columns, groups, strict=True)):
+    worth = np.full((len(columns), len(ROLES)), -9.0)
+    shape = _Shape(columns, is_team)
+    for row, one in enumerate(columns):
         if not one.filled:
             continue
         for column, role in enumerate(ROLES):
-            if len(group) == 1 or role in PERSONAL:
-                worth[row, column] = shape.evidence(one, role, formats) + _of_heading(
-                    known.get(one.place, ""), role
-                )
+            named = known.get(one.place, "")
+            if named not in _LOOSE or role not in _NOTED:
+                worth[row, column] = shape.evidence(one, role, formats) + _of_heading(named, role)
     found = Reading()
     # a column may also be nothing: a dummy role each, worth the least
-    whole = np.hstack([worth, np.where(np.eye(len(groups), dtype=bool), _LEAST, -99.0)])
+    whole = np.hstack([worth, np.where(np.eye(len(columns), dtype=bool), _LEAST, -99.0)])
     rows, chosen = linear_sum_assignment(whole, maximize=True)
     total = whole[rows, chosen].sum()
     for i, j in zip(rows.tolist(), chosen.tolist(), strict=True):
@@ -232,56 +303,47 @@ def read(
         without = whole.copy()
         without[i, j] = -99.0
         margin = float(total - without[linear_sum_assignment(without, maximize=True)].sum())
-        for number, one in enumerate(groups[i], start=1):
-            found.roles[one.place] = ROLES[j] if number == 1 else f"{ROLES[j]} {number}"
-            found.margins[one.place] = margin
-            if margin < SURE and known.get(one.place, "") != ROLES[j]:
-                found.unsure.append((one.heading, one.place, found.roles.pop(one.place)))
+        one = columns[i]
+        found.roles[one.place] = ROLES[j]
+        found.margins[one.place] = margin
+        if margin < SURE and known.get(one.place, "") != ROLES[j]:
+            found.unsure.append((one.heading, one.place, found.roles.pop(one.place)))
     _second(found, columns, known, shape)
     return found
-
-
-def _groups(columns: Sequence[Profile], known: Mapping[int, str]) -> list[list[Profile]]:
-    """Columns that one heading names, but for a number behind it: 'Athlete 1' and 'Athlete 2'."""
-    found: dict[object, list[Profile]] = {}
-    for one in columns:
-        stem = re.sub(r"[\s_#.(]*\d+\)?$", "", words.fold(one.heading)).strip()
-        alike = bool(stem) and known.get(one.place, "") in {"", *PERSONAL} and one.filled
-        found.setdefault(stem if alike else one.place, []).append(one)
-    return list(found.values())
-
-
-def _together(group: Sequence[Profile]) -> Profile:
-    """The columns of a group as one: the first, with the filled cells of the others below its own."""
-    if len(group) == 1:
-        return group[0]
-    more = tuple(cell for one in group[1:] for cell in one.filled)
-    return Profile(group[0].place, group[0].heading, group[0].cells, more)
 
 
 def _of_heading(named: str, role: str) -> float:
     if not named:
         return 0.0
+    if named in _LOOSE:
+        return _LOOSELY if named == role else 0.0
     return _NAMED if named == role else -_MISNAMED
 
 
 def _second(found: Reading, columns: Sequence[Profile], known: Mapping[int, str], shape: _Shape) -> None:
-    """Columns of a second person under another heading: they look as the first's do and stand after them."""
+    """Columns of a second person: they look as the first's do, stand after them, and are headed alike."""
     first = {role: place for place, role in found.roles.items()}
+    heads = {one.place: stem(one.heading) for one in columns}
     for one in columns:
-        if one.place in found.roles or not one.filled:
+        if one.place in found.roles or not one.filled or len(one.kinds) < 2:
             continue
         for role in PERSONAL:
             if role not in first or f"{role} 2" in found.roles.values() or one.place < first[role]:
                 continue
+            alike = bool(heads[one.place]) and heads[one.place] == heads[first[role]]
             named = known.get(one.place, "")
-            if named in {"", role} and shape.is_second(one, role):
+            if (alike or named in {"", role}) and shape.is_second(one, role):
                 found.roles[one.place] = f"{role} 2"
                 found.margins[one.place] = 1.0
                 break
     halves = {role: place for place, role in found.roles.items() if role in {"first 2", "last 2"}}
     if len(halves) == 1:
         del found.roles[next(iter(halves.values()))]
+
+
+def stem(heading: str) -> str:
+    """A heading without the number or letter behind it: 'Athlete 1' and 'Athlete 2' are one."""
+    return re.sub(r"[\s_#.(]*(?:\d+|(?<=\s)[ab])\)?$", "", words.fold(heading)).strip()
 
 
 class _Shape:
@@ -291,6 +353,7 @@ class _Shape:
         self.columns, self.is_team = columns, is_team
         self.rows = len(columns[0].cells) if columns else 0
         self._told: dict[tuple[int, str], float] = {}
+        self._counting: dict[int, bool] = {}
 
     @cached_property
     def persons(self) -> dict[int, float]:
@@ -325,6 +388,17 @@ class _Shape:
         worth = 6 * (share - 0.7) + 3 * one.running + min(one.fill - 0.9, 0) * 6
         if one.kinds and len(one.kinds) * 3 < len(one.filled) and one.running < 0.3:
             worth -= 3
+        if self._counts_rows(one) and any(
+            other.place != one.place
+            and self.numbers[other.place] > 0.9
+            and not self._counts_rows(other)
+            and not other.share(_RUN_MARKED.match) > 0.5
+            and other.fill > 0.9
+            and len(other.kinds) > 1
+            and (other.running > 0.5 or other.share(_LETTERED.match) > 0.8)
+            for other in self.columns
+        ):
+            return -6.0
         if any(re.search(r"[^\W\d_]", cell) for cell in one.filled[:200]) or re.search(
             r"\b0\d", " ".join(one.filled[:50])
         ):
@@ -335,46 +409,59 @@ class _Shape:
             worth -= 3
         return worth
 
+    def _counts_rows(self, one: Profile) -> bool:
+        """Whether a column counts the rows, from the first to the last."""
+        if one.place not in self._counting:
+            numbers = [int(cell) for cell in one.filled if _PLAIN.match(cell)]
+            steps = sum(b == a + 1 for a, b in pairwise(numbers))
+            self._counting[one.place] = len(numbers) == len(one.filled) > 3 and steps * 100 >= 98 * (
+                len(numbers) - 1
+            )
+        return self._counting[one.place]
+
     def _subject(self, one: Profile) -> float:
         share = self.persons[one.place]
         worth = 6 * (share - 0.65) + 2 * min(one.distinct, 0.5) + min(one.fill - 0.9, 0) * 5
         worth += one.share(lambda cell: "," in cell)  # 'Last, First' is nobody's team
         if self.teams[one.place] > 0.5:
             worth -= 4
-        if one.distinct < 0.15 and len(one.filled) > 30:
+        if one.distinct < 0.15 and len(one.filled) > 30 and len(one.kinds) < 15:
             worth -= 3
         return worth if share > 0.4 else -8.0 if self.numbers[one.place] > 0.7 else -4.0
 
     def _first(self, one: Profile) -> float:
-        return self._half(one, after=1)
+        return self._half(one, -1)
 
     def _last(self, one: Profile) -> float:
-        return self._half(one, after=-1)
+        return self._half(one, 1)
 
-    def _half(self, one: Profile, *, after: int) -> float:
-        """A forename or a surname: single words that differ, beside a column of the same kind."""
-        single = one.share(
-            lambda cell: (
-                all(bool(_WORD.match(word)) for word in cell.split())
-                and len(cell.split()) <= 2
-                and cell[:1].isupper()
-                and not _CODE.match(cell)
-            )
-        )
-        if single < 0.85 or one.distinct < 0.08 or one.fill < 0.7:
+    @cached_property
+    def halves(self) -> dict[int, float]:
+        """The columns of single names by place, with the share of their cells that speaks for surnames."""
+        found = {}
+        for one in self.columns:
+            if one.fill < 0.7 or len(one.kinds) < 3 or (one.distinct < 0.06 and len(one.kinds) < 8):
+                continue
+            if self.teams[one.place] > 0.5 or one.share(_is_half) < 0.9:
+                continue
+            found[one.place] = one.share(_SURNAME.search)
+        return found
+
+    def _half(self, one: Profile, side: int) -> float:
+        """A forename or a surname: single words that differ, with another column of the same kind."""
+        halves = self.halves
+        if one.place not in halves or len(halves) < 2:
             return -4.0
-        other = next((c for c in self.columns if c.place == one.place + after), None)
-        if (
-            other is None
-            or other.share(lambda cell: bool(_WORD.match(cell.split()[0])) and not _CODE.match(cell)) < 0.85
-            or other.distinct < 0.08
-        ):
-            return -2.0
-        worth = 1.6 + (0.4 if after == 1 else 0.3)
+        worth = -9.0
+        for other in self.columns:
+            if other.place == one.place or other.place not in halves:
+                continue
+            tilt = 8 * (halves[one.place] - halves[other.place])
+            tilt += 1.5 * math.log(one.distinct / other.distinct)
+            tilt += 0.2 if one.place > other.place else -0.2
+            worth = max(worth, 1.8 + side * max(-2.5, min(2.5, tilt)))
         if any(
-            self.persons[c.place] > 0.8 and c.distinct > 0.3
-            for c in self.columns
-            if c.place not in {one.place, other.place}
+            self.persons[c.place] > 0.8 and c.distinct > 0.3 for c in self.columns if c.place not in halves
         ):
             worth -= 2
         return worth
@@ -403,8 +490,46 @@ class _Shape:
         worth += min(one.fill - 0.8, 0) * 4
         return worth
 
+    @cached_property
+    def starts(self) -> set[int]:
+        """The rows where card numbers begin anew: another prefix, or lower than before."""
+        place = self.number_place
+        if place is None:
+            return set()
+        found, before = set(), ("", -1)
+        for row, cell in enumerate(self.columns[place].cells):
+            if not cell:
+                continue
+            tail = _TAIL.search(cell)
+            this = (cell[: tail.start()] if tail else cell.rsplit("-", 1)[0], int(tail[1]) if tail else -1)
+            if this[0] != before[0] or (tail and this[1] < before[1]):
+                found.add(row)
+            before = this
+        return found
+
+    @cached_property
+    def number_place(self) -> int | None:
+        """The column that most looks like card numbers."""
+        worth = {one.place: self._number(one) for one in self.columns if one.filled}
+        best = max(worth, key=lambda place: worth[place], default=None)
+        return best if best is not None and worth[best] > 0 else None
+
+    def _heads_blocks(self, one: Profile) -> float:
+        """Whether a column is filled in the first row of each stretch of numbers alone."""
+        rows = [row for row, cell in enumerate(one.cells) if cell]
+        if not rows or rows[0] != 0 or len(rows) * 4 > len(one.cells) or len(one.kinds) < len(rows):
+            return -2.0
+        if one.share(lambda cell: any(mark.isalpha() for mark in cell)) < 1 or one.share(_is_ladder) > 0.4:
+            return -2.0
+        hit = sum(row in self.starts for row in rows)
+        return 3.4 if hit * 10 >= 8 * len(rows) and len(rows) > 1 else 0.6
+
     def _subset(self, one: Profile) -> float:
         number = len(one.kinds)
+        if one.fill < 0.3:
+            return self._heads_blocks(one)
+        if one.share(_is_ladder) > 0.5:
+            return -4.0
         if number < 2 or number * 2 > len(one.filled) or len(one.filled) < 5:
             return -2.0 if number != 1 else -0.5
         if self.teams[one.place] > 0.5 or one.share(_WHOLE.match) > 0.3:
@@ -412,9 +537,8 @@ class _Shape:
         worth = 0.4 + (2.2 if one.blocks <= number * 1.15 else 0.6 if one.blocks <= 2 * number else -1.5)
         if self._tells_numbers_apart(one):
             worth += 1.5
-        kinds = one.share(lambda cell: words.are_kinds(cell) or words.BASE_NAME.match(words.fold(cell)))
-        if kinds > 0.95 and number <= 6:
-            worth -= 1.2
+        if one.share(_is_type) > 0.95 and number <= 14:
+            worth -= 3.0
         if self.persons[one.place] > 0.95 and one.distinct > 0.3:
             worth -= 2
         return worth
@@ -430,25 +554,17 @@ class _Shape:
         return len(pairs) > 0.98 * len(number.filled)
 
     def _kind(self, one: Profile) -> float:
-        share = one.share(
-            lambda cell: (
-                words.are_kinds(cell)
-                or words.fold(cell) in {"base", "base card", "base set", "veteran", "rookie", "parallel"}
-                or words.SIGNED_WORDS.search(cell)
-                or words.RELIC_WORDS.search(cell)
-            )
-        )
-        number = len(one.kinds)
-        if share < 0.9 or number > 8 or number < 1:
+        share, number = one.share(_is_type), len(one.kinds)
+        if share < 0.9 or number > 14:
             return -3.0
-        return 0.8 + 1.5 * (number > 1)
+        return 1.6 + 1.5 * (number > 1)
 
     def _print_run(self, one: Profile) -> float:
         if one.heading and len(set(one.filled)) < 3:
             return 0.5  # the same run again and again may be that of the parallel which the heading names
         if one.running > 0.4:
             return -4.0
-        marked = one.share(_RUN_MARKED.match)
+        marked = one.share(lambda cell: _RUN_MARKED.match(cell) or _HASHED.match(cell))
         blank = one.share(
             lambda cell: words.is_no(cell) or words.fold(cell) in {"unnumbered", "open", "unlimited"}
         )
@@ -503,12 +619,10 @@ class _Shape:
                 if formats and one.share(lambda cell: bool(ladder.formats_in(cell, formats))) > 0.95
                 else -3.0
             )
-        lists = one.share(
-            lambda cell: (
-                len(ladder.read_list(cell, formats)) > 1 and bool(re.search(r"\d|unnumbered|,|;|/", cell))
-            )
-        )
-        return 3.5 * lists if lists > 0.5 and self.persons[one.place] < 0.5 else -3.0
+        lists = one.share(_is_ladder)
+        if self.teams[one.place] > 0.5:
+            return -9.0
+        return 4.5 * lists if lists > 0.7 and one.share(_RUN_MARKED.match) < 0.5 else -3.0
 
     def _parallel(self, one: Profile) -> float:
         number = len(one.kinds)
@@ -567,7 +681,9 @@ class _Shape:
         if role == "team":
             return self.evidence(one, "team", ()) > 0.3 or self.teams.get(one.place, 0) > 0.7
         if role == "subject":
-            return self.persons.get(one.place, 0) > 0.9
+            return self.persons.get(one.place, 0) > 0.9 and one.distinct > 0.1
+        if role in {"first", "last"}:
+            return one.share(_is_half) > 0.9 and not self.teams.get(one.place, 0) > 0.5
         return (
             len(one.kinds) > 1
             and one.share(lambda cell: len(cell) > 1 and bool(_WORD.match(cell.split()[0]))) > 0.9

@@ -28,6 +28,7 @@ from rating.release.intake import (
     slot_prices,
     sold,
     stage,
+    statements,
 )
 from rating.release.intake.account import Account
 from rating.release.intake.slot_words import SlotNames
@@ -194,6 +195,7 @@ class _Intake:
             (ODDS_LIST, lambda: odds.is_odds(one, columns["odds"])),
             (CARD_LIST, lambda: checklists.has_header(one, columns["checklist"])),
             (CARD_LIST, lambda: layouts.holds_cards(one)),
+            (KEY, lambda: statements.of_grid(one) is not None),
             (PARALLEL_LIST, lambda: parallel_sheets.is_parallels(one, columns["checklist"])),
             (KEY, lambda: bool(checklists.team_key(one))),
             (SELL_SHEET, lambda: sheet_prose.is_sell_sheet(one)),
@@ -225,9 +227,13 @@ class _Intake:
         grids = [one for source in sources for one in source.of(CARD_LIST)]
         listed = [one for source in sources for one in source.of(PARALLEL_LIST)]
         key: dict[str, str] = {}
+        legend = statements.Legend()
         for source in sources:
             for one in source.of(KEY):
+                told = statements.of_grid(one) or statements.Legend()
                 key.update(checklists.team_key(one))
+                legend.codes.update(told.codes)
+                legend.kinds.update(told.kinds)
                 account = Account(one, KEY)
                 for row in one.rows:
                     account.take(row, "key")
@@ -238,7 +244,7 @@ class _Intake:
                 where="release.toml, checklist_of",
                 fix=f"take the checklist in for {self.owner.name}, or take checklist_of out",
             )
-        found = checklists.read(grids, self.season, key=key, formats=self.release.formats)
+        found = checklists.read(grids, self.season, key=key, formats=self.release.formats, legend=legend)
         self._gather(found.accounts, found.questions, found.notes)
         if grids and not found.cards:
             self.notes.append("no card could be taken from the checklist; the tables stay as they are")
@@ -247,9 +253,9 @@ class _Intake:
         known = self._known_cards()
         more = parallel_sheets.read(listed, self.season, cards=known, formats=self.release.formats)
         self._gather(more.accounts, more.questions, ())
-        told = [*found.parallels, *more.parallels]
-        if told:
-            self._merge_parallels(_once(told), found.cards)
+        listed_all = [*found.parallels, *more.parallels]
+        if listed_all:
+            self._merge_parallels(_once(listed_all), found.cards)
         elif found.cards and (self.folder / PARALLELS.file).exists():
             self.notes.append("the checklist states no parallels; parallels.csv stays as it is")
         self.cards, self.parallels = known, self._known_parallels()

@@ -20,11 +20,14 @@ from xml.parsers import expat
 
 from rating import text
 from rating.errors import Problem, RatingError
-from rating.release.intake import guards, sheet_xml
+from rating.release.intake import decoding, guards, sheet_xml, unfold
 from rating.release.intake.sheet_xml import Styles
 from rating.release.intake.values import Grid, Row
 
 _CELL_LIMIT = 32_767
+_CELL_LINES = 40  # of one cell that a text has
+# vertical tab, next line, and the line and paragraph separators end a line as well
+_LINE_ENDS = re.compile("\r\n?|[\v\x85\u2028\u2029]")
 _ZEROS = re.compile(r"0{2,}\Z")
 _OWN_FORMATS = 164  # number formats below are the program's own
 _BLANK_SHEET = (
@@ -52,50 +55,12 @@ def read_data(data: bytes, name: str) -> list[Grid]:
     """The sheets in a file's content, see `read`."""
     if guards.is_workbook(data, name):
         return _workbook(data, name)
-    return [text_grid(decode(data, name), name)]
-
-
-def decode(data: bytes, name: str) -> str:
-    """The text of a file in UTF-8 or UTF-16 with or without a mark, else in cp1252.
-
-    Raises
-    ------
-    RatingError
-        if it is no text
-    """
-    if data.startswith((b"\xff\xfe", b"\xfe\xff")):
-        return _strictly(data, "utf-16", name)
-    if data.startswith(b"\xef\xbb\xbf"):
-        return _strictly(data, "utf-8-sig", name, otherwise="cp1252")
-    head = data[:4096]
-    if b"\0" in head:
-        odd, even = head[1::2].count(0), head[::2].count(0)
-        if max(odd, even) * 4 >= len(head) // 2 and odd != even:
-            return _strictly(data, "utf-16-le" if odd > even else "utf-16-be", name)
-    if b"\0" in data:
-        if data.count(b"\0") * 100 > len(data) or any(mark < 9 or 13 < mark < 32 for mark in data if mark):
-            raise RatingError(
-                "the file is neither a workbook nor text", where=name, fix="save it as .xlsx or CSV"
-            )
-        data = data.replace(b"\0", b"")  # a few stray marks in what is text otherwise
-    return _strictly(data, "utf-8", name, otherwise="cp1252")
-
-
-def _strictly(data: bytes, encoding: str, name: str, *, otherwise: str = "") -> str:
-    try:
-        return data.decode(encoding)
-    except UnicodeDecodeError as fault:
-        if not otherwise:
-            raise RatingError(
-                f"byte {fault.start + 1} is no {encoding} text", where=name, fix="save it as CSV in UTF-8"
-            ) from fault
-    # five bytes have no letter in cp1252; they become visible damage, never a silent loss
-    return data.decode(otherwise, errors="replace")
+    return [text_grid(decoding.decode(data, name), name)]
 
 
 def text_grid(content: str, name: str) -> Grid:
     """The rows of a text table, its delimiter found by which one gives the steadiest columns."""
-    content = content.lstrip("\ufeff")
+    content = _LINE_ENDS.sub("\n", content.lstrip("\ufeff"))
     told = re.match(r"sep=(.)\r?\n", content)
     delimiter = told[1] if told else delimiter_of(content)
     rows = list(_parsed(content, delimiter, name))
@@ -126,12 +91,28 @@ def delimiter_of(content: str) -> str:
     return best
 
 
+_LED = re.compile(r"[^,;|\t]{2,60}(?::| [-–—]) \S")  # 'Base: Mist, Amber /75'
+
+
 def _is_prose(sample: str, mark: str) -> bool:
     """Whether commas stand in sentences: a blank after nearly each, and lines that end with a stop."""
     lines = [line for line in sample.splitlines() if line.strip()]
-    with_blank = sample.count(f"{mark} ") + sample.count(f"{mark}\n")
+    bare = re.sub(r'"[^"\n]*"', "", sample)
+    within = re.findall(r"\([^()\n]*\)", bare)
+    if sum(mark in one for one in within) * 5 > len(lines):
+        return True
+    with_blank = bare.count(f"{mark} ") + bare.count(f"{mark}\n")
     stops = sum(line.rstrip().endswith((".", "!", ":")) for line in lines)
-    return with_blank * 5 >= sample.count(mark) * 4 and stops * 10 >= len(lines) * 3
+    if with_blank * 5 < bare.count(mark) * 4:
+        return False
+    # a blank after each mark, and lines of cards or sentences: 'Quill, Ada', 'Brass 1:4; Ember 1:30'
+    numbered = sum(unfold.start(line) is not None for line in lines)
+    led = sum(bool(_LED.match(line)) for line in lines)
+    if led * 5 >= len(lines) * 3:
+        return True
+    counts = Counter(line.count(mark) for line in lines if mark in line)
+    is_uneven = max(counts.values()) * 10 < sum(counts.values()) * 6
+    return stops * 10 >= len(lines) * 3 or numbered * 2 >= len(lines) or is_uneven
 
 
 def _loosely(content: str, delimiter: str) -> list[list[str]]:
@@ -146,17 +127,39 @@ def _parsed(content: str, delimiter: str, name: str) -> Iterator[list[str]]:
         yield from ([line] for line in content.splitlines())
         return
     csv.field_size_limit(_CELL_LIMIT)
-    number = 0
-    try:
-        for row in csv.reader(io.StringIO(content, newline=""), delimiter=delimiter, skipinitialspace=True):
-            number += 1
-            yield row
-    except csv.Error as fault:
-        raise RatingError(
-            f"the text cannot be parted into cells: {fault}",
-            where=f"{name}, row {number + 1}",
-            fix='close every quote, and write a quote inside a text twice ("")',
-        ) from None
+    lines = content.split("\n")
+    width = Counter(line.count(delimiter) for line in lines if delimiter in line and '"' not in line)
+    usual = width.most_common(1)[0][0] if width else 0
+    place = 0
+    while place < len(lines):
+        record, after = _record(lines, place, delimiter, usual)
+        try:
+            cells = next(csv.reader(record, delimiter=delimiter, skipinitialspace=True), [])
+        except csv.Error as fault:
+            raise RatingError(
+                f"the text cannot be parted into cells: {fault}",
+                where=f"{name}, row {place + 1}",
+                fix='close every quote, and write a quote inside a text twice ("")',
+            ) from None
+        yield cells
+        yield from ([] for _ in range(place + 1, after))
+        place = after
+
+
+def _record(lines: Sequence[str], place: int, delimiter: str, usual: int) -> tuple[list[str], int]:
+    """The lines of one row, and where the next begins. A quote that never closes swallows no other row."""
+    first = lines[place]
+    if first.count('"') % 2 == 0:
+        return [first], place + 1
+    whole = [first]
+    for after in range(place + 1, min(place + _CELL_LINES, len(lines))):
+        line = lines[after]
+        if usual and line.count(delimiter) >= usual:
+            break  # a row of its own
+        whole.append(line)
+        if line.count('"') % 2:
+            return [f"{one}\n" for one in whole], after + 1
+    return [first.replace('"', "")], place + 1
 
 
 def _workbook(data: bytes, name: str) -> list[Grid]:

@@ -86,6 +86,7 @@ def read_one(item: str, formats: Sequence[str] = ()) -> Rung | None:
         run = run if run is not None else words.run_in(part)
         if run is None and re.fullmatch(r"\s*\d{1,5}\s*", part):
             run = int(part)
+    told = [_without_run(part) for part in told]
     pieces = _DASH.split(name, maxsplit=1)
     if len(pieces) > 1 and formats_in(pieces[1], formats):
         told.append(pieces[1])
@@ -100,6 +101,11 @@ def read_one(item: str, formats: Sequence[str] = ()) -> Rung | None:
         return None
     held_to = tuple(dict.fromkeys(one for part in told for one in formats_in(part, formats)))
     return Rung(name=words.smart_case(name), print_run=run, formats=held_to)
+
+
+def _without_run(part: str) -> str:
+    """A remark without the print run in it: 'numbered to 60, only in Hobby' is 'only in Hobby'."""
+    return words.RUN.sub(" ", _UNNUMBERED.sub(" ", part)).strip(" ,;|")
 
 
 def formats_in(part: str, formats: Sequence[str] = ()) -> tuple[str, ...]:

@@ -14,7 +14,7 @@ from itertools import pairwise
 
 from rating import text
 from rating.release.intake import columns as contents
-from rating.release.intake import words
+from rating.release.intake import headings, kinds, name_cells, statements, unfold, words
 from rating.release.intake.account import Account
 from rating.release.intake.values import Grid, Row
 from rating.release.intake.words import Columns
@@ -66,6 +66,7 @@ class Line:
     row: Row
     header: Header
     team: str = ""
+    grid: Grid | None = None  # the part of the sheet that it stands in
 
     def get(self, name: str) -> str:
         """The cell in a named column, blank where there is none."""
@@ -159,26 +160,43 @@ class Layouts:
     def __init__(self, grids: Iterable[Grid], columns: Columns, *, is_team: Callable[[str], bool]) -> None:
         self.columns, self._is_known = columns, is_team
         self.teams: set[str] = set()
+        self._parts: dict[int, list[Grid]] = {}
         self._tables: dict[int, list[_Table]] = {}
         pools: dict[object, list[_Table]] = {}
         for grid in grids:
-            self._tables[id(grid)] = tables = list(_tables(grid, columns))
-            for one in tables:
-                pools.setdefault(one.key, []).append(one)
+            self._parts[id(grid)] = unfold.parts(grid)
+            for part in self._parts[id(grid)]:
+                self._tables[id(part)] = tables = list(_tables(part, columns))
+                for one in tables:
+                    pools.setdefault(one.key, []).append(one)
         self._readings = {key: self._read(pool) for key, pool in pools.items()}
         for key, pool in pools.items():
             self._learn(pool, self._readings[key])
         for key, pool in pools.items():
             self._readings[key] = self._read(pool)
+        self.parting = self._parting(pools)
+
+    def _parting(self, pools: dict[object, list[_Table]]) -> name_cells.Parting:
+        """How names and teams are parted in the tables that have one column for both."""
+        cells = []
+        for key, pool in pools.items():
+            places = {role: place for place, role in self._readings[key].roles.items()}
+            if "number" in places and "subject" in places and "team" not in places:
+                cells += [row.cell(places["subject"]) for table in pool for row in table.body]
+        return name_cells.parting(cells, self.is_team)
+
+    def parts(self, grid: Grid) -> list[Grid]:
+        """The tables of a sheet as grids of their own, in the order they are read."""
+        return self._parts[id(grid)]
 
     def is_team(self, cell: str) -> bool:
         """Whether a cell is a team, by the season's words or by a sure column of these files."""
         return text.key(cell) in self.teams or self._is_known(cell)
 
-    def headers(self, grid: Grid) -> list[Header]:
-        """The headers of a sheet's tables of cards, in order; one without a row where it has no headings."""
+    def headers(self, part: Grid) -> list[Header]:
+        """The headers of a part's tables of cards, in order; one without a row where it has no headings."""
         found = []
-        for one in self._tables[id(grid)]:
+        for one in self._tables[id(part)]:
             reading = self._readings[one.key]
             named = dict(reading.roles)
             if not _holds_cards(named):
@@ -194,20 +212,38 @@ class Layouts:
 
     def holds_cards(self, grid: Grid) -> bool:
         """Whether a sheet has a table whose contents are cards, whatever its headings say."""
-        for one in self._tables[id(grid)]:
-            named = self._readings[one.key].roles
-            if _holds_cards(named):
-                place = next(place for place, role in named.items() if role == "number")
-                numbered = sum(contents.is_number(row.cell(place)) for row in one.body)
-                if numbered * 2 > len(one.body):
-                    return True
-        return False
+        return any(self._are_cards(one) for part in self._parts[id(grid)] for one in self._tables[id(part)])
+
+    def _are_cards(self, table: _Table) -> bool:
+        named = self._readings[table.key].roles
+        if not _holds_cards(named):
+            return False
+        places = {role: place for place, role in named.items()}
+        cards = [row for row in table.body if contents.is_number(row.cell(places["number"]))]
+        if len(cards) * 2 <= len(table.body) or len(cards) < 2:
+            return False
+        if table.row is not None and "subject" not in places:
+            return True
+        who = [row.cell(places.get("subject", places.get("last", 0))) for row in cards]
+        told = name_cells.Parting() if "team" in places else self.parting
+        names = [told.read(cell).names for cell in who if cell]
+        if not names or (len(set(names)) * 10 < len(names) and len(names) > 10):
+            return False
+        persons = sum(map(contents.is_person, names))
+        return persons * 10 >= 6 * len(who) and not _are_offers(table.body)
 
     def unsure(self, grid: Grid) -> list[tuple[str, int, str]]:
         """Columns that are left out since they may be two things: heading, place, and what they may be."""
-        return [told for one in self._tables[id(grid)] for told in self._readings[one.key].unsure]
+        return [
+            told
+            for part in self._parts[id(grid)]
+            for one in self._tables[id(part)]
+            for told in self._readings[one.key].unsure
+        ]
 
     def _read(self, pool: Sequence[_Table]) -> contents.Reading:
+        if roles := dict(pool[0].roles):
+            return contents.Reading(roles=roles, margins=dict.fromkeys(roles, 9.0))
         row = pool[0].row
         headings = dict(enumerate(row.cells)) if row else {}
         known = {place: self.columns.name(cell) for place, cell in headings.items() if cell}
@@ -229,10 +265,15 @@ class _Table:
     body: list[Row]
     key: object
     width: int
+    roles: tuple[tuple[int, str], ...] = ()
 
 
 def _tables(grid: Grid, columns: Columns) -> Iterator[_Table]:
     rows = grid.rows
+    if grid.roles:
+        body = [row for row in rows if len(row.filled) > 1]
+        yield _Table(None, body, id(grid), 2, grid.roles)
+        return
     places = [i for i, row in enumerate(rows) if _is_header(row, columns) or _stands_above_cards(rows, i)]
     for i, after in pairwise([*places, len(rows)]):
         row = rows[i]
@@ -260,14 +301,32 @@ def _is_header(row: Row, columns: Columns) -> bool:
     return not (len(found) == 2 and any(cell[:1].isdigit() for cell in row.filled if not columns.name(cell)))
 
 
-def read_sheet(grid: Grid, account: Account, layouts: Layouts) -> Sheet:
-    """A sheet's rows given their parts; cards get the section and the header that hold for them."""
-    return _Reader(grid, account, layouts).read()
+_MONEY = re.compile(
+    r"[$€£¥]\s?\d|\b\d[\d,.]*\s?(?:USD|EUR|GBP|CAD|AUD|JPY|SEK|NOK|DKK|CHF|PLN|CZK|kr|zł|Kč|€|£)(?!\w)"
+)
+
+
+def _are_offers(body: Sequence[Row]) -> bool:
+    """Whether rows have prices, as sales and slots have and cards have not."""
+    return sum(_MONEY.search(row.text) is not None for row in body) * 5 > len(body)
+
+
+def read_sheet(grid: Grid, account: Account, layouts: Layouts, known: Iterable[str] = ()) -> Sheet:
+    """A sheet's rows given their parts; cards get the section and the header that hold for them.
+
+    `known` are names of subsets as other lists have them.
+    """
+    sheet = Sheet(grid, account, [], [], [], [], [])
+    names = {text.key(one) for one in known}
+    for part in layouts.parts(grid):
+        _Reader(part, sheet, layouts, names).read()
+    return sheet
 
 
 class _Reader:
-    def __init__(self, grid: Grid, account: Account, layouts: Layouts) -> None:
-        self.grid, self.account, self.is_team = grid, account, layouts.is_team
+    def __init__(self, grid: Grid, sheet: Sheet, layouts: Layouts, known: set[str]) -> None:
+        self.grid, self.account, self.is_team = grid, sheet.account, layouts.is_team
+        self.known = known
         self.header: Header | None = None
         self.headers: dict[int, Header] = {}
         for header in layouts.headers(grid):
@@ -276,7 +335,12 @@ class _Reader:
             else:
                 self.headers[header.row.number] = header
         self.section: Section | None = None
-        self.sheet = Sheet(grid, account, [], [], [self.header] if self.header else [], [], [])
+        self.sheet = sheet
+        if self.header:
+            sheet.headers.append(self.header)
+        self.inner: set[str] = set()  # parts of the base set that are no subsets, as headings write them
+        self.banner = headings.Style()
+        self.last_card = 0
         self.pending: list[list[Row]] = []  # text rows that wait, in blocks parted by blank rows
         self.team = ""
         self.group = ""
@@ -288,13 +352,17 @@ class _Reader:
             for row in range(first + 1, min(last, first + 10_000) + 1)
         }
 
-    def read(self) -> Sheet:
+    def read(self) -> None:
+        """Give every row its part."""
         for row in self.grid.rows:
             self._row(row)
             self.last = row.number
         for row in self._waiting():
-            self.account.aside(row, "a line of text after the last card")
-        return self.sheet
+            if statements.read(row.text) or statements.pair(row):
+                self.sheet.footnotes.append(row)
+                self.account.take(row, "footnote")
+            else:
+                self.account.aside(row, "a line of text after the last card")
 
     # ------------------------------------------------------------ one row
     def _row(self, row: Row) -> None:
@@ -302,7 +370,11 @@ class _Reader:
             self._begin(header, row)
             return
         filled = row.filled
-        if words.TOTAL.match(filled[0]) or (
+        if not filled:
+            self.account.take(row, "card")  # the cards of a paragraph that goes on
+        elif statements.is_footer(row.text) and not words.FOOTNOTE.match(row.text):
+            self.account.take(row, "title")
+        elif words.TOTAL.match(filled[0]) or (
             any(map(words.TOTAL.match, filled[1:3])) and not is_number(self._cell(row, "number") or "-")
         ):
             self.account.aside(row, "a line of totals")
@@ -375,8 +447,8 @@ class _Reader:
     def _waiting(self) -> list[Row]:
         return [row for block in self.pending for row in block]
 
-    def _settle(self) -> None:
-        """Turn the waiting text into a new section, a team's heading, or titles."""
+    def _settle(self, card: Row) -> None:
+        """Turn the text that waits above a card into a new section, a team's heading, or titles."""
         blocks, self.pending = [block for block in self.pending if block], []
         rows = [row for block in blocks for row in block]
         if not rows:
@@ -386,36 +458,102 @@ class _Reader:
             blocks = [left for block in blocks if (left := [row for row in block if row is not team])]
             self.account.take(team, "team heading")
             if rows:
-                self._settle_text(blocks)
+                self._settle_text(blocks, card)
             self.team = team.text
             return
-        self._settle_text(blocks)
+        self._settle_text(blocks, card)
 
-    def _settle_text(self, blocks: Sequence[list[Row]]) -> None:
+    def _settle_text(self, blocks: Sequence[list[Row]], card: Row) -> None:
         """Turn text into a new section with what is said of it, or into titles."""
         rows = [row for block in blocks for row in block]
         chosen = self._chosen(blocks)
         if chosen is None:
-            for row in rows:
-                self._title(row)
+            self._say(rows)
             return
         place = rows.index(chosen)
+        bare = headings.bare(chosen.text)
+        if place == len(rows) - 1 and self._is_within(chosen, bare, card):
+            for row in rows:
+                self.account.take(row, "heading")
+            self.inner.add(bare.name)
+            return
         for row in rows[:place]:
             if words.GROUP_HEADING.match(row.text.strip(" :")):
                 self.group = row.text
                 self.account.take(row, "heading")
             else:
                 self._title(row)
-        name, rest = split_heading(chosen.text)
+        name, rest = split_heading(bare.name)
         blurbs = [rest] if rest else []
-        blurbs += [row.text for row in rows[place + 1 :]]
+        if bare.count is not None:
+            blurbs.append(f"{bare.count} cards")
+        self.inner = set()
         for row in rows[place + 1 :]:
-            self.account.take(row, "blurb")
+            if self._is_blurb(row):
+                blurbs.append(row.text)
+                self.account.take(row, "blurb")
+            else:
+                self.inner.add(headings.bare(row.text).name)
+                self.account.take(row, "heading")
         self.account.take(chosen, "heading")
         name, full = (
-            text.tidy(_CONTINUED.sub("", one)).strip(" :*") for one in (name, _before_blurb(chosen.text))
+            text.tidy(_CONTINUED.sub("", one)).strip(" :*") for one in (name, _before_blurb(bare.name))
         )
+        self.banner = bare.style
         self._open(name, full, blurbs, chosen)
+
+    def _say(self, rows: Sequence[Row]) -> None:
+        """Text without a heading: what it says of the section goes with it, the rest is titles."""
+        for row in rows:
+            if self._is_blurb(row) and self.section is not None and not self.section.lines:
+                self.section.blurbs.append(row.text)
+                self.account.take(row, "blurb")
+            else:
+                self._title(row)
+
+    def _is_blurb(self, row: Row) -> bool:
+        """Whether a line says something of cards rather than being a name."""
+        line = row.text
+        name, rest = split_heading(line)
+        told = kinds.read(line)
+        return (
+            words.listed_parallels(line) is not None
+            or kinds.are_kinds(line)
+            or told.is_signed
+            or told.has_relic
+            or told.is_insert
+            or not name
+            or bool(rest)
+            or line.endswith((".", "!"))
+            or name[:1].islower()
+            or len(name.split()) > 6
+            or (
+                self.section is None
+                and not headings.is_usual_section(name)
+                and words.BLURB.search(line) is not None
+            )
+        )
+
+    def _is_within(self, chosen: Row, bare: headings.Bare, card: Row) -> bool:
+        """Whether a heading names a part of the base set and no subset: numbers go on, and it is plainer."""
+        section = self.section
+        if section is None or not section.lines or bare.count is not None:
+            return False
+        if text.key(bare.name) in self.known or not self._is_base(section):
+            return False
+        if self.header is not None and self.header.row is not None and self.header.row.number > chosen.number:
+            return False
+        last, this = _parts(section.lines[-1].get("number")), _parts(self._cell(card, "number"))
+        if last[0] != this[0] or not 0 < this[1] - last[1] <= 3:
+            return False
+        if headings.is_usual_section(bare.name) or bare.style.is_plainer(self.banner):
+            return True
+        return bool(self.inner) and chosen.number == self.last_card + 1
+
+    def _is_base(self, section: Section) -> bool:
+        return (
+            section is self.sheet.sections[0] or words.BASE_NAME.match(words.fold(section.name)) is not None
+        )
 
     def _chosen(self, blocks: Sequence[list[Row]]) -> Row | None:
         """The heading among waiting text: the first name in the last block that has one."""
@@ -424,12 +562,13 @@ class _Reader:
         for block in reversed(blocks):
             first: Row | None = None
             for row, below in zip(block, (*block[1:], None), strict=True):
-                name, rest = split_heading(row.text)
+                bare = headings.bare(row.text)
+                name, rest = split_heading(bare.name)
                 if not name or not any(mark.isalpha() for mark in name) or len(name) > 80:
                     continue
-                if len(name.split()) > 8 or name.endswith(".") or name[0].islower():
+                if len(name.split()) > 8 or name.endswith(".") or contents.is_small(name[0]):
                     continue  # a sentence, or words about the cards
-                if words.PARALLEL_LIST.match(row.text):
+                if words.listed_parallels(row.text) or self._says_kinds(row, first):
                     continue
                 if words.TITLE_LIKE.search(row.text):
                     if self.section is not None and self._is_dated_heading(row):
@@ -441,7 +580,7 @@ class _Reader:
                     spare = spare or row
                     continue
                 if self.section is None:
-                    if words.BASE_NAME.match(words.fold(name)):
+                    if words.BASE_NAME.match(words.fold(name)) or bare.count is not None:
                         return row  # the lines above it are titles
                     if not rest and below is not None and _is_product(below.text):
                         continue  # the maker's name above the product's
@@ -451,6 +590,9 @@ class _Reader:
             if first is not None:
                 return first
         return spare or dated
+
+    def _says_kinds(self, row: Row, above: Row | None) -> bool:
+        return kinds.are_kinds(row.text) and (row.text.endswith(".") or above is not None)
 
     def _is_dated_heading(self, row: Row) -> bool:
         """Whether a line below the first cards that names a year is a subset's, such as 'Class of 2031'."""
@@ -479,12 +621,15 @@ class _Reader:
     # ------------------------------------------------------------ cards
     def _card(self, row: Row) -> None:
         if self._waiting():
-            self._settle()
+            self._settle(row)
+        self.last_card = row.number
         header = self.header
         if header is None:
             raise ValueError(f"row {row.number} was taken for a card before any header")
-        line = Line(row, header, self.team)
+        line = Line(row, header, self.team, self.grid)
         section = self.section
+        if section is None and self._goes_on_beside(row, header):
+            section = self.section = self.sheet.sections[-1]
         if section is None:
             section = self.section = Section("", self._loose_blurbs(), is_guessed=True)
             self.sheet.sections.append(section)
@@ -495,6 +640,14 @@ class _Reader:
         section.is_closed = False
         section.lines.append(line)
         self.account.take_card(row)
+
+    def _goes_on_beside(self, row: Row, header: Header) -> bool:
+        """Whether a block without a heading goes on where the block before it stopped."""
+        if not self.sheet.sections or not self.sheet.sections[-1].lines:
+            return False
+        last = _parts(self.sheet.sections[-1].lines[-1].get("number"))
+        this = _parts(header.get(row, "number"))
+        return last[0] == this[0] and 0 < this[1] - last[1] <= 3
 
     def _loose_blurbs(self) -> list[str]:
         """Blurbs above a table without a heading speak of it all the same."""
@@ -533,10 +686,12 @@ def _holds_cards(named: dict[int, str]) -> bool:
 def _stands_above_cards(rows: Sequence[Row], place: int) -> bool:
     """Whether a row of short words stands right above rows that begin to be numbered where it has none."""
     row = rows[place]
+    if _is_coded(row):
+        return True
     if len(row.filled) < 2 or any(len(cell) > 40 or contents.is_number(cell) for cell in row.filled):
         return False
-    below = [one for one in rows[place + 1 : place + 7] if len(one.filled) > 1][:4]
-    if not below or below[0].number > row.number + 2:
+    below = [one for one in rows[place + 1 : place + 10] if len(one.filled) > 1][:4]
+    if not below or below[0].number > row.number + 7:
         return False
     numbered = [
         p
@@ -546,8 +701,29 @@ def _stands_above_cards(rows: Sequence[Row], place: int) -> bool:
     if not numbered:
         return False
     shared = sum(bool(row.cell(p)) for one in below for p, cell in enumerate(one.cells) if cell)
-    repeated = sum(row.cell(p) == cell for one in below for p, cell in enumerate(one.cells) if cell)
+    repeated = sum(
+        row.cell(p) == cell
+        for one in below
+        for p, cell in enumerate(one.cells)
+        if cell and not words.ROOKIE.fullmatch(cell)
+    )
     return not repeated and shared * 10 >= 7 * sum(len(one.filled) for one in below)
+
+
+_CODED = re.compile(r"(?P<stem>[^\W\d_]{1,12}[\s._-]{0,2})\d{1,3}\Z")
+
+
+def _is_coded(row: Row) -> bool:
+    """Whether all cells of a row are one word with running numbers: the headings 'Col 1', 'Col 2'."""
+    found = [_CODED.match(cell) for cell in row.filled]
+    if len(found) < 2 or not all(found):
+        return False
+    numbers = [int(cell[one.end("stem") :]) for cell, one in zip(row.filled, found, strict=True) if one]
+    return (
+        len({one["stem"] for one in found if one}) == 1
+        and all(a < b for a, b in pairwise(numbers))
+        and (len(row.filled) > 2 or numbers[0] == 1)
+    )
 
 
 def _is_product(line: str) -> bool:

@@ -1,16 +1,36 @@
-"""Sheets that list parallels and no cards: a subset, a parallel, its print run and its formats a row."""
+"""Sheets that list parallels and no cards: a row each in a table, or lists by the names of subsets."""
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from rating import text
 from rating.release.checklist import Card, Parallel
-from rating.release.intake import ladder, layout, words
+from rating.release.intake import columns as contents
+from rating.release.intake import headings, ladder, layout, statements, unfold, words
 from rating.release.intake.account import Account
 from rating.release.intake.values import FormatWords, Grid, Question, Row, SeasonWords
 from rating.release.intake.words import Columns
+
+_ODDS = re.compile(
+    r"\b1\s*:\s*\d|\b(?:one|1)\s+in\s+|\bper\s+(?:pack|box|case)\b|\bpacks?\b|[$€£¥]|\b\d+[.,]\d\d\b",
+    re.IGNORECASE,
+)
+_RUN = re.compile(
+    r"[#/]+\s*\d|\b(?:numbered|limited)\s+to\b|#['’]?d\b|\bcopies\b|\bone[\s-]of[\s-]one\b|\b1\s?(?:/|of)\s?1\b"
+    r"|\bunnumbered\b|\bnot\s+numbered\b",
+    re.IGNORECASE,
+)
+_RUN_CELL = re.compile(
+    r"(?:[#/]+\s*|#['’]?d\s*(?:to\s*)?|(?:serial[\s-]*)?(?:numbered|limited)\s*(?:to|:)?\s*[#/]*"
+    r"|edition of\s*)?\d{1,5}(?:\s*(?:copies|made|ex)\.?)?\Z|1\s*(?:/|of)\s*1\Z|one[\s-]of[\s-]one\Z"
+    r"|un-?numbered\Z|not numbered\Z|open\Z|[-–—]\Z",
+    re.IGNORECASE,
+)
+_HELD = re.compile(r"\b(?:only|exclusive|exclusives)\b", re.IGNORECASE)
+_SPLIT = re.compile(r":\s+|\s[-–—]\s")
 
 
 @dataclass(slots=True)
@@ -23,14 +43,25 @@ class Found:
 
 
 def is_parallels(grid: Grid, columns: Columns) -> bool:
-    """Whether a sheet lists parallels: a header with a parallel, and no card's name or number."""
-    return any(_header(row, columns) for row in grid.rows[:40])
+    """Whether a sheet lists parallels and no card: a table of names and runs, or lists of names with runs."""
+    if any(_header(row, columns) for row in grid.rows[:40]):
+        return True
+    rows = [row for row in grid.rows if not _is_about(row)]
+    if any(re.search(r"\bodds\b", row.text, re.IGNORECASE) for row in grid.rows[:3]):
+        return False
+    if not rows or sum(_ODDS.search(row.text) is not None for row in rows) * 6 > len(rows):
+        return False
+    if _roles(grid):
+        return True
+    if sum(len(row.filled) == 1 for row in rows) * 10 < 7 * len(rows):
+        return False
+    listed = sum(bool(_RUN.search(row.text)) and len(row.text) < 600 for row in rows)
+    listing = sum(_listing(row) is not None for row in rows)
+    return listed * 5 >= len(rows) * 2 and listing * 5 >= len(rows) * 2 and listing > 1
 
 
-def _known(written: str, subsets: dict[str, str]) -> str:
-    """The checklist's name of a subset, written whole or with words about its cards after it."""
-    name, _ = layout.split_heading(written)
-    return subsets.get(text.key(written), "") or subsets.get(text.key(name), "")
+def _is_about(row: Row) -> bool:
+    return statements.is_footer(row.text) or words.TITLE_LIKE.search(row.text) is not None
 
 
 def _header(row: Row, columns: Columns) -> dict[int, str]:
@@ -43,6 +74,79 @@ def _header(row: Row, columns: Columns) -> dict[int, str]:
     return named if fits and not names & {"subject", "last", "number"} else {}
 
 
+def _roles(grid: Grid) -> dict[int, str]:
+    """The columns of a table of parallels by their contents, nothing where it is none."""
+    rows = [row for row in grid.rows if len(row.filled) > 1]
+    if len(rows) < 2 or len(rows) * 2 < len(grid.rows):
+        return {}
+    head = rows[0] if not any(_RUN_CELL.match(cell) for cell in rows[0].filled) else None
+    body = rows[1:] if head is not None and len(rows) > 2 else rows
+    profiles = contents.profiles([row.cells for row in body], {})
+    roles: dict[int, str] = {}
+    if any(one.share(contents.is_number) > 0.6 and one.running > 0.4 and one.fill > 0.6 for one in profiles):
+        return {}
+    if sum(unfold.start(cell) is not None for row in body for cell in row.cells[:4]) * 2 > len(body):
+        return {}
+    runs = [one for one in profiles if len(one.filled) * 3 >= len(body) and one.share(_RUN_CELL.match) > 0.85]
+    if len([one for one in runs if one.share(_RUN.search) > 0.2 or not one.running]) != 1 or any(
+        len(row.filled) > 5 for row in body
+    ):
+        return {}
+    if max(one.share(_RUN.search) for one in runs) < 0.3 and len(rows) < 6:
+        return {}
+    run = max(runs, key=lambda one: (one.share(_RUN.search), len(one.filled)))
+    roles[run.place] = "print_run"
+    worded = []
+    for one in profiles:
+        if (
+            one.place in roles
+            or not one.filled
+            or one.share(lambda cell: any(m.isalpha() for m in cell)) < 0.9
+        ):
+            continue
+        if one.share(_HELD.search) > 0.7:
+            roles[one.place] = "formats"
+        elif one.place < run.place or len(one.filled) * 2 > len(body):
+            worded.append(one)
+    if not worded or any(one.share(contents.is_number) > 0.5 for one in worded):
+        return {}
+    dense = [one for one in worded if len(one.filled) * 10 >= len(body) * 9]
+    if not dense:
+        return {}
+    parallel = max(dense, key=lambda one: (_changes(one), one.place))
+    roles[parallel.place] = "parallel"
+    for one in worded:
+        if one is not parallel and one.place < parallel.place and "subset" not in roles.values():
+            roles[one.place] = "subset"
+    return roles
+
+
+def _changes(one: contents.Profile) -> float:
+    """How often neighbours differ: parallels do in every row, subsets stand in blocks."""
+    return one.blocks / len(one.filled)
+
+
+def _listing(row: Row) -> tuple[str, str] | None:
+    """A line as the subset it names, blank where it names none, and its list of parallels."""
+    line = row.text
+    if (found := words.listed_parallels(line)) and found["rest"].strip():
+        return "", found["rest"]
+    for part in _SPLIT.finditer(line):
+        name, rest = line[: part.start()], line[part.end() :]
+        if any(mark in name for mark in ",;|(") or _RUN.search(name):
+            break
+        if _RUN_CELL.match(rest.split(";")[0].split(",")[0].split("|")[0].strip()):
+            continue  # 'Ivory: 75 copies' is a parallel
+        if rest and _are_parallels(rest):
+            return name.strip(), rest
+    return ("", line) if _are_parallels(line) and _RUN.search(line) else None
+
+
+def _are_parallels(listed: str) -> bool:
+    items = ladder.read_list(listed)
+    return bool(items) and all(len(one.name.split()) < 5 for one in items) and not listed.endswith(".")
+
+
 def read(
     grids: Sequence[Grid],
     season: SeasonWords,
@@ -52,54 +156,115 @@ def read(
 ) -> Found:
     """The parallels on sheets of parallels, their subsets matched to the checklist."""
     found = Found()
-    columns = Columns("checklist", season.columns)
-    subsets = {text.key(card.subset): card.subset for card in cards}
-    base = next((card.subset for card in cards if card.kind == "base" and not card.variation), "Base")
-    keys = tuple(one.key for one in formats)
+    reader = _Reader(found, Columns("checklist", season.columns), cards, tuple(one.key for one in formats))
     for grid in grids:
         account = Account(grid, "parallels")
         found.accounts.append(account)
+        reader.read(grid, account)
+    return found
+
+
+class _Reader:
+    def __init__(
+        self, found: Found, columns: Columns, cards: Sequence[Card], formats: tuple[str, ...]
+    ) -> None:
+        self.found, self.columns, self.formats = found, columns, formats
+        self.subsets = {text.key(card.subset): card.subset for card in cards}
+        base = [card.subset for card in cards if card.kind == "base" and not card.variation]
+        self.base = base[0] if base else ""
+
+    def read(self, grid: Grid, account: Account) -> None:
+        """Take a sheet in, every row accounted for."""
         header: dict[int, str] = {}
+        by_contents = {} if any(_header(row, self.columns) for row in grid.rows[:40]) else _roles(grid)
         subset = ""
         for row in grid.rows:
-            if named := _header(row, columns):
+            if named := _header(row, self.columns):
                 header, subset = named, ""
                 account.take(row, "header")
-                continue
-            if not header or (len(row.filled) == 1 and "subset" not in header.values()):
-                name, _ = layout.split_heading(row.text)
-                subset = _known(row.text, subsets) or (words.smart_case(name) if header else "")
-                account.take(row, "heading" if subset else "title")
-                continue
-            if words.TOTAL.match(row.filled[0]):
+            elif statements.is_footer(row.text):
+                account.take(row, "title")
+            elif words.TOTAL.match(row.filled[0]):
                 account.aside(row, "a line of totals")
-                continue
-            get = {name: row.cell(place) for place, name in header.items()}
-            if written := get.get("subset", ""):
-                subset = _known(written, subsets) or words.smart_case(written)
-            rung = ladder.read_one(get.get("parallel", ""), keys)
-            if rung is None or words.fold(rung.name) in words.BASE_VERSION:
-                account.aside(row, "it names no parallel")
-                continue
-            if subsets and subset and text.key(subset) not in subsets:
-                account.remark(
-                    row,
-                    "unknown-subset",
-                    f"the checklist has no subset {subset!r}",
-                    "see whether the checklist is complete, or write its name for it",
-                )
-            run = rung.print_run
-            if (cell := get.get("print_run", "")) and not words.is_no(cell):
-                run = words.run_cell(cell) or run
-            held = ladder.formats_in(get.get("formats", ""), keys)
-            found.parallels.append(
-                Parallel(
-                    subset=subset or base,
-                    parallel=rung.name,
-                    print_run=run,
-                    formats=rung.formats or held,
-                    row=row.number,
-                )
+            elif (header or by_contents) and (
+                len(row.filled) > 1 or "subset" in (header or by_contents).values()
+            ):
+                subset = self._row(row, header or by_contents, subset, account, is_headed=bool(header))
+            else:
+                subset = self._line(row, subset, account)
+
+    def _row(self, row: Row, roles: dict[int, str], subset: str, account: Account, *, is_headed: bool) -> str:
+        get = {name: row.cell(place) for place, name in roles.items()}
+        run_cell = get.get("print_run", "")
+        if not is_headed and run_cell and not _RUN_CELL.match(run_cell):
+            account.take(row, "header")
+            return subset
+        if len(row.filled) == 1 and not get.get("parallel") and not get.get("subset"):
+            account.take(row, "title")
+            return subset
+        if written := get.get("subset", ""):
+            subset = self._known(written) or words.smart_case(written)
+        rung = ladder.read_one(get.get("parallel", ""), self.formats)
+        if rung is None and len(row.filled) == 1:
+            account.take(row, "title" if words.TITLE_LIKE.search(row.text) else "heading")
+            return subset
+        if rung is None or words.fold(rung.name) in words.BASE_VERSION:
+            account.aside(row, "it names no parallel")
+            return subset
+        run = rung.print_run
+        if run_cell and not words.is_no(run_cell):
+            run = words.run_cell(run_cell) or run
+        held = ladder.formats_in(get.get("formats", ""), self.formats)
+        named = ladder.Rung(name=rung.name, print_run=run, formats=rung.formats or held)
+        self._add(named, subset, row, account)
+        account.take(row, "parallel")
+        return subset
+
+    def _line(self, row: Row, subset: str, account: Account) -> str:
+        line = row.text
+        told = None if _is_about(row) else _listing(row)
+        name = told[0] if told else headings.bare(line).name
+        known = self._known(name) or self._known(line)
+        if told is None or (not told[0] and self._known(line)):
+            account.take(row, "heading" if known else "title")
+            return known or ("" if _is_about(row) else words.smart_case(layout.split_heading(name)[0]))
+        if told[0]:
+            subset = known or words.smart_case(told[0])
+        for rung in ladder.read_list(told[1], self.formats):
+            if words.fold(rung.name) not in words.BASE_VERSION:
+                self._add(rung, subset, row, account)
+        account.take(row, "parallel")
+        return subset
+
+    def _known(self, written: str) -> str:
+        """The checklist's name of a subset, written whole or with words about its cards after it."""
+        name, _ = layout.split_heading(written)
+        for one in (written, name):
+            if text.key(one) in self.subsets:
+                return self.subsets[text.key(one)]
+        if self.base and words.BASE_NAME.match(words.fold(name)):
+            return self.base
+        return ""
+
+    def _add(self, rung: ladder.Rung, subset: str, row: Row, account: Account) -> None:
+        if not subset and not self.base and self.subsets:
+            account.problem(
+                row, "missing-subset", "it does not say whose parallel this is", "name the subset"
             )
-            account.take(row, "parallel")
-    return found
+            return
+        if self.subsets and subset and text.key(subset) not in self.subsets:
+            account.remark(
+                row,
+                "unknown-subset",
+                f"the checklist has no subset {subset!r}",
+                "see whether the checklist is complete, or write its name for it",
+            )
+        self.found.parallels.append(
+            Parallel(
+                subset=subset or self.base or "Base",
+                parallel=rung.name,
+                print_run=rung.print_run,
+                formats=rung.formats,
+                row=row.number,
+            )
+        )

@@ -11,8 +11,8 @@ from rating.release.intake.values import SeasonWords
 from rating.release.intake.words import fold
 
 _ROOKIE_MARK = re.compile(
-    r"\s*(?:[-–—,]\s*)?(?:\(\s*(?:RC|R|rookie(?: card)?)\s*\)|\[\s*(?:RC|rookie)\s*\]"
-    r"|(?<=\s)(?:RC|rookie card|rookie))\s*\Z",
+    r"\s*(?:[-–—,]\s*)?(?:[(\[]\s*(?:RC|R|RK|rookie(?: card)?|first[ -]year)\s*[)\]]"
+    r"|(?<=\s)(?:RC|rookie card|rookie|(?-i:RK)))\s*\Z",
     re.IGNORECASE,
 )
 _PARTED = re.compile(r"[/;|\n+&]|\s(?:and|und|et|y|w/|with)\s", re.IGNORECASE)
@@ -127,8 +127,14 @@ def _shouts(name: str) -> bool:
     return len(letters) > 3 and (name.isupper() or name.islower())
 
 
+_MARKS = str.maketrans("", "", "®™©")
+
+
 class Teams:
-    """The teams that a cell may mean: by name, code or other spelling; the file's own key goes first."""
+    """The teams that a cell may mean: by name, code or other spelling; the file's own key goes first.
+
+    A part of a name does where it is one team's alone: its first words (the city) or its last (the nickname).
+    """
 
     def __init__(self, season: SeasonWords, key: Mapping[str, str] | None = None) -> None:
         self._names: dict[str, str] = {}
@@ -141,9 +147,12 @@ class Teams:
             if team.code:
                 self._codes[team.code] = team.name
         for code, name in (key or {}).items():
-            self._codes[code] = self._names.get(text.key(name), name)
-            self._names.setdefault(text.key(name), name)
-            self._folded.setdefault(fold(name), name)
+            whole = self._names.get(text.key(name), name)
+            self._codes[code] = whole
+            self._names.setdefault(text.key(name), whole)
+            self._folded.setdefault(fold(name), whole)
+        self._parts = _parts_of(self.names)
+        self._initials = _initials_of(self.names)
 
     def __bool__(self) -> bool:
         return bool(self._names or self._codes)
@@ -154,21 +163,53 @@ class Teams:
         return list(dict.fromkeys(self._names.values()))
 
     def knows(self, cell: str) -> bool:
-        """Whether a cell is exactly a team's name, code or other spelling, capitals aside."""
-        return cell in self._codes or text.key(cell) in self._names or fold(cell) in self._folded
+        """Whether a cell is a team's name, code, other spelling, city or nickname, marks aside."""
+        return bool(self._found(cell))
+
+    def knows_code(self, cell: str) -> bool:
+        """Whether a cell is a team's code, or the first letters of its name's words."""
+        return cell in self._codes or cell in self._initials
 
     def named(self, cell: str) -> str:
-        """The team that a cell stands for; the cell itself where it is not known."""
+        """The team that a cell stands for; the cell itself, without marks, where it is not known."""
+        return self._found(cell) or cell.translate(_MARKS).strip()
+
+    def _found(self, cell: str) -> str:
         if cell in self._codes:
             return self._codes[cell]
-        if cell.upper() in self._codes and len(cell) < 6:
-            return self._codes[cell.upper()]
-        key = text.key(cell)
+        bare = cell.translate(_MARKS).strip()
+        if bare.upper() in self._codes and len(bare) < 6:
+            return self._codes[bare.upper()]
+        key = text.key(bare)
         if key in self._names:
             name = self._names[key]
             # a plain name keeps the file's spelling for the count of the commonest; an alias does not
-            return cell if text.key(name) == key else name
-        return self._folded.get(fold(cell), cell)
+            return bare if text.key(name) == key else name
+        folded = fold(bare)
+        return self._folded.get(folded, "") or self._parts.get(folded, "") or self._initials.get(bare, "")
+
+
+def _parts_of(names: Sequence[str]) -> dict[str, str]:
+    """The first and the last words of names, where they belong to one of them alone."""
+    owners: dict[str, set[str]] = {}
+    for name in names:
+        parts = fold(name).split()
+        for place in range(1, len(parts)):
+            for part in (" ".join(parts[:place]), " ".join(parts[place:])):
+                if len(part) > 3:
+                    owners.setdefault(part, set()).add(name)
+    return {part: next(iter(those)) for part, those in owners.items() if len(those) == 1}
+
+
+def _initials_of(names: Sequence[str]) -> dict[str, str]:
+    """The first letters of names' words, where they belong to one of them alone."""
+    owners: dict[str, set[str]] = {}
+    for name in names:
+        letters = "".join(word[0] for word in re.findall(r"[^\W\d_][^\s-]*", name)).upper()
+        if len(letters) > 1:
+            owners.setdefault(letters, set()).add(name)
+            owners.setdefault(fold(letters).upper(), set()).add(name)
+    return {part: next(iter(those)) for part, those in owners.items() if len(those) == 1}
 
 
 def restored(name: str, known: Sequence[str]) -> str:

@@ -98,7 +98,8 @@ class Row:
 class Grid:
     """One sheet, or one text table. `last` is the number of its last row that is not blank.
 
-    `spans` are merged cells as (first row, first column, last row, last column), columns from 0.
+    `spans` are merged cells as (first row, first column, last row, last column), columns from 0. `roles` are
+    columns whose contents are known from elsewhere, as (column, role).
     """
 
     file: str
@@ -108,6 +109,7 @@ class Grid:
     spans: tuple[tuple[int, int, int, int], ...] = ()
     is_hidden: bool = False
     problems: tuple[Problem, ...] = ()
+    roles: tuple[tuple[int, str], ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

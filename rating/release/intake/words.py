@@ -10,6 +10,8 @@ import re
 import unicodedata
 from collections.abc import Mapping, Sequence
 
+from rating.release.intake import wordlists
+
 # ---------------------------------------------------------------- over the columns of checklists
 CHECKLIST: dict[str, tuple[str, ...]] = {
     "number": (
@@ -469,22 +471,37 @@ ON_CARD = re.compile(
 RELIC_WORDS = re.compile(
     r"\b(?:relics?|memorabilia|patch(?:es)?|swatch(?:es)?|jerseys?|game[\s-]*used|(?:game"
     r"|player|event|match|race)"
-    r"[\s-]*worn|materials?|mem)\b",
+    r"[\s-]*worn|worn\s+(?:in|by|at)|materials?|mem)\b",
     re.IGNORECASE,
 )
 WORN = (
-    ("game-worn", re.compile(r"\b(?:game|match)[\s-]*(?:worn|used|issued)\b", re.IGNORECASE)),
-    ("player-worn", re.compile(r"\bplayer[\s-]*worn\b", re.IGNORECASE)),
+    (
+        "game-worn",
+        re.compile(
+            r"\b(?:game|match)[\s-]*(?:worn|used|issued)\b"
+            r"|\b(?:worn|used)\s+(?:in|during)\s+(?:an?\s+|the\s+|official\s+)?(?:games?|match(?:es)?|competition|play)\b",
+            re.IGNORECASE,
+        ),
+    ),
+    (
+        "player-worn",
+        re.compile(
+            r"\b(?:player|athlete)[\s-]*worn\b|\bworn\s+by\s+(?:the\s+|an?\s+)?(?:player|athlete|person|subject)s?\b",
+            re.IGNORECASE,
+        ),
+    ),
     (
         "event-worn",
         re.compile(
-            r"\b(?:event|photo[\s-]*shoot|practice|training|race)[\s-]*(?:worn|used)\b", re.IGNORECASE
+            r"\b(?:event|photo[\s-]*shoot|practice|training|race)[\s-]*(?:worn|used)\b"
+            r"|\b(?:worn|used)\s+(?:at|in|during|for)\s+(?:an?\s+|the\s+)?(?:events?|photo[\s-]*shoots?|practice|training)\b",
+            re.IGNORECASE,
         ),
     ),
     (
         "unattributed",
         re.compile(
-            r"\bnot\s+(?:from|associated|attributed|worn)\b|\bunattributed\b|\bno\s+(?:specific|particular)\b"
+            r"\bnot\s+(?:from|associated|attributed|worn|tied|linked|connected|related)\b|\bunattributed\b|\bno\s+(?:specific|particular)\b"
             r"|\bmanufactured\b|\bunspecified\b",
             re.IGNORECASE,
         ),
@@ -564,13 +581,14 @@ RUN = re.compile(
     re.IGNORECASE,
 )
 PARALLEL_LIST = re.compile(
-    r"\s*(?:(?:available|also|all|set|base|card)\s+)*(?:in\s+)?(?:parallels?"
-    r"|parallel (?:versions|sets|cards)|versions"
-    r"|colou?rs|also (?:comes |available |found )?in)\b\s*(?:\([^)]*\)\s*)?(?:[:–—-]|are\b"
+    r"\s*(?:(?:available|also|all|set|base|card)\s+)*(?:in\s+)?(?:parallel (?:versions|sets|cards)|parallels?"
+    r"|versions|the ladder|ladder|variants|rainbow"
+    r"|colou?rs|also (?:comes |available |found )?(?:in|as))\b\s*(?:\([^)]*\)\s*)?(?:[:–—-]|are\b"
     r"|include\b|available\b|\Z)\s*(?P<rest>.*)",
     re.IGNORECASE | re.DOTALL,
 )
 BLURB = re.compile(
+    r"\b(?:all|each) (?:of the )?cards?\b|\bbase version\b|"
     r"\b\d{1,4}[\s-]*(?:different\s+)?cards?\b|\bnumbered\b|#\s*/\s*\d|\bsigned on\b"
     r"|\bmaterial\b|\bparallels?\b\s*[:–—-]"
     r"|\bsame numbers\b|\bprint run\b|\b(?:hobby|retail)\s+(?:only|exclusive)\b"
@@ -641,6 +659,10 @@ class Columns:
         for name, usual in TABLES[kind].items():
             for word in usual:
                 self._names.setdefault(header_key(word), name)
+        if kind == "checklist":
+            for name, foreign in wordlists.load("headings").items():
+                for word in foreign:
+                    self._names.setdefault(header_key(word), name)
         for name, more in (extra or {}).items():
             if name in TABLES[kind]:
                 for word in more:
@@ -676,6 +698,17 @@ def is_yes(cell: str) -> bool:
 def is_no(cell: str) -> bool:
     """Whether a mark in a column means no."""
     return fold(cell).strip() in FALSE_WORDS
+
+
+PARALLELS_FOLLOW = re.compile(
+    r"\s*(?:also\s+(?:comes?\s+|available\s+|found\s+)?(?:in|as)|(?:available|comes?)\s+(?:in|as))\s+(?P<rest>(?!all\b).+)",
+    re.IGNORECASE | re.DOTALL,
+)
+
+
+def listed_parallels(line: str) -> re.Match[str] | None:
+    """A line that lists parallels, as the part `rest`: 'Parallels: Mist, Amber /75', 'Also as Mist'."""
+    return PARALLEL_LIST.match(line) or PARALLELS_FOLLOW.match(line)
 
 
 def are_kinds(said: str) -> bool:

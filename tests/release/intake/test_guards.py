@@ -235,9 +235,17 @@ def test_a_bomb_costs_little_memory_and_time(altered, tmp_path):
     assert resource.getrusage(resource.RUSAGE_CHILDREN).ru_utime - before < 3
 
 
-def test_one_refused_file_stops_the_whole_intake(intake, plain, release):
-    """Every refused file is named, and nothing is written."""
+def test_a_refused_file_stops_none_of_the_others(intake, plain, release):
+    """Every refused file is named, and what can be read is taken."""
+    result = intake(("good.xlsx", plain), ("bad.xlsx", b"%PDF-"), ("worse.csv", b"\x89PNG"))
+    refused = [one.file for one in result.problems if one.code == "refused-file"]
+    assert refused == ["bad.xlsx", "worse.csv"]
+    assert (release / "checklist.csv").exists()
+
+
+def test_nothing_is_written_where_every_file_is_refused(intake, release):
+    """There is nothing to take."""
     with pytest.raises(RatingError) as caught:
-        intake(("good.xlsx", plain), ("bad.xlsx", b"%PDF-"), ("worse.csv", b"\x89PNG"))
+        intake(("bad.xlsx", b"%PDF-"), ("worse.csv", b"\x89PNG"))
     assert [one.file for one in caught.value.problems] == ["bad.xlsx", "worse.csv"]
     assert list(release.iterdir()) == []

@@ -322,12 +322,11 @@ def test_a_second_list_adds_and_counts_no_sale_twice(listed, sales):
     assert "1 sale stood in sales.csv already, from another list" in result.notes
 
 
-def test_without_a_checklist_a_sold_list_is_refused(intake):
-    """There is nothing to match to, and that is said."""
-    from rating.errors import RatingError
-
-    with pytest.raises(RatingError, match="there is no checklist to match the sales to"):
-        intake(one("2031 Cordage Pell Skelwith #1"))
+def test_without_a_checklist_a_sold_list_waits(intake):
+    """There is nothing to match to, and that is said of its rows."""
+    result = intake(one("2031 Cordage Pell Skelwith #1"))
+    assert "sales.csv" not in result.tables
+    assert any("there is no checklist yet to match sales to" in one.why for one in result.set_aside)
 
 
 def test_presales_are_kept_and_flagged(listed, sales):

@@ -1,0 +1,66 @@
+"""Headings over cards: the name without what adorns it, the number of cards it states, and its style."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+from rating.release.intake import wordlists, words
+
+_LISTS = wordlists.load("cards")
+_LABELS = "|".join(sorted(map(re.escape, _LISTS["labels"]), key=len, reverse=True))
+_LABEL = re.compile(rf"\s*(?:{_LABELS})\s*:\s*(?=\S)", re.IGNORECASE)
+_ADORNED = re.compile(r"\s*([=*~#_+•»«>-]{2,})\s*(?P<name>.+?)\s*\1\s*(?P<rest>.*)\Z")
+_CODE = re.compile(r"\s*\[[A-Z0-9]{1,6}\]")
+_COUNT = re.compile(
+    r"\s*(?:[-–—,|:]\s*|[(\[]\s*)(?P<count>\d{1,4})[\s-]*(?:different\s+)?cards?\s*[)\]]?\s*\Z", re.IGNORECASE
+)
+_SECTIONS = frozenset(_LISTS["sections"])
+
+
+@dataclass(frozen=True, slots=True)
+class Style:
+    """How a heading is written, to tell headings of subsets from those of their parts."""
+
+    adorned: bool = False
+    labelled: bool = False
+    coded: bool = False
+    counted: bool = False
+
+    def is_plainer(self, other: Style) -> bool:
+        """Whether the other has a mark of headings that this one lacks."""
+        return any(
+            getattr(other, name) and not getattr(self, name)
+            for name in ("adorned", "labelled", "coded", "counted")
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Bare:
+    """A heading's words without what adorns them, and what was there."""
+
+    name: str
+    count: int | None
+    style: Style
+
+
+def bare(line: str) -> Bare:
+    """A heading without its adornment: '=== Base [BA] === - 80 cards' is 'Base' with 80 cards."""
+    count: int | None = None
+    adorned = labelled = coded = False
+    if found := _COUNT.search(line):
+        count, line = int(found["count"]), line[: found.start()]
+    if found := _ADORNED.match(line):
+        adorned, line = True, f"{found['name']}{found['rest']}"
+    if found := _LABEL.match(line):
+        labelled, line = True, line[found.end() :]
+    if _CODE.search(line):
+        coded, line = True, _CODE.sub("", line)
+    if count is None and (found := _COUNT.search(line)):
+        count, line = int(found["count"]), line[: found.start()]
+    return Bare(line.strip(), count, Style(adorned, labelled, coded, count is not None))
+
+
+def is_usual_section(name: str) -> bool:
+    """Whether a heading usually names a part of the base set: 'Veterans', 'Rookies'."""
+    return words.fold(name).strip(" :.=*-") in _SECTIONS

@@ -1,0 +1,160 @@
+"""Lines beside the cards: sentences on single cards, legends of codes and kinds, and the document's own."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from rating.release.intake import kinds, wordlists, words
+from rating.release.intake.values import Grid, Row
+
+_LISTS = wordlists.load("cards")
+_FOOTER = re.compile(rf"\s*(?:{'|'.join(_LISTS['footers'])})\s*\.?\s*\Z", re.IGNORECASE)
+_LEGENDS = frozenset(_LISTS["legends"])
+_REDEMPTION = re.compile(
+    r"\bredemptions?\b|\bredeem(?:ed|able)?\b|\bexchange cards?\b|\bvouchers?\b", re.IGNORECASE
+)
+_SHORT = re.compile(
+    r"\bshort[\s-]*print(?:s|ed)?\b|\bS{1,2}Ps?\b|\bcopies\b|\blimited to\b|\bprint run\b", re.IGNORECASE
+)
+_ROOKIES = re.compile(r"\brookies?\b|\bfirst[\s-]year\b|\bRCs?\b|\bdebut", re.IGNORECASE)
+_RUN = re.compile(
+    r"(?:limited\s+to|with|only|numbered\s+to|print\s+run(?:\s+of)?:?|/)\s*#?/?\s*(?P<a>\d[\d,.]*)(?:\s+copies)?(?:\s+each)?"
+    r"|(?P<b>\d[\d,.]*)\s+copies(?:\s+(?:each|of each))?",
+    re.IGNORECASE,
+)
+_ONE = r"(?:[A-Z]{1,6}[-–]?\d{1,4}[a-z]?|[A-Z]{1,6}[-–][A-Z]{1,8}\d{0,2}|\d{1,4}[a-z]?)"
+_NUMBERS = re.compile(
+    rf"(?<![\w/#-])(?:#|No\.\s?)?(?P<one>{_ONE})(?:\s?(?:–|-|to|through)\s?#?(?P<last>{_ONE})(?![\w-]))?(?![\w-])"
+)
+_MARK = re.compile(
+    r"\s*[(\[]?\s*(?P<mark>[*†‡§^+]+|R|RC)\s*[)\]]?\s*"
+    r"(?:=|:|-|–|means|denotes|marks|stands for)?\s*(?P<rest>\D+)\Z"
+)
+_PAIR = re.compile(r"\s*(?P<key>[^:|=]{1,60}?)\s*[:=|]\s*(?P<said>[^:|]{2,160})\Z")
+_CODE = re.compile(r"[^\W\d_]{1,5}\Z")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Statement:
+    """What a sentence says of single cards: of those with numbers, or with a mark behind the name."""
+
+    topic: str  # redemption, short print or rookie
+    line: str
+    numbers: tuple[str, ...] = ()
+    mark: str = ""
+    print_run: int | None = None
+
+
+@dataclass(slots=True)
+class Legend:
+    """What codes stand for, and what the document says of its subsets."""
+
+    codes: dict[str, str] = field(default_factory=dict)
+    kinds: dict[str, str] = field(default_factory=dict)
+
+
+def is_footer(line: str) -> bool:
+    """Whether a line speaks of the document and no card: its page, its end, its version."""
+    return _FOOTER.match(line) is not None
+
+
+def is_legend_heading(line: str) -> bool:
+    """Whether a line stands above a legend."""
+    return words.fold(line).strip(" :.=-") in _LEGENDS
+
+
+def read(line: str) -> Statement | None:
+    """What a sentence says of single cards, None where it says nothing of any."""
+    if (marked := _MARK.match(line)) is not None:
+        for name, pattern in (("rookie", _ROOKIES), ("redemption", _REDEMPTION), ("short print", _SHORT)):
+            if pattern.search(marked["rest"]):
+                return Statement(topic=name, line=line, mark=marked["mark"])
+    topic = (
+        "redemption"
+        if _REDEMPTION.search(line)
+        else "rookie"
+        if _ROOKIES.search(line) and not _RUN.search(line)
+        else "short print"
+        if _SHORT.search(line)
+        else ""
+    )
+    if not topic:
+        return None
+    run = _RUN.search(line) if topic == "short print" else None
+    bare = _RUN.sub(" ", line) if run else line
+    numbers = [one for hit in _NUMBERS.finditer(bare) for one in _spread(hit["one"], hit["last"])]
+    if not numbers:
+        return None
+    digits = re.sub(r"\D", "", run["a"] or run["b"]) if run else ""
+    return Statement(
+        topic=topic, line=line, numbers=tuple(numbers), print_run=int(digits) if digits else None
+    )
+
+
+def _spread(first: str, last: str | None) -> list[str]:
+    if not last:
+        return [first]
+    if first.isdigit() and last.isdigit() and 0 < int(last) - int(first) < 500:
+        return [str(number) for number in range(int(first), int(last) + 1)]
+    return [first, last]
+
+
+def pair(row: Row) -> tuple[str, str] | None:
+    """A line of a legend as what it explains and how: 'WOL: Wold Union', two cells, None where it is none."""
+    filled = row.filled
+    if len(filled) == 2 and len(filled[0]) <= 60 and ":" not in filled[0]:
+        return filled[0], filled[1]
+    joined = ", ".join(filled)
+    found = _PAIR.match(joined)
+    return (found["key"].strip(), found["said"].strip()) if found else None
+
+
+def legend(rows: Sequence[Row]) -> tuple[Legend, list[Row]]:
+    """The legend in rows, two lines of it or more right below each other, and the rows that hold it."""
+    found, taken = Legend(), []
+    block: list[tuple[Row, str, str]] = []
+    for row in (*rows, None):
+        told = pair(row) if row is not None else None
+        if row is not None and told is not None and (is_kind_pair(*told) or is_code_pair(*told)):
+            block.append((row, *told))
+            continue
+        if len(block) > 1:
+            for one, key, said in block:
+                (found.kinds if is_kind_pair(key, said) else found.codes)[key] = said
+                taken.append(one)
+        block = []
+    return found, taken
+
+
+def is_kind_pair(key: str, said: str) -> bool:
+    """Whether a line says what kind of cards a subset has."""
+    return (
+        len(key) > 1
+        and not key.isdigit()
+        and (kinds.are_kinds(said) or (words.SAME_NUMBERS.search(said) is not None and len(said) < 120))
+    )
+
+
+def is_code_pair(key: str, said: str) -> bool:
+    """Whether a line says which team a code stands for."""
+    letters = [mark for mark in said if mark.isalpha()]
+    return (
+        _CODE.match(key) is not None
+        and key == key.upper()
+        and len(said) > len(key)
+        and len(letters) * 10 >= 7 * len(said.replace(" ", ""))
+        and not any(mark.isdigit() for mark in said)
+        and not kinds.are_kinds(said)
+    )
+
+
+def of_grid(grid: Grid) -> Legend | None:
+    """The legend that a sheet holds and hardly anything else, None where it holds others."""
+    rows = [row for row in grid.rows if not is_footer(row.text) and not is_legend_heading(row.text)]
+    found, taken = legend(rows)
+    if len(found.kinds) + len(found.codes) < 2:
+        return None
+    others = len(rows) - len(taken)
+    return found if others <= 2 and others * 4 <= len(taken) + 4 else None

@@ -1,0 +1,259 @@
+"""A sheet as its tables: lines of text parted at card numbers, running text into cards, blocks side by side.
+
+What comes out are grids again, with the numbers of the rows they came from, so that whoever reads tables can
+read all of them: number and name have a cell each, and blocks beside each other follow one on the other.
+"""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from rating.release.intake.values import Grid, Row
+
+# a card's number at the start of a text, with what marks it and what parts it from the name
+_START = re.compile(
+    r"(?P<mark>#\s?|(?:no|nr|num)\.?\s?(?=\S*\d)|n°\s?|card\s+(?=\S*\d))?"
+    r"(?P<core>(?:[^\W\d_]{1,6}[-–.]?)?\d{1,4}[a-z]?|[A-Z]{1,6}[-–][A-Z]{1,8}\d{0,2}|[A-Z]{1,6}[-–]\d{1,3}[a-z]?)"
+    r"(?P<sep>\s?[.):](?=\s)|\s+[-–—|:/](?=\s)|\t|(?=\s))\s*(?P<rest>\S.*)",
+    re.IGNORECASE | re.DOTALL,
+)
+_YEAR = re.compile(r"(?:19|20)\d\d\Z")
+_BOUNDARIES = ("•", "·", ";", "|", ",")
+_LEAST = 3
+_LONG = 160
+
+
+@dataclass(frozen=True, slots=True)
+class Start:
+    """A card number at the start of a text, how it is written, and what follows."""
+
+    style: tuple[bool, str]
+    number: str
+    rest: str
+
+
+def start(cell: str) -> Start | None:
+    """The card number that a text starts with, None where it starts with none."""
+    found = _START.match(cell)
+    if found is None or (_YEAR.match(found["core"]) and not found["mark"]):
+        return None
+    sep, rest = found["sep"].strip(), found["rest"]
+    if not found["mark"] and not sep and not _may_be_name(rest):
+        return None
+    return Start((bool(found["mark"]), sep), found["core"], rest)
+
+
+def _may_be_name(rest: str) -> bool:
+    """Whether words after a bare number can be a person: they begin with a letter that is no small one."""
+    return rest[:1].isalpha() and not (rest[:1].islower() and not "\u10d0" <= rest[0] <= "\u10ff")
+
+
+def parts(grid: Grid) -> list[Grid]:
+    """The tables of a sheet in the order they are read."""
+    if not grid.rows:
+        return [grid]
+    if _is_text(grid.rows):
+        return [_lines(grid)]
+    return [_with_numbers_apart(one) for one in _beside(grid)]
+
+
+def _is_text(rows: Sequence[Row]) -> bool:
+    single = sum(len(row.filled) == 1 for row in rows)
+    return single * 10 >= 6 * len(rows) and max(len(row.cells) for row in rows) < 4
+
+
+# ---------------------------------------------------------------- lines of text
+def _lines(grid: Grid) -> Grid:
+    """A text as rows of number and rest; what is no card stays in one cell."""
+    texts = [(row, _joined(row)) for row in grid.rows]
+    style = _usual([said for _, said in texts])
+    if style is None:
+        return grid
+    mark = _boundary([said for _, said in texts], style)
+    paragraphs = _paragraphs(texts) if mark else [(row, said, ()) for row, said in texts]
+    rows: list[Row] = []
+    for row, said, more in paragraphs:
+        pieces = _items(said, mark, style) if mark else [said]
+        for piece in pieces:
+            found = start(piece)
+            if found is not None and found.style == style:
+                rows.append(Row(row.number, (found.number, found.rest.rstrip(" ,;•·"))))
+            else:
+                rows.append(Row(row.number, ("", piece)) if len(pieces) > 1 else row)
+        rows += [Row(one.number, ()) for one in more]
+    return replace(grid, rows=tuple(rows), spans=(), roles=((0, "number"), (1, "subject")))
+
+
+def _joined(row: Row) -> str:
+    return " | ".join(row.filled)
+
+
+def _usual(texts: Sequence[str]) -> tuple[bool, str] | None:
+    """How most card numbers at the start of a text are written, None where hardly any text has one."""
+    counts = Counter(found.style for said in texts if (found := start(said)) is not None)
+    if not counts:
+        return None
+    style, number = counts.most_common(1)[0]
+    numbered = [found.number for said in texts if (found := start(said)) is not None and found.style == style]
+    enough = number >= _LEAST or any(len(said) > _LONG for said in texts)
+    return style if enough and (style != (False, "") or len(set(numbered)) > 1) else None
+
+
+def _boundary(texts: Sequence[str], style: tuple[bool, str]) -> str:
+    """The mark between cards that run on in a paragraph, blank where each has a line of its own."""
+    whole = " ".join(texts)
+    best, most = "", 2
+    for mark in _BOUNDARIES:
+        pieces = whole.split(f"{mark} ")
+        number = sum((found := start(piece)) is not None and found.style == style for piece in pieces[1:])
+        if number > most:
+            best, most = mark, number
+    lines = sum((found := start(said)) is not None and found.style == style for said in texts)
+    return best if most > lines else ""
+
+
+def _paragraphs(texts: Sequence[tuple[Row, str]]) -> Iterator[tuple[Row, str, tuple[Row, ...]]]:
+    """Texts with wrapped lines joined again: the row each begins in, and those it goes on in."""
+    widest = max(len(said) for _, said in texts)
+    first: Row | None = None
+    whole, last = "", ""
+    more: list[Row] = []
+    number = 0
+    for row, said in texts:
+        word = said.split(" ", 1)[0]
+        goes_on = (
+            first is not None
+            and row.number == number + 1
+            and widest < _LONG
+            and len(last) + 1 + len(word) > widest
+        )
+        if goes_on:
+            whole += f" {said}"
+            more.append(row)
+        else:
+            if first is not None:
+                yield first, whole, tuple(more)
+            first, whole, more = row, said, []
+        last, number = said, row.number
+    if first is not None:
+        yield first, whole, tuple(more)
+
+
+def _items(said: str, mark: str, style: tuple[bool, str]) -> list[str]:
+    """The cards of a paragraph."""
+    found = start(said)
+    if found is None or found.style != style:
+        return [said]
+    items: list[str] = []
+    for piece in said.split(f"{mark} "):
+        begun = start(piece)
+        if items and (begun is None or begun.style != style):
+            items[-1] += f"{mark} {piece}"
+        else:
+            items.append(piece)
+    return [item.strip().rstrip(mark).strip() for item in (*items[:-1], items[-1].rstrip("."))]
+
+
+# ---------------------------------------------------------------- blocks beside each other
+def _beside(grid: Grid) -> list[Grid]:
+    """The blocks of a sheet that stand beside each other, parted where a blank column is between cards."""
+    width = max(len(row.cells) for row in grid.rows)
+    if width < 5:
+        return [grid]
+    filled = [sum(bool(row.cell(place)) for row in grid.rows) for place in range(width)]
+    least = max(1, len(grid.rows) // 100)
+    gaps = [place for place in range(1, width - 1) if filled[place] < least]
+    edges = [0]
+    for gap in gaps:
+        left = _holds_cards(grid.rows, edges[-1], gap)
+        if left and _holds_cards(grid.rows, gap + 1, width):
+            edges.append(gap + 1)
+    if len(edges) == 1:
+        return [grid]
+    return [_strip(grid, first, after) for first, after in zip(edges, [*edges[1:], width], strict=True)]
+
+
+def _holds_cards(rows: Sequence[Row], first: int, after: int) -> bool:
+    """Whether columns hold a table of cards: some rows with a number of their own and words beside it."""
+    best = 0
+    for place in range(first, after):
+        hits = 0
+        for row in rows:
+            cell = row.cell(place)
+            if cell and len(cell) < 12 and _NUMBER.fullmatch(cell):
+                worded = sum(_is_worded(row.cell(one)) for one in range(first, after) if one != place)
+                hits += worded > 0
+            elif cell and (found := start(cell)) is not None and _is_worded(found.rest):
+                hits += 1
+        best = max(best, hits)
+    banners = sum(
+        bool(row.cell(first)) and not any(row.cell(one) for one in range(first + 1, after)) for row in rows
+    )
+    return best >= 3 and (best >= 5 or banners > 0)
+
+
+_NUMBER = re.compile(
+    r"#?\s?(?:(?:no|nr)\.?\s*)?(?:[^\W\d_]{0,6}[-–.]?\d{1,4}[a-z]?|[A-Z]{1,6}[-–][A-Z]{1,8}\d?)",
+    re.IGNORECASE,
+)
+
+
+def _is_worded(cell: str) -> bool:
+    return len(cell) > 2 and cell[0].isalpha() and not any(mark.isdigit() for mark in cell)
+
+
+def _strip(grid: Grid, first: int, after: int) -> Grid:
+    rows = []
+    for row in grid.rows:
+        cells = list(row.cells[first:after])
+        while cells and not cells[-1]:
+            cells.pop()
+        if cells:
+            dates = frozenset(place - first for place in row.dates if first <= place < after)
+            rows.append(Row(row.number, tuple(cells), dates))
+    spans = tuple(
+        (top, left - first, bottom, right - first)
+        for top, left, bottom, right in grid.spans
+        if first <= left < after
+    )
+    return replace(grid, rows=tuple(rows), spans=spans)
+
+
+# ---------------------------------------------------------------- number and name in one cell
+def _with_numbers_apart(grid: Grid) -> Grid:
+    """A table whose cells hold number and name, with a cell for each."""
+    width = max((len(row.cells) for row in grid.rows), default=0)
+    for place in range(width):
+        cells = [row.cell(place) for row in grid.rows if len(row.filled) > 1 and row.cell(place)]
+        styles = Counter(found.style for cell in cells if (found := start(cell)) and _is_worded(found.rest))
+        if not styles or len(cells) < _LEAST:
+            continue
+        style, number = styles.most_common(1)[0]
+        if number * 10 < len(cells) * 7 or (style == (False, "") and len(set(cells)) * 2 < len(cells)):
+            continue
+        rows = [_apart(row, place, style) for row in grid.rows]
+        spans = tuple(
+            (top, left + (left > place), bottom, right + (right > place))
+            for top, left, bottom, right in grid.spans
+        )
+        return replace(grid, rows=tuple(rows), spans=spans)
+    return grid
+
+
+def _apart(row: Row, place: int, style: tuple[bool, str]) -> Row:
+    if place >= len(row.cells):
+        return row
+    found = start(row.cells[place]) if row.cells[place] else None
+    if found is not None and found.style == style:
+        number, rest = found.number, found.rest
+    else:
+        number, rest = "", row.cells[place]
+    after = [
+        again.rest if (again := start(cell)) is not None and number and again.number == number else cell
+        for cell in row.cells[place + 1 :]
+    ]
+    dates = frozenset(one + (one > place) for one in row.dates)
+    return Row(row.number, (*row.cells[:place], number, rest, *after), dates)
