@@ -12,6 +12,7 @@ from rating import text
 from rating.release.checklist import Card, Parallel
 from rating.release.intake import (
     card_notes,
+    headings,
     kinds,
     ladder,
     layout,
@@ -27,6 +28,12 @@ from rating.release.intake.people import Spellings, Teams
 from rating.release.intake.values import FormatWords, Grid, Question, Row, SeasonWords
 from rating.release.intake.words import Columns
 
+_PLAINLY = 20  # cards of a set with numbers of its own that may be the base set
+_BASE_CALLED = re.compile(
+    r"\bbase set\s*(?:,|is|\(|[-–—])?\s*(?:called|named|titled)\s+(?P<name>[^,.;:()]{2,40}?)\s*"
+    r"(?:,|\)|[-–—]|has|holds|of|with|comes|\.|\Z)",
+    re.IGNORECASE,
+)
 _BEFORE_NUMBER = re.compile(r"^(?:#|no\.?\s+|nr\.?\s+|card\s+)\s*", re.IGNORECASE)
 _VALUE = re.compile(r"(?:[A-Z]{1,6}\s?[-–]?\s?)?\d{1,4}[a-z]?|[A-Z]{1,5}-[A-Z]{1,5}")
 
@@ -146,6 +153,7 @@ def read(
 ) -> Found:
     """The cards and parallels on sheets of checklists."""
     told = statements.Legend() if legend is None else legend
+    told.prose = "\n".join((told.prose, *(row.text for grid in grids for row in grid.rows if len(row.filled) == 1)))
     for grid in grids:
         own, _ = statements.legend([row for row in grid.rows if len(row.filled) < 3])
         told.codes.update(own.codes)
@@ -163,6 +171,7 @@ class _Reader:
     ) -> None:
         self.season, self.formats = season, formats
         self.legend = legend
+        self.prose = re.sub(r"(?<![.:])\n(?=\S)", " ", legend.prose)
         self.teams = Teams(season, {**key, **legend.codes})
         self.columns = Columns("checklist", season.columns)
         self.found = Found()
@@ -232,9 +241,7 @@ class _Reader:
             filled = [cell for cell in cells if cell]
             if not filled and not title:
                 continue
-            if name := self._by_contents(header, title, filled, len(lines)):
-                header.named[place] = name
-            elif (rung := ladder.read_column(title, cells, self.formats)) is not None:
+            if (rung := ladder.read_column(title, cells, self.formats)) is not None:
                 header.parallels[place] = rung.name
                 header.unknown[place] = title
             elif filled:
@@ -245,33 +252,6 @@ class _Reader:
                     f"the column {shown} is not known and was left out ({text.count(len(filled), 'cell')})",
                     "name it under [columns] in release.toml if it matters",
                 )
-
-    def _by_contents(self, header: Header, title: str, filled: Sequence[str], rows: int) -> str:
-        if not filled:
-            return ""
-        number = len(filled)
-        if all(words.ROOKIE.fullmatch(cell) for cell in filled) and not header.has("rookie"):
-            return "rookie"
-        if title:
-            return ""
-        if not header.has("team") and self.teams and sum(map(self.teams.knows, filled)) * 10 >= number * 7:
-            return "team"
-        if (
-            not header.has("number")
-            and sum(map(layout.is_number, filled)) * 10 >= rows * 9
-            and len(set(filled)) * 2 > number
-        ):
-            return "number"
-        names = sum(" " in cell and not re.search(r"\d", cell) for cell in filled)
-        if names * 10 >= rows * 8:
-            distinct = len(set(filled))
-            if not header.has("subject") and not header.has("last") and distinct * 2 > number:
-                return "subject"
-            if not header.has("team"):
-                return "team"
-        if not header.has("print_run") and all(re.fullmatch(r"[#/]+\s*\d+|1/1", cell) for cell in filled):
-            return "print_run"
-        return ""
 
     def _parting(self, lines: Sequence[Line]) -> name_cells.Parting:
         """How names and teams are parted where both stand in one column."""
@@ -428,7 +408,9 @@ class _Reader:
             if column == place and first < line.row.number <= last and first <= before.row.number:
                 return True
         speaks = " ".join((section.name, *section.blurbs))
-        return words.DUAL.search(speaks) is not None and before.row.number >= line.row.number - 3
+        if words.DUAL.search(speaks) and before.row.number >= line.row.number - 3:
+            return True
+        return before.row.number == line.row.number - 1 and line.header.has("number")
 
     def _pairs_in(self, section: Section) -> bool:
         """Whether most numbers of a section stand twice, one right below the other."""
@@ -631,6 +613,7 @@ class _Reader:
     # ------------------------------------------------------------ the tables
     def _finish(self, sheets: Sequence[Sheet]) -> None:
         self._footnotes(sheets)
+        self._from_prose()
         explained = {text.key(name): said for name, said in self.legend.kinds.items()}
         for key, section in self.sections.items():
             if key in explained:
@@ -671,6 +654,19 @@ class _Reader:
         self._counts(names, stated)
         self.found.teams = self.team_names.names()
 
+    def _from_prose(self) -> None:
+        """What other documents say of subsets in sentences: 'Harbour Ink: 20 autographs, signed on card.'"""
+        for section in self.sections.values():
+            if len(section.name) < 4:
+                continue
+            said = re.search(
+                rf"(?<!\w){re.escape(section.name)}\s*:\s*(?P<said>[^.:;|]{{3,160}}?)\s*(?:\.|\n|\Z)",
+                self.prose,
+                re.IGNORECASE,
+            )
+            if said and kinds.are_kinds(_uncounted(said["said"])):
+                section.blurbs.append(_uncounted(said["said"]))
+
     def _again(self, draft: _Draft, first: _Draft) -> None:
         if draft.rungs or first.rungs:
             draft.account.take(draft.row, "parallel of a card")
@@ -688,8 +684,9 @@ class _Reader:
         *,
         is_parallel_row: bool,
     ) -> Card:
-        is_signed = said.is_signed or draft.is_signed or draft.said.is_signed
-        has_relic = said.has_relic or draft.has_relic or draft.said.has_relic
+        is_told = draft.said.says
+        is_signed = draft.is_signed or (draft.said.is_signed if is_told else said.is_signed)
+        has_relic = draft.has_relic or (draft.said.has_relic if is_told else said.has_relic)
         is_base = draft.key in base
         variation = draft.variation or said.variation or draft.said.variation
         shares = (draft.number, tuple(map(self._key, draft.subjects))) in base_cards
@@ -736,26 +733,41 @@ class _Reader:
             for key, numbers in numbered.items()
             if not (stated[key].is_signed or stated[key].has_relic) and all(map(str.isdecimal, numbers))
         }
-        base = {
+        called = _BASE_CALLED.search(self.prose)
+        name = text.key(called["name"]) if called else ""
+        base = {key for key in self.sections if name and key == name} or {
             key
             for key, section in self.sections.items()
             if words.BASE_NAME.match(words.fold(section.name))
             and not (stated[key].is_signed or stated[key].has_relic)
         }
-        if not base and plain:
-            first = next(iter(self.sections))
-            if first in plain and not stated[first].variation:
-                base = {first}
+        base = base or self._plainest(stated)
         top = max((max(plain[key]) for key in base if key in plain), default=None)
         grown = True
         while top is not None and grown:
             grown = False
             for key, numbers in plain.items():
-                if key not in base and min(numbers) == top + 1 and not stated[key].variation:
+                name = self.sections[key].name
+                is_part = headings.is_usual_section(name) or "base" in words.fold(name).split()
+                if key not in base and is_part and min(numbers) == top + 1 and not stated[key].variation:
                     base.add(key)
                     top = max(numbers)
                     grown = True
         return base
+
+    def _plainest(self, stated: dict[str, _Stated]) -> set[str]:
+        """The subset without a kind of its own that is by far the largest, or the only one."""
+        sizes = Counter(draft.key for draft in self.drafts)
+        plain = [
+            (size, key)
+            for key, size in sizes.items()
+            if not (stated[key].is_signed or stated[key].has_relic or stated[key].variation)
+            and (size >= _PLAINLY or all(one.number.isdecimal() for one in self.drafts if one.key == key))
+        ]
+        plain.sort(reverse=True)
+        if plain and (len(plain) == 1 or plain[0][0] >= 1.5 * plain[1][0]):
+            return {plain[0][1]}
+        return set()
 
     def _parallels(self, names: dict[str, str]) -> None:
         for key, section in self.sections.items():
@@ -878,8 +890,10 @@ class _Stated:
         blurbs = [blurb for blurb in section.blurbs if not words.listed_parallels(blurb)]
         told = " ; ".join(_without_parallels(section.blurbs))
         whole = f"{section.name} ; {told} ; {section.group}"
-        says_signed = words.SIGNED_WORDS.search(whole) is not None
-        says_relic = words.RELIC_WORDS.search(whole) is not None
+        says = kinds.read(told)
+        is_said = says.is_base or says.is_insert  # what is said goes before what a name sounds like
+        says_signed = not is_said and words.SIGNED_WORDS.search(whole) is not None
+        says_relic = not is_said and words.RELIC_WORDS.search(whole) is not None
         not_numbered = re.search(r"\bunnumbered\b|\bnot (?:serial[\s-]*)?numbered\b", told, re.IGNORECASE)
         cards = next((int(m[1]) for blurb in blurbs if (m := words.CARDS_COUNT.search(blurb))), None)
         signed = kinds.how_signed(told)
@@ -953,6 +967,11 @@ def _filled_down(lines: Sequence[Line]) -> dict[int, str]:
         if current and (is_grouped or line.row.number in spans):
             filled[line.row.number] = current
     return filled
+
+
+def _uncounted(said: str) -> str:
+    """Words on cards without how many there are: '20 autograph cards, signed on card'."""
+    return re.sub(r"^\s*\d{1,4}\s+", "", said)
 
 
 def _whole(first: str, last: str) -> str:

@@ -31,6 +31,8 @@ PERSONAL = ("subject", "last", "first", "team")
 _NAMED, _MISNAMED = 4.0, 1.5
 # headings that say hardly anything: 'Info', 'Details'
 _LOOSE, _LOOSELY = frozenset(("note",)), 2.0
+# what cannot be the same on all cards
+_VARYING = frozenset(("number", "subject", "first", "last", "team", "subset", "parallel"))
 # what notes are read for in pieces
 _NOTED = frozenset(("parallels", "kind", "signed", "relic", "variation", "redemption"))
 # evidence under this is no reading
@@ -58,6 +60,8 @@ _LETTERED = re.compile(r"(?:no\.?\s*|#\s?)?[^\W\d_]{1,6}[-–.]?\d", re.IGNORECA
 _WHOLE = re.compile(r"\d{1,3}(?:[,.]?\d{3})*\Z")
 _WORD = re.compile(r"[^\W\d_](?:[^\W\d_]|[.'’`-])*\Z")
 _CODE = re.compile(r"[A-Z][A-Z0-9&.]{1,4}\Z")
+# a heading that only counts columns: 'Col 3', 'Field12'
+CODED = re.compile(r"(?P<stem>[^\W\d_]{1,12}[\s._-]{0,2})\d{1,3}\Z")
 _ROOKIE = re.compile(r"\(?(?:RC|R|RK|ROOKIE|ROOKIE CARD|1ST YEAR|FIRST YEAR|DEBUT)\)?[.*†]?\Z", re.IGNORECASE)
 # Han, kana and Hangul names without a blank
 _WHOLE_NAME = re.compile(r"[\u3040-\u30ff\u3400-\u9fff\uac00-\ud7af\u3005\u30fb]{2,8}\Z")
@@ -116,7 +120,7 @@ def _is_half(cell: str) -> bool:
             and (len(part.split()) < 2 or bool(_SURNAME.search(part)))
             for part in parts
         )
-        and not _CODE.match(cell)
+        and len(cell) > 1
     )
 
 
@@ -288,8 +292,11 @@ def read(
     for row, one in enumerate(columns):
         if not one.filled:
             continue
+        is_constant = len(one.kinds) == 1 and len(one.filled) > 3 and one.fill > 0.9
         for column, role in enumerate(ROLES):
             named = known.get(one.place, "")
+            if is_constant and role in _VARYING and named != role:
+                continue  # what is the same in every row says nothing of a card
             if named not in _LOOSE or role not in _NOTED:
                 worth[row, column] = shape.evidence(one, role, formats) + _of_heading(named, role)
     found = Reading()
@@ -560,7 +567,7 @@ class _Shape:
         return 1.6 + 1.5 * (number > 1)
 
     def _print_run(self, one: Profile) -> float:
-        if one.heading and len(set(one.filled)) < 3:
+        if one.place in self.named_runs and (len(self.named_runs) > 1 or len(set(one.filled)) < 3):
             return 0.5  # the same run again and again may be that of the parallel which the heading names
         if one.running > 0.4:
             return -4.0
@@ -580,6 +587,16 @@ class _Shape:
             worth += 0.6
         usual = one.share(lambda cell: cell.replace(",", "") in _USUAL_RUNS)
         return worth + 1.2 * usual - (0.6 if one.fill > 0.98 and usual < 0.5 else 0)
+
+    @cached_property
+    def named_runs(self) -> set[int]:
+        """The columns of marked print runs whose headings could be names of parallels."""
+        return {
+            one.place
+            for one in self.columns
+            if one.heading and not CODED.match(one.heading) and one.filled
+            and one.share(_RUN_MARKED.match) > 0.8
+        }
 
     def _rookie(self, one: Profile) -> float:
         if one.share(_ROOKIE.match) > 0.9 and len(one.kinds) <= 3:
@@ -676,10 +693,19 @@ class _Shape:
             else -4.0
         )
 
+    @cached_property
+    def team_names(self) -> set[str]:
+        """The cells of the column that most looks like teams."""
+        worth = {one.place: self._team(one) for one in self.columns if one.filled}
+        best = max(worth, key=lambda place: worth[place], default=None)
+        if best is None or worth[best] < _LEAST:
+            return set()
+        return {cell for one in self.columns if one.place == best for cell in one.filled}
+
     def is_second(self, one: Profile, role: str) -> bool:
         """Whether a column could be a second person's: names or teams in some rows."""
         if role == "team":
-            return self.evidence(one, "team", ()) > 0.3 or self.teams.get(one.place, 0) > 0.7
+            return self.teams.get(one.place, 0) > 0.7 or one.share(lambda cell: cell in self.team_names) > 0.5
         if role == "subject":
             return self.persons.get(one.place, 0) > 0.9 and one.distinct > 0.1
         if role in {"first", "last"}:

@@ -227,7 +227,15 @@ class _Intake:
         grids = [one for source in sources for one in source.of(CARD_LIST)]
         listed = [one for source in sources for one in source.of(PARALLEL_LIST)]
         key: dict[str, str] = {}
-        legend = statements.Legend()
+        legend = statements.Legend(
+            prose="\n".join(
+                row.text
+                for source in sources
+                for one, kind in zip(source.grids, source.kinds, strict=True)
+                if kind in {SELL_SHEET, KEY, ""}
+                for row in one.rows
+            )
+        )
         for source in sources:
             for one in source.of(KEY):
                 told = statements.of_grid(one) or statements.Legend()

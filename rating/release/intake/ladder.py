@@ -33,6 +33,8 @@ _NO_PARALLEL = re.compile(
     r"\b(?:year|season|page|size|weight|age|height|position|pos|price|value|grade|rank|row|count|total|jersey|uniform)\b",
     re.IGNORECASE,
 )
+_COUNTED = re.compile(r"[^\W\d_]{1,12}[\s._-]{0,2}\d{1,3}\Z")  # 'Col 3'
+_YEAR = re.compile(r"(?:19|20)\d\d\Z")
 _MARK_ONLY = re.compile(r"(?:x|✓|✔|•|yes|y|/|\*)\Z", re.IGNORECASE)
 
 
@@ -137,7 +139,9 @@ def read_column(title: str, cells: Sequence[str], formats: Sequence[str] = ()) -
     None where the cells hold anything else.
     """
     filled = [cell for cell in cells if cell and not words.is_no(cell)]
-    if not title or not any(mark.isalpha() for mark in title):
+    if not title or not any(mark.isalpha() for mark in title) or _COUNTED.match(title):
+        return None
+    if filled and all(_YEAR.match(cell) for cell in filled):
         return None
     head = read_one(title, formats)
     if head is None:

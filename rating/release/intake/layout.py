@@ -226,6 +226,8 @@ class Layouts:
             return True
         who = [row.cell(places.get("subject", places.get("last", 0))) for row in cards]
         told = name_cells.Parting() if "team" in places else self.parting
+        if len({row.cell(places["number"]) for row in cards}) < min(3, len(cards)):
+            return False
         names = [told.read(cell).names for cell in who if cell]
         if not names or (len(set(names)) * 10 < len(names) and len(names) > 10):
             return False
@@ -696,7 +698,7 @@ def _stands_above_cards(rows: Sequence[Row], place: int) -> bool:
     numbered = [
         p
         for p in range(len(row.cells))
-        if row.cell(p) and all(contents.is_number(one.cell(p)) for one in below)
+        if (row.cell(p) or row.cell(p + 1)) and all(contents.is_number(one.cell(p)) for one in below)
     ]
     if not numbered:
         return False
@@ -710,12 +712,9 @@ def _stands_above_cards(rows: Sequence[Row], place: int) -> bool:
     return not repeated and shared * 10 >= 7 * sum(len(one.filled) for one in below)
 
 
-_CODED = re.compile(r"(?P<stem>[^\W\d_]{1,12}[\s._-]{0,2})\d{1,3}\Z")
-
-
 def _is_coded(row: Row) -> bool:
     """Whether all cells of a row are one word with running numbers: the headings 'Col 1', 'Col 2'."""
-    found = [_CODED.match(cell) for cell in row.filled]
+    found = [contents.CODED.match(cell) for cell in row.filled]
     if len(found) < 2 or not all(found):
         return False
     numbers = [int(cell[one.end("stem") :]) for cell, one in zip(row.filled, found, strict=True) if one]

@@ -121,6 +121,16 @@ def _roles(grid: Grid) -> dict[int, str]:
     return roles
 
 
+def _completed(named: dict[int, str], told: dict[int, str]) -> dict[int, str]:
+    """A header's columns with those that only their contents tell."""
+    more = {
+        place: role
+        for place, role in told.items()
+        if place not in named and role not in named.values() and "parallel" in named.values()
+    }
+    return {**named, **more}
+
+
 def _changes(one: contents.Profile) -> float:
     """How often neighbours differ: parallels do in every row, subsets stand in blocks."""
     return one.blocks / len(one.filled)
@@ -176,11 +186,12 @@ class _Reader:
     def read(self, grid: Grid, account: Account) -> None:
         """Take a sheet in, every row accounted for."""
         header: dict[int, str] = {}
-        by_contents = {} if any(_header(row, self.columns) for row in grid.rows[:40]) else _roles(grid)
+        told = _roles(grid)
+        by_contents = {} if any(_header(row, self.columns) for row in grid.rows[:40]) else told
         subset = ""
         for row in grid.rows:
             if named := _header(row, self.columns):
-                header, subset = named, ""
+                header, subset = _completed(named, told), ""
                 account.take(row, "header")
             elif statements.is_footer(row.text):
                 account.take(row, "title")

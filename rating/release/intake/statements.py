@@ -53,6 +53,7 @@ class Legend:
 
     codes: dict[str, str] = field(default_factory=dict)
     kinds: dict[str, str] = field(default_factory=dict)
+    prose: str = ""  # what other documents say, as running text
 
 
 def is_footer(line: str) -> bool:

@@ -180,15 +180,15 @@ def _holds_cards(rows: Sequence[Row], first: int, after: int) -> bool:
     """Whether columns hold a table of cards: some rows with a number of their own and words beside it."""
     best = 0
     for place in range(first, after):
-        hits = 0
+        hits: set[str] = set()
         for row in rows:
             cell = row.cell(place)
-            if cell and len(cell) < 12 and _NUMBER.fullmatch(cell):
-                worded = sum(_is_worded(row.cell(one)) for one in range(first, after) if one != place)
-                hits += worded > 0
+            if cell and len(cell) < 12 and _NUMBER.fullmatch(cell) and not _YEAR.match(cell):
+                if any(_is_worded(row.cell(one)) for one in range(first, after) if one != place):
+                    hits.add(cell)
             elif cell and (found := start(cell)) is not None and _is_worded(found.rest):
-                hits += 1
-        best = max(best, hits)
+                hits.add(found.number)
+        best = max(best, len(hits))
     banners = sum(
         bool(row.cell(first)) and not any(row.cell(one) for one in range(first + 1, after)) for row in rows
     )

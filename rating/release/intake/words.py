@@ -590,10 +590,10 @@ PARALLEL_LIST = re.compile(
 BLURB = re.compile(
     r"\b(?:all|each) (?:of the )?cards?\b|\bbase version\b|"
     r"\b\d{1,4}[\s-]*(?:different\s+)?cards?\b|\bnumbered\b|#\s*/\s*\d|\bsigned on\b"
-    r"|\bmaterial\b|\bparallels?\b\s*[:–—-]"
+    r"|\bmaterials?\s+(?:is|are|from|not|of)\b|\bparallels?\b\s*[:–—-]"
     r"|\bsame numbers\b|\bprint run\b|\b(?:hobby|retail)\s+(?:only|exclusive)\b"
     r"|\bexclusive to\b|[\s(]/\s?\d+\b|\b1/1\b"
-    r"|\b(?:\w+[\s-])?worn\b|\bon[\s-]card\b|\bsticker\b|\bexcept as noted\b"
+    r"|\b\w+[\s-]worn\b|\bon[\s-]card\b|\bsticker\b|\bexcept as noted\b"
     r"|\blimited to\b|\bcopies\b|\bodds\b|\b1\s*:\s*\d|\bserial\b"
     r"|\bredemptions?\b|\bshort[\s-]prints?\b|\bone of one\b|\bsee below\b|\bunnumbered\b|\bnot numbered\b",
     re.IGNORECASE,
@@ -654,6 +654,7 @@ class Columns:
     """Which column a header's words stand for; a season's words go before the trade's."""
 
     def __init__(self, kind: str, extra: Mapping[str, Sequence[str]] | None = None) -> None:
+        self._is_numbered = kind == "checklist"
         self._names: dict[str, str] = {}
         self._told: dict[str, str] = {}
         for name, usual in TABLES[kind].items():
@@ -676,6 +677,8 @@ class Columns:
             key = header_key(cell)
             if key not in self._names and "(" in cell:
                 key = header_key(re.sub(r"\([^)]*\)", " ", cell))  # 'Player (Last, First)', 'Price (USD)'
+            if key not in self._names and self._is_numbered:
+                key = re.sub(r"\s*\d$", "", key)  # 'Athlete 1', 'Club 2'
             self._told[cell] = self._names.get(key, "")
         return self._told[cell]
 
