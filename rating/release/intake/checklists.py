@@ -153,7 +153,9 @@ def read(
 ) -> Found:
     """The cards and parallels on sheets of checklists."""
     told = statements.Legend() if legend is None else legend
-    told.prose = "\n".join((told.prose, *(row.text for grid in grids for row in grid.rows if len(row.filled) == 1)))
+    told.prose = "\n".join(
+        (told.prose, *(row.text for grid in grids for row in grid.rows if len(row.filled) == 1))
+    )
     for grid in grids:
         own, _ = statements.legend([row for row in grid.rows if len(row.filled) < 3])
         told.codes.update(own.codes)
@@ -660,7 +662,7 @@ class _Reader:
             if len(section.name) < 4:
                 continue
             said = re.search(
-                rf"(?<!\w){re.escape(section.name)}\s*:\s*(?P<said>[^.:;|]{{3,160}}?)\s*(?:\.|\n|\Z)",
+                rf"(?<!\w){re.escape(section.name)}(?:\s*:\s*|\s+(?:are|is)\s+)(?P<said>[^.:;|]{{3,160}}?)\s*(?:\.|\n|\Z)",
                 self.prose,
                 re.IGNORECASE,
             )
@@ -890,7 +892,7 @@ class _Stated:
         blurbs = [blurb for blurb in section.blurbs if not words.listed_parallels(blurb)]
         told = " ; ".join(_without_parallels(section.blurbs))
         whole = f"{section.name} ; {told} ; {section.group}"
-        says = kinds.read(told)
+        says = kinds.read(" ; ".join(blurb for blurb in blurbs if kinds.are_kinds(blurb)))
         is_said = says.is_base or says.is_insert  # what is said goes before what a name sounds like
         says_signed = not is_said and words.SIGNED_WORDS.search(whole) is not None
         says_relic = not is_said and words.RELIC_WORDS.search(whole) is not None

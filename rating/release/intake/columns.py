@@ -120,7 +120,7 @@ def _is_half(cell: str) -> bool:
             and (len(part.split()) < 2 or bool(_SURNAME.search(part)))
             for part in parts
         )
-        and len(cell) > 1
+        and (len(cell) > 1 or not cell.isascii())
     )
 
 
@@ -292,7 +292,7 @@ def read(
     for row, one in enumerate(columns):
         if not one.filled:
             continue
-        is_constant = len(one.kinds) == 1 and len(one.filled) > 3 and one.fill > 0.9
+        is_constant = len(one.kinds) == 1 and len(one.filled) > 3 and one.fill > 0.5
         for column, role in enumerate(ROLES):
             named = known.get(one.place, "")
             if is_constant and role in _VARYING and named != role:
@@ -594,7 +594,9 @@ class _Shape:
         return {
             one.place
             for one in self.columns
-            if one.heading and not CODED.match(one.heading) and one.filled
+            if one.heading
+            and not CODED.match(one.heading)
+            and one.filled
             and one.share(_RUN_MARKED.match) > 0.8
         }
 

@@ -33,6 +33,11 @@ _NO_PARALLEL = re.compile(
     r"\b(?:year|season|page|size|weight|age|height|position|pos|price|value|grade|rank|row|count|total|jersey|uniform)\b",
     re.IGNORECASE,
 )
+_RUN_CELL = re.compile(
+    r"(?:[#/]+\s*|#['’]?d\s*(?:to\s*)?|(?:serial[\s-]*)?(?:numbered|limited)\s*(?:to|:)?\s*[#/]*)?\d{1,5}"
+    r"(?:\s*(?:copies|made|ex\.?|/\s*\d{1,5}))?|1\s*(?:of|/)\s*1|one[\s-]of[\s-]one|un-?numbered",
+    re.IGNORECASE,
+)
 _COUNTED = re.compile(r"[^\W\d_]{1,12}[\s._-]{0,2}\d{1,3}\Z")  # 'Col 3'
 _YEAR = re.compile(r"(?:19|20)\d\d\Z")
 _MARK_ONLY = re.compile(r"(?:x|✓|✔|•|yes|y|/|\*)\Z", re.IGNORECASE)
@@ -150,14 +155,14 @@ def read_column(title: str, cells: Sequence[str], formats: Sequence[str] = ()) -
     for cell in filled:
         if _MARK_ONLY.fullmatch(cell.strip()):
             continue
-        if not re.fullmatch(r"[#/]*\s*\d{1,5}(?:\s*(?:copies|/\s*\d{1,5}))?|1\s*(?:of|/)\s*1", cell.strip()):
+        if not _RUN_CELL.fullmatch(cell.strip()):
             return None
-        runs.append(words.run_cell(cell))
+        runs.append(words.run_cell(cell) if "unnumbered" not in cell.lower() else None)
     if not filled and head.print_run is None:
         return None
     whole = [run for run in runs if run]
     commonest = max(set(whole), key=whole.count) if whole else 0
-    is_marked = any(mark in cell for cell in filled for mark in "/#")
+    is_marked = any(not cell.strip().isdigit() for cell in filled)
     is_plain = bool(commonest) and not is_marked and head.print_run is None
     # plain numbers are a print run only where most cards have the same one
     if is_plain and (whole.count(commonest) * 5 < len(whole) * 3 or _NO_PARALLEL.search(title)):

@@ -276,6 +276,9 @@ def _tables(grid: Grid, columns: Columns) -> Iterator[_Table]:
         body = [row for row in rows if len(row.filled) > 1]
         yield _Table(None, body, id(grid), 2, grid.roles)
         return
+    _, explained = statements.legend([row for row in rows if len(row.filled) < 3])
+    legend = {row.number for row in explained}
+    rows = tuple(row for row in rows if row.number not in legend)
     places = [i for i, row in enumerate(rows) if _is_header(row, columns) or _stands_above_cards(rows, i)]
     for i, after in pairwise([*places, len(rows)]):
         row = rows[i]
@@ -682,7 +685,7 @@ class _Reader:
 def _holds_cards(named: dict[int, str]) -> bool:
     """Whether columns hold cards: their numbers and who is on them."""
     roles = set(named.values())
-    return "number" in roles and bool(roles & {"subject", "last"})
+    return "number" in roles and ("subject" in roles or roles >= {"first", "last"})
 
 
 def _stands_above_cards(rows: Sequence[Row], place: int) -> bool:

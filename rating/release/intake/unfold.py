@@ -169,11 +169,42 @@ def _beside(grid: Grid) -> list[Grid]:
     edges = [0]
     for gap in gaps:
         left = _holds_cards(grid.rows, edges[-1], gap)
-        if left and _holds_cards(grid.rows, gap + 1, width):
+        if left and _holds_cards(grid.rows, gap + 1, width) and _are_alike(grid.rows, edges[-1], gap, width):
             edges.append(gap + 1)
     if len(edges) == 1:
         return [grid]
     return [_strip(grid, first, after) for first, after in zip(edges, [*edges[1:], width], strict=True)]
+
+
+def _are_alike(rows: Sequence[Row], first: int, gap: int, width: int) -> bool:
+    """Whether what stands on both sides of a blank column is two blocks: a heading or the same columns again."""
+    size = gap - first
+    for row in rows:
+        here = [row.cell(place) for place in range(gap + 1, min(gap + 1 + size, width))]
+        there = [row.cell(place) for place in range(first, gap)]
+        filled = [cell for cell in here if cell]
+        if len(filled) > 1 and here == there[: len(here)] and not any(map(_NUMBER.fullmatch, filled)):
+            return True
+        if len(filled) == 1 and here[0] == filled[0] and here[0][0].isalpha() and len(here[0]) > 3:
+            if not any(row.cell(place) for place in range(gap + 1 + size, width)):
+                return True
+    return _have_columns_alike(rows, first, gap, width)
+
+
+def _have_columns_alike(rows: Sequence[Row], first: int, gap: int, width: int) -> bool:
+    size = gap - first
+    if not size - 1 <= width - gap - 1 <= size + 1 or size < 2:
+        return False
+    for place in range(size):
+        left = [cell for row in rows if (cell := row.cell(first + place))]
+        right = [cell for row in rows if (cell := row.cell(gap + 1 + place))]
+        if bool(left) != bool(right):
+            return False
+        for test in (_is_worded, _NUMBER.fullmatch):
+            shares = [sum(bool(test(cell)) for cell in side) / max(1, len(side)) for side in (left, right)]
+            if abs(shares[0] - shares[1]) > 0.3:
+                return False
+    return True
 
 
 def _holds_cards(rows: Sequence[Row], first: int, after: int) -> bool:
