@@ -28,6 +28,8 @@ from rating.release.intake.people import Spellings, Teams
 from rating.release.intake.values import FormatWords, Grid, Question, Row, SeasonWords
 from rating.release.intake.words import Columns
 
+_LABEL = re.compile(r"\s*:\s+|\s+[-–—/|]\s+|\s*\(")
+_INITIAL = re.compile(r"[^\W\d_]\.")
 _PLAINLY = 20  # cards of a set with numbers of its own that may be the base set
 _BASE_CALLED = re.compile(
     r"\bbase set\s*(?:,|is|\(|[-–—])?\s*(?:called|named|titled)\s+(?P<name>[^,.;:()]{2,40}?)\s*"
@@ -246,6 +248,8 @@ class _Reader:
             if (rung := ladder.read_column(title, cells, self.formats)) is not None:
                 header.parallels[place] = rung.name
                 header.unknown[place] = title
+            elif filled and (role := self._asked_role(header, place, title, filled, lines, account)):
+                header.named[place] = role
             elif filled:
                 shown = f"{title!r}" if title else f"{place + 1}, which has no title"
                 account.remark(
@@ -254,6 +258,38 @@ class _Reader:
                     f"the column {shown} is not known and was left out ({text.count(len(filled), 'cell')})",
                     "name it under [columns] in release.toml if it matters",
                 )
+
+    def _asked_role(
+        self,
+        header: Header,
+        place: int,
+        title: str,
+        filled: Sequence[str],
+        lines: Sequence[Line],
+        account: Account,
+    ) -> str:
+        """What a person said that a column of marks stands for; asked where nobody did yet."""
+        if len(filled) * 2 > len(lines) or not all(words.is_yes(cell) for cell in filled):
+            return ""
+        choices = tuple(role for role in ("redemption", "rookie", "variation") if not header.has(role))
+        column = _letters(place)
+        rows = [line.row.number for line in lines if line.row.cell(place)]
+        question = Question(
+            file=account.grid.file,
+            sheet=account.grid.sheet,
+            row=rows[0],
+            what=f"What does a mark in the column {title or column!r} say of a card ({text.count(len(filled), 'card')})?",
+            meanwhile="left out",
+            topic="column",
+            about=title or f"column {column}",
+            choices=(*choices, "nothing"),
+            cells=tuple(f"{column}{row}" for row in rows),
+            weight=len(filled),
+        )
+        answer = self.season.answers.get(question.id, "")
+        if not answer:
+            self.found.questions.append(question)
+        return answer if answer in choices else ""
 
     def _parting(self, lines: Sequence[Line]) -> name_cells.Parting:
         """How names and teams are parted where both stand in one column."""
@@ -614,6 +650,7 @@ class _Reader:
 
     # ------------------------------------------------------------ the tables
     def _finish(self, sheets: Sequence[Sheet]) -> None:
+        self._fold_labels()
         self._footnotes(sheets)
         self._from_prose()
         explained = {text.key(name): said for name, said in self.legend.kinds.items()}
@@ -622,9 +659,9 @@ class _Reader:
                 section.blurbs.append(explained[key])
         stated = {key: _Stated.of(section) for key, section in self.sections.items()}
         rookies = {
-            self._key(name)
+            person
             for draft in self.drafts
-            for name, is_rookie in zip(draft.subjects, draft.rookies, strict=False)
+            for person, is_rookie in zip(self._persons(draft), draft.rookies, strict=False)
             if is_rookie
         }
         names = self._subset_names()
@@ -656,6 +693,35 @@ class _Reader:
         self._counts(names, stated)
         self.found.teams = self.team_names.names()
 
+    def _persons(self, draft: _Draft) -> list[tuple[str, str]]:
+        """The persons of a card, told apart by their teams where names are short: 'A. Quill' of two teams."""
+        teams = draft.teams if len(draft.teams) == len(draft.subjects) else [""] * len(draft.subjects)
+        return [
+            (self._key(name), self._key(team) if _INITIAL.match(name) else "")
+            for name, team in zip(draft.subjects, teams, strict=True)
+        ]
+
+    def _fold_labels(self) -> None:
+        """Cards under a subset and a parallel in one label, 'Base - Brass', become parallels of the subset."""
+        names = {draft.key: draft.section for draft in self.drafts}
+        cards: dict[str, set[tuple[str, tuple[str, ...]]]] = {}
+        for draft in self.drafts:
+            cards.setdefault(draft.key, set()).add((draft.number, tuple(map(self._key, draft.subjects))))
+        for key, name in names.items():
+            for mark in _LABEL.finditer(name):
+                whole = self._key(name[: mark.start()])
+                if whole in cards and whole != key and cards[key] <= cards[whole]:
+                    self._move(key, whole, name[mark.end() :].strip(" )"))
+                    break
+
+    def _move(self, key: str, whole: str, parallel: str) -> None:
+        """Make the cards of a label copies of those of its subset, in the parallel that it names."""
+        for draft in self.drafts:
+            if draft.key == key:
+                draft.rungs.append(Rung(name=words.smart_case(parallel), print_run=draft.print_run))
+                draft.key, draft.section = whole, self.sections[whole].name
+        self.sections.pop(key, None)
+
     def _from_prose(self) -> None:
         """What other documents say of subsets in sentences: 'Harbour Ink: 20 autographs, signed on card.'"""
         for section in self.sections.values():
@@ -682,7 +748,7 @@ class _Reader:
         said: _Stated,
         base: set[str],
         base_cards: set[tuple[str, tuple[str, ...]]],
-        rookies: set[str],
+        rookies: set[tuple[str, str]],
         *,
         is_parallel_row: bool,
     ) -> Card:
@@ -709,7 +775,7 @@ class _Reader:
             number=draft.number,
             subjects=tuple(draft.subjects),
             teams=tuple(draft.teams),
-            rookie=all(self._key(name) in rookies for name in draft.subjects),
+            rookie=all(person in rookies for person in self._persons(draft)),
             print_run=run if run is not None else said.print_run,
             signed=(draft.signed or draft.said.signed or ("sticker" if draft.sticker else said.signed))
             if is_signed
@@ -969,6 +1035,16 @@ def _filled_down(lines: Sequence[Line]) -> dict[int, str]:
         if current and (is_grouped or line.row.number in spans):
             filled[line.row.number] = current
     return filled
+
+
+def _letters(place: int) -> str:
+    """A column's letters as a spreadsheet program shows them."""
+    letters = ""
+    place += 1
+    while place:
+        place, rest = divmod(place - 1, 26)
+        letters = chr(65 + rest) + letters
+    return letters
 
 
 def _uncounted(said: str) -> str:

@@ -18,9 +18,11 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 from itertools import pairwise
+from types import MappingProxyType
 
 from rating.release.intake import kinds, ladder, words
 
+_UNKNOWN: Mapping[int, str] = MappingProxyType({})
 ROLES = (
     "number", "subject", "first", "last", "team", "subset", "kind", "print_run", "rookie", "parallels",
     "parallel", "signed", "relic", "note", "variation", "redemption", "formats",
@@ -122,6 +124,19 @@ def _is_half(cell: str) -> bool:
         )
         and (len(cell) > 1 or not cell.isascii())
     )
+
+
+_LABEL = re.compile(r"\s*:\s+|\s+[-–—/|]\s+|\s*\(")
+
+
+def _joins_labels(names: Counter[str]) -> bool:
+    """Whether names are those of subsets and, behind a mark, of their parallels: 'base', 'base - brass'."""
+    joined = sum(
+        any(name[: mark.start()] in names for mark in _LABEL.finditer(name))
+        for name in names
+        if len(names) < 500
+    )
+    return joined > 0
 
 
 def _is_ladder(cell: str) -> bool:
@@ -288,13 +303,22 @@ def read(
     from scipy.optimize import linear_sum_assignment
 
     worth = np.full((len(columns), len(ROLES)), -9.0)
-    shape = _Shape(columns, is_team)
+    counts = Counter(known.values())
+    shares = {
+        role: max(
+            (one for one in columns if known.get(one.place) == role), key=lambda one: one.fill, default=None
+        )
+        for role in counts
+    }
+    shape = _Shape(columns, is_team, known)
     for row, one in enumerate(columns):
         if not one.filled:
             continue
         is_constant = len(one.kinds) == 1 and len(one.filled) > 3 and one.fill > 0.5
         for column, role in enumerate(ROLES):
             named = known.get(one.place, "")
+            if named and named not in PERSONAL[2:] and counts[named] > 1 and shares[named] is not one:
+                named = ""  # two columns are headed alike: the heading says little
             if is_constant and role in _VARYING and named != role:
                 continue  # what is the same in every row says nothing of a card
             if named not in _LOOSE or role not in _NOTED:
@@ -331,18 +355,19 @@ def _second(found: Reading, columns: Sequence[Profile], known: Mapping[int, str]
     """Columns of a second person: they look as the first's do, stand after them, and are headed alike."""
     first = {role: place for place, role in found.roles.items()}
     heads = {one.place: stem(one.heading) for one in columns}
-    for one in columns:
-        if one.place in found.roles or not one.filled or len(one.kinds) < 2:
-            continue
-        for role in PERSONAL:
-            if role not in first or f"{role} 2" in found.roles.values() or one.place < first[role]:
+    for is_strict in (True, False):
+        for one in columns:
+            if one.place in found.roles or not one.filled or len(one.kinds) < 2:
                 continue
-            alike = bool(heads[one.place]) and heads[one.place] == heads[first[role]]
-            named = known.get(one.place, "")
-            if (alike or named in {"", role}) and shape.is_second(one, role):
-                found.roles[one.place] = f"{role} 2"
-                found.margins[one.place] = 1.0
-                break
+            for role in PERSONAL:
+                if role not in first or f"{role} 2" in found.roles.values() or one.place < first[role]:
+                    continue
+                alike = bool(heads[one.place]) and heads[one.place] == heads[first[role]]
+                fits = alike or (not is_strict and known.get(one.place, "") in {"", role})
+                if fits and shape.is_second(one, role):
+                    found.roles[one.place] = f"{role} 2"
+                    found.margins[one.place] = 1.0
+                    break
     halves = {role: place for place, role in found.roles.items() if role in {"first 2", "last 2"}}
     if len(halves) == 1:
         del found.roles[next(iter(halves.values()))]
@@ -356,8 +381,10 @@ def stem(heading: str) -> str:
 class _Shape:
     """The table as a whole: what columns are only beside each other."""
 
-    def __init__(self, columns: Sequence[Profile], is_team: Callable[[str], bool]) -> None:
-        self.columns, self.is_team = columns, is_team
+    def __init__(
+        self, columns: Sequence[Profile], is_team: Callable[[str], bool], known: Mapping[int, str] = _UNKNOWN
+    ) -> None:
+        self.columns, self.is_team, self.known = columns, is_team, known
         self.rows = len(columns[0].cells) if columns else 0
         self._told: dict[tuple[int, str], float] = {}
         self._counting: dict[int, bool] = {}
@@ -529,7 +556,9 @@ class _Shape:
         if one.share(lambda cell: any(mark.isalpha() for mark in cell)) < 1 or one.share(_is_ladder) > 0.4:
             return -2.0
         hit = sum(row in self.starts for row in rows)
-        return 3.4 if hit * 10 >= 8 * len(rows) and len(rows) > 1 else 0.6
+        if len(rows) < 2:
+            return 0.6
+        return 3.4 if hit * 10 >= 8 * len(rows) else 2.4 if hit > 1 else 0.6
 
     def _subset(self, one: Profile) -> float:
         number = len(one.kinds)
@@ -544,6 +573,8 @@ class _Shape:
         worth = 0.4 + (2.2 if one.blocks <= number * 1.15 else 0.6 if one.blocks <= 2 * number else -1.5)
         if self._tells_numbers_apart(one):
             worth += 1.5
+        if _joins_labels(one.kinds):
+            worth += 3.0
         if one.share(_is_type) > 0.95 and number <= 14:
             worth -= 3.0
         if self.persons[one.place] > 0.95 and one.distinct > 0.3:
@@ -595,6 +626,8 @@ class _Shape:
             one.place
             for one in self.columns
             if one.heading
+            and self.known.get(one.place, "") != "print_run"
+            and not any(word[0].islower() for word in one.heading.split()[1:])
             and not CODED.match(one.heading)
             and one.filled
             and one.share(_RUN_MARKED.match) > 0.8
@@ -652,7 +685,9 @@ class _Shape:
             or self.persons[one.place] > 0.9
         ):
             return -3.0
-        return 2.6 if self._repeats_cards(one) else -2.0
+        if _joins_labels(one.kinds):
+            return -3.0
+        return 5.0 if self._repeats_cards(one) else -2.0
 
     def _repeats_cards(self, one: Profile) -> bool:
         """Whether one card, by number and person, stands in rows that only this column tells apart."""
@@ -686,6 +721,8 @@ class _Shape:
         )
 
     def _redemption(self, one: Profile) -> float:
+        if one.share(words.REDEMPTION.search) > 0.95:
+            return 3.5
         return (
             -0.5
             if one.share(

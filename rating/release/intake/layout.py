@@ -712,7 +712,7 @@ def _stands_above_cards(rows: Sequence[Row], place: int) -> bool:
         for p, cell in enumerate(one.cells)
         if cell and not words.ROOKIE.fullmatch(cell)
     )
-    return not repeated and shared * 10 >= 7 * sum(len(one.filled) for one in below)
+    return not repeated and shared * 10 >= 6 * sum(len(one.filled) for one in below)
 
 
 def _is_coded(row: Row) -> bool:

@@ -92,7 +92,7 @@ def _roles(grid: Grid) -> dict[int, str]:
         len(row.filled) > 5 for row in body
     ):
         return {}
-    if max(one.share(_RUN.search) for one in runs) < 0.3 and len(rows) < 6:
+    if max(one.share(_RUN.search) for one in runs) < 0.3:
         return {}
     run = max(runs, key=lambda one: (one.share(_RUN.search), len(one.filled)))
     roles[run.place] = "print_run"
@@ -126,7 +126,7 @@ def _completed(named: dict[int, str], told: dict[int, str]) -> dict[int, str]:
     more = {
         place: role
         for place, role in told.items()
-        if place not in named and role not in named.values() and "parallel" in named.values()
+        if named.get(place, "note") == "note" and role not in named.values() and "parallel" in named.values()
     }
     return {**named, **more}
 
