@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from itertools import pairwise
 
 from rating import text
@@ -174,14 +174,15 @@ class _Reader:
         legend: statements.Legend,
     ) -> None:
         self.season, self.formats = season, formats
-        self.legend = legend
+        self.legend, self.titles = legend, legend.titles
         self.prose = re.sub(r"(?<![.:])\n(?=\S)", " ", legend.prose)
         self.teams = Teams(season, {**key, **legend.codes})
         self.columns = Columns("checklist", season.columns)
         self.found = Found()
         self.drafts: list[_Draft] = []
         self.keys: dict[str, str] = {}
-        self.paired: dict[int, bool] = {}
+        self.is_shouted = False
+        self.paired: set[str] = set()
         self.kinds_told: dict[str, kinds.Kind] = {"": kinds.NOTHING}
         self.parted_by = self.parted_all = name_cells.Parting()
         self.team_lists: dict[tuple[str, int], list[str]] = {}
@@ -228,6 +229,10 @@ class _Reader:
             "last first" in words.header_key(_header_of(header)) for header in sheet.headers
         )
         teamed = self.parted_by = self._parting(lines)
+        self.is_shouted = people.are_shouted(
+            name for line in lines for name in [teamed.read(self._whole_names(line)[0]).names]
+        )
+        self.paired = _paired(lines, teamed)
         for section in sheet.sections:
             filled = _filled_down(section.lines)
             before: _Draft | None = None
@@ -278,7 +283,7 @@ class _Reader:
             file=account.grid.file,
             sheet=account.grid.sheet,
             row=rows[0],
-            what=f"What does a mark in the column {title or column!r} say of a card ({text.count(len(filled), 'card')})?",
+            what=f"What does a mark in the column {title or column!r} say of a card?",
             meanwhile="left out",
             topic="column",
             about=title or f"column {column}",
@@ -367,6 +372,8 @@ class _Reader:
                 subjects.append(name)
                 rookies.append(is_rookie)
                 stars.append(mark)
+        if self.is_shouted:
+            subjects = [people.unshouted(name) for name in subjects]
         if (
             len(subjects) == 1
             and not last_first
@@ -439,7 +446,7 @@ class _Reader:
                 and not line.header.has("subject 2")
                 and len(before.subjects) < 4
                 and before.subjects != self._subjects(line, False, self.parted_by)[0]
-                and self._pairs_in(section)
+                and before.number in self.paired
             )
         place = next((p for p, name in line.header.named.items() if name == "number"), -1)
         for first, column, last, _ in (line.grid or sheet.grid).spans:
@@ -449,15 +456,6 @@ class _Reader:
         if words.DUAL.search(speaks) and before.row.number >= line.row.number - 3:
             return True
         return before.row.number == line.row.number - 1 and line.header.has("number")
-
-    def _pairs_in(self, section: Section) -> bool:
-        """Whether most numbers of a section stand twice, one right below the other."""
-        known = self.paired.get(id(section))
-        if known is None:
-            numbers = [line.get("number") for line in section.lines]
-            twice = sum(a == b for a, b in pairwise(numbers))
-            known = self.paired[id(section)] = twice * 10 >= 4 * len(numbers)
-        return known
 
     def _join(
         self, before: _Draft, subjects: list[str], rookies: list[bool], stars: list[str], teams: list[str]
@@ -658,6 +656,7 @@ class _Reader:
             if key in explained:
                 section.blurbs.append(explained[key])
         stated = {key: _Stated.of(section) for key, section in self.sections.items()}
+        self._from_titles(stated)
         rookies = {
             person
             for draft in self.drafts
@@ -702,7 +701,7 @@ class _Reader:
         ]
 
     def _fold_labels(self) -> None:
-        """Cards under a subset and a parallel in one label, 'Base - Brass', become parallels of the subset."""
+        """Cards under a label of subset and parallel, 'Base - Brass', become parallels of the subset."""
         names = {draft.key: draft.section for draft in self.drafts}
         cards: dict[str, set[tuple[str, tuple[str, ...]]]] = {}
         for draft in self.drafts:
@@ -721,6 +720,28 @@ class _Reader:
                 draft.rungs.append(Rung(name=words.smart_case(parallel), print_run=draft.print_run))
                 draft.key, draft.section = whole, self.sections[whole].name
         self.sections.pop(key, None)
+
+    def _from_titles(self, stated: dict[str, _Stated]) -> None:
+        """What sellers call the cards of a subset of which nothing else is said: autographs, relics."""
+        for key, said in stated.items():
+            name = words.fold(self.sections[key].name)
+            told = any(
+                draft.said.says or draft.is_signed or draft.has_relic
+                for draft in self.drafts
+                if draft.key == key
+            )
+            if told or said.is_told or said.variation or words.BASE_NAME.match(name) or len(name) < 4:
+                continue
+            titles = [one for one in self.titles if f" {name} " in f" {words.fold(one)} "]
+            rest = [words.fold(one).replace(name, " ") for one in titles]
+            signed = sum(words.SIGNED_WORDS.search(one) is not None for one in rest)
+            relics = sum(words.RELIC_WORDS.search(one) is not None for one in rest)
+            if len(titles) > 1:
+                stated[key] = replace(
+                    said,
+                    is_signed=said.is_signed or signed * 5 >= 2 * len(titles),
+                    has_relic=said.has_relic or relics * 5 >= 2 * len(titles),
+                )
 
     def _from_prose(self) -> None:
         """What other documents say of subsets in sentences: 'Harbour Ink: 20 autographs, signed on card.'"""
@@ -943,6 +964,7 @@ class _Reader:
 class _Stated:
     """What a subset's heading, blurbs and group say of all its cards."""
 
+    is_told: bool
     is_signed: bool
     has_relic: bool
     signed: str
@@ -970,6 +992,7 @@ class _Stated:
             b for b in _without_parallels(section.blurbs) if not words.SAME_NUMBERS.search(b)
         )
         return cls(
+            is_told=says.says,
             is_signed=says_signed,
             has_relic=says_relic,
             signed=signed,
@@ -1035,6 +1058,25 @@ def _filled_down(lines: Sequence[Line]) -> dict[int, str]:
         if current and (is_grouped or line.row.number in spans):
             filled[line.row.number] = current
     return filled
+
+
+def _paired(lines: Sequence[Line], teamed: name_cells.Parting) -> set[str]:
+    """The numbers that stand twice, right below each other, with somebody else: two people on a card.
+
+    Only where others of the same prefix do so as well.
+    """
+    found: dict[str, str] = {}
+    prefixes: Counter[str] = Counter()
+    for above, below in pairwise(lines):
+        number = above.get("number")
+        if not number or number != below.get("number") or below.row.number > above.row.number + 2:
+            continue
+        names = [teamed.read(line.get("subject") or line.get("last")).names for line in (above, below)]
+        if names[0] != names[1]:
+            bare = _BEFORE_NUMBER.sub("", number).strip(" *†")
+            found[bare] = re.split(r"[-–\d]", bare)[0]
+            prefixes[found[bare]] += 1
+    return {number for number, prefix in found.items() if prefixes[prefix] > 1}
 
 
 def _letters(place: int) -> str:

@@ -49,7 +49,7 @@ _NUMBER = re.compile(
 # three small letters or more are a word, unless they say that a number follows
 _WORDED = re.compile(r"(?!\b(?:num|card)\b)(?<![^\W\d_])[^\W\d_]*[a-zß-ÿ]{3}")
 _BEFORE = re.compile(r"#(?=\s?[\w])|(?:no|nr|num|card)\b[.:]?\s*(?=\S*\d)", re.IGNORECASE)
-_INITIALS = re.compile(r"[A-Z]{1,6}[-–][A-Z]{1,4}\d?\Z")
+_INITIALS = re.compile(r"(?:#\s?|(?:no|nr)\.?\s*)?(?-i:[A-Z]{1,6}[-–][A-Z]{1,8}\d{0,2})\Z", re.IGNORECASE)
 _TAIL = re.compile(r"(\d+)[a-z]?[*†]?\Z")
 _RUN_MARKED = re.compile(
     r"(?:#?/+\s*#?|#['’]?d\s*(?:to\s*)?|(?:numbered|limited)\s+to\s*[#/]*)\d{1,3}(?:[,.]?\d{3})?\Z"
@@ -137,6 +137,10 @@ def _joins_labels(names: Counter[str]) -> bool:
         if len(names) < 500
     )
     return joined > 0
+
+
+def _is_run(cell: str) -> bool:
+    return bool(_RUN_MARKED.match(cell)) or words.fold(cell) in {"unnumbered", "not numbered"}
 
 
 def _is_ladder(cell: str) -> bool:
@@ -319,6 +323,11 @@ def read(
             named = known.get(one.place, "")
             if named and named not in PERSONAL[2:] and counts[named] > 1 and shares[named] is not one:
                 named = ""  # two columns are headed alike: the heading says little
+            if named == "subset" and one.share(_is_type) > 0.95:
+                named = ""  # kinds of cards, whatever is written above them
+            if is_constant and role == "subset" and named == role:
+                worth[row, column] = _LEAST + 0.2  # the release, unless no other column names a subset
+                continue
             if is_constant and role in _VARYING and named != role:
                 continue  # what is the same in every row says nothing of a card
             if named not in _LOOSE or role not in _NOTED:
@@ -422,17 +431,8 @@ class _Shape:
         worth = 6 * (share - 0.7) + 3 * one.running + min(one.fill - 0.9, 0) * 6
         if one.kinds and len(one.kinds) * 3 < len(one.filled) and one.running < 0.3:
             worth -= 3
-        if self._counts_rows(one) and any(
-            other.place != one.place
-            and self.numbers[other.place] > 0.9
-            and not self._counts_rows(other)
-            and not other.share(_RUN_MARKED.match) > 0.5
-            and other.fill > 0.9
-            and len(other.kinds) > 1
-            and (other.running > 0.5 or other.share(_LETTERED.match) > 0.8)
-            for other in self.columns
-        ):
-            return -6.0
+        if self._is_count(one):
+            return -2.0
         if any(re.search(r"[^\W\d_]", cell) for cell in one.filled[:200]) or re.search(
             r"\b0\d", " ".join(one.filled[:50])
         ):
@@ -452,6 +452,24 @@ class _Shape:
                 len(numbers) - 1
             )
         return self._counting[one.place]
+
+    def _is_count(self, one: Profile) -> bool:
+        """Whether a column counts rows beside another that has the numbers of the cards."""
+        if one.share(_PLAIN.match) != 1:
+            return False
+        for other in self.columns:
+            if other.place == one.place or self.numbers[other.place] < 0.9 or other.fill < 0.8:
+                continue
+            if other.share(_RUN_MARKED.match) > 0.5 or len(other.kinds) < min(3, len(other.filled)):
+                continue
+            lettered = other.share(lambda cell: any(mark.isalpha() for mark in cell)) > 0.3
+            if (lettered and (other.running > 0.3 or other.distinct > 0.3)) or (
+                self._counts_rows(one) and not self._counts_rows(other) and other.running > 0.5
+            ):
+                return True
+            if other.cells == one.cells and other.place > one.place:
+                return True
+        return False
 
     def _subject(self, one: Profile) -> float:
         share = self.persons[one.place]
@@ -544,7 +562,11 @@ class _Shape:
     @cached_property
     def number_place(self) -> int | None:
         """The column that most looks like card numbers."""
-        worth = {one.place: self._number(one) for one in self.columns if one.filled}
+        worth = {
+            one.place: self._number(one) + _of_heading(self.known.get(one.place, ""), "number")
+            for one in self.columns
+            if one.filled
+        }
         best = max(worth, key=lambda place: worth[place], default=None)
         return best if best is not None and worth[best] > 0 else None
 
@@ -553,18 +575,20 @@ class _Shape:
         rows = [row for row, cell in enumerate(one.cells) if cell]
         if not rows or rows[0] != 0 or len(rows) * 4 > len(one.cells) or len(one.kinds) < len(rows):
             return -2.0
-        if one.share(lambda cell: any(mark.isalpha() for mark in cell)) < 1 or one.share(_is_ladder) > 0.4:
+        if one.share(lambda cell: cell[:1].isalpha() and len(cell) > 2 and not words.is_yes(cell)) < 1:
+            return -2.0
+        if one.share(_is_ladder) > 0.4 or one.share(_is_run) > 0:
             return -2.0
         hit = sum(row in self.starts for row in rows)
         if len(rows) < 2:
             return 0.6
-        return 3.4 if hit * 10 >= 8 * len(rows) else 2.4 if hit > 1 else 0.6
+        return 3.4 if hit * 10 >= 8 * len(rows) else 2.4
 
     def _subset(self, one: Profile) -> float:
         number = len(one.kinds)
         if one.fill < 0.3:
             return self._heads_blocks(one)
-        if one.share(_is_ladder) > 0.5:
+        if one.share(_is_ladder) > 0.5 or one.share(_is_run) > 0.3 or one.share(words.is_yes) > 0.5:
             return -4.0
         if number < 2 or number * 2 > len(one.filled) or len(one.filled) < 5:
             return -2.0 if number != 1 else -0.5
@@ -576,7 +600,7 @@ class _Shape:
         if _joins_labels(one.kinds):
             worth += 3.0
         if one.share(_is_type) > 0.95 and number <= 14:
-            worth -= 3.0
+            worth -= 6.0
         if self.persons[one.place] > 0.95 and one.distinct > 0.3:
             worth -= 2
         return worth
@@ -678,6 +702,8 @@ class _Shape:
 
     def _parallel(self, one: Profile) -> float:
         number = len(one.kinds)
+        if self.numbers[one.place] > 0.6 or one.share(_is_run) > 0.3:
+            return -3.0
         if (
             number < 2
             or number * 2 > len(one.filled)

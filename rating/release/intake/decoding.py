@@ -91,6 +91,9 @@ def _worth(data: bytes, encoding: str, words: set[str], scripts: set[str]) -> fl
     for word in _WORD.findall(text):
         if word.isascii():
             continue
+        if len(word) == 1:
+            worth -= 1.0  # a letter alone is hardly ever a word
+            continue
         told = {_script(mark) for mark in word}
         strange = [mark for mark in word if not mark.isascii()]
         each = len(" ".join(strange).encode(encoding, errors="replace")) - len(strange) + 1
@@ -103,6 +106,7 @@ def _worth(data: bytes, encoding: str, words: set[str], scripts: set[str]) -> fl
         if told == {"LATIN"} and len(strange) * 2 > len(word) and len(word) > 3:
             worth -= 2.0 * len(strange)
     for mark in text:
+        worth += 0.5 * (mark in "–—®™©•’“”")
         if not mark.isascii() and not mark.isalpha() and mark not in _USUAL_SIGNS:
             worth -= 3.0 if unicodedata.category(mark) not in {"Mn", "Mc", "Lm"} else 0.0
     return worth

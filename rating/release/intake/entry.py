@@ -234,7 +234,8 @@ class _Intake:
                 for one, kind in zip(source.grids, source.kinds, strict=True)
                 if kind in {SELL_SHEET, KEY, ""}
                 for row in one.rows
-            )
+            ),
+            titles=[row.text for source in sources for one in source.of(SOLD) for row in one.rows],
         )
         for source in sources:
             for one in source.of(KEY):

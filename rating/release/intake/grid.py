@@ -74,7 +74,7 @@ def delimiter_of(content: str) -> str:
     sample = content[:60_000]
     best, best_worth = "\n", 0.0
     for mark in _DELIMITERS:
-        if mark not in sample or (mark in ",;" and _is_prose(sample, mark)):
+        if mark not in sample or (mark != "\t" and _is_prose(sample, mark)):
             continue
         widths = Counter(len(row) for row in _loosely(sample, mark) if any(row))
         rows = sum(widths.values())
@@ -107,6 +107,10 @@ def _is_prose(sample: str, mark: str) -> bool:
         return False
     # a blank after each mark, and lines of cards or sentences: 'Quill, Ada', 'Brass 1:4; Ember 1:30'
     numbered = sum(unfold.start(line) is not None for line in lines)
+    pieces = [piece for line in lines for piece in line.split(f"{mark} ")]
+    begun = sum(unfold.start(piece) is not None for piece in pieces)
+    if len(pieces) > 2 * len(lines) and begun * 10 >= len(pieces) * 6:
+        return True  # cards run on
     led = sum(bool(_LED.match(line)) for line in lines)
     if led * 5 >= len(lines) * 3:
         return True

@@ -8,7 +8,7 @@ from collections.abc import Iterable, Mapping, Sequence
 
 from rating import text
 from rating.release.intake.values import SeasonWords
-from rating.release.intake.words import fold
+from rating.release.intake.words import fold, smart_case
 
 _ROOKIE_MARK = re.compile(
     r"\s*(?:[-–—,]\s*)?(?:[(\[]\s*(?:RC|R|RK|rookie(?: card)?|first[ -]year)\s*[)\]]"
@@ -69,11 +69,52 @@ def turned(name: str) -> str:
     return f"{first} {last}"
 
 
+_SUFFIX_CAPS = re.compile(r"(?:JR|SR|II|III|IV|V)\.?\Z", re.IGNORECASE)
+
+
+def shouted(name: str) -> tuple[str, str] | None:
+    """A name whose surname goes first in capitals, as surname and forename; None for others."""
+    parts = name.split()
+    place = 0
+    while place < len(parts) and _is_capitals(parts[place]):
+        place += 1
+    if not 0 < place < len(parts) or not any(len(part) > 2 for part in parts[:place]):
+        return None
+    if any(_is_capitals(part) and len(part.strip(".")) > 1 for part in parts[place:]):
+        return None
+    return " ".join(parts[:place]), " ".join(parts[place:])
+
+
+def _is_capitals(part: str) -> bool:
+    letters = [mark for mark in part if mark.isalpha()]
+    return len(letters) > 1 and all(mark.isupper() for mark in letters)
+
+
+def unshouted(name: str) -> str:
+    """A name whose surname goes first in capitals, in the usual order: 'QUILL II Ada' is 'Ada Quill II'."""
+    told = shouted(name)
+    return name if told is None else f"{told[1]} {smart_case(told[0])}"
+
+
+def are_shouted(cells: Iterable[str]) -> bool:
+    """Whether names are written with the surname first, in capitals."""
+    hits = total = 0
+    for cell in cells:
+        for part in parted(cell):
+            bare = unmarked(part)[0]
+            if len(bare.split()) > 1 and any(mark.isupper() for mark in bare):
+                total += 1
+                hits += shouted(bare) is not None
+    return total > 1 and hits * 10 >= total * 6
+
+
 def are_last_first(cells: Iterable[str]) -> bool:
     """Whether a column of names is written 'Last, First'."""
     with_comma = total = 0
     for cell in cells:
         for part in parted(cell):
+            if len(part.replace(",", " ").split()) < 2:
+                continue
             total += 1
             with_comma += bool(
                 re.fullmatch(r"[^,\d]+,\s*[^,\d]+(?:,\s*\w{1,3}\.?)?(?:\s*\(.*\))?\s*[*†]?(?:\s+RC)?", part)

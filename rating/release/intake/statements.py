@@ -32,6 +32,9 @@ _MARK = re.compile(
     r"\s*[(\[]?\s*(?P<mark>[*†‡§^+]+|R|RC)\s*[)\]]?\s*"
     r"(?:=|:|-|–|means|denotes|marks|stands for)?\s*(?P<rest>\D+)\Z"
 )
+_TOLD_MARK = re.compile(
+    r"\b(?:marked|shown|noted|indicated|denoted|have|has|carry|with|by)\b[^*†‡§^+]{0,40}(?P<mark>[*†‡§^+]+|\(R\))"
+)
 _PAIR = re.compile(r"\s*(?P<key>[^:|=]{1,60}?)\s*[:=|]\s*(?P<said>[^:|]{2,160})\Z")
 _CODE = re.compile(r"[^\W\d_]{1,5}\Z")
 
@@ -54,6 +57,7 @@ class Legend:
     codes: dict[str, str] = field(default_factory=dict)
     kinds: dict[str, str] = field(default_factory=dict)
     prose: str = ""  # what other documents say, as running text
+    titles: list[str] = field(default_factory=list)  # of sales
 
 
 def is_footer(line: str) -> bool:
@@ -72,6 +76,10 @@ def read(line: str) -> Statement | None:
         for name, pattern in (("rookie", _ROOKIES), ("redemption", _REDEMPTION), ("short print", _SHORT)):
             if pattern.search(marked["rest"]):
                 return Statement(topic=name, line=line, mark=marked["mark"])
+    if (told := _TOLD_MARK.search(line)) is not None and not any(mark.isdigit() for mark in line):
+        for name, pattern in (("rookie", _ROOKIES), ("redemption", _REDEMPTION), ("short print", _SHORT)):
+            if pattern.search(line):
+                return Statement(topic=name, line=line, mark=told["mark"])
     topic = (
         "redemption"
         if _REDEMPTION.search(line)

@@ -24,6 +24,7 @@ _YEAR = re.compile(r"(?:19|20)\d\d\Z")
 _BOUNDARIES = ("•", "·", ";", "|", ",")
 _LEAST = 3
 _LONG = 160
+_REPEATED = 30  # letters of a line that stands twice by mistake
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,6 +125,10 @@ def _paragraphs(texts: Sequence[tuple[Row, str]]) -> Iterator[tuple[Row, str, tu
     number = 0
     for row, said in texts:
         word = said.split(" ", 1)[0]
+        if first is not None and said == last and len(said) > _REPEATED:
+            more.append(row)  # the same line twice
+            number = row.number
+            continue
         goes_on = (
             first is not None
             and row.number == number + 1
@@ -177,7 +182,7 @@ def _beside(grid: Grid) -> list[Grid]:
 
 
 def _are_alike(rows: Sequence[Row], first: int, gap: int, width: int) -> bool:
-    """Whether what stands on both sides of a blank column is two blocks: a heading or the same columns again."""
+    """Whether a blank column parts two blocks: behind it stand a heading or the same columns again."""
     size = gap - first
     for row in rows:
         here = [row.cell(place) for place in range(gap + 1, min(gap + 1 + size, width))]
@@ -185,9 +190,9 @@ def _are_alike(rows: Sequence[Row], first: int, gap: int, width: int) -> bool:
         filled = [cell for cell in here if cell]
         if len(filled) > 1 and here == there[: len(here)] and not any(map(_NUMBER.fullmatch, filled)):
             return True
-        if len(filled) == 1 and here[0] == filled[0] and here[0][0].isalpha() and len(here[0]) > 3:
-            if not any(row.cell(place) for place in range(gap + 1 + size, width)):
-                return True
+        is_alone = len(filled) == 1 and here[0] == filled[0] and len(here[0]) > 3 and here[0][0].isalpha()
+        if is_alone and not any(row.cell(place) for place in range(gap + 1 + size, width)):
+            return True
     return _have_columns_alike(rows, first, gap, width)
 
 
