@@ -48,6 +48,7 @@ _NUMBER = re.compile(
 )
 # three small letters or more are a word, unless they say that a number follows
 _WORDED = re.compile(r"(?!\b(?:num|card)\b)(?<![^\W\d_])[^\W\d_]*[a-zß-ÿ]{3}")
+_ORDINAL = re.compile(r"\d+(?:st|nd|rd|th)\Z", re.IGNORECASE)
 _BEFORE = re.compile(r"#(?=\s?[\w])|(?:no|nr|num|card)\b[.:]?\s*(?=\S*\d)", re.IGNORECASE)
 _INITIALS = re.compile(r"(?:#\s?|(?:no|nr)\.?\s*)?(?-i:[A-Z]{1,6}[-–][A-Z]{1,8}\d{0,2})\Z", re.IGNORECASE)
 _TAIL = re.compile(r"(\d+)[a-z]?[*†]?\Z")
@@ -57,6 +58,7 @@ _RUN_MARKED = re.compile(
     re.IGNORECASE,
 )
 _HASHED = re.compile(r"#\s?\d{1,5}\Z")
+_YEAR = re.compile(r"(?:19|20)[0-4]\d\Z")
 _PLAIN = re.compile(r"\d{1,6}\Z")
 _LETTERED = re.compile(r"(?:no\.?\s*|#\s?)?[^\W\d_]{1,6}[-–.]?\d", re.IGNORECASE)
 _WHOLE = re.compile(r"\d{1,3}(?:[,.]?\d{3})*\Z")
@@ -166,6 +168,7 @@ def is_number(cell: str) -> bool:
         bool(bare)
         and len(bare) <= 20
         and not _WORDED.search(bare)
+        and not _ORDINAL.match(bare)
         and bool(_NUMBER.match(bare) or _INITIALS.match(bare))
         and not _RUN_MARKED.match(bare)
     )
@@ -455,7 +458,7 @@ class _Shape:
 
     def _is_count(self, one: Profile) -> bool:
         """Whether a column counts rows beside another that has the numbers of the cards."""
-        if one.share(_PLAIN.match) != 1:
+        if one.share(_PLAIN.match) < 0.95:
             return False
         for other in self.columns:
             if other.place == one.place or self.numbers[other.place] < 0.9 or other.fill < 0.8:
@@ -473,6 +476,9 @@ class _Shape:
 
     def _subject(self, one: Profile) -> float:
         share = self.persons[one.place]
+        named = set(self.known.values())
+        if {"first", "last"} <= named and self.known.get(one.place, "") != "subject":
+            return -4.0
         worth = 6 * (share - 0.65) + 2 * min(one.distinct, 0.5) + min(one.fill - 0.9, 0) * 5
         worth += one.share(lambda cell: "," in cell)  # 'Last, First' is nobody's team
         if self.teams[one.place] > 0.5:
@@ -624,8 +630,8 @@ class _Shape:
     def _print_run(self, one: Profile) -> float:
         if one.place in self.named_runs and (len(self.named_runs) > 1 or len(set(one.filled)) < 3):
             return 0.5  # the same run again and again may be that of the parallel which the heading names
-        if one.running > 0.4:
-            return -4.0
+        if one.running > 0.4 or one.share(_YEAR.match) > 0.5:
+            return -6.0
         marked = one.share(lambda cell: _RUN_MARKED.match(cell) or _HASHED.match(cell))
         blank = one.share(
             lambda cell: words.is_no(cell) or words.fold(cell) in {"unnumbered", "open", "unlimited"}

@@ -109,7 +109,7 @@ def _is_prose(sample: str, mark: str) -> bool:
     numbered = sum(unfold.start(line) is not None for line in lines)
     pieces = [piece for line in lines for piece in line.split(f"{mark} ")]
     begun = sum(unfold.start(piece) is not None for piece in pieces)
-    if len(pieces) > 2 * len(lines) and begun * 10 >= len(pieces) * 6:
+    if len(pieces) > 2 * len(lines) and begun * 10 >= len(pieces) * 4:
         return True  # cards run on
     led = sum(bool(_LED.match(line)) for line in lines)
     if led * 5 >= len(lines) * 3:

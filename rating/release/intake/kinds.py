@@ -80,6 +80,7 @@ def are_kinds(said: str) -> bool:
         return False
     head = re.split(r"[,;.(]", said.strip(), maxsplit=1)[0]
     told = words.SIGNED_WORDS.sub(" ", words.RELIC_WORDS.sub(" ", _INSERT.sub(" ", head)))
+    told = words.VARIATION.sub(" ", told)
     told = _SIGNED.sub(" ", re.sub(_BASE.pattern, " ", told, flags=re.IGNORECASE))
     for _, pattern in words.WORN:
         told = pattern.sub(" ", told)

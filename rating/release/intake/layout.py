@@ -477,6 +477,11 @@ class _Reader:
             return
         place = rows.index(chosen)
         bare = headings.bare(chosen.text)
+        if self.section is None and headings.is_usual_section(bare.name) and bare.count is None:
+            for row in rows:
+                self._title(row)  # a part of the base set: the sheet's name is that of the subset
+            self.inner.add(bare.name)
+            return
         if place == len(rows) - 1 and self._is_within(chosen, bare, card):
             for row in rows:
                 self.account.take(row, "heading")
@@ -659,7 +664,8 @@ class _Reader:
         return [
             title
             for title in self.sheet.titles
-            if words.BLURB.search(title) and not words.TITLE_LIKE.search(title)
+            if (words.BLURB.search(title) or kinds.are_kinds(title) or words.listed_parallels(title))
+            and not words.TITLE_LIKE.search(title)
         ]
 
     def _goes_on(self, row: Row, section: Section, header: Header) -> bool:

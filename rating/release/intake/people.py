@@ -113,7 +113,7 @@ def are_last_first(cells: Iterable[str]) -> bool:
     with_comma = total = 0
     for cell in cells:
         for part in parted(cell):
-            if len(part.replace(",", " ").split()) < 2:
+            if len(part.replace(",", " ").split()) < 2 or not any(mark.isupper() for mark in part):
                 continue
             total += 1
             with_comma += bool(

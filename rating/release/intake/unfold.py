@@ -74,7 +74,7 @@ def _lines(grid: Grid) -> Grid:
     if style is None:
         return grid
     mark = _boundary([said for _, said in texts], style)
-    paragraphs = _paragraphs(texts) if mark else [(row, said, ()) for row, said in texts]
+    paragraphs = _paragraphs(texts, mark) if mark else [(row, said, ()) for row, said in texts]
     rows: list[Row] = []
     for row, said, more in paragraphs:
         pieces = _items(said, mark, style) if mark else [said]
@@ -116,9 +116,9 @@ def _boundary(texts: Sequence[str], style: tuple[bool, str]) -> str:
     return best if most > lines else ""
 
 
-def _paragraphs(texts: Sequence[tuple[Row, str]]) -> Iterator[tuple[Row, str, tuple[Row, ...]]]:
+def _paragraphs(texts: Sequence[tuple[Row, str]], mark: str) -> Iterator[tuple[Row, str, tuple[Row, ...]]]:
     """Texts with wrapped lines joined again: the row each begins in, and those it goes on in."""
-    widest = max(len(said) for _, said in texts)
+    widest = _width([len(said) for _, said in texts if f"{mark} " in said])
     first: Row | None = None
     whole, last = "", ""
     more: list[Row] = []
@@ -133,6 +133,7 @@ def _paragraphs(texts: Sequence[tuple[Row, str]]) -> Iterator[tuple[Row, str, tu
             first is not None
             and row.number == number + 1
             and widest < _LONG
+            and len(last) <= widest
             and len(last) + 1 + len(word) > widest
         )
         if goes_on:
@@ -145,6 +146,13 @@ def _paragraphs(texts: Sequence[tuple[Row, str]]) -> Iterator[tuple[Row, str, tu
         last, number = said, row.number
     if first is not None:
         yield first, whole, tuple(more)
+
+
+def _width(lengths: Sequence[int]) -> int:
+    """The width that a text is wrapped at: the longest line, but for a few that were not wrapped."""
+    ordered = sorted(lengths)
+    usual = ordered[len(ordered) * 3 // 4]
+    return max(length for length in ordered if length <= usual * 1.15 + 5)
 
 
 def _items(said: str, mark: str, style: tuple[bool, str]) -> list[str]:
