@@ -17,6 +17,7 @@ from rating.release.intake import (
     ladder,
     layout,
     name_cells,
+    pairs,
     people,
     statements,
     words,
@@ -593,6 +594,7 @@ class _Reader:
         for draft in self.drafts:
             draft.subjects[:] = [self.subject_names.best(name) for name in draft.subjects]
             draft.teams[:] = [self.team_names.best(name) for name in draft.teams]
+        self._pair_teams()
         self._ask(known_subjects=self.season.subjects, known_teams=tuple(self.teams.names))
 
     def _ask(self, *, known_subjects: Sequence[str], known_teams: Sequence[str]) -> None:
@@ -638,6 +640,50 @@ class _Reader:
                         meanwhile="kept as written",
                     )
                 )
+
+    def _pair_teams(self) -> None:
+        """Teams of two persons in the order of the persons; asked where a list mixes them and nothing tells."""
+        known = pairs.homes((self._keyed(draft.subjects), self._keyed(draft.teams)) for draft in self.drafts)
+        open_ones: list[_Draft] = []
+        turned = 0
+        for draft in self.drafts:
+            if len(draft.subjects) < 2 or len(draft.teams) != len(draft.subjects) or len(draft.subjects) > 4:
+                continue
+            by_key = {self._key(team): team for team in draft.teams}
+            told = pairs.ordered(self._keyed(draft.subjects), self._keyed(draft.teams), known)
+            if told is None:
+                open_ones.append(draft)
+                continue
+            teams = [by_key[key] for key in told]
+            turned += teams != draft.teams
+            draft.teams[:] = teams
+        if not turned:
+            return
+        for draft in open_ones:
+            self._ask_order(draft)
+
+    def _keyed(self, names: Sequence[str]) -> list[str]:
+        return [self._key(name) for name in names]
+
+    def _ask_order(self, draft: _Draft) -> None:
+        """Whose team is whose, of a card in a list that does not keep to the order of the persons."""
+        choices = (" / ".join(draft.teams), " / ".join(reversed(draft.teams)))
+        question = Question(
+            file=draft.account.grid.file,
+            sheet=draft.account.grid.sheet,
+            row=draft.row.number,
+            what=f"Which teams have {' and '.join(draft.subjects)}, in this order?",
+            meanwhile="left blank",
+            topic="teams",
+            about=" / ".join(draft.subjects),
+            choices=choices,
+        )
+        answer = self.season.answers.get(question.id, "")
+        if answer:
+            draft.teams[:] = [self.teams.named(one) for one in answer.split(" / ")]
+            return
+        draft.teams.clear()
+        self.found.questions.append(question)
 
     def _odd_ones(self, names: Sequence[str]) -> list[tuple[str, str]]:
         """Names seen once that are a slip away from one seen more often."""

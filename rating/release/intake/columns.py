@@ -261,9 +261,9 @@ class Profile:
     @cached_property
     def running(self) -> float:
         """The share of neighbours whose last digits go up by one, or start again at one."""
+        once = [cell for cell, before in zip(self.filled, ["", *self.filled], strict=False) if cell != before]
         tails = [
-            int(found[1]) if (found := _TAIL.search(cell)) and len(found[1]) < 7 else None
-            for cell in self.filled
+            int(found[1]) if (found := _TAIL.search(cell)) and len(found[1]) < 7 else None for cell in once
         ]
         if len(tails) < 3:
             return 0.0
@@ -730,6 +730,8 @@ class _Shape:
         if number is None or person is None or number.place == one.place:
             return False
         cards = Counter(zip(number.cells, person.cells, strict=True))
+        if len(one.kinds) > 40 or len(one.kinds) * 2 > len(cards):
+            return False
         more = sum(n for n in cards.values() if n > 1)
         whole = Counter(zip(number.cells, person.cells, one.cells, strict=True))
         return more * 2 > self.rows and sum(n for n in whole.values() if n > 1) * 10 < more

@@ -226,6 +226,8 @@ class Layouts:
             return True
         who = [row.cell(places.get("subject", places.get("last", 0))) for row in cards]
         told = name_cells.Parting() if "team" in places else self.parting
+        if not _are_numbered([row.cell(places["number"]) for row in cards]):
+            return False
         if len({row.cell(places["number"]) for row in cards}) < min(3, len(cards)):
             return False
         names = [told.read(cell).names for cell in who if cell]
@@ -280,15 +282,24 @@ def _tables(grid: Grid, columns: Columns) -> Iterator[_Table]:
     legend = {row.number for row in explained}
     rows = tuple(row for row in rows if row.number not in legend)
     places = [i for i, row in enumerate(rows) if _is_header(row, columns) or _stands_above_cards(rows, i)]
+    heads: list[Row] = []
     for i, after in pairwise([*places, len(rows)]):
         row = rows[i]
         body = [one for one in rows[i + 1 : after] if len(one.filled) > 1]
-        yield _Table(row, body, tuple(words.header_key(cell) for cell in row.cells), len(row.cells))
+        head = next((one for one in heads if _is_again(row, one)), row)
+        heads.append(head)
+        yield _Table(row, body, tuple(words.header_key(cell) for cell in head.cells), len(row.cells))
     body = [one for one in rows if len(one.filled) > 1]
     if not places and len(body) > 2:
         width = max(len(one.cells) for one in body)
         usual = Counter(len(one.cells) for one in body).most_common(1)[0][0]
         yield _Table(None, body, (grid.file, usual), width)
+
+
+def _is_again(row: Row, head: Row) -> bool:
+    """Whether a row is a header once more, though a merged cell may hide some of its words."""
+    same = [cell for place, cell in enumerate(row.cells) if cell and head.cell(place) == cell]
+    return len(same) == len(row.filled) and len(same) * 3 >= 2 * len(head.filled)
 
 
 def _is_header(row: Row, columns: Columns) -> bool:
@@ -304,6 +315,15 @@ def _is_header(row: Row, columns: Columns) -> bool:
     if not ("number" in names and people) and len(found) * 2 < filled:
         return False
     return not (len(found) == 2 and any(cell[:1].isdigit() for cell in row.filled if not columns.name(cell)))
+
+
+def _are_numbered(numbers: Sequence[str]) -> bool:
+    """Whether card numbers go up by one here and there, or have letters: amounts do neither."""
+    if any(mark.isalpha() for number in numbers for mark in number) or len(numbers) < 4:
+        return True
+    plain = [int(digits) for number in numbers if (digits := re.sub(r"\D", "", number))]
+    steps = sum(0 <= b - a <= 1 for a, b in pairwise(plain))
+    return steps * 5 >= len(plain) or plain == sorted(plain)
 
 
 _MONEY = re.compile(

@@ -30,6 +30,9 @@ _RUN_CELL = re.compile(
     re.IGNORECASE,
 )
 _HELD = re.compile(r"\b(?:only|exclusive|exclusives)\b", re.IGNORECASE)
+_TITLED = re.compile(
+    r"\b(?:parallels?|ladders?|versions|variants|parallelen|parallèles|paralelas)\b", re.IGNORECASE
+)
 _SPLIT = re.compile(r":\s+|\s[-–—]\s")
 
 
@@ -92,7 +95,8 @@ def _roles(grid: Grid) -> dict[int, str]:
         len(row.filled) > 5 for row in body
     ):
         return {}
-    if max(one.share(_RUN.search) for one in runs) < 0.3:
+    above = " ".join((grid.sheet, *(row.text for row in grid.rows[:4] if len(row.filled) == 1)))
+    if max(one.share(_RUN.search) for one in runs) < 0.3 and not _TITLED.search(above):
         return {}
     run = max(runs, key=lambda one: (one.share(_RUN.search), len(one.filled)))
     roles[run.place] = "print_run"
@@ -126,7 +130,9 @@ def _completed(named: dict[int, str], told: dict[int, str]) -> dict[int, str]:
     more = {
         place: role
         for place, role in told.items()
-        if named.get(place, "note") == "note" and role not in named.values() and "parallel" in named.values()
+        if named.get(place, "note") in {"note", ""}
+        and role not in named.values()
+        and "parallel" in named.values()
     }
     return {**named, **more}
 

@@ -78,7 +78,11 @@ def shouted(name: str) -> tuple[str, str] | None:
     place = 0
     while place < len(parts) and _is_capitals(parts[place]):
         place += 1
-    if not 0 < place < len(parts) or not any(len(part) > 2 for part in parts[:place]):
+    while 0 < place < len(parts) and _SUFFIX_CAPS.match(parts[place]):
+        place += 1
+    if not 0 < place < len(parts) or not any(
+        len(part) > 1 and not _SUFFIX_CAPS.match(part) for part in parts[:place]
+    ):
         return None
     if any(_is_capitals(part) and len(part.strip(".")) > 1 for part in parts[place:]):
         return None
