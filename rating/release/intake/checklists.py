@@ -183,6 +183,7 @@ class _Reader:
         self.drafts: list[_Draft] = []
         self.keys: dict[str, str] = {}
         self.is_shouted = False
+        self.short_rookies: set[tuple[str, str, str]] = set()
         self.paired: set[str] = set()
         self.kinds_told: dict[str, kinds.Kind] = {"": kinds.NOTHING}
         self.parted_by = self.parted_all = name_cells.Parting()
@@ -226,10 +227,10 @@ class _Reader:
             under.setdefault(id(line.header), []).append(line)
         for header in sheet.headers:
             self._tell_unknown(header, under.get(id(header), []), sheet.account)
-        last_first = people.are_last_first(cell for line in lines if (cell := line.get("subject"))) or any(
-            "last first" in words.header_key(_header_of(header)) for header in sheet.headers
-        )
         teamed = self.parted_by = self._parting(lines)
+        last_first = people.are_last_first(
+            teamed.read(cell).names for line in lines if (cell := line.get("subject"))
+        ) or any("last first" in words.header_key(_header_of(header)) for header in sheet.headers)
         self.is_shouted = people.are_shouted(
             name for line in lines for name in [teamed.read(self._whole_names(line)[0]).names]
         )
@@ -331,6 +332,15 @@ class _Reader:
             if not subset:
                 account.aside(row, "card outside any subset: the column of subsets is blank")
                 return None
+        if (
+            before is not None
+            and number
+            and before.number == _BEFORE_NUMBER.sub("", number).strip(" *†")
+            and len(before.subjects) > 1
+            and set(subjects) <= set(before.subjects)
+        ):
+            account.aside(row, f"the same card stands in row {before.row.number} of the list already")
+            return None
         if before is not None and subjects and self._is_second(line, section, sheet, before, subset, number):
             self._join(before, subjects, rookies, stars, self._team_list(team_cell, len(subjects)))
             before.redemption = before.redemption or any(map(_is_redemption, remarks))
@@ -709,6 +719,12 @@ class _Reader:
             for person, is_rookie in zip(self._persons(draft), draft.rookies, strict=False)
             if is_rookie
         }
+        self.short_rookies = {
+            short
+            for draft in self.drafts
+            for short, is_rookie in zip(self._short(draft), draft.rookies, strict=False)
+            if is_rookie and short[2]
+        }
         names = self._subset_names()
         base = self._base_keys(stated)
         base_cards = {
@@ -743,6 +759,14 @@ class _Reader:
         teams = draft.teams if len(draft.teams) == len(draft.subjects) else [""] * len(draft.subjects)
         return [
             (self._key(name), self._key(team) if _INITIAL.match(name) else "")
+            for name, team in zip(draft.subjects, teams, strict=True)
+        ]
+
+    def _short(self, draft: _Draft) -> list[tuple[str, str, str]]:
+        """The persons of a card by first letter, surname and team: 'Ada Quill' and 'A. Quill' are one."""
+        teams = draft.teams if len(draft.teams) == len(draft.subjects) else [""] * len(draft.subjects)
+        return [
+            (name[:1].casefold(), self._key(name.split(" ", 1)[-1]), self._key(team))
             for name, team in zip(draft.subjects, teams, strict=True)
         ]
 
@@ -842,7 +866,8 @@ class _Reader:
             number=draft.number,
             subjects=tuple(draft.subjects),
             teams=tuple(draft.teams),
-            rookie=all(person in rookies for person in self._persons(draft)),
+            rookie=all(map(rookies.__contains__, self._persons(draft)))
+            or all(map(self.short_rookies.__contains__, self._short(draft))),
             print_run=run if run is not None else said.print_run,
             signed=(draft.signed or draft.said.signed or ("sticker" if draft.sticker else said.signed))
             if is_signed
@@ -981,6 +1006,8 @@ class _Reader:
         hit = [draft for draft in self.drafts if _plain(draft.number) in numbers]
         if named:
             return [draft for draft in hit if draft.key == named[0]] if len(named) == 1 else []
+        if told.topic == "rookie" and len({tuple(draft.subjects) for draft in hit}) == len(numbers):
+            return hit  # the same persons, whatever the subset
         own = [draft for draft in hit if draft.account is sheet.account]
         for some in (own, hit):
             if len(some) == len(numbers) and (

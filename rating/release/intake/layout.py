@@ -224,7 +224,8 @@ class Layouts:
             return False
         if table.row is not None and "subject" not in places:
             return True
-        who = [row.cell(places.get("subject", places.get("last", 0))) for row in cards]
+        halves = ("first", "last") if "subject" not in places else ("subject",)
+        who = [" ".join(row.cell(places[one]) for one in halves).strip() for row in cards]
         told = name_cells.Parting() if "team" in places else self.parting
         if not _are_numbered([row.cell(places["number"]) for row in cards]):
             return False
@@ -379,8 +380,13 @@ class _Reader:
 
     def read(self) -> None:
         """Give every row its part."""
+        _, explained = statements.legend([row for row in self.grid.rows if len(row.filled) < 3])
+        legend = {row.number for row in explained}
         for row in self.grid.rows:
-            self._row(row)
+            if row.number in legend and len(row.filled) < 3:
+                self.account.take(row, "key")
+            else:
+                self._row(row)
             self.last = row.number
         for row in self._waiting():
             if statements.read(row.text) or statements.pair(row):

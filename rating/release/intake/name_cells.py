@@ -63,6 +63,11 @@ class Parting:
             names, teams = _bracketed(bare)
         elif self.by == "mark":
             names, teams = _parted(bare, self.mark)
+        elif self.by == "words" and bare.count(" / ") == 2:
+            # 'Ada Quill / Bo Ray Harbour / Quay': the first team stands behind the second name
+            one, middle, last = bare.split(" / ")
+            other, team = self._ending(middle)
+            names, teams = (f"{one} / {other}", f"{team} / {last}") if team else (bare, "")
         elif self.by == "words":
             names, teams = self._ending(bare)
         else:

@@ -15,7 +15,7 @@ from rating.release.intake.values import Grid, Row
 
 # a card's number at the start of a text, with what marks it and what parts it from the name
 _START = re.compile(
-    r"(?P<mark>#\s?|(?:no|nr|num)\.?\s?(?=\S*\d)|n°\s?|card\s+(?=\S*\d))?"
+    r"(?P<mark>#\s?|(?:no|nr|num)\.?\s?(?=\S*\d|(?-i:[A-Z]{1,6}[-–][A-Z]))|n°\s?|card\s+(?=\S*\d))?"
     r"(?P<core>(?:[^\W\d_]{1,6}[-–.]?)?\d{1,4}[a-z]?|[A-Z]{1,6}[-–][A-Z]{1,8}\d{0,2}|[A-Z]{1,6}[-–]\d{1,3}[a-z]?)"
     r"(?P<sep>\s?[.):](?=\s)|\s+[-–—|:/](?=\s)|\t|(?=\s))\s*(?P<rest>\S.*)",
     re.IGNORECASE | re.DOTALL,
@@ -23,6 +23,10 @@ _START = re.compile(
 _YEAR = re.compile(r"(?:19|20)\d\d\Z")
 _BOUNDARIES = ("•", "·", ";", "|", ",")
 _LEAST = 3
+# words that surnames begin with
+_PARTICLES = frozenset(
+    ("de", "van", "von", "der", "den", "di", "da", "du", "la", "le", "al", "el", "af", "ter", "dos")
+)
 _LONG = 160
 _REPEATED = 30  # letters of a line that stands twice by mistake
 
@@ -49,6 +53,8 @@ def start(cell: str) -> Start | None:
 
 def _may_be_name(rest: str) -> bool:
     """Whether words after a bare number can be a person: they begin with a letter that is no small one."""
+    if rest.split(" ", 1)[0].casefold() in _PARTICLES:
+        return True
     return rest[:1].isalpha() and not (rest[:1].islower() and not "\u10d0" <= rest[0] <= "\u10ff")
 
 
