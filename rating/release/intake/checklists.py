@@ -182,7 +182,7 @@ class _Reader:
         self.found = Found()
         self.drafts: list[_Draft] = []
         self.keys: dict[str, str] = {}
-        self.is_shouted = False
+        self.is_shouted = self.is_last_first = False
         self.short_rookies: set[tuple[str, str, str]] = set()
         self.paired: set[str] = set()
         self.kinds_told: dict[str, kinds.Kind] = {"": kinds.NOTHING}
@@ -207,12 +207,23 @@ class _Reader:
         )
         many = len(sheets) > 2
         repeated = {name for name, number in headings.items() if many and number == len(sheets)}
+        self._name_order(sheets)
         for sheet in sheets:
             layout.sheet_subset(sheet, repeated=repeated, several=len(sheets) > 1)
             self._sheet(sheet)
         self._spell()
         self._finish(sheets)
         return self.found
+
+    def _name_order(self, sheets: Sequence[Sheet]) -> None:
+        """Whether the files write 'Quill, Ada' or 'QUILL Ada', told by all names together."""
+        names = []
+        for sheet in sheets:
+            lines = [line for section in sheet.sections for line in section.lines]
+            teamed = self._parting(lines)
+            names += [teamed.read(self._whole_names(line)[0]).names for line in lines]
+        self.is_last_first = people.are_last_first(names)
+        self.is_shouted = people.are_shouted(names)
 
     def _key(self, name: str) -> str:
         if name not in self.keys:
@@ -228,11 +239,8 @@ class _Reader:
         for header in sheet.headers:
             self._tell_unknown(header, under.get(id(header), []), sheet.account)
         teamed = self.parted_by = self._parting(lines)
-        last_first = people.are_last_first(
-            teamed.read(cell).names for line in lines if (cell := line.get("subject"))
-        ) or any("last first" in words.header_key(_header_of(header)) for header in sheet.headers)
-        self.is_shouted = people.are_shouted(
-            name for line in lines for name in [teamed.read(self._whole_names(line)[0]).names]
+        last_first = self.is_last_first or any(
+            "last first" in words.header_key(_header_of(header)) for header in sheet.headers
         )
         self.paired = _paired(lines, teamed)
         for section in sheet.sections:
@@ -336,7 +344,7 @@ class _Reader:
             before is not None
             and number
             and before.number == _BEFORE_NUMBER.sub("", number).strip(" *†")
-            and len(before.subjects) > 1
+            and len(subjects) < len(before.subjects)
             and set(subjects) <= set(before.subjects)
         ):
             account.aside(row, f"the same card stands in row {before.row.number} of the list already")

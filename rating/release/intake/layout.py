@@ -283,6 +283,8 @@ def _tables(grid: Grid, columns: Columns) -> Iterator[_Table]:
     legend = {row.number for row in explained}
     rows = tuple(row for row in rows if row.number not in legend)
     places = [i for i, row in enumerate(rows) if _is_header(row, columns) or _stands_above_cards(rows, i)]
+    known = {rows[i].cells for i in places}
+    places = [i for i, row in enumerate(rows) if i in places or row.cells in known]
     heads: list[Row] = []
     for i, after in pairwise([*places, len(rows)]):
         row = rows[i]

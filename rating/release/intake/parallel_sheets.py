@@ -91,7 +91,7 @@ def _roles(grid: Grid) -> dict[int, str]:
     if sum(unfold.start(cell) is not None for row in body for cell in row.cells[:4]) * 2 > len(body):
         return {}
     runs = [one for one in profiles if len(one.filled) * 3 >= len(body) and one.share(_RUN_CELL.match) > 0.85]
-    if len([one for one in runs if one.share(_RUN.search) > 0.2 or not one.running]) != 1 or any(
+    if len([one for one in runs if one.share(_RUN.search) > 0.2 or one.running < 0.4]) != 1 or any(
         len(row.filled) > 5 for row in body
     ):
         return {}

@@ -550,7 +550,7 @@ BASE_NAME = re.compile(
 )
 YEAR = re.compile(r"\b(?:19|20)\d\d\b")
 TITLE_LIKE = re.compile(
-    r"\b(?:19|20)\d\d\b|©|\bcompany\b|\binc\b\.?|\bltd\b\.?|\bllc\b|\bchecklist\b"
+    r"\b(?:19|20)\d\d\b|©|\b(?:cards?|press|printing|publishing|sports?)\s+company\b|\binc\b\.?|\bltd\b\.?|\bllc\b|\bchecklist\b"
     r"|\bsubject to change\b|\bpreliminary\b"
     r"|\bas of\b|\bupdated\b|\bpage\s+\d+|\bconfidential\b|\bmaster list\b|\btrading cards\b|\bversion\s+\d",
     re.IGNORECASE,
