@@ -14,23 +14,26 @@ from rating.release.intake import (
     card_notes,
     headings,
     kinds,
+    labels,
     ladder,
     layout,
     name_cells,
     pairs,
     people,
+    single_cards,
     statements,
     words,
 )
 from rating.release.intake.account import Account
+from rating.release.intake.drafts import Draft
 from rating.release.intake.ladder import Rung
 from rating.release.intake.layout import Header, Line, Section, Sheet
 from rating.release.intake.people import Spellings, Teams
-from rating.release.intake.values import FormatWords, Grid, Question, Row, SeasonWords
+from rating.release.intake.values import FormatWords, Grid, Question, SeasonWords
 from rating.release.intake.words import Columns
 
-_LABEL = re.compile(r"\s*:\s+|\s+[-–—/|]\s+|\s*\(")
 _INITIAL = re.compile(r"[^\W\d_]\.")
+_MOST = 1_000_000  # names of subsets times lines that are searched for them
 _PLAINLY = 20  # cards of a set with numbers of its own that may be the base set
 _BASE_CALLED = re.compile(
     r"\bbase set\s*(?:,|is|\(|[-–—])?\s*(?:called|named|titled)\s+(?P<name>[^,.;:()]{2,40}?)\s*"
@@ -52,33 +55,6 @@ class Found:
     questions: list[Question] = field(default_factory=list)
     teams: list[str] = field(default_factory=list)
     notes: list[str] = field(default_factory=list)
-
-
-@dataclass(slots=True)
-class _Draft:
-    """A card on its way: what the row said, before spellings are settled."""
-
-    section: str
-    key: str  # the section's name as compared
-    number: str
-    subjects: list[str]
-    teams: list[str]
-    rookies: list[bool]
-    print_run: int | None
-    signed: str
-    relic: str
-    is_signed: bool
-    has_relic: bool
-    variation: bool
-    redemption: bool
-    note: str
-    sticker: str  # a note of 'sticker', which is how the card is signed if it is signed
-    stars: list[str]  # the mark behind each name, as '*'
-    row: Row
-    account: Account
-    rungs: list[Rung]
-    is_short: bool = False
-    said: kinds.Kind = kinds.NOTHING
 
 
 def has_header(grid: Grid, columns: Columns) -> bool:
@@ -180,7 +156,7 @@ class _Reader:
         self.teams = Teams(season, {**key, **legend.codes})
         self.columns = Columns("checklist", season.columns)
         self.found = Found()
-        self.drafts: list[_Draft] = []
+        self.drafts: list[Draft] = []
         self.keys: dict[str, str] = {}
         self.is_shouted = self.is_last_first = False
         self.short_rookies: set[tuple[str, str, str]] = set()
@@ -245,7 +221,7 @@ class _Reader:
         self.paired = _paired(lines, teamed)
         for section in sheet.sections:
             filled = _filled_down(section.lines)
-            before: _Draft | None = None
+            before: Draft | None = None
             for line in section.lines:
                 before = self._line(line, section, sheet, last_first, teamed, filled, before) or before
 
@@ -320,8 +296,8 @@ class _Reader:
         last_first: bool,
         teamed: name_cells.Parting,
         filled: dict[int, str],
-        before: _Draft | None,
-    ) -> _Draft | None:
+        before: Draft | None,
+    ) -> Draft | None:
         row, get, account = line.row, line.get, sheet.account
         number = get("number")
         place = next((p for p, name in line.header.named.items() if name == "number"), -1)
@@ -453,7 +429,7 @@ class _Reader:
         return named
 
     def _is_second(
-        self, line: Line, section: Section, sheet: Sheet, before: _Draft, subset: str, number: str
+        self, line: Line, section: Section, sheet: Sheet, before: Draft, subset: str, number: str
     ) -> bool:
         if number:
             # the same number again right below, with somebody else: two people on a card
@@ -477,7 +453,7 @@ class _Reader:
         return before.row.number == line.row.number - 1 and line.header.has("number")
 
     def _join(
-        self, before: _Draft, subjects: list[str], rookies: list[bool], stars: list[str], teams: list[str]
+        self, before: Draft, subjects: list[str], rookies: list[bool], stars: list[str], teams: list[str]
     ) -> None:
         before.subjects += subjects
         before.rookies += rookies
@@ -494,7 +470,7 @@ class _Reader:
         stars: list[str],
         team_cell: str,
         account: Account,
-    ) -> _Draft:
+    ) -> Draft:
         row, get = line.row, line.get
         cell = get("print_run")
         run = None if not cell or (words.is_no(cell) and cell != "0") else words.run_cell(cell)
@@ -524,7 +500,7 @@ class _Reader:
         signed, is_signed = _signed_cell(cell) if cell else ("", False)
         cell = get("relic")
         relic, has_relic = _relic_cell(cell) if cell else ("", False)
-        return _Draft(
+        return Draft(
             section=subset,
             key=self._key(subset),
             number=_BEFORE_NUMBER.sub("", number).strip(" *†"),
@@ -616,7 +592,7 @@ class _Reader:
         self._ask(known_subjects=self.season.subjects, known_teams=tuple(self.teams.names))
 
     def _ask(self, *, known_subjects: Sequence[str], known_teams: Sequence[str]) -> None:
-        places: dict[str, _Draft] = {}
+        places: dict[str, Draft] = {}
         for draft in self.drafts:
             for name in (*draft.subjects, *draft.teams):
                 places.setdefault(name, draft)
@@ -660,9 +636,9 @@ class _Reader:
                 )
 
     def _pair_teams(self) -> None:
-        """Teams of two persons in the order of the persons; asked where a list mixes them and nothing tells."""
+        """Teams of two persons in the order of the persons; asked where a list mixes them."""
         known = pairs.homes((self._keyed(draft.subjects), self._keyed(draft.teams)) for draft in self.drafts)
-        open_ones: list[_Draft] = []
+        open_ones: list[Draft] = []
         turned = 0
         for draft in self.drafts:
             if len(draft.subjects) < 2 or len(draft.teams) != len(draft.subjects) or len(draft.subjects) > 4:
@@ -683,7 +659,7 @@ class _Reader:
     def _keyed(self, names: Sequence[str]) -> list[str]:
         return [self._key(name) for name in names]
 
-    def _ask_order(self, draft: _Draft) -> None:
+    def _ask_order(self, draft: Draft) -> None:
         """Whose team is whose, of a card in a list that does not keep to the order of the persons."""
         choices = (" / ".join(draft.teams), " / ".join(reversed(draft.teams)))
         question = Question(
@@ -712,8 +688,8 @@ class _Reader:
 
     # ------------------------------------------------------------ the tables
     def _finish(self, sheets: Sequence[Sheet]) -> None:
-        self._fold_labels()
-        self._footnotes(sheets)
+        labels.fold(self.drafts, self.sections)
+        single_cards.tell(self.drafts, sheets)
         self._from_prose()
         explained = {text.key(name): said for name, said in self.legend.kinds.items()}
         for key, section in self.sections.items():
@@ -740,7 +716,7 @@ class _Reader:
             for draft in self.drafts
             if draft.key in base
         }
-        seen: dict[tuple[str, str, tuple[str, ...]], _Draft] = {}
+        seen: dict[tuple[str, str, tuple[str, ...]], Draft] = {}
         for draft in self.drafts:
             key = draft.key
             for rung in draft.rungs:
@@ -762,7 +738,7 @@ class _Reader:
         self._counts(names, stated)
         self.found.teams = self.team_names.names()
 
-    def _persons(self, draft: _Draft) -> list[tuple[str, str]]:
+    def _persons(self, draft: Draft) -> list[tuple[str, str]]:
         """The persons of a card, told apart by their teams where names are short: 'A. Quill' of two teams."""
         teams = draft.teams if len(draft.teams) == len(draft.subjects) else [""] * len(draft.subjects)
         return [
@@ -770,7 +746,7 @@ class _Reader:
             for name, team in zip(draft.subjects, teams, strict=True)
         ]
 
-    def _short(self, draft: _Draft) -> list[tuple[str, str, str]]:
+    def _short(self, draft: Draft) -> list[tuple[str, str, str]]:
         """The persons of a card by first letter, surname and team: 'Ada Quill' and 'A. Quill' are one."""
         teams = draft.teams if len(draft.teams) == len(draft.subjects) else [""] * len(draft.subjects)
         return [
@@ -778,37 +754,14 @@ class _Reader:
             for name, team in zip(draft.subjects, teams, strict=True)
         ]
 
-    def _fold_labels(self) -> None:
-        """Cards under a label of subset and parallel, 'Base - Brass', become parallels of the subset."""
-        names = {draft.key: draft.section for draft in self.drafts}
-        cards: dict[str, set[tuple[str, tuple[str, ...]]]] = {}
-        for draft in self.drafts:
-            cards.setdefault(draft.key, set()).add((draft.number, tuple(map(self._key, draft.subjects))))
-        for key, name in names.items():
-            for mark in _LABEL.finditer(name):
-                whole = self._key(name[: mark.start()])
-                if whole in cards and whole != key and cards[key] <= cards[whole]:
-                    self._move(key, whole, name[mark.end() :].strip(" )"))
-                    break
-
-    def _move(self, key: str, whole: str, parallel: str) -> None:
-        """Make the cards of a label copies of those of its subset, in the parallel that it names."""
-        for draft in self.drafts:
-            if draft.key == key:
-                draft.rungs.append(Rung(name=words.smart_case(parallel), print_run=draft.print_run))
-                draft.key, draft.section = whole, self.sections[whole].name
-        self.sections.pop(key, None)
-
     def _from_titles(self, stated: dict[str, _Stated]) -> None:
         """What sellers call the cards of a subset of which nothing else is said: autographs, relics."""
+        told = {draft.key for draft in self.drafts if draft.said.says or draft.is_signed or draft.has_relic}
+        if len(self.sections) * len(self.titles) > _MOST:
+            return
         for key, said in stated.items():
             name = words.fold(self.sections[key].name)
-            told = any(
-                draft.said.says or draft.is_signed or draft.has_relic
-                for draft in self.drafts
-                if draft.key == key
-            )
-            if told or said.is_told or said.variation or words.BASE_NAME.match(name) or len(name) < 4:
+            if key in told or said.is_told or said.variation or words.BASE_NAME.match(name) or len(name) < 4:
                 continue
             titles = [one for one in self.titles if f" {name} " in f" {words.fold(one)} "]
             rest = [words.fold(one).replace(name, " ") for one in titles]
@@ -823,6 +776,8 @@ class _Reader:
 
     def _from_prose(self) -> None:
         """What other documents say of subsets in sentences: 'Harbour Ink: 20 autographs, signed on card.'"""
+        if len(self.sections) * len(self.prose) > 100 * _MOST:
+            return
         for section in self.sections.values():
             if len(section.name) < 4:
                 continue
@@ -834,7 +789,7 @@ class _Reader:
             if said and kinds.are_kinds(_uncounted(said["said"])):
                 section.blurbs.append(_uncounted(said["said"]))
 
-    def _again(self, draft: _Draft, first: _Draft) -> None:
+    def _again(self, draft: Draft, first: Draft) -> None:
         if draft.rungs or first.rungs:
             draft.account.take(draft.row, "parallel of a card")
             return
@@ -842,7 +797,7 @@ class _Reader:
 
     def _card(
         self,
-        draft: _Draft,
+        draft: Draft,
         subset: str,
         said: _Stated,
         base: set[str],
@@ -926,11 +881,12 @@ class _Reader:
     def _plainest(self, stated: dict[str, _Stated]) -> set[str]:
         """The subset without a kind of its own that is by far the largest, or the only one."""
         sizes = Counter(draft.key for draft in self.drafts)
+        lettered = {draft.key for draft in self.drafts if not draft.number.isdecimal()}
         plain = [
             (size, key)
             for key, size in sizes.items()
             if not (stated[key].is_signed or stated[key].has_relic or stated[key].variation)
-            and (size >= _PLAINLY or all(one.number.isdecimal() for one in self.drafts if one.key == key))
+            and (size >= _PLAINLY or key not in lettered)
         ]
         plain.sort(reverse=True)
         if plain and (len(plain) == 1 or plain[0][0] >= 1.5 * plain[1][0]):
@@ -956,73 +912,6 @@ class _Reader:
                 self.found.parallels.append(
                     Parallel(subset=names[key], parallel=rungs[0].name, print_run=run, formats=formats, row=0)
                 )
-
-    def _footnotes(self, sheets: Sequence[Sheet]) -> None:
-        """What lines say of single cards: redemptions, rookies and print runs, by number or by mark."""
-        for sheet in sheets:
-            for row in sheet.footnotes:
-                told = statements.read(row.text)
-                if told is None:
-                    continue
-                if told.mark:
-                    self._marked(told)
-                    continue
-                hit = self._meant(told, sheet)
-                if not hit:
-                    sheet.account.remark(
-                        row,
-                        "unknown-numbers",
-                        f"it is not clear which cards are meant: {row.text[:120]!r}",
-                        "write it beside the cards in checklist.csv",
-                    )
-                for draft in hit:
-                    if told.topic == "redemption":
-                        draft.redemption = True
-                    elif told.topic == "rookie":
-                        draft.rookies = [True] * len(draft.rookies)
-                    else:
-                        draft.is_short = True
-                        draft.print_run = told.print_run if draft.print_run is None else draft.print_run
-
-    def _marked(self, told: statements.Statement) -> None:
-        for draft in self.drafts:
-            if told.mark not in draft.stars:
-                continue
-            if told.topic == "redemption":
-                draft.redemption = True
-            elif told.topic == "short print":
-                draft.is_short = True
-            else:
-                draft.rookies = [
-                    is_rookie or star == told.mark
-                    for is_rookie, star in zip(draft.rookies, draft.stars, strict=True)
-                ]
-
-    def _meant(self, told: statements.Statement, sheet: Sheet) -> list[_Draft]:
-        """The cards that a sentence means: of the subset it names, else those whose numbers only one has."""
-        line = f" {words.fold(told.line)} "
-        keys = {draft.key: draft.section for draft in self.drafts}
-        named = [key for key, name in keys.items() if words.fold(name) in line]
-        named = [
-            key
-            for key in named
-            if not any(key != other and words.fold(keys[key]) in words.fold(keys[other]) for other in named)
-        ]
-        if not named and re.search(r"\bbase\b", line):
-            named = [next(iter(keys))] if keys else []
-        numbers = {_plain(number) for number in told.numbers}
-        hit = [draft for draft in self.drafts if _plain(draft.number) in numbers]
-        if named:
-            return [draft for draft in hit if draft.key == named[0]] if len(named) == 1 else []
-        if told.topic == "rookie" and len({tuple(draft.subjects) for draft in hit}) == len(numbers):
-            return hit  # the same persons, whatever the subset
-        own = [draft for draft in hit if draft.account is sheet.account]
-        for some in (own, hit):
-            if len(some) == len(numbers) and (
-                len({draft.key for draft in some}) == 1 or not any(map(str.isdecimal, numbers))
-            ):
-                return some
-        return []
 
     def _counts(self, names: dict[str, str], stated: dict[str, _Stated]) -> None:
         """A stated number of cards that the list does not have is said."""
@@ -1085,7 +974,7 @@ class _Stated:
             cards=cards,
         )
 
-    def is_by_row(self, draft: _Draft) -> bool:
+    def is_by_row(self, draft: Draft) -> bool:
         """Whether the row's own run belongs to the parallel that it names."""
         return any(rung.print_run is not None and rung.print_run == draft.print_run for rung in draft.rungs)
 
@@ -1201,10 +1090,6 @@ def _relic_cell(cell: str) -> tuple[str, bool]:
     if not cell or words.is_no(cell):
         return "", False
     return next((name for name, pattern in words.WORN if pattern.search(cell)), ""), True
-
-
-def _plain(number: str) -> str:
-    return re.sub(r"(?<!\d)0+(?=\d)", "", re.sub(r"[^A-Z0-9]", "", number.upper()))
 
 
 def _is_redemption(remark: str) -> bool:

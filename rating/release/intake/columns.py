@@ -16,7 +16,7 @@ import unicodedata
 from collections import Counter
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
-from functools import cached_property
+from functools import cached_property, lru_cache
 from itertools import pairwise
 from types import MappingProxyType
 
@@ -39,7 +39,7 @@ _VARYING = frozenset(("number", "subject", "first", "last", "team", "subset", "p
 _NOTED = frozenset(("parallels", "kind", "signed", "relic", "variation", "redemption"))
 # evidence under this is no reading
 _LEAST = 1.0
-_SAMPLE = 4000
+_SAMPLE = 1800  # rows of a table that are looked at: from its beginning, its middle and its end
 # a reading that beats the next best by less is not taken
 SURE = 0.5
 
@@ -112,6 +112,7 @@ _SURNAME = re.compile(
 )
 
 
+@lru_cache(maxsize=65_536)
 def _is_half(cell: str) -> bool:
     """Whether a cell is a forename or a surname, of one person or of each of two."""
     parts = [one for one in _SIDE.split(_unmarked(cell)) if one]
@@ -145,9 +146,13 @@ def _is_run(cell: str) -> bool:
     return bool(_RUN_MARKED.match(cell)) or words.fold(cell) in {"unnumbered", "not numbered"}
 
 
+_LADDER_MARK = re.compile(r"[#/(,;|]|copies|numbered|limited|one of one", re.IGNORECASE)
+
+
+@lru_cache(maxsize=65_536)
 def _is_ladder(cell: str) -> bool:
     """Whether a cell lists parallels: names with print runs, or several names."""
-    if len(cell) < 5 or not any(mark.isalpha() for mark in cell):
+    if not 5 <= len(cell) < 2000 or not _LADDER_MARK.search(cell):
         return False
     rungs = ladder.read_list(cell)
     told = sum(one.print_run is not None for one in rungs)
@@ -156,11 +161,13 @@ def _is_ladder(cell: str) -> bool:
     )
 
 
+@lru_cache(maxsize=65_536)
 def _is_type(cell: str) -> bool:
     """Whether a cell names a kind of cards: 'BASE', 'AUTO RELIC, on-card', 'Insert card'."""
     return kinds.are_kinds(cell) or words.fold(cell) in {"veteran", "parallel"}
 
 
+@lru_cache(maxsize=65_536)
 def is_number(cell: str) -> bool:
     """Whether a cell may be a card's number: '12', 'DS-4', 'MV JT', never a phrase or a run."""
     bare = cell.strip()
@@ -174,6 +181,7 @@ def is_number(cell: str) -> bool:
     )
 
 
+@lru_cache(maxsize=65_536)
 def is_person(cell: str) -> bool:
     """Whether a cell looks like one or more people: two to five words that are names, in either order."""
     parts = [one for one in _SIDE.split(_unmarked(cell)) if one]
@@ -284,7 +292,9 @@ class Reading:
 
 def profiles(rows: Sequence[Sequence[str]], headings: Mapping[int, str]) -> list[Profile]:
     """The columns of a table's body."""
-    rows = rows[:_SAMPLE]
+    if len(rows) > _SAMPLE:
+        third, middle = _SAMPLE // 3, len(rows) // 2
+        rows = [*rows[:third], *rows[middle : middle + third], *rows[-third:]]
     width = max([len(row) for row in rows] + [place + 1 for place in headings], default=0)
     return [
         Profile(place, headings.get(place, ""), tuple(row[place] if place < len(row) else "" for row in rows))

@@ -15,6 +15,7 @@ _CODE = re.compile(r"\s*\[[A-Z0-9]{1,6}\]")
 _COUNT = re.compile(
     r"\s*(?:[-–—,|:]\s*|[(\[]\s*)(?P<count>\d{1,4})[\s-]*(?:different\s+)?cards?\s*[)\]]?\s*\Z", re.IGNORECASE
 )
+_LONGEST = 300  # letters of a heading
 _SECTIONS = frozenset(_LISTS["sections"])
 
 
@@ -47,6 +48,8 @@ class Bare:
 def bare(line: str) -> Bare:
     """A heading without its adornment: '=== Base [BA] === - 80 cards' is 'Base' with 80 cards."""
     count: int | None = None
+    if len(line) > _LONGEST:
+        return Bare(line, None, Style())
     adorned = labelled = coded = False
     if found := _COUNT.search(line):
         count, line = int(found["count"]), line[: found.start()]

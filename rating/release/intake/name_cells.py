@@ -25,6 +25,7 @@ _REMARK = re.compile(
 )
 _BRACKET = re.compile(r"\s*[(\[]([^()\[\]]+)[)\]]")
 _ROOKIE = re.compile(r"\s*(?:rc|r|rk|rookie(?:\s+card)?)\.?\s*\Z", re.IGNORECASE)
+_LONGEST = 500  # letters of a cell with names
 _SEPARATORS = (" – ", " — ", " - ", " | ", " / ", " • ", "; ", ": ", " @ ", ", ")
 
 
@@ -40,6 +41,8 @@ class Said:
 def without_remarks(cell: str) -> tuple[str, list[str]]:
     """A cell without its remarks on the card, and the remarks."""
     found: list[str] = []
+    if len(cell) > _LONGEST:
+        return cell, found
     while hit := _REMARK.search(cell):
         found.append(next(one for one in hit.groups() if one))
         cell = f"{cell[: hit.start()]}{cell[hit.end() :]}".strip()

@@ -16,7 +16,7 @@ from rating.release.intake.values import Grid, Row
 # a card's number at the start of a text, with what marks it and what parts it from the name
 _START = re.compile(
     r"(?P<mark>#\s?|(?:no|nr|num)\.?\s?(?=\S*\d|(?-i:[A-Z]{1,6}[-–][A-Z]))|n°\s?|card\s+(?=\S*\d))?"
-    r"(?P<core>(?:[^\W\d_]{1,6}[-–.]?)?\d{1,4}[a-z]?|[A-Z]{1,6}[-–][A-Z]{1,8}\d{0,2}|[A-Z]{1,6}[-–]\d{1,3}[a-z]?)"
+    r"(?P<core>(?:[^\W\d_]{1,6}(?:\d{0,2}[-–.])?)?\d{1,4}[a-z]?|[A-Z]{1,6}[-–][A-Z]{1,8}\d{0,2}|[A-Z]{1,6}[-–]\d{1,3}[a-z]?)"
     r"(?P<sep>\s?[.):](?=\s)|\s+[-–—|:/](?=\s)|\t|(?=\s))\s*(?P<rest>\S.*)",
     re.IGNORECASE | re.DOTALL,
 )

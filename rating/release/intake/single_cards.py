@@ -1,0 +1,93 @@
+"""What lines beside a list say of single cards: redemptions, rookies and short prints, by number or mark."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+
+from rating.release.intake import statements, words
+from rating.release.intake.drafts import Draft
+from rating.release.intake.layout import Sheet
+
+
+def tell(drafts: Sequence[Draft], sheets: Sequence[Sheet]) -> None:
+    """What lines say of single cards: redemptions, rookies and print runs, by number or by mark."""
+    names = {draft.key: draft.section for draft in drafts}
+    by_number: dict[str, list[Draft]] = {}
+    for draft in drafts:
+        by_number.setdefault(_plain(draft.number), []).append(draft)
+    for sheet in sheets:
+        for row in sheet.footnotes:
+            told = statements.read(row.text)
+            if told is None:
+                continue
+            if told.mark:
+                _marked(told, drafts)
+                continue
+            hit = _meant(told, sheet, by_number, names)
+            if not hit:
+                sheet.account.remark(
+                    row,
+                    "unknown-numbers",
+                    f"it is not clear which cards are meant: {row.text[:120]!r}",
+                    "write it beside the cards in checklist.csv",
+                )
+            for draft in hit:
+                if told.topic == "redemption":
+                    draft.redemption = True
+                elif told.topic == "rookie":
+                    draft.rookies = [True] * len(draft.rookies)
+                else:
+                    draft.is_short = True
+                    draft.print_run = told.print_run if draft.print_run is None else draft.print_run
+
+
+def _marked(told: statements.Statement, drafts: Sequence[Draft]) -> None:
+    """Say of the cards with a mark behind a name what the mark means."""
+    for draft in drafts:
+        if told.mark not in draft.stars:
+            continue
+        if told.topic == "redemption":
+            draft.redemption = True
+        elif told.topic == "short print":
+            draft.is_short = True
+        else:
+            draft.rookies = [
+                is_rookie or star == told.mark
+                for is_rookie, star in zip(draft.rookies, draft.stars, strict=True)
+            ]
+
+
+def _meant(
+    told: statements.Statement,
+    sheet: Sheet,
+    by_number: dict[str, list[Draft]],
+    keys: dict[str, str],
+) -> list[Draft]:
+    """The cards that a sentence means: of the subset it names, else those whose numbers only one has."""
+    line = f" {words.fold(told.line)} "
+    named = [key for key, name in keys.items() if words.fold(name) in line]
+    named = [
+        key
+        for key in named
+        if not any(key != other and words.fold(keys[key]) in words.fold(keys[other]) for other in named)
+    ]
+    if not named and re.search(r"\bbase\b", line):
+        named = [next(iter(keys))] if keys else []
+    numbers = {_plain(number) for number in told.numbers}
+    hit = [draft for number in numbers for draft in by_number.get(number, ())]
+    if named:
+        return [draft for draft in hit if draft.key == named[0]] if len(named) == 1 else []
+    if told.topic == "rookie" and len({tuple(draft.subjects) for draft in hit}) == len(numbers):
+        return hit  # the same persons, whatever the subset
+    own = [draft for draft in hit if draft.account is sheet.account]
+    for some in (own, hit):
+        if len(some) == len(numbers) and (
+            len({draft.key for draft in some}) == 1 or not any(map(str.isdecimal, numbers))
+        ):
+            return some
+    return []
+
+
+def _plain(number: str) -> str:
+    return re.sub(r"(?<!\d)0+(?=\d)", "", re.sub(r"[^A-Z0-9]", "", number.upper()))
