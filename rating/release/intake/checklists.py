@@ -236,7 +236,10 @@ class _Reader:
             filled = [cell for cell in cells if cell]
             if not filled and not title:
                 continue
-            if (rung := ladder.read_column(title, cells, self.formats)) is not None:
+            rung = ladder.read_column(title, cells, self.formats)
+            if rung is not None and not (
+                filled and all(map(words.is_yes, filled)) and _are_scattered(lines, place)
+            ):
                 header.parallels[place] = rung.name
                 header.unknown[place] = title
             elif filled and (role := self._asked_role(header, place, title, filled, lines, account)):
@@ -1047,6 +1050,15 @@ def _paired(lines: Sequence[Line], teamed: name_cells.Parting) -> set[str]:
             found[bare] = re.split(r"[-–\d]", bare)[0]
             prefixes[found[bare]] += 1
     return {number for number, prefix in found.items() if prefixes[prefix] > 1}
+
+
+def _are_scattered(lines: Sequence[Line], place: int) -> bool:
+    """Whether a column marks some cards of a subset and others not, as no parallel does."""
+    groups: dict[str, list[bool]] = {}
+    for line in lines:
+        group = re.split(r"[-–\d]", line.get("number"))[0]
+        groups.setdefault(group, []).append(bool(line.row.cell(place)))
+    return any(0 < sum(marked) < 0.8 * len(marked) for marked in groups.values())
 
 
 def _letters(place: int) -> str:

@@ -91,6 +91,7 @@ def delimiter_of(content: str) -> str:
     return best
 
 
+_PIECES = re.compile(r"[•·;|,]\s+")
 _LED = re.compile(r"[^,;|\t]{2,60}(?::| [-–—]) \S")  # 'Base: Mist, Amber /75'
 
 
@@ -109,6 +110,9 @@ def _is_prose(sample: str, mark: str) -> bool:
     numbered = sum(unfold.start(line) is not None for line in lines)
     pieces = [piece for line in lines for piece in line.split(f"{mark} ")]
     begun = sum(unfold.start(piece) is not None for piece in pieces)
+    anywhere = sum(unfold.start(piece) is not None for line in lines for piece in _PIECES.split(line))
+    if anywhere > 2 and anywhere * 3 >= 2 * len(lines):
+        return True
     if len(pieces) > 2 * len(lines) and begun * 10 >= len(pieces) * 4:
         return True  # cards run on
     led = sum(bool(_LED.match(line)) for line in lines)

@@ -21,6 +21,7 @@ _START = re.compile(
     re.IGNORECASE | re.DOTALL,
 )
 _YEAR = re.compile(r"(?:19|20)\d\d\Z")
+_PIECES = re.compile(r"[•·;|,]\s+")
 _BOUNDARIES = ("•", "·", ";", "|", ",")
 _LEAST = 3
 # words that surnames begin with
@@ -100,11 +101,16 @@ def _joined(row: Row) -> str:
 
 def _usual(texts: Sequence[str]) -> tuple[bool, str] | None:
     """How most card numbers at the start of a text are written, None where hardly any text has one."""
-    counts = Counter(found.style for said in texts if (found := start(said)) is not None)
-    if not counts:
+    begun = [
+        found
+        for said in texts
+        for piece in (said, *_PIECES.split(said)[1:])
+        if (found := start(piece)) is not None
+    ]
+    if not begun:
         return None
-    style, number = counts.most_common(1)[0]
-    numbered = [found.number for said in texts if (found := start(said)) is not None and found.style == style]
+    style, number = Counter(found.style for found in begun).most_common(1)[0]
+    numbered = [found.number for found in begun if found.style == style]
     enough = number >= _LEAST or any(len(said) > _LONG for said in texts)
     return style if enough and (style != (False, "") or len(set(numbered)) > 1) else None
 
