@@ -129,6 +129,7 @@ def read(
     key: dict[str, str] | None = None,
     formats: Sequence[FormatWords] = (),
     legend: statements.Legend | None = None,
+    layouts: layout.Layouts | None = None,
 ) -> Found:
     """The cards and parallels on sheets of checklists."""
     told = statements.Legend() if legend is None else legend
@@ -139,7 +140,7 @@ def read(
         own, _ = statements.legend([row for row in grid.rows if len(row.filled) < 3])
         told.codes.update(own.codes)
         told.kinds.update(own.kinds)
-    return _Reader(season, key or {}, tuple(one.key for one in formats), told).read(grids)
+    return _Reader(season, key or {}, tuple(one.key for one in formats), told).read(grids, layouts)
 
 
 class _Reader:
@@ -169,9 +170,9 @@ class _Reader:
         self.subject_names = Spellings(season.subjects)
         self.team_names = Spellings(team.name for team in season.teams)
 
-    def read(self, grids: Sequence[Grid]) -> Found:
+    def read(self, grids: Sequence[Grid], parted: layout.Layouts | None) -> Found:
         sheets = []
-        layouts = layout.Layouts(grids, self.columns, is_team=self.teams.knows)
+        layouts = layout.Layouts(grids, self.columns, is_team=self.teams.knows, parted=parted)
         self.parted_all = layouts.parting
         for grid in grids:
             account = Account(grid, "checklist")
@@ -324,6 +325,7 @@ class _Reader:
             and number
             and before.number == _BEFORE_NUMBER.sub("", number).strip(" *†")
             and len(subjects) < len(before.subjects)
+            and not line.header.has("parallel")
             and set(subjects) <= set(before.subjects)
         ):
             account.aside(row, f"the same card stands in row {before.row.number} of the list already")
@@ -1055,8 +1057,10 @@ def _paired(lines: Sequence[Line], teamed: name_cells.Parting) -> set[str]:
 def _are_scattered(lines: Sequence[Line], place: int) -> bool:
     """Whether a column marks some cards of a subset and others not, as no parallel does."""
     groups: dict[str, list[bool]] = {}
+    subset = ""
     for line in lines:
-        group = re.split(r"[-–\d]", line.get("number"))[0]
+        subset = line.get("subset") or subset
+        group = f"{subset} {re.split(r'[-–0-9]', line.get('number'))[0]}"
         groups.setdefault(group, []).append(bool(line.row.cell(place)))
     return any(0 < sum(marked) < 0.8 * len(marked) for marked in groups.values())
 

@@ -118,6 +118,7 @@ class _Intake:
         self.record = stage.read_record(folder)
         self.release, self.owner, columns = _described(folder)
         self.season = _with_columns(season, columns)
+        self.layouts: layout.Layouts | None = None
         self.accounts: list[Account] = []
         self.questions: list[Question] = []
         self.doubtful: list[Doubtful] = []
@@ -155,7 +156,7 @@ class _Intake:
         slots = slot_layout.Layout(self.season, SlotNames(self.season, self._teams()), self.today)
         known = people.Teams(self.season)
         grids = [one for source in sources for one in source.grids]
-        layouts = layout.Layouts(grids, columns["checklist"], is_team=known.knows)
+        self.layouts = layouts = layout.Layouts(grids, columns["checklist"], is_team=known.knows)
         for source in sources:
             source.kinds = [self._kind(one, columns, slots, layouts) for one in source.grids]
             visible = {
@@ -253,7 +254,9 @@ class _Intake:
                 where="release.toml, checklist_of",
                 fix=f"take the checklist in for {self.owner.name}, or take checklist_of out",
             )
-        found = checklists.read(grids, self.season, key=key, formats=self.release.formats, legend=legend)
+        found = checklists.read(
+            grids, self.season, key=key, formats=self.release.formats, legend=legend, layouts=self.layouts
+        )
         self._gather(found.accounts, found.questions, found.notes)
         if grids and not found.cards:
             self.notes.append("no card could be taken from the checklist; the tables stay as they are")

@@ -157,23 +157,32 @@ class Layouts:
     sheet without either is one table. Teams that a sure column names help to read the others.
     """
 
-    def __init__(self, grids: Iterable[Grid], columns: Columns, *, is_team: Callable[[str], bool]) -> None:
+    def __init__(
+        self,
+        grids: Iterable[Grid],
+        columns: Columns,
+        *,
+        is_team: Callable[[str], bool],
+        parted: Layouts | None = None,
+    ) -> None:
         self.columns, self._is_known = columns, is_team
         self.teams: set[str] = set()
         self._parts: dict[int, list[Grid]] = {}
         self._tables: dict[int, list[_Table]] = {}
         pools: dict[object, list[_Table]] = {}
         for grid in grids:
-            self._parts[id(grid)] = unfold.parts(grid)
-            for part in self._parts[id(grid)]:
-                self._tables[id(part)] = tables = list(_tables(part, columns))
+            pairs = parted.parted(grid) if parted else None
+            pairs = pairs or [(part, list(_tables(part, columns))) for part in unfold.parts(grid)]
+            self._parts[id(grid)] = [part for part, _ in pairs]
+            for part, tables in pairs:
+                self._tables[id(part)] = tables
                 for one in tables:
                     pools.setdefault(one.key, []).append(one)
         self._readings = {key: self._read(pool) for key, pool in pools.items()}
         for key, pool in pools.items():
             self._learn(pool, self._readings[key])
-        for key, pool in pools.items():
-            self._readings[key] = self._read(pool)
+        if any(not self._is_known(team) for team in self.teams):
+            self._readings = {key: self._read(pool) for key, pool in pools.items()}
         self.parting = self._parting(pools)
 
     def _parting(self, pools: dict[object, list[_Table]]) -> name_cells.Parting:
@@ -184,6 +193,12 @@ class Layouts:
             if "number" in places and "subject" in places and "team" not in places:
                 cells += [row.cell(places["subject"]) for table in pool for row in table.body]
         return name_cells.parting(cells, self.is_team)
+
+    def parted(self, grid: Grid) -> list[tuple[Grid, list[_Table]]] | None:
+        """The parts of a sheet with their tables, None where it is not among these sheets."""
+        if id(grid) not in self._parts:
+            return None
+        return [(part, self._tables[id(part)]) for part in self._parts[id(grid)]]
 
     def parts(self, grid: Grid) -> list[Grid]:
         """The tables of a sheet as grids of their own, in the order they are read."""
