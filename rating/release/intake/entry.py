@@ -191,7 +191,7 @@ class _Intake:
         if not one.rows:
             return ""
         tests: tuple[tuple[str, Callable[[], bool]], ...] = (
-            (SLOT_LIST, lambda: slots.is_slots(one)),
+            (SLOT_LIST, lambda: slots.is_slots(one) and not layouts.holds_cards(one)),
             (SOLD, lambda: sold.has_header(one, columns["sold"])),
             (ODDS_LIST, lambda: odds.is_odds(one, columns["odds"])),
             (CARD_LIST, lambda: checklists.has_header(one, columns["checklist"])),
