@@ -30,6 +30,10 @@ class Account:
         """The row was used as a card; nothing was said of it before."""
         self._taken[row.number] = "card"
 
+    def role_of(self, row: Row) -> str:
+        """What the row was used as so far; blank where it was not."""
+        return self._taken.get(row.number, "")
+
     def aside(self, row: Row, why: str) -> None:
         """The row was read and is left out, for this reason."""
         self._clear(row)

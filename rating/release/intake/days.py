@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date, timedelta
 from decimal import Decimal
@@ -11,18 +11,18 @@ from decimal import Decimal
 from rating.release.intake.words import fold
 
 _MONTHS = {
-    1: "jan january januar janvier janv enero ene gennaio gen januari",
-    2: "feb february februar fevrier fevr febrero febbraio februari",
-    3: "mar march marz maerz mars marzo mrz maart mrt",
-    4: "apr april avril avr abril abr aprile",
-    5: "may mai mayo maggio mag mei maj",
-    6: "jun june juni juin junio giugno giu",
-    7: "jul july juli juillet juil julio luglio lug",
-    8: "aug august aout agosto ago augustus",
-    9: "sep sept september septembre septiembre settembre set",
-    10: "oct october oktober okt octobre octubre ottobre ott",
-    11: "nov november novembre noviembre",
-    12: "dec december dezember dez decembre diciembre dic desember des",
+    1: "jan january januar janvier janv enero ene gennaio gen januari janeiro stycznia styczen",
+    2: "feb february februar fevrier fevr febrero febbraio februari fevereiro fev lutego luty",
+    3: "mar march marz maerz mars marzo mrz maart mrt marco marca marzec",
+    4: "apr april avril avr abril abr aprile kwietnia kwiecien",
+    5: "may mai mayo maggio mag mei maj maio maja",
+    6: "jun june juni juin junio giugno giu junho czerwca czerwiec",
+    7: "jul july juli juillet juil julio luglio lug julho lipca lipiec",
+    8: "aug august aout agosto ago augustus augusti sierpnia sierpien",
+    9: "sep sept september septembre septiembre settembre set setembro wrzesnia wrzesien",
+    10: "oct october oktober okt octobre octubre ottobre ott outubro pazdziernika pazdziernik",
+    11: "nov november novembre noviembre novembro listopada listopad",
+    12: "dec december dezember dez decembre diciembre dic desember des dicembre dezembro grudnia grudzien",
 }  # fmt: skip
 _MONTH_OF = {word: number for number, listed in _MONTHS.items() for word in listed.split()}
 _ISO = re.compile(r"(\d{4})[-/.](\d{1,2})[-/.](\d{1,2})(?!\d)")
@@ -34,6 +34,13 @@ _MONTH_FIRST = re.compile(
     r"([^\W\d_]{3,})\.?[\s.-]*(\d{1,2})(?:st|nd|rd|th)?(?!\d)(?:[\s.,'-]+(\d{4}|\d{2})(?![\d:]))?"
 )
 _NUMERIC = re.compile(r"(?<!\d)(\d{1,2})\s*[./-]\s*(\d{1,2})\s*[./-]\s*(\d{4}|\d{2})(?!\d)")
+_SPAN = re.compile(
+    r"(?<!\d)\d{4}[-/.]\d{1,2}[-/.]\d{1,2}(?!\d)|(?<!\d)\d{1,2}\s?[./-]\s?\d{1,2}\s?[./-]\s?(?:\d{4}|\d{2})(?!\d)"
+    r"|(?<!\d)\d{1,2}(?:st|nd|rd|th|er|\.|º)?[\s-]+(?:(?:of|de)\s+)?(?P<a>[^\W\d_]{3,12})\.?,?"
+    r"(?:[\s-]+(?:(?:de|del)\s+)?\d{4})?(?!\d)"
+    r"|\b(?P<b>[^\W\d_]{3,12})\.?\s+\d{1,2}(?:st|nd|rd|th)?(?!\d)(?:,?\s+\d{4}(?!\d))?",
+    re.IGNORECASE,
+)
 _AGO = re.compile(r"(\d{1,3})\s*(day|week)s?\s*ago")
 _SERIAL = re.compile(r"(4\d{4}|5[0-4]\d{3})(?:\.\d+)?\Z")
 _SPREADSHEET_EPOCH = date(1899, 12, 30)
@@ -103,6 +110,23 @@ def read_day(cell: str, today: date) -> Day | None:
     if found := _SERIAL.match(bare):
         return Day(_SPREADSHEET_EPOCH + timedelta(days=int(found[1])))
     return None
+
+
+def is_month(word: str) -> bool:
+    """Whether a word is the name of a month, whole or shortened."""
+    return fold(word).strip(".,") in _MONTH_OF
+
+
+def dated(sentence: str) -> Iterator[re.Match[str]]:
+    """The stretches of a text that hold a date each."""
+    place = 0
+    while found := _SPAN.search(sentence, place):
+        month = found["a"] or found["b"]
+        if month and fold(month) not in _MONTH_OF:
+            place = found.start() + max(1, len(found[0].split(maxsplit=1)[0]))
+            continue
+        yield found
+        place = found.end()
 
 
 def _numeric(first: int, second: int, digits: str, today: date) -> Day | None:

@@ -23,7 +23,7 @@ from rating.release.intake import (
     parallel_sheets,
     people,
     proposals,
-    sheet_prose,
+    sell_sheet,
     slot_layout,
     slot_prices,
     sold,
@@ -199,7 +199,7 @@ class _Intake:
             (KEY, lambda: statements.of_grid(one) is not None),
             (PARALLEL_LIST, lambda: parallel_sheets.is_parallels(one, columns["checklist"])),
             (KEY, lambda: bool(checklists.team_key(one))),
-            (SELL_SHEET, lambda: sheet_prose.is_sell_sheet(one)),
+            (SELL_SHEET, lambda: sell_sheet.is_sell_sheet(one)),
             (SOLD, lambda: sold.looks_pasted(one)),
             (CARD_LIST, lambda: checklists.looks_numbered(one)),
         )
@@ -329,13 +329,14 @@ class _Intake:
             return
         found: list[Proposal] = []
         for one in grids:
-            said = sheet_prose.read(
+            said = sell_sheet.read(
                 one,
                 self.season,
                 today=self.today,
                 cards=self.cards,
                 parallels=self.parallels,
                 formats=self.release.formats,
+                title=self.release.title,
             )
             self._gather(said.accounts, (), said.notes)
             found += said.proposals

@@ -173,3 +173,194 @@ def test_sections_and_two_formats_on_two_sheets(listed, workbook, table):
         "Base,Sisal,retail,9\n"
         "Base,Manila,retail,99\n"
     )
+
+
+# ---------------------------------------------------------------- lines, lists and sentences
+CORDAGE = """\
+subset,kind,number,subjects
+Base Set,base,1,Pell Skelwith
+Wharf Signatures,autograph,WS-1,Pell Skelwith
+Storm Heads,insert,SH-1,Una Tarnhowes
+Tarred Rope Memorabilia,relic,TR-1,Una Tarnhowes
+"""
+LADDERS = """\
+subset,parallel,print_run
+Base Set,Manila,45
+Base Set,Sisal,
+Wharf Signatures,Wire,9
+"""
+
+
+def odds_of(*files, checklist=True, formats=()):
+    """What files of odds say, as lines of subset, parallel, format and packs; and all that was found."""
+    from rating.release.checklist import CHECKLIST, PARALLELS
+    from rating.release.intake import grid, odds
+    from rating.release.intake.values import SeasonWords
+
+    cards = CHECKLIST.parse(_padded(CORDAGE, CHECKLIST))[0] if checklist else ()
+    ladders = PARALLELS.parse(_padded(LADDERS, PARALLELS))[0] if checklist else ()
+    grids = [one for name, text in files for one in grid.read_data(text.encode(), name)]
+    found = odds.read(grids, SeasonWords(), cards=cards, parallels=ladders, formats=formats)
+    for account in found.accounts:
+        account.tally()
+    return [f"{one.subset}|{one.parallel}|{one.format}|{one.packs_per_copy}" for one in found.odds], found
+
+
+def _padded(text, table):
+    """A table with the columns that it leaves out, blank."""
+    rows = [line.split(",") for line in text.splitlines()]
+    return table.text_of(
+        [tuple(dict(zip(rows[0], row, strict=True)).get(n, "") for n in table.names) for row in rows[1:]]
+    )
+
+
+EXPECTED = [
+    "Base Set|Manila|quay|12",
+    "Base Set|Manila|wharf-side|1431",
+    "Base Set|Sisal|quay|3",
+    "Wharf Signatures||quay|20",
+    "Wharf Signatures|Wire|wharf-side|190",
+    "Storm Heads||quay|3",
+    "Tarred Rope Memorabilia||quay|1",
+]
+
+LINES = """\
+Brackwater 2031 Cordage - stated odds
+
+Base
+Manila: Quay 1:12, Wharf Side 1:1,431
+Sisal: Quay 1:3
+
+Wharf Sigs
+Base version: Quay 1:20
+Wire: Wharf Side 1:190
+
+Storm Heads
+Base version: Quay 1:3
+
+Tarred Rope Mem
+Base version: Quay 1:1
+
+Odds are per pack over the whole run, not for a single box.
+"""
+SENTENCES = """\
+How often 2031 Cordage cards fall
+
+Manila parallels of Base Set are found in one in 12 QUAY packs and one in 1431
+WHARF SIDE packs. Sisal parallels of Base Set come every third QUAY pack.
+
+Wharf Sigs cards turn up in one in twenty QUAY packs. Wire parallels of
+Wharf Sigs fall in one in 190 WHARF SIDE packs.
+
+Storm Heads cards turn up in every third QUAY pack.
+
+Tarred Rope Mem cards fall in every QUAY pack.
+"""
+LISTS = """\
+Cordage odds per pack
+
+QUAY
+Base: Manila 1:12; Sisal 1:3
+Wharf Sigs: Common 1:20
+Storm Heads: Common 1:3
+Tarred Rope Mem: Common 1:1
+
+WHARF SIDE
+Base: Manila 1:1,431
+Wharf Sigs: Wire 1:190
+"""
+GRID = """\
+X1;X2;X3;QUAY;WHARF SIDE
+Base;Manila;/45;1:12;1:1,431
+;Sisal;;1:3;-
+Wharf Sigs;;;1:20;n/a
+;Wire;/9;-;1:190
+Storm Heads;;;1:3;-
+Tarred Rope Mem;;;1:1;-
+"""
+LONG = """\
+Zestaw,Wersja,Opakowanie,Szansa
+Base,Manila,Quay,12
+Base,Manila,Wharf Side,1431
+Base,Sisal,Quay,3
+Wharf Sigs,Wharf Sigs,Quay,20
+Wharf Sigs,Wire,Wharf Side,190
+Storm Heads,Storm Heads,Quay,3
+Tarred Rope Mem,Tarred Rope Mem,Quay,1
+"""
+JOINED = """\
+Cordage - stated odds
+Card,Quay,Wharf Side
+Base – Manila,12,1431
+Base – Sisal,3,
+Wharf Sigs – (base),20,n/a
+Wharf Sigs – Wire,–,190
+Storm Heads – (base),3,
+Tarred Rope Mem,1,
+"""
+
+
+@pytest.mark.parametrize("text", [LINES, SENTENCES, LISTS, GRID, LONG, JOINED])
+def test_the_same_odds_in_six_layouts(text):
+    """Names shorter than the checklist's take its spelling; a denied box converts nothing."""
+    found, whole = odds_of(("odds.txt", text))
+    assert sorted(found) == sorted(EXPECTED)
+    assert whole.questions == []
+
+
+def test_a_sheet_a_format_is_named_by_the_end_of_its_title():
+    """The words over the columns say nothing."""
+    quay = "Cordage - QUAY\nval1,val2\nBase: Manila,1:12\nBase: Sisal,1:3\n"
+    wharf = 'Cordage - WHARF SIDE\nval1,val2\nBase: Manila,"1:1,431"\nWharf Sigs: Wire,1:190\n'
+    found, _ = odds_of(("a.csv", quay), ("b.csv", wharf))
+    assert found == [
+        "Base Set|Manila|quay|12",
+        "Base Set|Sisal|quay|3",
+        "Base Set|Manila|wharf-side|1431",
+        "Wharf Signatures|Wire|wharf-side|190",
+    ]
+
+
+def test_odds_are_read_without_a_checklist():
+    """Subsets and parallels stand as the file has them."""
+    found, _ = odds_of(("odds.csv", JOINED), checklist=False)
+    assert found[:3] == ["Base|Manila|quay|12", "Base|Manila|wharf-side|1431", "Base|Sisal|quay|3"]
+    assert "Wharf Sigs||quay|20" in found
+
+
+def test_the_same_odds_twice_are_one_and_two_values_are_none():
+    """What is stated twice is not written until somebody says which is right."""
+    text = "Card,Quay\nBase – Manila,1:12\nBase – Manila,1:12\nBase – Sisal,1:3\nBase – Sisal,1:4\n"
+    found, whole = odds_of(("odds.csv", text))
+    assert found == ["Base Set|Manila|quay|12"]
+    assert [one.why for one in whole.accounts[0].set_aside] == ["the same odds as in row 2"]
+    assert [(one.id, one.choices) for one in whole.questions] == [
+        ("odds: base set sisal in quay", ("3", "4"))
+    ]
+
+
+def test_a_short_name_that_fits_two_subsets_is_asked_about():
+    """Nothing is written meanwhile."""
+    from rating.release.checklist import CHECKLIST
+    from rating.release.intake.odds.labels import Label, Lines
+
+    rows = "subset,kind,number,subjects\nTide Pool Autos,autograph,1,A B\nTide Pool Relics,relic,1,A B\n"
+    line = Lines(CHECKLIST.parse(_padded(rows, CHECKLIST))[0]).line(Label("Tide Pool"))
+    assert (line.subset, line.choices) == ("", ("Tide Pool Autos", "Tide Pool Relics"))
+
+
+@pytest.mark.parametrize(
+    ("line", "unit"),
+    [
+        ("Stated odds, per box", "box"),
+        ("Odds are per pack over the whole run, not for a single box.", "pack"),
+        ("All odds are averages per pack; no box or case is sure to hold any of these.", "pack"),
+        ("They do not say what a box will hold.", None),
+        ("Cordage odds", None),
+    ],
+)
+def test_a_unit_holds_unless_a_word_denies_it(line, unit):
+    """'Not for a single box' is no unit."""
+    from rating.release.intake.odds import unit_in
+
+    assert unit_in(line) == unit
