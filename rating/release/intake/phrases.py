@@ -18,7 +18,7 @@ _CODE_OF_UNIT = {unit: code for code, unit in UNITS.items()}
 _SMALL = (("h", "hold"), ("M", "make"), ("j", "beside"))
 
 MARK = (
-    r"(?:US|CA|AU|NZ|HK|MX|[CARSU])?\s?\$|[€£¥₹]"
+    r"(?:US|CA|AU|NZ|HK|MX|[CARSU])?\s?\$|[€£¥₹]|(?<!\w)[^\W\d_a-zA-Z](?=\s?\d)"  # the last a mark misread
     r"|\b(?:USD|EUR|GBP|CAD|AUD|NZD|HKD|CHF|SEK|NOK|DKK|ISK|PLN|JPY|BRL|MXN|CZK|kr|z[łl]|K[čc]|euros?|dollars?"
     r"|pounds(?:\s+sterling)?|z[łl]otych|kron(?:or|er)|francs?|yen)\b\.?"
 )

@@ -127,7 +127,8 @@ def _with_plain_amounts(phrase: Phrase) -> Phrase:
     tokens = list(phrase.tokens)
     for place, one in enumerate(tokens):
         after = phrase.codes[place + 1 : place + 2]
-        if one.code == "n" and after not in {"c", "k", "b", "w", "s"} and one.word[:1].isdigit():
+        is_apart = one.start == 0 or phrase.text[one.start - 1] in " (:="
+        if one.code == "n" and is_apart and after not in {"c", "k", "b", "w", "s"} and one.word[:1].isdigit():
             money = days.read_money(one.word, "", ".")
             if money is not None:
                 tokens[place] = replace(one, code="m", value=money)
