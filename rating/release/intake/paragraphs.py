@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import re
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
@@ -61,13 +62,20 @@ def blocks(grid: Grid) -> Iterator[Block]:
 
 
 def parted(rows: Sequence[Row]) -> Iterator[Row]:
-    """The rows, those of one cell parted at the mark that a few of them share: a table among sentences."""
+    """The rows, those of one cell parted at the mark that they share: a table among sentences."""
     alone = [row for row in rows if len(row.cells) == 1]
-    best = max(_MARKS, key=lambda mark: sum(len(_cells(row, mark)) > 2 for row in alone))
-    is_parted = sum(len(_cells(row, best)) > 2 for row in alone) > 1
+    mark = next((mark for mark in _MARKS if _is_shared(alone, mark)), "")
     for row in rows:
-        cells = _cells(row, best) if is_parted and len(row.cells) == 1 else []
+        cells = _cells(row, mark) if mark and len(row.cells) == 1 else []
         yield replace(row, cells=tuple(cells)) if cells else row
+
+
+def _is_shared(alone: Sequence[Row], mark: str) -> bool:
+    """Whether some lines part into three cells or more at a mark, or most of them into two."""
+    widths = Counter(len(_cells(row, mark)) for row in alone)
+    if sum(number for width, number in widths.items() if width > 2) > 1:
+        return True
+    return mark != "," and widths[2] > 1 and widths[2] * 10 >= len(alone) * 6
 
 
 def _cells(row: Row, mark: str) -> list[str]:

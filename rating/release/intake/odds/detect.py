@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections import Counter
+from itertools import pairwise
 from pathlib import PurePath
 
 from rating.release.intake import phrases, sell_sheet
@@ -12,6 +13,7 @@ from rating.release.intake.odds.stated import (
     is_dash,
     is_plain,
     is_ratio,
+    names_odds,
     said_in,
     says_odds,
     unit_in,
@@ -96,10 +98,19 @@ def _plain_table(grid: Grid, columns: Columns) -> bool:
     for at in range(1, width):
         cells = [row.cell(at) for row in data if row.cell(at)]
         numbers = [cell for cell in cells if is_plain(cell)]
+        if len(set(numbers)) < 2 or _are_running(numbers):
+            continue
         dashes = sum(map(is_dash, cells))
         if numbers and (len(numbers) + dashes) * 4 >= len(cells) * 3 and len(cells) * 2 >= len(data):
             return True
     return False
+
+
+def _are_running(numbers: list[str]) -> bool:
+    """Whether numbers count rows or cards: most are one more than the one before."""
+    whole = [int(one) for one in numbers if one.isdigit()]
+    steps = sum(after - before == 1 for before, after in pairwise(whole))
+    return len(whole) > 3 and steps * 2 > len(whole)
 
 
 def is_told(grid: Grid) -> bool:
@@ -109,6 +120,8 @@ def is_told(grid: Grid) -> bool:
     ):
         return True
     for row in grid.rows[:8]:
-        if any(says_odds(cell) for cell in row.filled if len(cell) < 80):
+        if len(row.filled) == 1 and len(row.text) < 80 and says_odds(row.text):
+            return True
+        if len(row.filled) > 1 and any(map(names_odds, row.filled)):
             return True
     return any(len(row.filled) == 1 and unit_in(row.text) == "pack" for row in grid.rows[-4:])

@@ -193,6 +193,12 @@ def says_odds(line: str) -> bool:
     )
 
 
+def names_odds(heading: str) -> bool:
+    """Whether the words over a column are those for odds and nothing else, or have 'odds' among them."""
+    bare = words.header_key(heading)
+    return bare in lexicon.listed("odds", "title", "odds") or re.search(r"\bodds\b", bare) is not None
+
+
 def unit_in(line: str) -> Per | None:
     """The unit that a title or heading states for all its odds; None where it states or denies one."""
     denied = lexicon.listed("odds", "denied", "no")
@@ -216,6 +222,7 @@ __all__ = [
     "is_dash",
     "is_plain",
     "is_ratio",
+    "names_odds",
     "number_of",
     "said_in",
     "says_odds",
