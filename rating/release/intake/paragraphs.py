@@ -12,6 +12,9 @@ from itertools import pairwise
 from rating.release.intake.values import Grid, Row
 
 _BULLET = re.compile(r"\s*(?:[-*•·–—▪◦>✓]|\d{1,2}[.)](?=\s))\s+")
+_AMOUNT_BEGUN = re.compile(r"[^\w\s]\s?\d[\d.]*\Z")
+_AMOUNT_ENDED = re.compile(r"\d{2,3}(?!\d)")
+_CENTS = re.compile(r"\d\d\s?(?:[$€£]|[A-Z]{3}\b|kr\b)")
 _MARKS = ("|", "\t", ";", ",")
 _WRAPPED = 56  # narrower lines are no running text
 
@@ -50,7 +53,7 @@ class Block:
 def blocks(grid: Grid) -> Iterator[Block]:
     """The parts of a sheet, parted at blank rows and where a table begins or ends."""
     current: list[Row] = []
-    for row in parted(grid.rows):
+    for row in parted(whole_lines(grid)):
         apart = current and (row.number > current[-1].number + 1)
         turns = current and (_is_wide(row) != _is_wide(current[-1]))
         if apart or turns:
@@ -59,6 +62,24 @@ def blocks(grid: Grid) -> Iterator[Block]:
         current.append(row)
     if current:
         yield Block(tuple(current), _is_table(current))
+
+
+def whole_lines(grid: Grid) -> Sequence[Row]:
+    """The rows, those of a text whose sentences were parted at commas put together again."""
+    wide = [row for row in grid.rows if _is_wide(row)]
+    words = sum(len(cell.split()) for row in wide for cell in row.filled)
+    if grid.sheet or words < 4 * sum(len(row.filled) for row in wide):
+        return grid.rows
+    return [replace(row, cells=(_joined(row.cells),)) if _is_wide(row) else row for row in grid.rows]
+
+
+def _joined(cells: Sequence[str]) -> str:
+    """Cells as the sentence that they were, amounts of money with their comma."""
+    line = cells[0]
+    for cell in cells[1:]:
+        is_amount = _AMOUNT_BEGUN.search(line) and _AMOUNT_ENDED.match(cell)
+        line += f",{cell}" if is_amount or (_CENTS.match(cell) and line[-1:].isdigit()) else f", {cell}"
+    return line
 
 
 def parted(rows: Sequence[Row]) -> Iterator[Row]:

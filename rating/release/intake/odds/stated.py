@@ -194,9 +194,8 @@ def says_odds(line: str) -> bool:
 
 
 def names_odds(heading: str) -> bool:
-    """Whether the words over a column are those for odds and nothing else, or have 'odds' among them."""
-    bare = words.header_key(heading)
-    return bare in lexicon.listed("odds", "title", "odds") or re.search(r"\bodds\b", bare) is not None
+    """Whether the few words over a column have one for odds among them."""
+    return len(heading.split()) < 5 and not any(mark.isdigit() for mark in heading) and says_odds(heading)
 
 
 def unit_in(line: str) -> Per | None:

@@ -13,7 +13,7 @@ from rating.release.checklist import Card, Parallel
 from rating.release.intake import days, phrases, words
 from rating.release.intake.account import Account
 from rating.release.intake.formats_said import Formats, is_heading
-from rating.release.intake.paragraphs import Block, Paragraph, blocks, paragraphs, parted
+from rating.release.intake.paragraphs import Block, Paragraph, blocks, paragraphs, parted, whole_lines
 from rating.release.intake.phrases import Names, Phrase
 from rating.release.intake.sell_sheet import attributes, facts, promises, tables, told_days
 from rating.release.intake.values import FormatWords, Grid, Proposal, Row, SeasonWords
@@ -54,7 +54,7 @@ class _Said:
 def is_sell_sheet(grid: Grid) -> bool:
     """Whether a sheet speaks of how a product is packed and sold."""
     marks: set[str] = set()
-    for row in parted(grid.rows[:200]):
+    for row in parted(whole_lines(grid)[:200]):
         for cell in row.filled:
             if len(cell) > 4000:
                 continue
