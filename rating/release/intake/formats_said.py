@@ -31,6 +31,7 @@ _INSIDE = re.compile(
     rf"\b(?:per|(?i:each|every|an?|one)(?:\s+(?:other|second|third|fourth|fifth|sixth|eighth|tenth))?)\s+{_NAME}\s+{_UNIT}\b"
 )
 _BEFORE_UNIT = re.compile(rf"(?<=[a-z0-9] ){_NAME}\s+{_UNIT}\b")
+_USUAL = re.compile(r"\b(?P<name>[a-z]+)\s+(?:packs?|box(?:es)?|cases?)\b", re.IGNORECASE)
 _PLAIN = re.compile(r"\b(?:per|each|every|an?)\s+(?P<name>[a-z]+)\s+(?:box|boxes|pack|case)\b")
 _LEADING = re.compile(r"\A(?:format|formato|configuration|edition)\s+(?=\w)", re.IGNORECASE)
 _ENDING = re.compile(
@@ -91,6 +92,26 @@ class Formats:
         """All of them."""
         return tuple(dict.fromkeys(self.names.values()))
 
+    def heading(self, line: str) -> str:
+        """The key of a format that a line names and nothing else, known before or one of the usual."""
+        stem = _stem(line)
+        if key := self.of(stem):
+            return key
+        return self.add(stem) if fold(stem) in words.FORMATS else ""
+
+    def listed(self, line: str) -> tuple[str, ...]:
+        """The formats that a line names, in its order; usual ones that nobody named before are noted."""
+        for found in re.findall(r"[^\W\d_]+", line):
+            if fold(found) in words.FORMATS:
+                self.add(found)
+        folded = fold(line)
+        places = {
+            key: found.start()
+            for name, key in self.names.items()
+            if (found := re.search(rf"(?<!\w){re.escape(name)}(?!\w)", folded))
+        }
+        return tuple(sorted(places, key=lambda key: places[key]))
+
     def opener(self, line: str) -> str:
         """The key of the format that a line opens with, noted if it is new."""
         for pattern in _OPENERS:
@@ -106,6 +127,9 @@ class Formats:
         """Note each name that stands right before a unit: 'one in 20 Hobby packs'."""
         for found in _BEFORE_UNIT.finditer(line):
             if could_be(found["name"]):
+                self.add(found["name"])
+        for found in _USUAL.finditer(line):
+            if found["name"].lower() in words.FORMATS:
                 self.add(found["name"])
 
     def inside(self, line: str) -> None:

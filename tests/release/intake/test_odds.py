@@ -308,6 +308,55 @@ def test_the_same_odds_in_six_layouts(text):
     assert whole.questions == []
 
 
+SIDE_BY_SIDE = """\
+Odds (Hobby / Retail)
+Base Manila 1:12 / 1:30
+Base Sisal 1:3 / 1:8
+Wharf Signatures 1:24 / 1:90
+"""
+UNDER_HEADINGS = """\
+Wahrscheinlichkeiten je Packung
+Hobby
+Base Manila 1:12
+Base Sisal 1:3
+Wharf Signatures 1:24
+Retail
+Base Manila 1:30
+Base Sisal 1:8
+Wharf Signatures 1:90
+"""
+FORMATS_FIRST = """\
+Hobby odds: Manila (1:12), Sisal (1:3), Wharf Signatures (1:24)
+Retail odds: Manila (1:30), Sisal (1:8), Wharf Signatures (1:90)
+"""
+ONE_TEXT = """\
+On average you will find a Manila parallel in every twelfth hobby pack and in every thirtieth retail pack. \
+A Sisal parallel falls in one of three hobby packs and one in 8 retail packs. \
+Wharf Signatures: one in 24 hobby packs, one in 90 retail packs.
+"""
+SECTIONS = """\
+Odds;Hobby;Retail
+Base Set;;
+Manila;12;30
+Sisal;3;8
+Wharf Signatures;24;90
+"""
+
+
+@pytest.mark.parametrize("text", [SIDE_BY_SIDE, UNDER_HEADINGS, FORMATS_FIRST, ONE_TEXT, SECTIONS])
+def test_formats_that_nobody_named_before(text):
+    """Usual words for formats are known without a sell sheet."""
+    found, _ = odds_of(("odds.txt", text))
+    assert sorted(found) == [
+        "Base Set|Manila|hobby|12",
+        "Base Set|Manila|retail|30",
+        "Base Set|Sisal|hobby|3",
+        "Base Set|Sisal|retail|8",
+        "Wharf Signatures||hobby|24",
+        "Wharf Signatures||retail|90",
+    ]
+
+
 def test_a_sheet_a_format_is_named_by_the_end_of_its_title():
     """The words over the columns say nothing."""
     quay = "Cordage - QUAY\nval1,val2\nBase: Manila,1:12\nBase: Sisal,1:3\n"

@@ -39,4 +39,5 @@ class Context:
     unit: Per = "pack"
     format: str = ""
     subset: str = ""
+    columns: tuple[str, ...] = ()  # the formats of odds that stand side by side, in their order
     tail: str = ""  # the end of the title, which may name a format that nobody knows yet

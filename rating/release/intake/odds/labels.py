@@ -15,6 +15,7 @@ _SEPARATOR = re.compile(r"\s+[-–—|/·]\s+|\s*[:;–—|]\s+|,\s+|\s+\(")
 _PARALLEL_OF = re.compile(
     r"(?P<parallel>.+?)\s+(?:parallels?|versions?|variants?)\s+(?:of|from|in)\s+(?P<subset>.+)\Z"
 )
+_PARALLEL = re.compile(r"(?P<parallel>.+?)\s+parallels?\Z")
 _CARDS = re.compile(r"(?<=\w)\s+(?:cards?|inserts?|karten|cartes)\Z")
 _ALIKE = (
     ("auto", "autos", "autograph", "autographs", "autographed", "sig", "sigs", "signature", "signatures",
@@ -92,7 +93,18 @@ class Lines:
             return self._of_base(parallel)
         if parallel or not label.is_joined:
             return self._in(subset, parallel)
+        if (found := _PARALLEL.match(subset)) and not self.subset(subset, nearly=False):
+            return self._of_one(found["parallel"])
         return self._joined(subset)
+
+    def _of_one(self, name: str) -> Line:
+        """A parallel that names no subset: of the one that has it, else of the base set."""
+        having = [subset for subset in self.ladders if self.parallel(subset, name)]
+        if len(having) == 1:
+            return Line(having[0], self.parallel(having[0], name))
+        if len(having) > 1:
+            return Line("", name, "several subsets", name, tuple(having))
+        return self._in(name, "")
 
     def _joined(self, whole: str) -> Line:
         found = self.subset(whole, nearly=False)

@@ -22,6 +22,15 @@ _TRIM = " \t,;|/•·–—-.:()"
 _AROUND = re.compile(
     r"\A(?:on average|approximately|approx\.?|avg\.?)(?!\w)|(?<!\w)(?:about|approx\.?|ca\.?)\Z"
 )
+_LED_BY = re.compile(
+    r"(?:for|of|to|is|a|an|the)\s+(?:(?:find|pull|get)\s+)?(?:(?:a|an|the)\s+)?", re.IGNORECASE
+)
+_FILLER = re.compile(
+    r"(?:on average,?\s+)?"
+    r"(?:(?:you(?:'ll| will| can| may)?|collectors|look|expect|there (?:is|are|will be))\s+)?"
+    r"(?:(?:can|may|will)\s+)?(?:(?:find|for|expect|pull|get|see|to find)\s+)?(?:(?:a|an|one|the)\s+)?",
+    re.IGNORECASE,
+)
 _LABEL = re.compile(r"(?P<label>[^:]+?)\s*(?::(?!\s*\d+\s*\Z)|\s[–—-]\s)\s*(?P<name>.*)\Z")
 
 
@@ -73,6 +82,9 @@ def _piece(said: str, one: Paragraph, names: Names, unit: Per) -> Piece | None:
     before = said[: stated[0].start]
     if len(stated) == 1 and not before.strip(_TRIM) and (after := _name(said[stated[0].end :])):
         return Piece(row, said, after, ("",), stated)  # 1:24 Brass
+    if len(stated) == 1 and not _verbs(before):
+        after = _LED_BY.sub("", _name(said[stated[0].end :]))
+        return Piece(row, said, after, ("",), stated)  # odds of 1:24 for a Brass card
     between = [_name(said[first.end : second.start]) for first, second in pairwise(stated)]
     is_sentence = (bool(between) and not any(between)) or any(part.format for part in stated)
     if is_sentence or (not between and _verbs(before) != before.strip(_TRIM)):
@@ -96,7 +108,15 @@ def _verbs(before: str) -> str:
         if last and (not last[:1].islower() or words.fold(last) not in known):
             break
         parts.pop()
-    return " ".join(parts).strip(_TRIM)
+    return _FILLER.sub("", " ".join(parts).strip(_TRIM), count=1).strip(_TRIM)
+
+
+def _format_words(said: str) -> str:
+    """Words that may name a format, without those of odds and units around them: 'Hobby pack odds'."""
+    odds = lexicon.listed("odds", "title", "odds")
+    units = lexicon.meaning("packing", "units")
+    kept = [word for word in said.split() if words.fold(word) not in odds and words.fold(word) not in units]
+    return " ".join(kept) or said
 
 
 class Reader:
@@ -105,6 +125,7 @@ class Reader:
     def __init__(self, lines: Lines, formats: Formats) -> None:
         self.lines, self.formats = lines, formats
         self.named_formats = False
+        self.labels_formats = False
         self.under_formats = False  # headings name formats, since the lines name subset and parallel
 
     def learn(self, all_pieces: Sequence[Piece]) -> None:
@@ -121,7 +142,19 @@ class Reader:
             self.named_formats = True
             for name in counts:
                 self.formats.add(name)
-        self.under_formats = not self.named_formats and len(labelled) * 3 >= len(all_pieces) * 2
+        self._learn_labels(labelled)
+        self.under_formats = (
+            not self.named_formats and not self.labels_formats and len(labelled) * 3 >= len(all_pieces) * 2
+        )
+
+    def _learn_labels(self, labelled: Sequence[Piece]) -> None:
+        """Decide whether what stands before the colon is a format: 'HOBBY: Brass 1:4, Ember 1:30'."""
+        labels = {_format_words(one.label) for one in labelled}
+        known = sum(bool(self.formats.heading(label)) for label in labels)
+        if labelled and known * 2 > len(labels):
+            self.labels_formats = True
+            for label in labels:
+                self.formats.add(label)
 
     def _is_version(self, name: str) -> bool:
         if is_base_version(name):
@@ -137,8 +170,11 @@ class Reader:
         if is_sentence or re.search(r"\b(?:19|20)\d\d\b", line):
             return "footnote" if is_sentence else "title"
         bare = line.strip(" :–—-")
-        if key := self.formats.of(bare):
+        if key := self.formats.heading(_format_words(bare)):
             context.format, context.subset = key, ""
+            return "heading"
+        if len(listed := self.formats.listed(line)) > 1:
+            context.columns = listed
             return "heading"
         if self.under_formats and could_be(bare) and self.lines.subset(bare) == () and not says_odds(line):
             context.format, context.subset = self.formats.add(bare), ""
@@ -157,10 +193,16 @@ class Reader:
 
     def entries(self, one: Piece, context: Context) -> Iterator[Entry | Unread]:
         """The odds of a piece."""
-        for name, stated, cell in zip(one.names, one.stated, one.cells, strict=True):
-            key = stated.format
+        side = (
+            context.columns if len(context.columns) == len(one.stated) > 1 and not any(one.names[1:]) else ()
+        )
+        names = (one.names[0],) * len(one.names) if side else one.names
+        for place, (name, stated, cell) in enumerate(zip(names, one.stated, one.cells, strict=True)):
+            key = stated.format or (side[place] if side else "")
             label = one.label
             parallel = ""
+            if self.labels_formats and (known := self.formats.of(_format_words(label))):
+                key, label = known, ""
             if name and self.named_formats and (known := self.formats.of(name)):
                 key = known
             elif name:
@@ -181,7 +223,8 @@ class Reader:
         if not context.subset:
             return Label(said)
         if not said:
-            return Label(context.subset, "", is_joined=False)
+            return Label(context.subset)
         if said in self.lines.subsets and not self.lines.parallel(context.subset, said):
+            context.subset = said
             return Label(said)
         return Label(context.subset, said, is_joined=False)

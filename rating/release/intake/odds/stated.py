@@ -28,6 +28,7 @@ _NO_NAMES = Names({})
 _SAID = (
     re.compile(r"(?P<c>n)[:]\s?(?P<n>n)(?P<f>f?)(?P<u>[kbe]?)(?![a-z]*c)"),  # 1:24 Hobby packs
     re.compile(r"(?P<c>n)p+(?P<n>n)(?P<f>f?)j*(?P<u>[kbe]?)"),  # one in 20 Hobby packs
+    re.compile(r"(?P<c>n)o(?P<n>n)(?P<f>f?)j*(?P<u>[kbe])"),  # one of three Hobby packs
     re.compile(r"(?P<c>n)?p+(?P<x>x)(?P<f>f?)j*(?P<u>[kbe])"),  # one in every third Hobby pack
     re.compile(r"(?P<c>n)c?p+(?P<f>f?)j*(?P<u>[kbe])"),  # two per Hobby box
     re.compile(r"p+(?P<f>f?)j*(?P<u>[kbe])"),  # every Hobby pack

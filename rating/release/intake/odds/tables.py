@@ -361,8 +361,10 @@ class Reader:
         parallel = row.cell(self.roles.parallel) if has_parallel else ""
         if subset:
             self.subset, self.is_astray = subset, False
-            if context.subset and not has_parallel and not self._is_subset(subset):
-                return Label(context.subset, subset, is_joined=False)
+            if context.subset and not has_parallel:
+                if not self._is_subset(subset):
+                    return Label(context.subset, subset, is_joined=False)
+                context.subset = subset if self.lines.subset(subset, nearly=False) else context.subset
             return Label(subset, parallel, is_joined=not parallel)
         if not has_parallel or self.is_astray:
             return None
