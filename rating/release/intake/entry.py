@@ -124,6 +124,7 @@ class _Intake:
         self.doubtful: list[Doubtful] = []
         self.proposals: list[Proposal] = []
         self.presales: list[Sale] = []
+        self.odds_beside: list[Grid] = []  # rows of sell sheets that state odds
         self.notes: list[str] = []
         self.merged: list[Merged] = []
         self.files: dict[str, bytes] = {}
@@ -340,6 +341,8 @@ class _Intake:
             )
             self._gather(said.accounts, (), said.notes)
             found += said.proposals
+            if said.odds is not None:
+                self.odds_beside.append(said.odds)
             self._compare_size(said.base_size, one)
         done = proposals.apply(
             self.folder, found, today=self.today, source=grids[0].file, is_taking=self.is_taking
@@ -357,7 +360,7 @@ class _Intake:
 
     # ------------------------------------------------------------ odds
     def _odds(self, sources: Sequence[_Source]) -> None:
-        grids = [one for source in sources for one in source.of(ODDS_LIST)]
+        grids = [one for source in sources for one in source.of(ODDS_LIST)] + self.odds_beside
         if not grids:
             return
         found = odds.read(

@@ -318,3 +318,23 @@ def test_promises_however_they_are_said(sentence, promise):
     """How many, of what, in how many of what."""
     found, _ = told(f"Hobby: 8 cards per pack, 12 packs per box, 6 boxes per case. {sentence}\n")
     assert ("formats.hobby.guarantees", promise) in found
+
+
+def test_odds_in_a_sell_sheet_are_read_as_odds(intake, table):
+    """They are no promises."""
+    intake(("cards.csv", CARDS))
+    text = """\
+BRACKWATER 2031 CORDAGE
+Hobby: 8 cards per pack, 12 packs per box. $99.00 a box.
+Retail: 6 cards per pack, 20 packs per box.
+Release date: October 16, 2031.
+
+Storm Heads: one in 6 hobby packs
+Wharf Signatures: 1:24 hobby packs
+"""
+    result = intake(("sheet.txt", text))
+    assert not any(one.where.endswith("guarantees") for one in result.proposals)
+    assert any(one.where == "formats.hobby.packs_per_box" for one in result.proposals)
+    assert table("odds.csv") == (
+        "subset,parallel,format,packs_per_copy\nStorm Heads,,hobby,6\nWharf Signatures,,hobby,24\n"
+    )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 from typing import Any
 
@@ -27,6 +27,7 @@ _BASE_SIZE = re.compile(
 _LEGEND = re.compile(
     r"^(?P<name>[^\W\d_a-z][^:.;]{2,60}?)(?::\s*\d+|\s+(?:are|is))\s+(?P<said>[^.;]+)", re.UNICODE
 )
+_ODDS = re.compile(r"n:n|np+n(?:f?[kbe]|$|[,;.)])")
 _ALSO_AVERAGE = " (on average)"  # carried over from the start of the sentence
 
 
@@ -38,6 +39,7 @@ class Found:
     accounts: list[Account] = field(default_factory=list)
     notes: list[str] = field(default_factory=list)
     base_size: int | None = None
+    odds: Grid | None = None  # the rows of the sheet that state odds
 
 
 @dataclass(slots=True)
@@ -108,6 +110,7 @@ class _Reader:
         )
         self.said: list[_Said] = []
         self.unread: set[str] = set()
+        self.odds: set[int] = set()  # rows that state odds
         self.format = ""  # which the paragraph speaks of
         self.section = ""  # which the heading above named
 
@@ -124,7 +127,20 @@ class _Reader:
             self._prose(block, is_first=place == 0)
         self._dates_of(parts)
         self._propose_all()
+        self.found.odds = self._odds_beside()
         return self.found
+
+    def _odds_beside(self) -> Grid | None:
+        """The rows that state odds, each with a heading right above it, as a sheet of their own."""
+        kept: list[Row] = []
+        for before, row in zip((None, *self.grid.rows), self.grid.rows, strict=False):
+            if row.number not in self.odds:
+                continue
+            is_heading = before is not None and not any(mark.isdigit() for mark in before.text)
+            if before is not None and is_heading and before.number not in self.odds and len(before.text) < 40:
+                kept.append(before)
+            kept.append(row)
+        return replace(self.grid, rows=tuple(kept), last=len(kept), problems=()) if kept else None
 
     # ------------------------------------------------------------ what is known before
     def _find_formats(self, parts: Sequence[Block]) -> None:
@@ -249,6 +265,11 @@ class _Reader:
     def _sentence(self, sentence: str, one: Paragraph) -> None:
         row = one.row_of(sentence)
         phrase = self._phrase(sentence)
+        if _ODDS.search(phrase.codes) and re.search(
+            r"\b(?:1|one)\s*(?::|in\b|/\s*\d)", sentence, re.IGNORECASE
+        ):
+            self.odds.add(row.number)
+            return
         before = len(self.said)
         first = next((t.value for t in phrase.tokens if t.code == "f"), "")
         spans: list[tuple[int, int]] = []
