@@ -17,6 +17,7 @@ from rating import money, text
 from rating.errors import Problem
 from rating.release.checklist import CHECKLIST, ODDS, PARALLELS, Card
 from rating.release.market import OPENED, PRICES, SALES, SLOTS, Price, SlotPrice
+from rating.release.promises import against_odds
 from rating.release.release import Release
 from rating.release.sheet import Format, problems_of_guarantees
 
@@ -51,6 +52,7 @@ def look_over(
     divisions : names that a slot may have beside those of teams
     """
     found = _guarantees(release, folder)
+    found += _promises(release, folder)
     found += _dates(release, folder)
     if release.cards is not None:
         found += _numbers(release.cards, folder)
@@ -126,6 +128,19 @@ def _guarantees(release: Release, folder: str) -> list[Problem]:
             fix = "fill in cards_per_pack and packs_per_box; without them nothing can be counted per card"
             found.append(_remark("packing-missing", f"{folder}/release.toml", None, what, fix))
     return found
+
+
+def _promises(release: Release, folder: str) -> list[Problem]:
+    """Promises that the odds contradict, where they are many: one may be a misprint, which facts tell."""
+    held = against_odds(
+        release.sheet.formats, release.cards or (), release.parallels or (), release.odds or ()
+    )
+    fix = "look whether the promises, their formats or the odds were read or typed wrongly"
+    return [
+        _error("promise-against-odds", f"{folder}/release.toml", None, f"{one.format.name}: {one.what}", fix)
+        for one in held.contradictions
+        if held.are_many
+    ]
 
 
 def _dates(release: Release, folder: str) -> list[Problem]:

@@ -131,7 +131,30 @@ def served(*pairs):
     return tuple(card(f"T{n}", teams=(name,)) for n, name in enumerate(teams))
 
 
+SUBSETS = ("Ink", "Heads", "Hands")
+
+
+def promised(*one_in):
+    """One card of each of three subsets a box of 14 packs, beside odds of one in so many packs."""
+    kinds = ("autograph", "insert", "insert")
+    return {
+        "sheet": packed(
+            guarantees=tuple(
+                Guarantee(what=kind, count=Decimal(1), per="box", hard=False, subset=name)
+                for name, kind in zip(SUBSETS, kinds, strict=True)
+            )
+        ),
+        "cards": tuple(card("1", subset=name, kind=kind) for name, kind in zip(SUBSETS, kinds, strict=True)),
+        "odds": tuple(
+            Odds(name, "", "hobby", Decimal(packs), "", row)
+            for row, (name, packs) in enumerate(zip(SUBSETS, one_in, strict=True), start=2)
+        ),
+    }
+
+
 CASES = {
+    # one in 14 packs is one a box; a misprint alone is left to the facts
+    "promise-against-odds": (promised(140, 140, 1), promised(14, 13, 140)),
     "guarantee-mismatch": ({"sheet": promises(35)}, {"sheet": promises(36)}),
     "packing-missing": ({"sheet": packed(packs_per_box=None)}, {"sheet": packed(boxes_per_case=None)}),
     "date-missing": ({"sheet": changed(released_on=None)}, {}),
@@ -229,6 +252,7 @@ def test_sound_files_are_left_in_peace(code):
 
 
 ERRORS = {
+    "promise-against-odds",
     "guarantee-mismatch",
     "duplicate-number",
     "number-damaged",
