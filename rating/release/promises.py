@@ -12,6 +12,8 @@ from rating.numerics.packs import guarantee_against_odds
 from rating.release.checklist import Card, Odds, Parallel
 from rating.release.sheet import Format, Guarantee
 
+# makers round promises, and odds of a whole run are not those of a box: less than this is no contradiction
+_TOLERANCE = 1.25
 _SIGNED = {"autograph", "autograph relic"}
 _WITH_RELIC = {"relic", "autograph relic"}
 
@@ -137,6 +139,7 @@ def _compared(
     against = guarantee_against_odds(count, one_in, packs_per_box)
     exponent = promise.count.as_tuple().exponent
     rounding = float(Decimal(5).scaleb(exponent - 1) / promise.count) if isinstance(exponent, int) else 0.0
+    low, high = against.low / _TOLERANCE, against.high * _TOLERANCE
     leeway = 0.0 if promise.hard else count * rounding
-    agrees = against.high >= count if promise.hard else against.low - leeway <= count <= against.high + leeway
+    agrees = high >= count if promise.hard else low - leeway <= count <= high + leeway
     return [] if agrees else [Contradiction(packed, promise, count, against.low, against.high)]
