@@ -32,7 +32,7 @@ class Contradiction:
     def what(self) -> str:
         """It in a sentence."""
         high = f" to {self.high:.3g}" if math.isfinite(self.high) else " or more"
-        return f"{self.promise.describe()} are promised, but the odds give {self.low:.3g}{high} a box"
+        return f"the maker promises {self.promise.describe()}, and the odds give {self.low:.3g}{high} a box"
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,7 +12,7 @@ from typing import Any
 from rating import text, tomlfile
 from rating.errors import Problem, RatingError, Refused
 from rating.release import sheet, swap
-from rating.release.checklist import CHECKLIST, ODDS, PARALLELS, Card, Parallel
+from rating.release.checklist import CHECKLIST, ODDS, PARALLELS, Card, Odds, Parallel
 from rating.release.csv_file import paused_collection
 from rating.release.intake import (
     checklists,
@@ -45,6 +45,7 @@ from rating.release.intake.values import (
 )
 from rating.release.intake.words import Columns
 from rating.release.market import PRICES, SALES, SLOTS, Sale
+from rating.release.promises import against_odds
 from rating.release.tables import R, Table
 
 SLOT_LIST, CARD_LIST, PARALLEL_LIST, ODDS_LIST, SOLD, KEY, SELL_SHEET = (
@@ -374,6 +375,7 @@ class _Intake:
         if not found.odds:
             self.notes.append("no odds could be taken; odds.csv stays as it is")
             return
+        self._hold_promises(found.odds)
         formats = {one.format for one in found.odds}
         place = ODDS.place("format")
         before = {row[place] for row in stage.current(self.folder, ODDS) or ()}
@@ -383,6 +385,20 @@ class _Intake:
             )
         cells = [ODDS.cells_of(one) for one in found.odds]
         self._merge(ODDS, cells, lambda row: row[place] not in formats)
+
+    def _hold_promises(self, stated: Sequence[Odds]) -> None:
+        """Say so where the odds contradict most of the promises that release.toml will hold."""
+        path = self.folder / proposals.SHEET
+        content = self.files.get(path.name) or (path.read_bytes() if path.exists() else b"")
+        if not content.strip():
+            return
+        described = sheet.read(tomlfile.parse(content.decode(), file=path.name), self.folder.name)
+        held = against_odds(described.formats, self.cards, self.parallels, stated)
+        if held.are_many:
+            self.notes.append(
+                f"{len(held.contradictions)} of {held.compared} promises contradict the odds, so one or the"
+                f" other was read or typed wrongly: {held.contradictions[0].what}"
+            )
 
     # ------------------------------------------------------------ sold lists
     def _sold(self, sources: Sequence[_Source], corrections: Mapping[str, Correction]) -> None:

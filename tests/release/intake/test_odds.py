@@ -413,3 +413,21 @@ def test_a_unit_holds_unless_a_word_denies_it(line, unit):
     from rating.release.intake.odds import unit_in
 
     assert unit_in(line) == unit
+
+
+def test_odds_without_a_format_are_asked_about_once():
+    """The answer is used for the whole sheet."""
+    from rating.release.intake import grid, odds
+    from rating.release.intake.values import FormatWords, SeasonWords
+
+    sheet = grid.read_data(b"CORDAGE ODDS\nManila ..... 1:12\nSisal ...... 1:3\n", "list.txt")
+    formats = (FormatWords(key="quay"), FormatWords(key="wharf"))
+    found = odds.read(sheet, SeasonWords(), formats=formats)
+    (question,) = found.questions
+    assert (question.id, question.choices, question.cells) == (
+        "format of odds: list.txt",
+        ("quay", "wharf"),
+        ("2", "3"),
+    )
+    answered = odds.read(sheet, SeasonWords(answers={question.id: "wharf"}), formats=formats)
+    assert [(one.subset, one.format) for one in answered.odds] == [("Manila", "wharf"), ("Sisal", "wharf")]

@@ -338,3 +338,24 @@ Wharf Signatures: 1:24 hobby packs
     assert table("odds.csv") == (
         "subset,parallel,format,packs_per_copy\nStorm Heads,,hobby,6\nWharf Signatures,,hobby,24\n"
     )
+
+
+def test_promises_that_the_odds_contradict_are_told(intake):
+    """Three of three: every Hobby box cannot hold what falls once in 140 packs."""
+    subsets = ("Base", "Storm Heads", "Wet Ropes", "Tar Barrels")
+    cards = "Card,Player,Set\n" + "".join(f"{n}-1,A Bell,{name}\n" for n, name in enumerate(subsets))
+    intake(("cards.csv", cards))
+    text = """\
+BRACKWATER 2031 CORDAGE
+Hobby: 8 cards per pack, 14 packs per box, 10 boxes per case. $99.00 a box.
+Look for one Storm Heads card per Hobby box, guaranteed.
+Look for one Wet Ropes card per Hobby box, guaranteed.
+Look for one Tar Barrels card per Hobby box, guaranteed.
+"""
+    odds = "Card,Hobby\nStorm Heads,1:140\nWet Ropes,1:280\nTar Barrels,1:140\n"
+    result = intake(("sheet.txt", text), ("odds.csv", odds), yes=True)
+    told = (
+        "3 of 3 promises contradict the odds, so one or the other was read or typed wrongly:"
+        " the maker promises 1 Storm Heads insert a box, and the odds give 0.0996 to 0.1 a box"
+    )
+    assert told in result.notes

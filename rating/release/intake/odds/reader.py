@@ -282,10 +282,37 @@ class _Reader:
                 sheet.add(entry)
 
     # ------------------------------------------------------------ names, units, two values for one line
+    def _asked_format(self, sheet: _Sheet) -> str:
+        """The answer to which format a sheet is of where it names none; asked once for the sheet."""
+        waiting = [one.row.number for one in sheet.entries if not one.format]
+        if not waiting or not self.formats.keys:
+            return ""
+        grid = sheet.grid
+        name = f"{grid.file} {grid.sheet}".strip()
+        question = Question(
+            file=grid.file,
+            sheet=grid.sheet,
+            row=waiting[0],
+            what=f"{name} does not say of which format its odds are. Which is it?",
+            meanwhile="left out",
+            topic="format of odds",
+            about=name,
+            choices=self.formats.keys,
+            cells=tuple(str(number) for number in dict.fromkeys(waiting)),
+            weight=len(waiting),
+        )
+        answer = self.season.answers.get(question.id, "")
+        if answer not in self.formats.keys:
+            self.found.questions.append(question)
+            return ""
+        return answer
+
     def _settle(self, sheet: _Sheet, told: dict[tuple[str, str, str], list[_Told]]) -> None:
         for bad in sheet.unread:
             sheet.account.problem(bad.row, bad.code, bad.what, bad.fix)
-        for entry in sheet.entries:
+        answer = self._asked_format(sheet)
+        for stated in sheet.entries:
+            entry = replace(stated, format=stated.format or answer)
             line = self._line_of(sheet, entry)
             if line is None:
                 continue
