@@ -96,6 +96,17 @@ def _is_day(before: str, after: str) -> bool:
     )
 
 
+@cache
+def _unit_word() -> re.Pattern[str]:
+    units = "|".join(sorted(map(re.escape, lexicon.meaning("packing", "units")), key=len, reverse=True))
+    return re.compile(rf"(?<![^\W\d_])(?:{units})(?![^\W\d_])")
+
+
+def names_unit(text: str) -> bool:
+    """Whether a text has a word for a card, pack, box or case in it."""
+    return _unit_word().search(fold(text)) is not None
+
+
 def number_in(word: str) -> Decimal | None:
     """The number that a word or digits say; a comma before three digits parts thousands."""
     bare = fold(word)

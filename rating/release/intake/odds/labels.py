@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
@@ -74,12 +75,12 @@ class Lines:
     def hear(self, labels: Iterable[Label]) -> None:
         """Note all labels of a document: a subset that one names outright is not what a shorter one means."""
         heads: dict[str, int] = {}
-        for one in labels:
-            for head in {fold(head) for head, _ in _splits(one.subset)} | {fold(one.subset)}:
-                heads[head] = heads.get(head, 0) + 1
-                for subset in self.subsets:
-                    if bare(head) == bare(subset):
-                        self._said.add(subset)
+        named = {bare(subset): subset for subset in self.subsets}
+        for whole, number in Counter(one.subset for one in labels).items():
+            for head in {fold(head) for head, _ in _splits(whole)} | {fold(whole)}:
+                heads[head] = heads.get(head, 0) + number
+                if (subset := named.get(bare(head))) is not None:
+                    self._said.add(subset)
         self._heads = {head for head, number in heads.items() if number > 1}
         self._known.clear()
 

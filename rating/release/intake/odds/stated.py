@@ -168,6 +168,8 @@ def is_ratio(cell: str) -> bool:
     bare = cell.strip()
     if not bare or len(bare) > 60 or _PLAIN.match(bare) or _FRACTION.match(bare):
         return False
+    if ":" not in bare and " in " not in bare.lower() and not phrases.names_unit(bare):
+        return _RATIO.match(bare) is not None
     try:
         return stated_in(bare) is not None
     except ValueError:

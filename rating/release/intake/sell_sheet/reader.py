@@ -58,7 +58,7 @@ def is_sell_sheet(grid: Grid) -> bool:
     marks: set[str] = set()
     for row in parted(whole_lines(grid)[:200]):
         for cell in row.filled:
-            if len(cell) > 4000:
+            if len(cell) > 4000 or not phrases.names_unit(cell):
                 continue
             phrase = phrases.read(cell, Names({}))
             marks |= {one.name for one in facts.packing(phrase)}
