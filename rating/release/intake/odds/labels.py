@@ -61,6 +61,7 @@ class Lines:
     base: str = field(init=False)
     ladders: dict[str, dict[str, str]] = field(init=False)
     _known: dict[str, tuple[str, ...]] = field(init=False, default_factory=dict)
+    _lines: dict[Label, Line] = field(init=False, default_factory=dict)
     _said: set[str] = field(init=False, default_factory=set)
     _heads: set[str] = field(init=False, default_factory=set)
 
@@ -83,10 +84,16 @@ class Lines:
                     self._said.add(subset)
         self._heads = {head for head, number in heads.items() if number > 1}
         self._known.clear()
+        self._lines.clear()
 
     # ------------------------------------------------------------ a label
     def line(self, label: Label) -> Line:
         """The line that a label names."""
+        if label not in self._lines:
+            self._lines[label] = self._line(label)
+        return self._lines[label]
+
+    def _line(self, label: Label) -> Line:
         subset, parallel = _unfolded(label)
         if not self.subsets:
             return self._without_checklist(subset, parallel, is_joined=label.is_joined)

@@ -27,11 +27,11 @@ _NO_NAMES = Names({})
 # each names the place of the number and of the unit; 'each' is one a unit
 _SAID = (
     re.compile(r"(?P<c>n)[:]\s?(?P<n>n)(?P<f>f?)(?P<u>[kbe]?)(?![a-z]*c)"),  # 1:24 Hobby packs
-    re.compile(r"(?P<c>n)p+(?P<n>n)(?P<f>f?)j*(?P<u>[kbe]?)"),  # one in 20 Hobby packs
-    re.compile(r"(?P<c>n)o(?P<n>n)(?P<f>f?)j*(?P<u>[kbe])"),  # one of three Hobby packs
-    re.compile(r"(?P<c>n)?p+(?P<x>x)(?P<f>f?)j*(?P<u>[kbe])"),  # one in every third Hobby pack
-    re.compile(r"(?P<c>n)c?p+(?P<f>f?)j*(?P<u>[kbe])"),  # two per Hobby box
-    re.compile(r"p+(?P<f>f?)j*(?P<u>[kbe])"),  # every Hobby pack
+    re.compile(r"(?P<c>n)p{1,6}(?P<n>n)(?P<f>f?)j{0,3}(?P<u>[kbe]?)"),  # one in 20 Hobby packs
+    re.compile(r"(?P<c>n)o(?P<n>n)(?P<f>f?)j{0,3}(?P<u>[kbe])"),  # one of three Hobby packs
+    re.compile(r"(?P<c>n)?p{1,6}(?P<x>x)(?P<f>f?)j{0,3}(?P<u>[kbe])"),  # one in every third Hobby pack
+    re.compile(r"(?P<c>n)c?p{1,6}(?P<f>f?)j{0,3}(?P<u>[kbe])"),  # two per Hobby box
+    re.compile(r"p{1,6}(?P<f>f?)j{0,3}(?P<u>[kbe])"),  # every Hobby pack
 )
 
 
@@ -207,7 +207,7 @@ def unit_in(line: str) -> Per | None:
     for sentence in phrases.sentences(line):
         told = set(re.findall(r"[^\W\d_]+(?:['’][^\W\d_]+)?", words.fold(sentence)))
         phrase = phrases.read(sentence, _NO_NAMES)
-        for found in re.finditer(r"pf?j*w?(?P<u>[kbe])", phrase.codes):
+        for found in re.finditer(r"pf?j{0,3}w?(?P<u>[kbe])", phrase.codes):
             unit = _UNITS[found["u"]]
             if unit == "pack":
                 return unit

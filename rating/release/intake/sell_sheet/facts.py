@@ -14,24 +14,33 @@ from rating.release.intake.words import fold
 
 _PAIRS = (("c", "k", "cards_per_pack"), ("k", "b", "packs_per_box"), ("b", "e", "boxes_per_case"))
 _PACKED = (
-    "(?P<n>n)j*{u}p+(?P<f>f?)j*{v}",  # 12 cards per pack
-    "(?P<f>f?)j*{v}h*:?(?P<n>n)j*{u}(?!p+j*f?[ckbe])",  # a pack holds 12 cards, every pack 12 cards
-    "(?P<f>f?){v}o(?P<n>n)j*{u}",  # packs of 12 cards
-    "(?P<n>n)j*{u}Mp*(?P<f>f?)j*{v}",  # 12 packs make a box
+    "(?P<n>n)j{0,3}{u}p{1,6}(?P<f>f?)j{0,3}{v}",  # 12 cards per pack
+    "(?P<f>f?)j{0,3}{v}h{0,4}:?(?P<n>n)j{0,3}{u}(?!p{1,6}j{0,3}f?[ckbe])",  # a pack holds 12
+    "(?P<f>f?){v}o(?P<n>n)j{0,3}{u}",  # packs of 12 cards
+    "(?P<n>n)j{0,3}{u}Mp{0,6}(?P<f>f?)j{0,3}{v}",  # 12 packs make a box
     "(?P<n>n){u}(?P<f>f?){v}",  # a 12-pack box
-    "n{v}[hop]+(?P<f>f?)(?P<n>n){u}",  # 1 pack with 20 cards per box
-    "(?<!n){u}(?<!nj{u})p+(?P<f>f?){v}[:=-]?(?P<n>n)(?!j*[ckbe])",  # Cards per pack: 12
+    "n{v}[hop]{1,4}(?P<f>f?)(?P<n>n){u}",  # 1 pack with 20 cards per box
+    "(?<!n){u}(?<!nj{u})p{1,6}(?P<f>f?){v}[:=-]?(?P<n>n)(?!j{0,3}[ckbe])",  # Cards per pack: 12
 )
 _PACKING = (
-    *((name, re.compile(form.format(u=u, v=v))) for u, v, name in _PAIRS for form in _PACKED),
+    *(
+        (name, re.compile(form.replace("{u}", u).replace("{v}", v)))
+        for u, v, name in _PAIRS
+        for form in _PACKED
+    ),
     ("cards_per_pack", re.compile(r"(?P<f>f?)ko(?P<n>n)(?=[,.;)(]|\Z)")),  # packs of 12
     ("packs_per_box", re.compile(r"(?P<n>n)(?P<f>f?)kon")),  # 12 packs of 5
-    ("packs_per_box", re.compile(r"(?P<n>n)k[hop]+ncp+(?P<f>f?)j*b")),  # 1 pack with 20 cards per box
-    ("boxes_per_case", re.compile(r"(?P<n>n)(?P<f>f)p+e")),  # 24 blasters per case
+    (
+        "packs_per_box",
+        re.compile(r"(?P<n>n)k[hop]{1,4}ncp{1,6}(?P<f>f?)j{0,3}b"),
+    ),  # 1 pack with 20 cards per box
+    ("boxes_per_case", re.compile(r"(?P<n>n)(?P<f>f)p{1,6}e")),  # 24 blasters per case
 )
 _PRICES = (
-    re.compile(r"(?P<m>m)[p(]*(?P<f>f?)j*(?P<u>[kbe])"),  # $99 a box
-    re.compile(r"(?P<f>f?)j*(?P<u>[kbe])(?:[wh:=-]|p(?!p))*?(?P<m>m)(?!p*f?[kbe])"),  # SRP box: $99
+    re.compile(r"(?P<m>m)[p(]{0,6}(?P<f>f?)j{0,3}(?P<u>[kbe])"),  # $99 a box
+    re.compile(
+        r"(?P<f>f?)j{0,3}(?P<u>[kbe])(?:[wh:=-]|p(?!p)){0,10}?(?P<m>m)(?!p{0,6}f?[kbe])"
+    ),  # SRP box: $99
 )
 _LIST = lexicon.listed("packing", "price", "list")
 _OTHER = lexicon.listed("packing", "price", "other")
@@ -79,7 +88,7 @@ def packing(phrase: Phrase) -> Iterator[Packing]:
 def _side_by_side(phrase: Phrase, taken: set[int]) -> Iterator[Packing]:
     """Counts that stand side by side and need no word between: '20 packs, 6 cards, 8 boxes to the case'."""
     counted: dict[str, list[re.Match[str]]] = {}
-    for found in re.finditer(r"nj*(?P<u>[ckb])(?!p+f?j*[be])", phrase.codes):
+    for found in re.finditer(r"nj{0,3}(?P<u>[ckb])(?!p{1,6}f?j{0,3}[be])", phrase.codes):
         counted.setdefault(found["u"], []).append(found)
     units = set(phrase.codes) & set(UNITS)
     if len(counted) < 2 and not ("c" in counted and len(taken) > 0):

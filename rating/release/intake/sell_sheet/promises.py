@@ -13,12 +13,14 @@ from rating.release.intake.phrases import UNITS, Names, Phrase
 from rating.release.intake.words import fold
 
 _CONTAINER = re.compile(
-    r"(?:(?<!n)p+(?:x|n(?=f?j*[kbe]))?(?P<f>f?)j*(?P<u>[kbe])(?!p*f?[kbe])"  # in every other Hobby box
-    r"|^p*(?P<g>f?)j*(?P<v>[kbe])(?=[h,:(]))"  # Hobby boxes hold
+    r"(?:(?<!n)p{1,6}(?:x|n(?=f?j{0,3}[kbe]))?(?P<f>f?)j{0,3}(?P<u>[kbe])(?!p{0,6}f?[kbe])"  # in every box
+    r"|^p{0,6}(?P<g>f?)j{0,3}(?P<v>[kbe])(?=[h,:(]))"  # Hobby boxes hold
 )
 _INVERTED = (
-    re.compile(r"^p*(?P<c>n)p+(?P<n>n)(?P<f>f?)j*(?P<u>[kbe])h"),  # four in every nine Hobby boxes hold
-    re.compile(r"^p*(?P<c>n)(?P<f>f?)j*(?P<u>[kbe])p+(?P<n>n)h"),  # one Hobby box in six holds
+    re.compile(
+        r"^p{0,6}(?P<c>n)p{1,6}(?P<n>n)(?P<f>f?)j{0,3}(?P<u>[kbe])h"
+    ),  # four in every nine Hobby boxes hold
+    re.compile(r"^p{0,6}(?P<c>n)(?P<f>f?)j{0,3}(?P<u>[kbe])p{1,6}(?P<n>n)h"),  # one Hobby box in six holds
 )
 _AVERAGE = lexicon.listed("packing", "certainty", "average")
 _HARD = lexicon.listed("packing", "certainty", "hard")
@@ -117,7 +119,8 @@ class Reader:
             following = phrase.codes[place + 1 : place + 4]
             is_article = following[:1] == "p" and fold(phrase.tokens[place + 1].word) in _ARTICLES
             if is_mark and (
-                re.match(r"[wph]{0,3}n(?!k*p|j*[kbe])", following) or (is_article and following[1:2] in "ws")
+                re.match(r"[wph]{0,3}n(?!k*p|j{0,3}[kbe])", following)
+                or (is_article and following[1:2] in "ws")
             ):
                 part = sentence[begun : one.start].strip(" ,;")
                 if part:
