@@ -6,6 +6,7 @@ import re
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import lru_cache
 
 from rating import text
 from rating.release.checklist import Card, Parallel
@@ -294,6 +295,7 @@ def is_base_name(name: str) -> bool:
     }  # fmt: skip
 
 
+@lru_cache(maxsize=100_000)
 def bare(name: str) -> str:
     """A name for comparing: folded, without 'cards', 'set', 'parallel' and marks."""
     kept = re.sub(r"[^\w ]+", " ", fold(name).replace("'", "").replace("’", ""))
@@ -301,6 +303,7 @@ def bare(name: str) -> str:
     return " ".join(kept.split()) or " ".join(fold(name).split())
 
 
+@lru_cache(maxsize=100_000)
 def canonical(name: str) -> tuple[str, ...]:
     """The words of a name, those of one sense made one, noise left out."""
     parts = re.findall(r"[^\W_]+", fold(name).replace("'", "").replace("’", ""))
