@@ -1,4 +1,4 @@
-"""Sold lists: rows of listings as sales of cards, everything that is no sale of one card set aside."""
+"""The sales on sold lists: rows of listings, matched to the checklist, whatever their columns are called."""
 
 from __future__ import annotations
 
@@ -13,83 +13,22 @@ from rating import money, text
 from rating.release.checklist import Card, Parallel
 from rating.release.intake import days, titles
 from rating.release.intake.account import Account
+from rating.release.intake.market import cells as cell_words
+from rating.release.intake.market import headings
+from rating.release.intake.sold import junk
+from rating.release.intake.sold.lines import POST_WORDS, LineReader
+from rating.release.intake.sold.table import Reader as TableReader
+from rating.release.intake.sold.table import Table
 from rating.release.intake.titles import Match, Matcher
 from rating.release.intake.values import Doubtful, Grid, Question, ReleaseWords, Row, SeasonWords
 from rating.release.intake.words import Columns, fold
 from rating.release.market import Sale
 
-_ASKING = re.compile(
-    r"\b(?:asking|ask|for sale|unsold|not sold|active|current bid|watching|listed at"
-    r"|buy now price|still listed|relisted|no sale|open|live)\b",
-    re.IGNORECASE,
-)
-_REMOVED = re.compile(
-    r"\b(?:listing (?:was )?(?:removed|ended|deleted)|removed|cancel(?:l)?ed|ended early"
-    r"|withdrawn|deleted|no longer available|refunded|returned|unpaid|void(?:ed)?"
-    r"|not paid)\b",
-    re.IGNORECASE,
-)
-_LOT = re.compile(
-    r"\blots?\b|\bbundle\b|\bbulk\b|\bjob lot\b|\b(?:u|you|your)[\s-]*(?:pick|choose"
-    r"|choice)\b|\bpick (?:your|from|a|any|one)\b|\bchoose (?:your|from)\b|\bchoice of\b"
-    r"|\bcomplete your set\b|\bteam set\b|\bteam lot\b|\bplayer lot\b"
-    r"|(?<![\w#/.])x\s?(?:[2-9]|[1-9]\d+)\b(?!/)|(?<![\w#/.])(?:[2-9]|[1-9]\d+)\s?x(?=\s)"
-    r"|(?<![\w#/.-])(?<!#\s)(?<!\bno\.\s)(?<!\bno\s)(?<!\bof\s)(?<!/\s)(?!(?:19"
-    r"|20)\d\d\b)(?:[2-9]|[1-9]\d+)(?:[\s-](?:cards|ct|count)\b|-card\b|\scard\s(?=lot"
-    r"|bundle|collection|group|assort))(?! (?:set|per))"
-    r"|\(\s*(?:[2-9]|[1-9]\d+)\s*\)(?!\s*/)|\bpair of\b|\bset of (?:[2-9]|[1-9]\d+)\b"
-    r"|\brunning list\b|\bseveral\b|\bassorted\b|\bstarter collection\b",
-    re.IGNORECASE,
-)
-_SET = re.compile(
-    r"\b(?:complete|full|entire|whole|master|factory|hand[\s-]*collated"
-    r"|near)[\s-]+(?:\w+[\s-]+){0,3}?set\b|\bset\s+(?:complete|break\s*up)\b"
-    r"|\bcomplete\s+(?:run|insert|rainbow)\b|\brainbow\s+(?:set|complete)\b"
-    r"|#?\b1\s?(?:-|–|to|thru|through)\s?#?\d{2,4}\b(?=.*\bset\b)|\bset\b.*#?\b1\s?(?:-|–"
-    r"|to|thru|through)\s?#?\d{2,4}\b",
-    re.IGNORECASE,
-)
-_SEALED = re.compile(
-    r"\b(?:hobby|retail|jumbo|blaster|mega|hanger|fat|value|cello|display|sealed|wax"
-    r"|booster|inner|master|collector)s?[\s-]+(?:\w+[\s-]+)?(?:box(?:es)?|cases?|packs?"
-    r"|tins?|blasters?)\b"
-    r"|\b(?:box|case|packs?|tin|blaster|hanger)\b.{0,30}\b(?:sealed|unopened)\b"
-    r"|\b(?:sealed|unopened)\b.{0,30}\b(?:box(?:es)?|cases?|packs?|wax|tin)\b"
-    r"|\b(?:factory\s+)?sealed\b|\bunopened\b|\bcase of \d+\b",
-    re.IGNORECASE,
-)
-_SEALED_HARD = re.compile(r"\b(?:sealed|unopened)\b", re.IGNORECASE)
-_BREAK = re.compile(
-    r"\b(?:box|case|group|team|live|random|hit)[\s-]+breaks?\b|\bbreak\s*(?:spots?|#\d+"
-    r"|slots?)\b|\b(?:team|random)\s+(?:spot|slot)\b|\bpersonal break\b|\brip and ship\b"
-    r"|\brazz\b",
-    re.IGNORECASE,
-)
-_NOT_CARD = re.compile(
-    r"\b(?:reprint(?:ed)?|custom(?:\s+made)?|facsimile|proxy|replica|digital|fan[\s-]?made"
-    r"|novelty|art card|aceo|copy of|homemade)\b"
-    r"|\b(?:empty|wrapper|wrappers|poster|sticker sheet|binder|album|supplies"
-    r"|toploaders? only|box only|display box only|magnet|pin\b|figurine|t-?shirt|puck\b"
-    r"|ticket|(?:jersey|shirt|cap|hat)?\s?size\s(?:xs|s|m|l|xl|xxl|\d+)|bobblehead"
-    r"|8\s?x\s?10)\b",
-    re.IGNORECASE,
-)
 _PRESALE = re.compile(r"\bpre[\s-]*(?:sale|sell|order|release)s?\b", re.IGNORECASE)
-_FREE = re.compile(r"\b(?:free|gratis|included|incl\.?|inclusive|none|no charge|zero)\b", re.IGNORECASE)
-_OFFER = re.compile(r"\boffer|\bobo\b|\baccepted\b|\bnegotiat", re.IGNORECASE)
-_AUCTION = re.compile(r"\bauction|\bbids?\b|\bhammer", re.IGNORECASE)
-_FIXED = re.compile(
-    r"\bfixed|\bbuy[\s-]*(?:it[\s-]*)?now\b|\bbin\b|\bstore\b|\bshop\b|\bbuy now\b"
-    r"|\bset price\b|\bimmediate\b",
-    re.IGNORECASE,
-)
 _RANGE = re.compile(r"\d\s*(?:to|–|-)\s*[^\d\s]{0,4}\s?\d", re.IGNORECASE)
-_POST_WORDS = re.compile(
-    r"(?:[+&]|plus|and)?\s*(?:[^\d\s]{0,4}\s*[\d.,]+\s*)?(?:postage|shipping|delivery"
-    r"|p\s*&\s*p|s\s*&\s*h|ship\b)",
-    re.IGNORECASE,
-)
 _NOT_SOLD_PRICE = re.compile(r"^(?:n\.?/?a\.?|-+|–|—|none|tbd|\?+|unknown)?$", re.IGNORECASE)
+_MONTH_DAY = re.compile(r"\b([^\W\d_]{3,10}\.? \d{1,2}) \| ((?:19|20)\d\d\b)")
+_DECIMAL = re.compile(r"(\d) \| (\d\d)\b(?!\d)")
 
 
 @dataclass(slots=True)
@@ -116,14 +55,28 @@ class _Entry:
 
 
 def has_header(grid: Grid, columns: Columns) -> bool:
-    """Whether a sheet has a sold list's header: title, price and something more, or date and price."""
-    for row in grid.rows[:60]:
-        names = set(columns.of_row(row.cells).values())
-        if "title" in names and names & {"price", "total"} and len(names) > 2:
-            return True
-        if {"date", "price"} <= names or {"date", "total"} <= names:
-            return True
-    return False
+    """Whether a sheet is a table of sales: a title, its price and something more, or a date and a price."""
+    reader = TableReader(SeasonWords(), _FAR, columns)
+    found = reader.table(grid)
+    if found is None:
+        return False
+    names = found.columns.keys()
+    named = set(columns.of_row(found.header.cells).values()) if found.header else set()
+    if {"date", "price"} <= named or {"date", "total"} <= named:
+        return True
+    if "title" in named and named & {"price", "total"} and len(named) > 2:
+        return True
+    body = [row for row in grid.rows[found.first :][:200] if len(row.filled) > 1]
+    listings = sum(map(reader.is_listing, body))
+    tells = names & {"price", "total"} and names & {"date", "how", "status"}
+    return bool(tells) and "title" in names and listings * 2 > len(body) and _are_titles(body, found)
+
+
+def _are_titles(body: Sequence[Row], found: Table) -> bool:
+    """Whether the texts of the title's column are as long and as many as titles are."""
+    cells = [cell for row in body if (cell := row.cell(found.columns["title"]))]
+    long = sum(cell_words.has_words(cell, 3) for cell in cells)
+    return long * 2 > len(cells) and len(set(cells)) * 2 > len(cells)
 
 
 def looks_pasted(grid: Grid) -> bool:
@@ -131,13 +84,16 @@ def looks_pasted(grid: Grid) -> bool:
     lines = [row.text for row in grid.rows[:400]]
     if len(lines) < 2:
         return False
-    today = date(2100, 1, 1)
-    priced = sum(bool(re.search(r"[$€£]\s?\d|\d[.,]\d\d\b", line)) for line in lines)
-    dated = sum(days.read_day(line, today) is not None for line in lines)
+    reader = LineReader(_FAR)
+    priced = sum(reader.has_price(line) for line in lines)
+    dated = sum(days.read_day(line, _FAR) is not None for line in lines)
     worded = sum(
         bool(re.search(r"\bsold\b|\bbids?\b|best offer|buy it now", line, re.IGNORECASE)) for line in lines
     )
     return priced * 5 >= len(lines) and (dated * 5 >= len(lines) or worded * 5 >= len(lines))
+
+
+_FAR = date(2100, 1, 1)
 
 
 def title_key(title: str) -> str:
@@ -189,6 +145,7 @@ class _Reader:
     def sheet(self, grid: Grid) -> None:
         self.grid, self.account = grid, Account(grid, "sold list")
         self.found.accounts.append(self.account)
+        self.lines = LineReader(self.today)
         entries = self._entries()
         self.matcher = Matcher(
             self.cards,
@@ -204,198 +161,103 @@ class _Reader:
             else set()
         )
         self.years = told or ({years.most_common(1)[0][0]} if years else set())
-        spoken = sum(self.matcher.speaks_of_product(entry.title) for entry in entries)
-        self.is_named = spoken * 10 >= len(entries) * 8
+        self.core = self._core(entries)
         self.currency = self._usual_currency(entries)
         self.order = self._order(entries)
         self.totals = self._what_total_means(entries)
+        self.seen: dict[tuple[str, ...], int] = {}
         for entry in entries:
             self._entry(entry)
         self._ask_dates()
 
+    def _core(self, entries: Sequence[_Entry]) -> frozenset[str]:
+        """The words of the line's name that the list's titles hold; none where it hardly ever names it."""
+        named = [set(titles.name_words(entry.title)) for entry in entries]
+        own = set(titles.name_words(self.release.line)) or self.matcher.known.line
+        spoken = [words for words in named if own & words]
+        core = frozenset(
+            word for word in own if sum(word in words for words in spoken) * 4 >= len(spoken) * 3
+        )
+        holding = sum(core <= words for words in named)
+        return core if core and holding * 5 >= len(named) * 3 else frozenset()
+
     def _entries(self) -> list[_Entry]:
-        header: dict[int, str] | None = None
+        table = TableReader(self.season, self.today, self.columns).table(self.grid)
+        if table is None or ("title" not in table.columns and table.header is None):
+            return self._pasted(self.grid.rows)
         entries: list[_Entry] = []
-        before: list[Row] = []
-        for row in self.grid.rows:
-            named = self.columns.of_row(row.cells)
-            names = set(named.values())
-            if (
-                len(named) > 1
-                and names & {"title", "date"}
-                and names & {"price", "total", "date", "title"}
-                and not any(re.search(r"\d", cell) for cell in row.filled)
-            ):
-                header = self._complete(named, row)
+        for place, row in enumerate(self.grid.rows):
+            if row is table.header or (table.header and headings.is_again(row, table.header)):
                 self.account.take(row, "header")
-                continue
-            if header is None:
-                before.append(row)
-                continue
-            entries.append(self._cells(row, header))
-        if header is None:
-            return self._pasted(before)
-        for row in before:
-            self.account.take(row, "title")
+            elif place < table.first:
+                self.account.take(row, "title")
+            else:
+                entries.append(self._cells(row, table.columns))
         return entries
 
-    def _complete(self, named: dict[int, str], header: Row) -> dict[int, str]:
-        """Columns without a known name, told by what stands below: the longest texts are the titles."""
-        found = dict(named)
-        below = [row for row in self.grid.rows if row.number > header.number][:200]
-        width = max((len(row.cells) for row in below), default=0)
-        free = [place for place in range(width) if place not in found]
-        cells = {place: [row.cell(place) for row in below if row.cell(place)] for place in free}
-        if "title" not in found.values():
-            lengths = {p: sum(map(len, c)) / len(c) for p, c in cells.items() if c}
-            if lengths and max(lengths.values()) > 15:
-                found[max(lengths, key=lambda p: lengths[p])] = "title"
-        for name, fits in (
-            ("date", lambda cell: days.read_day(cell, self.today) is not None),
-            (
-                "price",
-                lambda cell: (
-                    days.read_money(cell, self.season.currency, self.season.decimal_mark) is not None
-                ),
-            ),
-        ):
-            if name in found.values() or (name == "price" and "total" in found.values()):
-                continue
-            for place, column in cells.items():
-                if place not in found and column and sum(map(fits, column)) * 5 >= len(column) * 4:
-                    found[place] = name
-                    break
-        return found
-
-    def _cells(self, row: Row, header: Mapping[int, str]) -> _Entry:
-        cells = {name: row.cell(place) for place, name in header.items()}
-        places = {name: place for place, name in header.items()}
+    def _cells(self, row: Row, places: Mapping[str, int]) -> _Entry:
+        cells: Mapping[str, str] = {name: row.cell(place) for name, place in places.items()}
+        if not self._is_in_step(row, cells):
+            cells = self.lines.by_content(row)
+            return _Entry(row, dict(cells), cells.get("title", ""), cells.get("date", ""), is_date=False)
         # a title stays as its seller wrote it, damaged letters and all, so that it is found again
         title = row.written.get(places.get("title", -1), cells.get("title", ""))
         return _Entry(
-            row, cells, title.replace("\n", " "), cells.get("date", ""), places.get("date", -1) in row.dates
+            row,
+            dict(cells),
+            title.replace("\n", " "),
+            cells.get("date", ""),
+            places.get("date", -1) in row.dates,
         )
+
+    def _is_in_step(self, row: Row, cells: Mapping[str, str]) -> bool:
+        """Whether a row's cells stand under their columns; a row of another width may be out of step."""
+        title = cells.get("title", "")
+        if cell_words.is_money(title) or (cell_words.is_how(title) and len(row.filled) > 2):
+            return False
+        wrong = [
+            name
+            for name in ("date", "price", "postage")
+            if (cell := cells.get(name, "")) and not self._may_be(name, cell)
+        ]
+        better = any(
+            cell_words.is_day(cell, self.today) or cell_words.is_marked(cell)
+            for cell in row.filled
+            if cell not in cells.values()
+        )
+        return not (wrong and better) and len(wrong) < 2
+
+    def _may_be(self, name: str, cell: str) -> bool:
+        if name == "date":
+            return days.read_day(cell, self.today) is not None and len(cell) < 41
+        return re.search(r"\d", cell) is not None or not cell_words.has_words(cell, 3)
 
     # ------------------------------------------------------------ pasted text
     def _pasted(self, rows: Sequence[Row]) -> list[_Entry]:
-        """Entries out of text without a header: a line each, or a block of lines each."""
-        lines = [row.text for row in rows]
-        whole = sum(self._is_whole(line) for line in lines)
+        """Entries out of text without columns: a line each, or a block of lines each."""
+        lines = [self._line(row) for row in rows]
+        whole = sum(map(self.lines.is_whole, lines))
         if whole * 2 >= len(lines):
-            return [self._from_lines([row]) for row in rows]
-        blocks: list[list[Row]] = []
-        had_price = had_date = True
-        last = -1
-        for row in rows:
-            line = row.text
-            says_price, says_date = self._has_price(line), days.read_day(line, self.today) is not None
-            is_title = len(line) > 20 and not re.match(
-                r"\s*(?:sold|[+$€£]|\d+ bids?|free\b|best offer|buy it|from )", line, re.IGNORECASE
-            )
-            is_new = (
-                not blocks
-                or row.number > last + 1
-                or (is_title and had_price and (had_date or self._has_title(blocks[-1])))
-            )
-            if is_new and not (blocks and not is_title and row.number == last + 1):
-                blocks.append([])
-                had_price = had_date = False
-            blocks[-1].append(row)
-            had_price |= says_price
-            had_date |= says_date
-            last = row.number
-        return [self._from_lines(block) for block in blocks]
+            found = []
+            for row, line in zip(rows, lines, strict=True):
+                cells = self.lines.parted(line)
+                found.append(_Entry(row, cells, cells.get("title", ""), cells.get("date", ""), is_date=False))
+            return found
+        return [self._from_block(block) for block in self.lines.blocks(rows)]
 
-    def _has_title(self, block: Sequence[Row]) -> bool:
-        return any(len(row.text) > 20 for row in block)
+    def _line(self, row: Row) -> str:
+        """A row as a line; what commas parted is whole again."""
+        joined = " | ".join(cell for cell in row.cells if cell)
+        return _DECIMAL.sub(r"\1,\2", _MONTH_DAY.sub(r"\1, \2", joined))
 
-    def _has_price(self, line: str) -> bool:
-        return re.search(r"[$€£]\s?[\d.,]+|\b\d+[.,]\d\d\b(?!/)", line) is not None
-
-    def _is_whole(self, line: str) -> bool:
-        return self._has_price(line) and days.read_day(line, self.today) is not None and len(line) > 25
-
-    def _from_lines(self, rows: Sequence[Row]) -> _Entry:
-        cells: dict[str, str] = {}
-        row = rows[0]
+    def _from_block(self, rows: Sequence[Row]) -> _Entry:
         for other in rows[1:]:
             self.account.take(other, "part of a listing")
         if len(rows) == 1:
-            self._part_line(row.text, cells)
-            return _Entry(row, cells, cells.get("title", ""), cells.get("date", ""), is_date=False)
-        texts = [one.text for one in rows]
-        longest = max(
-            (one for one in texts if not re.match(r"\s*sold\b", one, re.IGNORECASE)),
-            key=len,
-            default=texts[0],
-        )
-        cells["title"] = re.sub(
-            r"^\s*(?:new listing|opens in a new window.*?)\s+", "", longest, flags=re.IGNORECASE
-        )
-        for one in texts:
-            if one is longest:
-                continue
-            if (
-                "date" not in cells
-                and days.read_day(one, self.today) is not None
-                and not re.match(r"\s*[$€£+]", one)
-            ):
-                cells["date"] = one
-            elif _POST_WORDS.search(one) or one.lstrip().startswith("+"):
-                cells["postage"] = one
-            elif "price" not in cells and self._has_price(one):
-                cells["price"] = one
-            elif _AUCTION.search(one) or _FIXED.search(one) or _OFFER.search(one):
-                cells["how"] = one
-            elif _REMOVED.search(one) or _ASKING.search(one):
-                cells["status"] = one
-        return _Entry(row, cells, cells["title"], cells.get("date", ""), is_date=False)
-
-    def _part_line(self, line: str, cells: dict[str, str]) -> None:
-        """A line such as '3/14/2031  2031 Halyard ... 41/75  $12.50 + 4.99  auction' in its parts."""
-        rest = line
-        if found := re.search(
-            r"[+]\s*(?:US |CA |AU )?[$€£]?\s?\d+(?:[.,]\d\d)?(?:\s*(?:shipping|postage|delivery"
-            r"|s&h|p&p|ship))?|\bfree (?:shipping|postage|delivery)\b",
-            rest,
-            re.IGNORECASE,
-        ):
-            cells["postage"] = found[0]
-            rest = f"{rest[: found.start()]} | {rest[found.end() :]}"
-        prices = list(
-            re.finditer(
-                r"(?:\b(?:US|CA|AU|C|A|NZ)\s?)?[$€£]\s?\d[\d.,]*|\b\d[\d.,]*\s?(?:€|EUR|USD|GBP)\b"
-                r"|(?<![\d/#.])\d+[.,]\d\d(?![\d/.])",
-                rest,
-            )
-        )
-        if prices:
-            found = prices[-1]
-            cells["price"] = found[0].rstrip(".,")
-            rest = f"{rest[: found.start()]} | {rest[found.end() :]}"
-        rest = self._cut_date(rest, cells)
-        for pattern, name in ((_OFFER, "how"), (_AUCTION, "how"), (_FIXED, "how")):
-            if name not in cells and (
-                hit := re.search(rf"[|,;(\s-]*(?:{pattern.pattern})[^|]*$", rest, re.IGNORECASE)
-            ):
-                cells[name] = hit[0].strip(" |,;-")
-                rest = rest[: hit.start()]
-        pieces = [piece.strip(" |,;-–\t") for piece in rest.split("|")]
-        cells["title"] = text.tidy(" ".join(piece for piece in pieces if piece))
-
-    def _cut_date(self, rest: str, cells: dict[str, str]) -> str:
-        pattern = re.compile(
-            r"(?:sold\s*(?:on)?:?\s*)?(?:\b\d{4}[-/.]\d{1,2}[-/.]\d{1,2}\b"
-            r"|\b\d{1,2}\s*[./-]\s*\d{1,2}\s*[./-]\s*(?:\d{4}|\d{2})\b(?!/)"
-            r"|\b\d{1,2}(?:st|nd|rd|th|\.)?[\s-]+[^\W\d_]{3,9}\.?,?[\s-]+\d{4}\b"
-            r"|\b[^\W\d_]{3,9}\.?\s+\d{1,2}(?:st|nd|rd|th)?,?\s+\d{4}\b)",
-            re.IGNORECASE,
-        )
-        for found in pattern.finditer(rest):
-            if days.read_day(found[0], self.today) is not None:
-                cells["date"] = found[0]
-                return f"{rest[: found.start()]} | {rest[found.end() :]}"
-        return rest
+            cells = self.lines.parted(self._line(rows[0]))
+        else:
+            cells = self.lines.of_block([one.text for one in rows])
+        return _Entry(rows[0], cells, cells.get("title", ""), cells.get("date", ""), is_date=False)
 
     # ------------------------------------------------------------ what holds for the whole list
     def _usual_currency(self, entries: Sequence[_Entry]) -> str:
@@ -501,64 +363,43 @@ class _Reader:
     def _why_aside(self, entry: _Entry) -> str:
         """Why a row is no sale of one card; nothing where it may be one."""
         cells, title = entry.cells, entry.title
-        state = " ".join((cells.get("how", ""), cells.get("status", "")))
-        if (
-            _REMOVED.search(state)
-            or _REMOVED.match(title.strip())
-            or (_REMOVED.search(title) and not cells.get("price"))
-        ):
-            return "removed or cancelled listing"
-        if _ASKING.search(state) or re.search(
-            r"\basking(?: price)?\b|\bnot sold\b|\bunsold\b", title, re.IGNORECASE
-        ):
-            return "asking price, not a sale"
-        if _ASKING.search(cells.get("price", "")):
-            return "asking price, not a sale"
-        if not title:
+        if why := junk.state_of(cells, title):
+            return why
+        if not cell_words.has_words(title, 1):
+            if any(
+                re.match(r"\W*(?:totals?|sum|count|rows|average|median|mean)\b", cell, re.IGNORECASE)
+                for cell in entry.row.filled
+            ):
+                return "a line of totals"
             return "no title" if any(cells.values()) else "no listing in the row"
-        if re.match(r"(?:sub|grand)?[\s-]*totals?\b|average\b|sum\b|median\b", title, re.IGNORECASE):
-            return "a line of totals"
-        if (count := cells.get("quantity", "")).isdigit() and int(count) > 1:
-            return f"a lot: {count} cards sold together"
-        if _BREAK.search(title):
-            return "a slot in a break"
-        is_card = self.matcher.match(title)
-        if (found := _NOT_CARD.search(title)) and stemless(found[0], self.matcher):
-            return f"another product: {found[0].lower()}"
-        if _SET.search(title) and not (
-            is_card.has_subject and is_card.match and re.search(r"#|\d/\d", title)
-        ):
-            return "a complete set"
-        if (found := _LOT.search(title)) and not self._is_own_lot(found[0], is_card):
-            return "a lot of several cards"
-        if _SEALED.search(title) and (
-            not is_card.has_subject or (_SEALED_HARD.search(title) and not re.search(r"#|\d/\d", title))
-        ):
-            return "a sealed box, pack or case"
-        return self._why_other(title, is_card)
+        return junk.what_else(title, cells, self.matcher) or self._why_other(title) or self._why_twice(entry)
 
-    def _is_own_lot(self, words: str, is_card: Match) -> bool:
-        """Whether what looks like a lot is part of a name, such as a person called Lott."""
-        return is_card.match == "sure" and not re.search(
-            r"lot|bundle|bulk|pick|choose|x|\(|card|count|ct", words, re.IGNORECASE
-        )
-
-    def _why_other(self, title: str, is_card: Match) -> str:
+    def _why_other(self, title: str) -> str:
+        """Why a title is of another release."""
         years = titles.years_in(title)
         if years and self.years and not years & self.years:
             return f"another product: {max(years)}"
-        bare = f" {' '.join(titles.name_words(title))} "
+        words = titles.name_words(title)
+        bare = f" {' '.join(words)} "
         own = set(titles.name_words(self.release.line))
         for line in self.season.other_lines:
-            if f" {' '.join(titles.name_words(line))} " in bare and not (own and own <= set(bare.split())):
+            if f" {' '.join(titles.name_words(line))} " in bare and not (own and own <= set(words)):
                 return f"another product: {line}"
-        if not self.is_named or self.matcher.speaks_of_product(title):
+        missing = [word for word in self.core if word not in words]
+        if not missing or all(any(titles.is_like(word, other) for other in words) for word in missing):
             return ""
         if unknown := self.matcher.unknown_words(title):
             return f"another product: {unknown[0]!r} in place of this one's name"
-        if not is_card.match:
-            return "another product: this one's name is not in the title"
-        return ""
+        return "another product: this one's name is not in the title"
+
+    def _why_twice(self, entry: _Entry) -> str:
+        """Why a row is a sale that was counted before: the same listing, or the same in every cell."""
+        number = entry.cells.get("id", "")
+        key = ("id", number) if number else tuple(entry.row.filled)
+        if len(key) < 2 or len(entry.row.filled) < 2:
+            return ""
+        first = self.seen.setdefault(key, entry.row.number)
+        return "" if first == entry.row.number else f"the same sale as row {first}"
 
     def _match(self, entry: _Entry) -> Match | None:
         title = entry.title
@@ -579,12 +420,12 @@ class _Reader:
         cells = entry.cells
         cell, total_cell = cells.get("price", ""), cells.get("total", "")
         postage = self._postage(cells.get("postage", ""))
-        inner = _POST_WORDS.search(cell) or re.search(r"\+", cell)
+        inner = POST_WORDS.search(cell) or re.search(r"\+", cell)
         if inner and len(days.amounts_in(cell, self.season.decimal_mark)) == 2:
             first, second = days.amounts_in(cell, self.season.decimal_mark)
             paid: Decimal | None = first
             postage = postage if postage is not None else second
-        elif inner and _FREE.search(cell):
+        elif inner and cell_words.says("postage", "free", cell):
             paid = next(iter(days.amounts_in(cell, self.season.decimal_mark)), None)
             postage = postage if postage is not None else Decimal(0)
         else:
@@ -621,9 +462,11 @@ class _Reader:
         if not cell.strip():
             return None
         amounts = days.amounts_in(cell, self.season.decimal_mark)
-        if len(amounts) == 1 and not (_FREE.search(cell) and amounts[0] > 0 and "over" in cell.lower()):
+        if len(amounts) == 1 and not (
+            cell_words.says("postage", "free", cell) and amounts[0] > 0 and "over" in cell.lower()
+        ):
             return amounts[0]
-        return Decimal(0) if _FREE.search(cell) else None
+        return Decimal(0) if cell_words.says("postage", "free", cell) else None
 
     def _day(self, entry: _Entry) -> date | str:
         cell = entry.day_cell
@@ -687,18 +530,8 @@ class _Reader:
         )
 
 
-def stemless(word: str, matcher: Matcher) -> bool:
-    """Whether a word is not part of the checklist's own names."""
-    return not any(titles.stem(one) in matcher.vocabulary for one in titles.name_words(word))
-
-
 def _how(cells: Mapping[str, str]) -> str:
-    cell = cells.get("how", "")
-    if _OFFER.search(cell):
-        return "offer"
-    if _AUCTION.search(cell):
-        return "auction"
-    if _FIXED.search(cell):
-        return "fixed"
+    if how := cell_words.how_sold(cells.get("how", "")) or cell_words.how_sold(cells.get("status", "")):
+        return how
     bids = cells.get("bids", "")
     return "auction" if bids.isdigit() and int(bids) > 0 else ""

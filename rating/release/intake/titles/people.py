@@ -1,0 +1,88 @@
+"""The people of a checklist as titles name them: in full either way round, by an initial, by surname."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from rating.release.checklist import Card
+from rating.release.intake.titles.phrases import Phrases, chosen
+from rating.release.intake.titles.tokens import name_words
+
+_AFTER = {"jr", "sr", "ii", "iii", "iv", "v"}
+
+
+class Named(NamedTuple):
+    """Whom some words of a title may be, and whether they name one in full."""
+
+    people: frozenset[str]
+    is_full: bool
+    start: int
+    end: int
+
+
+class People:
+    """Finds the people of a checklist in the words of titles."""
+
+    def __init__(self, cards: Sequence[Card]) -> None:
+        self.names = list(dict.fromkeys(name for card in cards for name in card.subjects))
+        self._full, self._last = Phrases(), Phrases()
+        self._first: dict[str, str] = {}
+        self.vocabulary: set[str] = set()
+        self.joined: dict[str, tuple[str, ...]] = {}
+        exact = {name_words(name) for name in self.names}
+        for name in self.names:
+            parts = [words for part in name.split() if (words := name_words(part))]
+            flat = tuple(word for part in parts for word in part)
+            if not flat:
+                continue
+            self.vocabulary.update(flat)
+            self._full.add(flat, "person", name)
+            self.joined.update({"".join(part): part for part in parts if len(part) > 1})
+            after = parts[-1] if len(parts) > 1 and parts[-1][0] in _AFTER else ()
+            parts = parts[:-1] if after else parts
+            self._first[name] = parts[0][0]
+            if len(parts) < 2:
+                continue
+            self._turned(name, parts, after, exact)
+
+    def _turned(
+        self,
+        name: str,
+        parts: Sequence[tuple[str, ...]],
+        after: tuple[str, ...],
+        exact: set[tuple[str, ...]],
+    ) -> None:
+        """Other ways to write a name of at least two parts."""
+        last = tuple(word for part in parts[1:] for word in part)
+        forms = [(*parts[0], *last), (*last, *parts[0])]
+        if after:
+            forms.append((*last, *after, *parts[0]))
+        if len(parts) > 2:  # a middle name is often left out
+            forms += [(*parts[0], *parts[-1]), (*parts[-1], *parts[0])]
+        for form in forms:
+            if form not in exact:
+                self._full.add(form, "person", name)
+        for place in range(1, len(parts)):
+            sure = tuple(word for part in parts[place:] for word in part)
+            self._last.add(sure, "person", name)
+            if after:
+                self._last.add((*sure, *after), "person", name)
+
+    def full_spans(self, tokens: Sequence[str]) -> list[Named]:
+        """Where people are named in full."""
+        return [Named(one.what, True, one.start, one.end) for one in self._full.find(tokens)]
+
+    def by_surname(self, tokens: Sequence[str]) -> list[Named]:
+        """Where people are named by surname alone, or with an initial; words that are used up are ''."""
+        found = []
+        for one in chosen(self._last.find(tokens)):
+            start, end, people = one.start, one.end, one.what
+            for beside in (start - 1, end):
+                initial = tokens[beside] if 0 <= beside < len(tokens) else ""
+                if len(initial) == 1 and initial.isalpha():
+                    people = frozenset(name for name in people if self._first[name].startswith(initial))
+                    start, end = min(start, beside), max(end, beside + 1)
+                    break
+            found.append(Named(people, False, start, end))
+        return found
