@@ -90,7 +90,11 @@ def looks_pasted(grid: Grid) -> bool:
     worded = sum(
         bool(re.search(r"\bsold\b|\bbids?\b|best offer|buy it now", line, re.IGNORECASE)) for line in lines
     )
-    return priced * 5 >= len(lines) and (dated * 5 >= len(lines) or worded * 5 >= len(lines))
+    whole = sum(reader.is_whole(line) and cell_words.has_words(line, 4) for line in lines)
+    if whole * 2 >= len(lines):
+        return True
+    long = sum(cell_words.has_words(line, 4) for line in lines)
+    return worded * 5 >= len(lines) and priced * 5 >= len(lines) and dated * 6 >= len(lines) and long > 0
 
 
 _FAR = date(2100, 1, 1)
@@ -213,6 +217,8 @@ class _Reader:
     def _is_in_step(self, row: Row, cells: Mapping[str, str]) -> bool:
         """Whether a row's cells stand under their columns; a row of another width may be out of step."""
         title = cells.get("title", "")
+        if not title and any(cell_words.has_words(cell, 3) for cell in row.filled):
+            return False
         if cell_words.is_money(title) or (cell_words.is_how(title) and len(row.filled) > 2):
             return False
         wrong = [

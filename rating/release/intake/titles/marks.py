@@ -45,7 +45,7 @@ _RAW = re.compile(
 EXPLICIT = re.compile(
     r"(?:#\s*|\b(?:card|no|nr|number|n°"
     r"|num)\b\.?\s*#?\s*)(?P<n>[A-Za-z]{0,6}[\s-]?\d{1,4}[A-Za-z]?"
-    r"|[A-Za-z]{1,6}-[A-Za-z]{1,6})(?![\w/])",
+    r"|[^\W\d_]{1,6}-[^\W\d_]{1,6}\d{0,3})(?![\w/])",
     re.IGNORECASE,
 )
 

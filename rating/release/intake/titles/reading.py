@@ -16,8 +16,8 @@ from rating.release.intake.titles.tokens import NOISE, RELIC, SIGNED, is_damaged
 from rating.release.intake.titles.vocabulary import Vocabulary
 
 _LETTERED = re.compile(
-    r"(?<![\w/.])([A-Za-z]{1,6})\s?[-–]?\s?(\d{1,4})([A-Za-z]?)(?![\w/.])"
-    r"|(?<![\w-])[A-Za-z]{1,6}-[A-Za-z]{1,6}(?![\w-])"
+    r"(?<![\w/.])[^\W\d_]{1,6}\s?[-–]?\s?\d{1,4}[^\W\d_]?(?![\w/.])"
+    r"|(?<![\w-])[^\W\d_]{1,6}-[^\W\d_]{1,6}\d{0,3}(?![\w-])"
 )
 _NO_GRADER = {"NO", "RC", "SP", "SSP", "LOT", "OF", "THE", "NR", "CARD", "PR", "SN", "AUTO", "NUM", "BASE"}
 
@@ -54,7 +54,8 @@ class TitleReader:
 
     def read(self, raw: str, instead: Mapping[str, str] | None = None) -> Title:
         """The parts of a title; `instead` holds words that stand for damaged or misspelt ones."""
-        line = html.unescape(" ".join(map(mended, raw.split()))) if "&" in raw or not raw.isascii() else raw
+        line = raw if raw.isascii() else " ".join(map(self._mended, raw.split(" ")))
+        line = html.unescape(line) if "&" in line else line
         line = marks.without_years(line)
         title = Title()
         line = self._lettered(line, title)
@@ -71,6 +72,10 @@ class TitleReader:
         title.words = tuple(tokens)
         self._names(tokens, title, raw)
         return title
+
+    def _mended(self, word: str) -> str:
+        """A word that was written in one encoding and read in another, as it was."""
+        return word if word.isascii() else self.known.misread.get(word) or mended(word)
 
     def _is_own(self, letters: str, grade: str) -> bool:
         """Whether letters before a small number belong to this release rather than to a slab."""

@@ -52,6 +52,8 @@ class Vocabulary:
         if own_line:
             self.phrases.add([stem(word) for word in own_line], "line", "line")
         self._teams(cards, season)
+        spelled = [*self.people.names, *self.team_names, *dict.fromkeys(card.subset for card in cards)]
+        self.misread = _misread(word for name in spelled for word in name.split())
         self._likely: dict[str, str] = {}
 
     # ------------------------------------------------------------ names
@@ -98,7 +100,9 @@ class Vocabulary:
         self.short_team_words: set[str] = set()
         self.team_codes: dict[str, str] = {}
         known = {fold(team.name): team for team in season.teams}
-        names = {team for card in cards for team in card.teams} | {team.name for team in season.teams}
+        self.team_names = names = {team for card in cards for team in card.teams} | {
+            team.name for team in season.teams
+        }
         for name in sorted(names):
             spellings = [name]
             if team := known.get(fold(name)):
@@ -169,3 +173,21 @@ class Vocabulary:
 def _is_thinned(short: str, long: str) -> bool:
     letters = iter(long)
     return all(mark in letters for mark in short)
+
+
+def _misread(words: Iterable[str]) -> dict[str, str]:
+    """Words with other than plain letters, by what they look like where UTF-8 is read as a Western encoding.
+
+    Bytes that stand for nothing there are lost, so that the words could not be read back.
+    """
+    found = {}
+    for word in words:
+        if word.isascii():
+            continue
+        for form in (word, word.upper(), word.title()):
+            raw = form.encode("utf-8")
+            lost = raw.decode("cp1252", errors="replace")
+            plain = "".join(mark for mark in lost if mark != "\ufffd")
+            for seen in (lost, plain, lost.replace("\ufffd", "?"), raw.decode("latin-1")):
+                found[seen.rstrip("\xa0")] = form
+    return found
