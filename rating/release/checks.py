@@ -466,7 +466,7 @@ def _slots(release: Release, folder: str, currency: str, today: date | None) -> 
     formats = {one.key for one in release.sheet.formats}
     first: dict[tuple[object, ...], int] = {}
     for one in release.slots or ():
-        found += _unknown_formats((one.format,), formats, file, one.row)
+        found += _unknown_formats((one.format,) if one.format else (), formats, file, one.row)
         found += _foreign("slot price", one, file, currency)
         if today is not None and one.day > today:
             what = f"a slot price of {one.day.isoformat()}, which is after today, {today.isoformat()}"

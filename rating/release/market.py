@@ -146,7 +146,14 @@ class SlotPrice(NamedTuple):
     """
 
     day: Annotated[date, Column("the day of the break, or of the list", _DAY, name="date", required=True)]
-    format: Annotated[str, Column("the format broken, by its key in release.toml", words(), required=True)]
+    format: Annotated[
+        str,
+        Column(
+            "the format broken, by its key in release.toml; blank where nobody said",
+            words(),
+            is_always_there=True,
+        ),
+    ]
     slot: Annotated[
         str,
         Column(

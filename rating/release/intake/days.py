@@ -27,11 +27,13 @@ _MONTHS = {
 _MONTH_OF = {word: number for number, listed in _MONTHS.items() for word in listed.split()}
 _ISO = re.compile(r"(\d{4})[-/.](\d{1,2})[-/.](\d{1,2})(?!\d)")
 _COMPACT = re.compile(r"(?<!\d)(20\d\d)(\d\d)(\d\d)(?!\d)")
+_NAME = rf"(?<![^\W\d_])({'|'.join(sorted(_MONTH_OF, key=len, reverse=True))})(?![^\W\d_])"
 _DAY_FIRST = re.compile(
-    r"(\d{1,2})(?:st|nd|rd|th|\.)?[\s.-]*(?:of\s+)?([^\W\d_]{3,})\.?,?[\s.,'-]*(\d{4}|\d{2})?(?!\d)"
+    rf"(?<!\d)(\d{{1,2}})(?:st|nd|rd|th|\.)?[\s.-]{{0,3}}(?:(?:of|de)\s)?{_NAME}\.?,?"
+    r"(?:[\s.,'-]{0,3}(?:de\s)?(\d{4}|\d{2}))?(?!\d)"
 )
 _MONTH_FIRST = re.compile(
-    r"([^\W\d_]{3,})\.?[\s.-]*(\d{1,2})(?:st|nd|rd|th)?(?!\d)(?:[\s.,'-]+(\d{4}|\d{2})(?![\d:]))?"
+    rf"{_NAME}\.?[\s.-]{{0,3}}(\d{{1,2}})(?:st|nd|rd|th)?(?!\d)(?:[\s.,'-]{{1,3}}(\d{{4}}|\d{{2}})(?![\d:]))?"
 )
 _NUMERIC = re.compile(r"(?<!\d)(\d{1,2})\s*[./-]\s*(\d{1,2})\s*[./-]\s*(\d{4}|\d{2})(?!\d)")
 _SPAN = re.compile(

@@ -8,7 +8,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from rating.release.intake import days, ladder, slot_words, words
+from rating.release.intake import days, ladder, slot_columns, slot_words, words
 from rating.release.intake.slot_words import SlotNames
 from rating.release.intake.values import Grid, Row, SeasonWords
 from rating.release.intake.words import Columns
@@ -56,11 +56,14 @@ class Layout:
         self.columns = Columns("slots", {**season.columns, "slot": team_words})
         self.others = {kind: Columns(kind, season.columns) for kind in _OTHERS}
         self.names, self.today = names, today
+        self.kinds = slot_columns.Kinds(names, today)
 
     def is_slots(self, grid: Grid) -> bool:
         """Whether a sheet says what slots cost: by its header, else by lines of teams with prices."""
         rows = grid.rows[:400]
         if any(self.header(row, rows[place + 1 : place + 61]) for place, row in enumerate(rows[:60])):
+            return True
+        if self.headless(rows):
             return True
         lines = [joined(row) for row in rows]
         speaks = any(
@@ -90,9 +93,19 @@ class Layout:
 
     def header(self, row: Row, below: Sequence[Row]) -> Header | None:
         """The columns that a row names, None where it is no header of slot prices."""
-        if len(row.filled) < 2 or any(_AMOUNT.match(cell) for cell in row.filled) or self._is_of_cards(row):
+        if len(row.filled) < 2 or any(_AMOUNT.match(cell) for cell in row.filled):
+            return None
+        kinds: dict[int, str] = {}
+        if not self.kinds.is_body(row) and any(map(self.kinds.is_body, below[:3])):
+            kinds = self.kinds.of_columns(below)
+        if self._is_of_cards(row, kinds):
             return None
         told = {place: self.columns.name(cell) for place, cell in enumerate(row.cells)}
+        if kinds:
+            across = self._across(row, told) if "price" not in told.values() else {}
+            told = slot_columns.trusted(
+                told, {place: kind for place, kind in kinds.items() if place not in across}
+            )
         slots = self._slots([place for place, name in told.items() if name == "slot"], below)
         prices = [place for place, name in told.items() if name == "price"]
         named = {name: place for place, name in reversed(told.items()) if name}
@@ -115,16 +128,42 @@ class Layout:
         header = Header(named, tuple(blocks), across, tuple(slots), slot_words.how_in(over), over)
         return self._sound(header, below)
 
+    def headless(self, rows: Sequence[Row]) -> Header | None:
+        """The columns of a list without headings; None where most rows are no slot with its price."""
+        body = [row for row in rows[:400] if self.kinds.is_body(row)]
+        several = [row for row in rows[:400] if len(row.filled) > 2]
+        if not body or len(body) * 2 < len(several) or max(len(row.filled) for row in body) < 3:
+            return None
+        if self.kinds.has_titles(body):
+            return None
+        found = slot_columns.trusted({}, self.kinds.of_columns(body))
+        slots = [place for place, name in found.items() if name == "slot"]
+        prices = [place for place, name in found.items() if name == "price"]
+        if not slots or not prices:
+            return None
+        named = {name: place for place, name in reversed(found.items()) if name}
+        pairs = len(slots) == len(prices)
+        blocks = (
+            [((slot,), price) for slot, price in zip(slots, prices, strict=True)]
+            if pairs
+            else [(tuple(slots), prices[0])]
+        )
+        return Header(named, tuple(blocks), {}, tuple(slots))
+
     def _slots(self, places: list[int], below: Sequence[Row]) -> list[int]:
         """The columns that name slots: those of teams, where numbers or divisions stand beside them."""
         teams = [place for place in places if self._are_teams(place, below)]
         return teams if teams and len(places) > 1 else places
 
-    def _is_of_cards(self, row: Row) -> bool:
+    def _is_of_cards(self, row: Row, kinds: Mapping[int, str]) -> bool:
+        """Whether a heading names what only other lists have, and the cells below do not say otherwise."""
         own = [
             cell
-            for cell in row.filled
-            if not self.columns.name(cell) and words.header_key(cell) not in _COUNTED
+            for place, cell in enumerate(row.cells)
+            if cell
+            and kinds.get(place, "") in {"", "format"}
+            and not self.columns.name(cell)
+            and words.header_key(cell) not in _COUNTED
         ]
         return any(
             columns.name(cell) in _OTHERS[kind] for kind, columns in self.others.items() for cell in own

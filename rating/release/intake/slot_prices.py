@@ -19,7 +19,7 @@ from pathlib import PurePath
 from typing import Any
 
 from rating import text
-from rating.release.intake import days, ladder, slot_layout, slot_words, titles, words
+from rating.release.intake import days, ladder, slot_columns, slot_layout, slot_words, titles, words
 from rating.release.intake.account import Account
 from rating.release.intake.slot_words import SlotNames
 from rating.release.intake.values import Grid, Question, ReleaseWords, Row, SeasonWords
@@ -32,8 +32,13 @@ _CASES = re.compile(
 )
 _BOXES = re.compile(r"\b(\d{1,3})[\s-]*box(?:es)?\b(?!\s*(?:per|in|/))", re.IGNORECASE)
 _NUMBERED = re.compile(r"(?:spot|slot|number|no\.?|nr\.?)?\s*#?\s*\d{1,3}", re.IGNORECASE)
-_ANY_TEAM = re.compile(
-    r"(?:an?\s+|any\s+)?random(?:i[sz]ed|s)?(?:\s+(?:team|spot|slot|club)s?)?\Z", re.IGNORECASE
+
+
+_WORD = re.compile(r"[^\W\d_][\w'’&.-]*")
+_NO_FORMAT = re.compile(
+    r"(?:breaks?|cases?|box(?:es)?|packs?|pyt|pick|your|random\w*|auctions?|fixed|half|live|teams?|slots?|spots?"
+    r"|prices?|mixer|group|division|list|sold|draft|on|from|for|of|the|an?|and|with|hits?|sales?|results?)[.,:]?",
+    re.IGNORECASE,
 )
 
 
@@ -111,6 +116,12 @@ class _Reader:
         self.names = SlotNames(season, teams)
         self.layout = slot_layout.Layout(season, self.names, today)
         self.keys = {one.key: one.name for one in release.formats}
+        self.own = {
+            word
+            for name in (release.line or release.title, release.line and release.title)
+            for word in titles.name_words(name)
+            if not word.isdigit() and word not in {"the", "of", "and"}
+        }
         self.found = Found()
         self.file = ""
 
@@ -136,6 +147,8 @@ class _Reader:
             for place, row in enumerate(grid.rows)
             if (one := self.layout.header(row, grid.rows[place + 1 : place + 61]))
         }
+        if not headers:
+            self.header = self.layout.headless(grid.rows)
         self.spanned = {
             (row, column)
             for first, column, last, _ in grid.spans
@@ -147,7 +160,7 @@ class _Reader:
                 self.account.take(row, "header")
             elif self._is_sum(row):
                 self.account.aside(row, "a line of sums or costs, not of a slot")
-            elif not headers:
+            elif not headers and (self.header is None or not self.layout.kinds.is_body(row)):
                 self._line(row)
             elif self.header is None:
                 self._title(row)
@@ -194,7 +207,7 @@ class _Reader:
         found: dict[str, Any] = {}
         if days.read_day(line, self.today) is not None:
             found["day"] = line
-        if key := self._format_in(line):
+        if key := self._after_line(line) or self._format_in(line):
             found["format"] = key
         if how := slot_words.how_in(line):
             found["how"] = how
@@ -214,12 +227,37 @@ class _Reader:
         others = {one: f" {' '.join(titles.name_words(one))} " for one in self.season.other_lines}
         return [one for one, name in others.items() if name in bare and not (own in bare and name in own)]
 
+    def _after_line(self, line: str) -> str:
+        """The format that stands right behind the release's name: '2034 Sundial Premier, 1 case'."""
+        words_in = list(_WORD.finditer(line))
+        own = [place for place, word in enumerate(words_in) if self._is_own(word[0])]
+        named: list[str] = []
+        for place in range(own[-1] + 1 if own else len(words_in), len(words_in)):
+            word, before = words_in[place], words_in[place - 1]
+            is_next = not line[before.end() : word.start()].strip()
+            if not is_next or not word[0][0].isupper() or _NO_FORMAT.fullmatch(word[0]):
+                break
+            named.append(word[0])
+        return self._key_of(" ".join(named)) if 0 < len(named) < 4 else ""
+
+    def _is_own(self, word: str) -> bool:
+        return any(part in self.own for part in titles.name_words(word))
+
+    def _key_of(self, name: str) -> str:
+        """The key of a format that is called so, else a new one."""
+        for key, told in self.keys.items():
+            if _bare(name) in {_bare(key), _bare(told)}:
+                return key
+        return text.slug_of(_bare(name))
+
     def _format_in(self, line: str) -> str:
+        bare = _bare(line)
         for key, name in self.keys.items():
-            if words.fold(line) in {words.fold(key), words.fold(name)}:
+            if bare and bare in {_bare(key), _bare(name)}:
                 return key
         known = {*self.keys, *slot_layout.FORMATS}
-        keys = [one for one in ladder.formats_in(line, list(self.keys)) if one in known]
+        others = " ".join(word[0] for word in _WORD.finditer(line) if not self._is_own(word[0]))
+        keys = [one for one in ladder.formats_in(others, list(self.keys)) if one in known]
         return keys[0] if len(keys) == 1 else ""
 
     def _cases_in(self, line: str, form: object) -> Decimal | None:
@@ -359,7 +397,7 @@ class _Reader:
         """Take a slot's price; gives why it is none, '' where it was taken."""
         said, row = entry.said, entry.row
         how = slot_words.how_in(entry.price) or said.how
-        if _ANY_TEAM.match(slot_words.bare_slot(entry.slot)):
+        if slot_columns.ANY_TEAM.match(slot_words.bare_slot(entry.slot)):
             how = "random"
         if said.why_not:
             return said.why_not
@@ -442,20 +480,33 @@ class _Reader:
 
     def _format(self, key: str, row: Row) -> str:
         if key:
-            if self.keys and key not in self.keys:
+            if self.keys and key not in self.keys and key not in self.asked:
+                self.asked.add(key)
+                what = f"there is no format {text.printable(key)!r} in release.toml; it was taken as written"
                 fix = f"write one of {', '.join(self.keys)}, or describe it in release.toml"
-                raise _WrongError("unknown-format", f"there is no format {text.printable(key)!r}", fix)
+                self.account.remark(row, "unknown-format", what, fix)
             return key
         if len(self.keys) == 1:
             return next(iter(self.keys))
-        form = self.release.headline or "hobby"
-        self._ask(
-            row,
-            "the list does not say of which format the breaks were. Which?",
-            f"taken as {form}",
-            once=True,
+        question = Question(
+            file=self.grid.file,
+            sheet=self.grid.sheet,
+            row=None,
+            what="the list does not say of which format the breaks were. Which?",
+            meanwhile="the format is left blank",
+            topic="format of slots",
+            about=" ".join(part for part in (self.grid.file, self.grid.sheet) if part),
+            choices=tuple(self.keys),
         )
-        return form
+        if (told := self.season.answers.get(question.id, "")) and (told in self.keys or not self.keys):
+            return told
+        self._put(question)
+        return ""
+
+    def _put(self, question: Question) -> None:
+        if question.what not in self.asked:
+            self.asked.add(question.what)
+            self.found.questions.append(question)
 
     def _ask(self, row: Row, what: str, meanwhile: str, *, once: bool = False) -> None:
         if what not in self.asked:
@@ -466,3 +517,10 @@ class _Reader:
                     file=self.grid.file, sheet=self.grid.sheet, row=number, what=what, meanwhile=meanwhile
                 )
             )
+
+
+def _bare(name: str) -> str:
+    """A format's name without the word for what it is."""
+    return re.sub(r"[\s-]+(?:box(?:es)?|packs?|cases?|format|edition)\Z", "", words.fold(name)).replace(
+        "-", " "
+    )

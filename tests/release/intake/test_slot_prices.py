@@ -112,7 +112,7 @@ def test_what_is_written_can_be_read(host, release):
 
 
 def test_columns_say_what_titles_do_not(host, slots):
-    """Product and type by row; a blank day goes on, another product and an unknown format do not pass."""
+    """Product and type by row; a blank day goes on, another product does not pass, an unknown format is told."""
     result = host("""\
 Date,Product,Team,Ask,Type
 2031-04-05,Hobby,Otters,45,PYT
@@ -127,13 +127,15 @@ Date,Product,Team,Ask,Type
         ("2031-04-05", "hobby", OTTERS, "45.00", "fixed"),
         ("2031-04-05", "hobby", HERONS, "50.00", "fixed"),
         ("2031-04-12", "retail", OTTERS, "9.00", "auction"),
+        ("2031-04-13", "jumbo", OTTERS, "9.00", "auction"),
         ("2031-04-13", "hobby", "", "35.00", "random"),
     ]
     assert [(one.row, one.why) for one in result.set_aside] == [
         (5, "a break of another product: Gatehouse"),
         (6, "a break of another product: Halyard Late Watch"),
     ]
-    assert [(one.row, one.code) for one in result.problems] == [(7, "unknown-format")]
+    told = [(one.row, one.code, one.severity) for one in result.problems]
+    assert told == [(7, "unknown-format", "remark")]
 
 
 def test_teams_down_and_days_across(host, workbook, slots):
@@ -288,8 +290,12 @@ def test_a_list_without_a_day_and_format_is_taken_as_of_today_and_asked_about(ho
     """Taken in again on another day it is still the same, and nothing changes."""
     content = "Team,Price\nOtters,45\nHerons,50\n"
     first = host(content)
-    assert slots("date", "format") == [("2031-07-15", "hobby")] * 2
-    assert [one.meanwhile for one in first.questions] == ["taken as of 2031-07-15", "taken as hobby"]
+    assert slots("date", "format") == [("2031-07-15", "")] * 2
+    assert [one.meanwhile for one in first.questions] == [
+        "taken as of 2031-07-15",
+        "the format is left blank",
+    ]
+    assert first.questions[1].choices == ("hobby", "retail")
     again = host(content, today=LATER)
     assert (again.changes, again.kept, again.written) == ((), (), ())
 
