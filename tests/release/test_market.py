@@ -194,7 +194,6 @@ def test_slot_prices_need_no_more_than_day_format_slot_and_price(tmp_path):
     [
         ("5.4.2031,hobby,Rooks,45,fixed,,,", "date is '5.4.2031'"),
         (",hobby,Rooks,45,fixed,,,", "date is blank"),
-        ("2031-04-05,,Rooks,45,fixed,,,", "format is blank"),
         ("2031-04-05,hobby,,45,fixed,,,", "slot is blank"),
         ("2031-04-05,hobby,,45,,,,", "slot is blank"),
         ("2031-04-05,hobby,Rooks,,fixed,,,", "price is blank"),

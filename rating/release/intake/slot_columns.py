@@ -68,8 +68,10 @@ class Kinds:
             for place, told in columns.items()
             if not found[place] and self._may_be_format(told, len(body))
         ]
-        if len(words) == 1:
-            found[words[0]] = "format"
+        filled = {place: len(columns[place]) for place in words}
+        whole = [place for place in words if filled[place] * 2 > len(body)]
+        if len(whole) == 1:
+            found[whole[0]] = "format"
         return found
 
     def has_titles(self, body: Sequence[Row]) -> bool:

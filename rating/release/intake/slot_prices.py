@@ -35,8 +35,9 @@ _NUMBERED = re.compile(r"(?:spot|slot|number|no\.?|nr\.?)?\s*#?\s*\d{1,3}", re.I
 
 
 _WORD = re.compile(r"[^\W\d_][\w'’&.-]*")
+_UNIT = re.compile(r"(?:^|[\s-]+)(?:box(?:es)?|packs?|cases?|format|edition)\Z", re.IGNORECASE)
 _NO_FORMAT = re.compile(
-    r"(?:breaks?|cases?|box(?:es)?|packs?|pyt|pick|your|random\w*|auctions?|fixed|half|live|teams?|slots?|spots?"
+    r"(?:breaks?|cases?|pyt|pick|your|random\w*|auctions?|fixed|half|live|teams?|slots?|spots?"
     r"|prices?|mixer|group|division|list|sold|draft|on|from|for|of|the|an?|and|with|hits?|sales?|results?)[.,:]?",
     re.IGNORECASE,
 )
@@ -238,7 +239,8 @@ class _Reader:
             if not is_next or not word[0][0].isupper() or _NO_FORMAT.fullmatch(word[0]):
                 break
             named.append(word[0])
-        return self._key_of(" ".join(named)) if 0 < len(named) < 4 else ""
+        name = " ".join(named)
+        return self._key_of(name) if len(named) < 4 and _UNIT.sub("", name).strip() else ""
 
     def _is_own(self, word: str) -> bool:
         return any(part in self.own for part in titles.name_words(word))
@@ -521,6 +523,4 @@ class _Reader:
 
 def _bare(name: str) -> str:
     """A format's name without the word for what it is."""
-    return re.sub(r"[\s-]+(?:box(?:es)?|packs?|cases?|format|edition)\Z", "", words.fold(name)).replace(
-        "-", " "
-    )
+    return _UNIT.sub("", words.fold(name)).replace("-", " ")

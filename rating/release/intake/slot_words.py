@@ -8,6 +8,7 @@ from decimal import Decimal
 
 from rating import money, text
 from rating.release.intake import days, people
+from rating.release.intake.market import cells
 from rating.release.intake.people import Teams
 from rating.release.intake.values import SeasonWords, TeamWords
 from rating.release.intake.words import fold
@@ -21,7 +22,7 @@ BREAK = re.compile(
 )
 SAYS_BREAK = re.compile(r"\bpyt\b|\bbreaks?\b|\bpick\s+(?:your|a)\b|\brandom\s+teams?\b", re.IGNORECASE)
 NO_SLOT = re.compile(
-    r"\W*(?:(?:sub|grand)?[\s-]*totals?|sums?|averages?|avg|mean|median|shipping|postage|fees?|tax(?:es)?"
+    r"\W*(?:(?:sub|grand)?[\s-]*totals?|counts?\Z|rows\Z|listings\Z|entries\Z|lines\Z|sums?|averages?|avg|mean|median|shipping|postage|fees?|tax(?:es)?"
     r"|(?:case|box|boxes|product)\s+(?:price|cost)|cost of (?:case|box)\w*|profit|margin|remaining|left"
     r"|spots? (?:left|sold|remaining)|sold out|minimum|maximum|min|max)\b",
     re.IGNORECASE,
@@ -48,10 +49,10 @@ _HOW = (
     ),
 )
 _AMOUNT = r"\d{1,3}(?:[.,'\u2019\s]\d{3})+(?:[.,]\d{1,2})?|\d+(?:[.,]\d{1,2})?|\d+\.\d{3,}|[.,]\d{2}"
-_MARK = r"(?:(?:US|CA|AU|NZ|HK|MX|C|A|R)\s?)?[$€£¥₹]"
+_MARK = rf"(?:{cells.MARK})"
 _CODE = r"(?:USD|EUR|GBP|CAD|AUD|NZD|JPY|CHF|SEK|NOK|DKK|PLN|BRL|INR|CZK|HKD|SGD)"
 _MONEY = re.compile(
-    rf"(?:~~)?(?:(?<!\w)[-−])?(?:(?:{_MARK}|\b{_CODE})\s?-?\d[\d.,'\u2019]*|(?<![\w/#.,])\d[\d.,]*\s?(?:[€£$]|{_CODE}\b"
+    rf"(?:~~)?(?:(?<!\w)[-−])?(?:(?:{_MARK}|\b{_CODE})\s?-?\d[\d.,'\u2019]*|(?<![\w/#.,])\d[\d.,]*\s?(?:{_MARK}|{_CODE}\b"
     r"|dollars\b|bucks\b|euros?\b))(?:~~)?",
     re.IGNORECASE,
 )

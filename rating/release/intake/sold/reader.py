@@ -401,9 +401,7 @@ class _Reader:
     def _why_twice(self, entry: _Entry) -> str:
         """Why a row is a sale that was counted before: the same listing, or the same in every cell."""
         number = entry.cells.get("id", "")
-        key = ("id", number) if number else tuple(entry.row.filled)
-        if len(key) < 2 or len(entry.row.filled) < 2:
-            return ""
+        key = ("id", number) if number else tuple(map(text.key, entry.row.filled))
         first = self.seen.setdefault(key, entry.row.number)
         return "" if first == entry.row.number else f"the same sale as row {first}"
 
