@@ -200,6 +200,8 @@ class Layout:
         ratios = sum(bool(re.search(r"\d\s*:\s*\d|\d\s*/\s*\d|\bin\s+\d", cell)) for cell in cells)
         if not digits or ratios * 3 > len(cells):
             return None
+        if {kind for kind, _ in header.across.values()} == {"slot"} and digits * 2 < len(cells):
+            return None  # teams across, and below them names or marks
         if "format" in header.named:
             products = [cell for row in below[:60] if (cell := row.cell(header.named["format"]))]
             if len(set(products)) * 2 > len(products) and sum(map(len, products)) > 25 * len(products):

@@ -31,6 +31,10 @@ _CASES = re.compile(
     re.IGNORECASE,
 )
 _BOXES = re.compile(r"\b(\d{1,3})[\s-]*box(?:es)?\b(?!\s*(?:per|in|/))", re.IGNORECASE)
+_CASE_OF = re.compile(
+    r"\b(?:\d{1,3}(?:[.,]\d)?|[Hh]alf an?|[Oo]ne|[Aa])\s+(?:(?P<before>[^\W\d_]+(?: [^\W\d_]+)?)\s+[Cc]ases?\b"
+    r"|[Cc]ases?(?:\s+of)?\s+(?P<after>[A-Z][^\W\d_]+(?: [A-Z][^\W\d_]+)?))(?=\s*(?:[,;.|(:–—-]|\Z))"
+)
 _NUMBERED = re.compile(r"(?:spot|slot|number|no\.?|nr\.?)?\s*#?\s*\d{1,3}", re.IGNORECASE)
 
 
@@ -208,7 +212,7 @@ class _Reader:
         found: dict[str, Any] = {}
         if days.read_day(line, self.today) is not None:
             found["day"] = line
-        if key := self._after_line(line) or self._format_in(line):
+        if key := self._after_line(line) or self._format_in(line) or self._beside_cases(line):
             found["format"] = key
         if how := slot_words.how_in(line):
             found["how"] = how
@@ -241,6 +245,15 @@ class _Reader:
             named.append(word[0])
         name = " ".join(named)
         return self._key_of(name) if len(named) < 4 and _UNIT.sub("", name).strip() else ""
+
+    def _beside_cases(self, line: str) -> str:
+        """The format that stands beside the number of cases: '1 case Velvet', '2 Velvet cases'."""
+        if found := _CASE_OF.search(line):
+            name = found["before"] or found["after"] or ""
+            words_in = name.split()
+            if words_in and not any(_NO_FORMAT.fullmatch(word) or self._is_own(word) for word in words_in):
+                return self._key_of(name)
+        return ""
 
     def _is_own(self, word: str) -> bool:
         return any(part in self.own for part in titles.name_words(word))
