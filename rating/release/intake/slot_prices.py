@@ -32,7 +32,8 @@ _CASES = re.compile(
 )
 _BOXES = re.compile(r"\b(\d{1,3})[\s-]*box(?:es)?\b(?!\s*(?:per|in|/))", re.IGNORECASE)
 _CASE_OF = re.compile(
-    r"\b(?:\d{1,3}(?:[.,]\d)?|[Hh]alf an?|[Oo]ne|[Aa])\s+(?:(?P<before>[^\W\d_]+(?: [^\W\d_]+)?)\s+[Cc]ases?\b"
+    r"\b(?:\d{1,3}(?:[.,]\d)?|[Hh]alf an?|[Oo]ne|[Aa])\s+"
+    r"(?:(?P<before>[^\W\d_]+(?: [^\W\d_]+)?)\s+[Cc]ases?\b"
     r"|[Cc]ases?(?:\s+of)?\s+(?P<after>[A-Z][^\W\d_]+(?: [A-Z][^\W\d_]+)?))(?=\s*(?:[,;.|(:–—-]|\Z))"
 )
 _NUMBERED = re.compile(r"(?:spot|slot|number|no\.?|nr\.?)?\s*#?\s*\d{1,3}", re.IGNORECASE)

@@ -112,7 +112,7 @@ def test_what_is_written_can_be_read(host, release):
 
 
 def test_columns_say_what_titles_do_not(host, slots):
-    """Product and type by row; a blank day goes on, another product does not pass, an unknown format is told."""
+    """Product and type by row; a blank day goes on, another product is none, an unknown format is told."""
     result = host("""\
 Date,Product,Team,Ask,Type
 2031-04-05,Hobby,Otters,45,PYT

@@ -219,7 +219,9 @@ class _Reader:
         title = cells.get("title", "")
         if not title and any(cell_words.has_words(cell, 3) for cell in row.filled):
             return False
-        if cell_words.is_money(title) or (cell_words.is_how(title) and len(row.filled) > 2):
+        if cell_words.is_money(title) or cell_words.is_day(title, self.today):
+            return False
+        if cell_words.is_how(title) and len(row.filled) > 2:
             return False
         wrong = [
             name

@@ -232,7 +232,7 @@ class Matcher:
             plain = [version for version in stated if not version.parallel]
             found += [
                 _Fit(place, version, len(version.stems & title.stems))
-                for version in stated or versions
+                for version in stated or (versions if title.run is not None else ())
                 if version.parallel or plain
             ]
         return found
