@@ -1,4 +1,4 @@
-"""Titles are matched by ruling out: what alone is left is the card, what a title leaves open is not guessed."""
+"""Titles are matched by ruling out: what alone is left is the card, what is left open is not guessed."""
 
 from __future__ import annotations
 

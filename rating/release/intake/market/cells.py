@@ -71,7 +71,8 @@ def is_day(cell: str, today: date) -> bool:
         r"\d{4}[.]\d\d?[.]\d\d?|\d\d?[.]\d\d?[.]\d{2,4}|20\d{6}", cell
     ):
         return False
-    return len(_WORD.findall(cell)) < 5 and days.read_day(cell, today) is not None
+    long = sum(len(word) > 2 for word in _WORD.findall(cell))
+    return long < 4 and days.read_day(cell, today) is not None
 
 
 def how_sold(cell: str) -> str:
