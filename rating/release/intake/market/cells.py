@@ -18,6 +18,7 @@ _CODES = (
 )
 MARK = (
     r"(?:(?<![^\W\d_])(?:US|CA|AU|NZ|HK|MX|CAD|AUD|C|A|R|S)\s?)?[$€£¥₹₩₪₺₽]"
+    r"|(?<!\w)(?:(?=[\u00aa-\u052f])[^\W\d_]|\ufffd)(?=\s?\d)"  # a mark that was read in a wrong encoding
     rf"|\b(?:{_CODES})\b|\bkr\.?(?!\w)|\bz[łl]\b|\bK[čc]\b|\bFr\.?(?!\w)|\bFt\b"
 )
 AMOUNT = r"\d{1,3}(?:[.,'\u2019\s]\d{3})+(?:[.,]\d{1,2})?|\d+(?:[.,]\d{1,2})?"
@@ -85,7 +86,8 @@ def how_sold(cell: str) -> str:
 
 def is_how(cell: str) -> bool:
     """Whether a cell says how something sold and little else."""
-    return len(cell) < 40 and len(_WORD.findall(cell)) < 6 and how_sold(cell) != ""
+    short = len(cell) < 36 and len(_WORD.findall(cell)) < 5 and not re.search(r"\d{4}", cell)
+    return short and how_sold(cell) != ""
 
 
 def is_state(cell: str) -> bool:
