@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from rating.release.intake import days, ladder, slot_columns, slot_words, words
+from rating.release.intake.market.strokes import parted_again
 from rating.release.intake.slot_words import SlotNames
 from rating.release.intake.values import Grid, Row, SeasonWords
 from rating.release.intake.words import Columns
@@ -60,7 +61,7 @@ class Layout:
 
     def is_slots(self, grid: Grid) -> bool:
         """Whether a sheet says what slots cost: by its header, else by lines of teams with prices."""
-        rows = grid.rows[:400]
+        rows = parted_again(grid).rows[:400]
         if any(self.header(row, rows[place + 1 : place + 61]) for place, row in enumerate(rows[:60])):
             return True
         if self.headless(rows):

@@ -21,6 +21,7 @@ from typing import Any
 from rating import text
 from rating.release.intake import days, ladder, slot_columns, slot_layout, slot_words, titles, words
 from rating.release.intake.account import Account
+from rating.release.intake.market.strokes import parted_again
 from rating.release.intake.slot_words import SlotNames
 from rating.release.intake.values import Grid, Question, ReleaseWords, Row, SeasonWords
 from rating.release.market import SlotPrice
@@ -133,6 +134,7 @@ class _Reader:
 
     # ------------------------------------------------------------ a sheet
     def sheet(self, grid: Grid) -> None:
+        grid = parted_again(grid)
         self.grid, self.account = grid, Account(grid, "list of slot prices")
         self.found.accounts.append(self.account)
         if grid.file != self.file:

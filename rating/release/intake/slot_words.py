@@ -186,6 +186,17 @@ class SlotNames:
                     return [name, *rest]
         return []
 
+    def _by_end(self, part: str) -> str:
+        """The team whose own last words a name ends with, the words before it but a letter or two away."""
+        from rapidfuzz.distance import OSA
+
+        words = fold(part).split()
+        for place in range(1, len(words)):
+            if name := self._ends.get(" ".join(words[place:]), ""):
+                whole = fold(name)
+                return name if OSA.distance(whole, " ".join(words), score_cutoff=2) <= 2 else ""
+        return ""
+
     def near(self, cell: str) -> str:
         """The slot's name with its misspelt or damaged teams mended; nothing where none is near."""
         parts = [part.strip() for part in re.split(r"\s*[/+]\s*", cell) if part.strip()]
@@ -194,6 +205,6 @@ class SlotNames:
             name = self.team(part) or self.team(people.restored(part, self._spellings))
             if not name:
                 misses = people.near_misses([part], self._spellings)
-                name = self.team(misses[0][1]) if misses else ""
+                name = self.team(misses[0][1]) if misses else self._by_end(part)
             found.append(name)
         return " + ".join(found) if all(found) else ""

@@ -15,6 +15,7 @@ from rating.release.intake import days, titles
 from rating.release.intake.account import Account
 from rating.release.intake.market import cells as cell_words
 from rating.release.intake.market import headings
+from rating.release.intake.market.strokes import parted_again
 from rating.release.intake.sold import junk
 from rating.release.intake.sold.lines import POST_WORDS, LineReader
 from rating.release.intake.sold.table import Reader as TableReader
@@ -57,6 +58,7 @@ class _Entry:
 def has_header(grid: Grid, columns: Columns) -> bool:
     """Whether a sheet is a table of sales: a title, its price and something more, or a date and a price."""
     reader = TableReader(SeasonWords(), _FAR, columns)
+    grid = parted_again(grid)
     found = reader.table(grid)
     if found is None:
         return False
@@ -147,6 +149,7 @@ class _Reader:
 
     # ------------------------------------------------------------ a list
     def sheet(self, grid: Grid) -> None:
+        grid = parted_again(grid)
         self.grid, self.account = grid, Account(grid, "sold list")
         self.found.accounts.append(self.account)
         self.lines = LineReader(self.today)
