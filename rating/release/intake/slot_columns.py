@@ -41,7 +41,21 @@ class Kinds:
     def is_slot(self, cell: str) -> bool:
         """Whether a cell names teams, or that one is drawn."""
         bare = slot_words.bare_slot(cell)
-        return bool(self.names.teams(bare)) or ANY_TEAM.match(bare) is not None
+        if self.names.teams(bare) or ANY_TEAM.match(bare):
+            return True
+        return not self.names.are_known and self._may_be_team(bare)
+
+    def _may_be_team(self, bare: str) -> bool:
+        """Whether words may name a team, where nobody said yet which teams there are."""
+        return (
+            bool(bare)
+            and len(bare) < 60
+            and bare[0].isupper()
+            and not re.search(r"\d", bare)
+            and 1 < len(bare.split()) < 9
+            and not (slot_words.how_in(bare) or cells.is_how(bare) or cells.is_state(bare))
+            and not cells.is_free(bare)
+        )
 
     def is_body(self, row: Row) -> bool:
         """Whether a row holds a slot with its price, each in a cell of its own."""

@@ -82,6 +82,8 @@ class Layout:
                     and len(parts[0].split()) < 5
                     and not re.search(r"\d", parts[0])
                 )
+        if not self.names.are_known and speaks and plain > 1 and plain * 10 >= len(lines) * 6:
+            return True
         most = priced * 2 >= len(lines)
         if teams * 2 >= len(lines):
             return teams > (1 if speaks else 2)
@@ -142,6 +144,8 @@ class Layout:
         prices = [place for place, name in found.items() if name == "price"]
         if not slots or not prices:
             return None
+        if not self.names.are_known and not {"how", "cases"} <= set(found.values()):
+            return None  # names with prices may be anything
         named = {name: place for place, name in reversed(found.items()) if name}
         pairs = len(slots) == len(prices)
         blocks = (

@@ -31,6 +31,8 @@ CARDS = (
     card("Base", "base", "6", ("박지호",)),
     card("Base", "base", "7", ("आरव चंद्रेय",)),
     card("Base", "base", "8", ("Réka Žďárek",)),
+    card("Base", "base", "9", ("W. Tarn",)),
+    card("Base", "base", "10", ("O. Tarn",)),
     card("Base Variations", "base", "1", ("Ada Quill",), variation=True),
     card("Long Watch", "insert", "LW-4", ("Bram Ostrow",), ("Ivory Point Smiths",)),
     card("By My Hand", "autograph", "BM-AQ", ("Ada Quill",), run=99),
@@ -82,6 +84,9 @@ def matcher():
         ("2041 Tidewater Ada Quill Base Variations", ("Base Variations", "", "1")),
         ("2041 Tidewater Ada Quill /25", ("Base", "Gold Leaf", "1")),
         ("2041 Tidewater Ada Qulil Gold", ("Base", "Gold", "1")),
+        ("2041 Tidewater Wanda Tarn Gold", ("Base", "Gold", "9")),
+        ("2041 Tidewater TARN OLAF Gold", ("Base", "Gold", "10")),
+        ("2041 Tidewater B. Ostrow Gold Leaf", ("Base", "Gold Leaf", "2")),
     ],
 )
 def test_what_alone_is_left_is_the_card(title, card, matcher):
@@ -108,6 +113,7 @@ def test_what_alone_is_left_is_the_card(title, card, matcher):
             "number, print run and words contradict each other",
         ),
         ("2041 Tidewater Two Keels Bram Ostrow", "number, print run and words contradict each other"),
+        ("2041 Tidewater Hugo Tarn Gold", "'hugo' is no word of this release"),
         ("2041 Tidewater Gus Quill Gold", "'gus' is no word of this release"),
         ("2041 Tidewater Nobody Known", "no name and no number of the checklist is in the title"),
     ],

@@ -78,7 +78,8 @@ def _are_titles(body: Sequence[Row], found: Table) -> bool:
     """Whether the texts of the title's column are as long and as many as titles are."""
     cells = [cell for row in body if (cell := row.cell(found.columns["title"]))]
     long = sum(cell_words.has_words(cell, 3) for cell in cells)
-    return long * 2 > len(cells) and len(set(cells)) * 2 > len(cells)
+    told = sum(bool(re.search(r"\d", cell)) or cell_words.has_words(cell, 5) for cell in cells)
+    return long * 2 > len(cells) and told * 2 > len(cells) and len(set(cells)) * 2 > len(cells)
 
 
 def looks_pasted(grid: Grid) -> bool:

@@ -73,16 +73,23 @@ class People:
         """Where people are named in full."""
         return [Named(one.what, True, one.start, one.end) for one in self._full.find(tokens)]
 
+    def _begins(self, name: str, word: str) -> bool:
+        """Whether a word is a forename of which the title or the checklist has the initial alone."""
+        first = self._first[name]
+        is_short = len(word) == 1 or (len(first) == 1 and first.isascii())
+        return is_short and word.isalpha() and word[0] == first[0]
+
     def by_surname(self, tokens: Sequence[str]) -> list[Named]:
         """Where people are named by surname alone, or with an initial; words that are used up are ''."""
         found = []
         for one in chosen(self._last.find(tokens)):
             start, end, people = one.start, one.end, one.what
             for beside in (start - 1, end):
-                initial = tokens[beside] if 0 <= beside < len(tokens) else ""
-                if len(initial) == 1 and initial.isalpha():
-                    people = frozenset(name for name in people if self._first[name].startswith(initial))
-                    start, end = min(start, beside), max(end, beside + 1)
+                word = tokens[beside] if 0 <= beside < len(tokens) else ""
+                if fits := frozenset(name for name in people if self._begins(name, word)):
+                    people, start, end = fits, min(start, beside), max(end, beside + 1)
                     break
+                if len(word) == 1 and word.isalpha() and word.isascii():
+                    people = frozenset()  # another person of this surname
             found.append(Named(people, False, start, end))
         return found
