@@ -37,13 +37,22 @@ class Kinds:
 
     def __init__(self, names: SlotNames, today: date) -> None:
         self.names, self.today = names, today
+        self.are_known = names.are_known
+
+    def look(self, rows: Sequence[Row]) -> None:
+        """See whether a list names any team that is known; else names of other kinds pass as teams."""
+        self.are_known = self.names.are_known and any(
+            self.names.teams(slot_words.bare_slot(cell))
+            for row in rows[:_LOOKED_AT]
+            for cell in (*row.filled, re.split(r"\s[-–—]\s|:\s|\s\W?\d", row.text)[0])
+        )
 
     def is_slot(self, cell: str) -> bool:
         """Whether a cell names teams, or that one is drawn."""
         bare = slot_words.bare_slot(cell)
         if self.names.teams(bare) or ANY_TEAM.match(bare):
             return True
-        return not self.names.are_known and self._may_be_team(bare)
+        return not self.are_known and self._may_be_team(bare)
 
     def _may_be_team(self, bare: str) -> bool:
         """Whether words may name a team, where nobody said yet which teams there are."""
@@ -86,6 +95,8 @@ class Kinds:
         whole = [place for place in words if filled[place] * 2 > len(body)]
         if len(whole) == 1:
             found[whole[0]] = "format"
+        if not self.are_known and not {"how", "cases"} <= set(found.values()):
+            return {}  # names with prices may be anything
         return found
 
     def has_titles(self, body: Sequence[Row]) -> bool:

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from rating.release.intake import days, ladder, slot_columns, slot_words, words
+from rating.release.intake.market import cells
 from rating.release.intake.market.strokes import parted_again
 from rating.release.intake.slot_words import SlotNames
 from rating.release.intake.values import Grid, Row, SeasonWords
@@ -62,6 +63,7 @@ class Layout:
     def is_slots(self, grid: Grid) -> bool:
         """Whether a sheet says what slots cost: by its header, else by lines of teams with prices."""
         rows = parted_again(grid).rows[:400]
+        self.kinds.look(rows)
         if any(self.header(row, rows[place + 1 : place + 61]) for place, row in enumerate(rows[:60])):
             return True
         if self.headless(rows):
@@ -82,7 +84,7 @@ class Layout:
                     and len(parts[0].split()) < 5
                     and not re.search(r"\d", parts[0])
                 )
-        if not self.names.are_known and speaks and plain > 1 and plain * 10 >= len(lines) * 6:
+        if not self.kinds.are_known and speaks and plain > 1 and plain * 10 >= len(lines) * 6:
             return True
         most = priced * 2 >= len(lines)
         if teams * 2 >= len(lines):
@@ -135,7 +137,7 @@ class Layout:
         """The columns of a list without headings; None where most rows are no slot with its price."""
         body = [row for row in rows[:400] if self.kinds.is_body(row)]
         several = [row for row in rows[:400] if len(row.filled) > 2]
-        if not body or len(body) * 2 < len(several) or max(len(row.filled) for row in body) < 3:
+        if not body or len(body) * 4 < len(several) or max(len(row.filled) for row in body) < 3:
             return None
         if self.kinds.has_titles(body):
             return None
@@ -144,8 +146,9 @@ class Layout:
         prices = [place for place, name in found.items() if name == "price"]
         if not slots or not prices:
             return None
-        if not self.names.are_known and not {"how", "cases"} <= set(found.values()):
-            return None  # names with prices may be anything
+        under = [row for row in several if any(map(row.cell, slots)) and cells.is_marked(row.cell(prices[0]))]
+        if len(under) * 2 < len(several):
+            return None
         named = {name: place for place, name in reversed(found.items()) if name}
         pairs = len(slots) == len(prices)
         blocks = (
@@ -194,25 +197,25 @@ class Layout:
         return {place: one for place, one in found.items() if one[0] == main}
 
     def _are_teams(self, place: int, below: Sequence[Row]) -> bool:
-        cells = [cell for row in below[:60] if (cell := row.cell(place))]
-        return 0 < len(cells) <= 2 * sum(bool(self.names.teams(slot_words.bare_slot(cell))) for cell in cells)
+        told = [cell for row in below[:60] if (cell := row.cell(place))]
+        return 0 < len(told) <= 2 * sum(bool(self.names.teams(slot_words.bare_slot(cell))) for cell in told)
 
     def _sound(self, header: Header, below: Sequence[Row]) -> Header | None:
         """The header, where the cells below are those of slot prices."""
         places = [place for _, place in header.blocks] or list(header.across)
-        cells = [cell for row in below[:60] for place in places if (cell := row.cell(place))]
-        digits = sum(bool(re.search(r"\d", cell)) for cell in cells)
-        ratios = sum(bool(re.search(r"\d\s*:\s*\d|\d\s*/\s*\d|\bin\s+\d", cell)) for cell in cells)
-        if not digits or ratios * 3 > len(cells):
+        told = [cell for row in below[:60] for place in places if (cell := row.cell(place))]
+        digits = sum(bool(re.search(r"\d", cell)) for cell in told)
+        ratios = sum(bool(re.search(r"\d\s*:\s*\d|\d\s*/\s*\d|\bin\s+\d", cell)) for cell in told)
+        if not digits or ratios * 3 > len(told):
             return None
-        if {kind for kind, _ in header.across.values()} == {"slot"} and digits * 2 < len(cells):
+        if {kind for kind, _ in header.across.values()} == {"slot"} and digits * 2 < len(told):
             return None  # teams across, and below them names or marks
         if "format" in header.named:
             products = [cell for row in below[:60] if (cell := row.cell(header.named["format"]))]
             if len(set(products)) * 2 > len(products) and sum(map(len, products)) > 25 * len(products):
                 return None  # titles of listings
         if {kind for kind, _ in header.across.values()} == {"format"} and not header.blocks:
-            marked = any(re.search(r"[$€£]|\d[.,]\d\d\b", cell) for cell in cells)
+            marked = any(re.search(r"[$€£]|\d[.,]\d\d\b", cell) for cell in told)
             return header if marked else None  # else it may be counts of cards
         return header
 

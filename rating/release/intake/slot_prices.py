@@ -21,6 +21,7 @@ from typing import Any
 from rating import text
 from rating.release.intake import days, ladder, slot_columns, slot_layout, slot_words, titles, words
 from rating.release.intake.account import Account
+from rating.release.intake.market import cells
 from rating.release.intake.market.strokes import parted_again
 from rating.release.intake.slot_words import SlotNames
 from rating.release.intake.values import Grid, Question, ReleaseWords, Row, SeasonWords
@@ -146,6 +147,7 @@ class _Reader:
             self.said = _Said()  # of the list, not of the break
         self._hear(grid.sheet)
         self.header: slot_layout.Header | None = None
+        self.layout.kinds.look(grid.rows)
         self.entries: list[_Entry] = []
         self.asked: set[str] = set()
         self.last: dict[str, str] = {}
@@ -168,7 +170,7 @@ class _Reader:
                 self.account.take(row, "header")
             elif self._is_sum(row):
                 self.account.aside(row, "a line of sums or costs, not of a slot")
-            elif not headers and (self.header is None or not self.layout.kinds.is_body(row)):
+            elif not headers and not self._is_under(row):
                 self._line(row)
             elif self.header is None:
                 self._title(row)
@@ -183,6 +185,15 @@ class _Reader:
         if self.late:
             what = f"{text.count(self.late, 'slot price')} of days after today, {self.today}"
             self.account.remark(None, "late-date", what, "see to the dates, or to the clock")
+
+    def _is_under(self, row: Row) -> bool:
+        """Whether a row of a list without headings has a slot and a price in their columns."""
+        if self.header is None:
+            return False
+        return any(
+            cells.is_marked(row.cell(price)) and any(row.cell(place) for place in places)
+            for places, price in self.header.blocks
+        )
 
     def _is_sum(self, row: Row) -> bool:
         place = self.header.slots[0] if self.header and self.header.slots else 0
