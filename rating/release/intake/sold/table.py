@@ -13,7 +13,7 @@ from rating.release.intake.market.headings import share
 from rating.release.intake.values import Grid, Row, SeasonWords
 from rating.release.intake.words import Columns, header_key
 
-_LOOKED_AT = 300
+_LOOKED_AT = 150
 _MONEY = ("price", "postage", "total")
 # what a column of money must not be taken for, and which roles a heading alone may give
 _BY_HEADING = ("title", "condition", "quantity", "bids", "currency", "source", "status", "how")

@@ -15,6 +15,7 @@ from rating.release.intake.titles.phrases import Phrases, Span, chosen
 from rating.release.intake.titles.tokens import NOISE, RELIC, SIGNED, is_damaged, name_words, stem
 from rating.release.intake.titles.vocabulary import Vocabulary
 
+_BLANKS = re.compile(r"\s{2,}")
 _LETTERED = re.compile(
     r"(?<![\w/.])[^\W\d_]{1,6}\s?[-–]?\s?\d{1,4}[^\W\d_]?(?![\w/.])"
     r"|(?<![\w-])[^\W\d_]{1,6}-[^\W\d_]{1,6}\d{0,3}(?![\w-])"
@@ -54,6 +55,7 @@ class TitleReader:
 
     def read(self, raw: str, instead: Mapping[str, str] | None = None) -> Title:
         """The parts of a title; `instead` holds words that stand for damaged or misspelt ones."""
+        raw = _BLANKS.sub(" ", raw)
         line = raw if raw.isascii() else " ".join(map(self._mended, raw.split(" ")))
         line = html.unescape(line) if "&" in line else line
         line = marks.without_years(line)
