@@ -494,7 +494,12 @@ class _Intake:
             return
         # a list that is revised brings the prices of its days and formats anew; those of other days stay
         new = {SLOTS.pick(row, *_LISTED) for row in rows}
-        self._merge(SLOTS, rows, lambda row: SLOTS.pick(row, *_LISTED) not in new)
+        self._merge(
+            SLOTS,
+            rows,
+            # the very file again, perhaps with answers: all of its rows come anew
+            lambda row: SLOTS.pick(row, *_LISTED) not in new and row[_SLOT_SOURCE] not in days,
+        )
 
     # ------------------------------------------------------------ merging and writing
     def _merge(self, table: Table[Any], rows: Sequence[Cells], is_foreign: Callable[[Cells], bool]) -> None:

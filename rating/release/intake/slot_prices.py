@@ -449,7 +449,7 @@ class _Reader:
         if _NUMBERED.fullmatch(slot):
             return "a numbered slot, which names no team"
         slot = self._named(slot, row)
-        day, form = self._day(said.day, row), self._format(said.format, row)
+        day, form = self._day(said.day), self._format(said.format, row)
         key = (day, form, text.key(slot), how, said.cases)
         mark = (self.grid.sheet, said.round)
         for before, other, number in self.seen.get(key, ()):
@@ -472,9 +472,20 @@ class _Reader:
         if slot.startswith(("=", "+", "-", "@")) or len(slot) > text.NAME_LIMIT or text.bad_marks(slot):
             raise _WrongError("bad-value", f"the slot is {text.printable(slot[:40])!r}", "write its name")
         if near := self.names.near(slot):
-            self._ask(
-                row, f"{slot!r} is no team of the season; it looks like {near}. Is it?", f"taken as {near}"
+            question = Question(
+                file=self.grid.file,
+                sheet=self.grid.sheet,
+                row=row.number,
+                what=f"{slot!r} is no team of the season; it looks like {near}. Is it?",
+                meanwhile=f"taken as {near}",
+                topic="team of a slot",
+                about=slot,
+                choices=(near, slot),
+                cells=(str(row.number),),
             )
+            if (told := self.season.answers.get(question.id, "")) in question.choices:
+                return told
+            self._put(question)
             return near
         if slot and self.names.are_known and slot not in self.asked:
             self.asked.add(slot)
@@ -486,16 +497,23 @@ class _Reader:
             )
         return slot
 
-    def _day(self, cell: str, row: Row) -> date:
+    def _day(self, cell: str) -> date:
         said = days.read_day(cell, self.today) if cell else None
         if said is None and not cell:
             day = self.taken_on.get(self.grid.file, self.today)
-            self._ask(
-                row,
-                "the list does not say of which day its prices are. When was it?",
-                f"taken as of {day}",
-                once=True,
+            question = Question(
+                file=self.grid.file,
+                sheet=self.grid.sheet,
+                row=None,
+                what="the list does not say of which day its prices are. When was it?",
+                meanwhile=f"taken as of {day}",
+                topic="day of slots",
+                about=" ".join(part for part in (self.grid.file, self.grid.sheet) if part),
             )
+            told = days.read_day(self.season.answers.get(question.id, ""), self.today)
+            if told is not None and told.day is not None:
+                return told.day
+            self._put(question)
             return day
         fits = [one for order in ("day first", "month first") if said and (one := said.read_as(order))]
         if self.order and said:
@@ -536,16 +554,6 @@ class _Reader:
         if question.what not in self.asked:
             self.asked.add(question.what)
             self.found.questions.append(question)
-
-    def _ask(self, row: Row, what: str, meanwhile: str, *, once: bool = False) -> None:
-        if what not in self.asked:
-            self.asked.add(what)
-            number = None if once else row.number
-            self.found.questions.append(
-                Question(
-                    file=self.grid.file, sheet=self.grid.sheet, row=number, what=what, meanwhile=meanwhile
-                )
-            )
 
 
 def _bare(name: str) -> str:

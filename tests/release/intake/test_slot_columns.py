@@ -112,3 +112,23 @@ def test_sales_are_no_slots_and_prices_of_boxes_are_none(teams, host):
     assert (rows, result.tallies[0].read_as) == ([], "sold list")
     result, rows = host("Hobby Box,€ 120.00\nRetail Box,€ 30.00\nHobby Case,€ 1400.00\n", teams=teams)
     assert rows == []
+
+
+def test_what_was_asked_of_a_list_is_answered_once(intake, release, words, table):
+    """Its format, its day and a misspelt team, by the ids of the questions."""
+    (release / "release.toml").write_text(
+        TOML + '[formats.hobby]\nname = "Hobby"\n[formats.retail]\nname = "Retail"\n', encoding="utf-8"
+    )
+    season = replace(words, teams=TEAMS)
+    content = f"Team,Price\n{OTTERS},45.00\nÅsavik Iron Belts,50.00\n"
+    asked = intake(("list.csv", content), season=season).questions
+    given = {"format of slots": "retail", "day of slots": "2031-04-05", "team of a slot": HERONS}
+    assert {one.topic for one in asked} == given.keys()
+    answers = {one.id: given[one.topic] for one in asked}
+    result = intake(("list.csv", content), season=replace(season, answers=answers))
+    assert result.questions == ()
+    rows = csv.DictReader(io.StringIO(table("slots.csv")))
+    assert [(row["date"], row["format"], row["slot"]) for row in rows] == [
+        ("2031-04-05", "retail", OTTERS),
+        ("2031-04-05", "retail", HERONS),
+    ]

@@ -147,3 +147,16 @@ def test_a_row_out_of_step_is_read_by_its_cells(sold):
     )
     _, rows = sold(content)
     assert ("2031-04-02", TWO, "6.49", "", "fixed") in rows
+
+
+def test_the_order_of_dates_is_asked_once(sold, words):
+    """And read as answered."""
+    content = f"Date,Title,Price\n03/04/2031,{ONE},5.00\n05/04/2031,{TWO},6.00\n"
+    season = replace(words, date_order="day first")
+    result, rows = sold(content, season=season)
+    assert [row[0] for row in rows] == ["2031-04-03", "2031-04-05"]
+    (question,) = result.questions
+    assert (question.choices, question.weight) == (("day first", "month first"), 2)
+    answered = replace(season, answers={question.id: "month first"})
+    result, rows = sold(content, season=answered, replace=True)
+    assert ([row[0] for row in rows], result.questions) == (["2031-03-04", "2031-05-04"], ())

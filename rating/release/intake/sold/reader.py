@@ -25,6 +25,8 @@ from rating.release.intake.values import Doubtful, Grid, Question, ReleaseWords,
 from rating.release.intake.words import Columns, fold
 from rating.release.market import Sale
 
+_ORDERS = ("day first", "month first")
+_MOST_CELLS = 200
 _PRESALE = re.compile(r"\bpre[\s-]*(?:sale|sell|order|release)s?\b", re.IGNORECASE)
 _RANGE = re.compile(r"\d\s*(?:to|–|-)\s*[^\d\s]{0,4}\s?\d", re.IGNORECASE)
 _NOT_SOLD_PRICE = re.compile(r"^(?:n\.?/?a\.?|-+|–|—|none|tbd|\?+|unknown)?$", re.IGNORECASE)
@@ -294,6 +296,9 @@ class _Reader:
         shown = days.order_of(e.day_cell for e in entries if not e.is_date)
         self.ambiguous: list[tuple[_Entry, date, date]] = []
         self.late: list[tuple[_Entry, date]] = []
+        told = self.season.answers.get(self._order_question((), "", "").id, "")
+        if told in _ORDERS and not shown:
+            shown = told
         self.is_shown = bool(shown)
         if shown and self.season.date_order not in {"year first", shown}:
             self.found.notes.append(
@@ -519,15 +524,26 @@ class _Reader:
         if not self.ambiguous:
             return
         entry, as_day, as_month = self.ambiguous[0]
-        self.found.questions.append(
-            Question(
-                file=self.grid.file,
-                sheet=self.grid.sheet,
-                row=entry.row.number,
-                what=f"{text.count(len(self.ambiguous), 'date')} such as {entry.day_cell!r} could be"
-                f" {as_day} or {as_month}. Which order does this list use?",
-                meanwhile=f"read {self.order}, as the season says",
-            )
+        what = (
+            f"{text.count(len(self.ambiguous), 'date')} such as {entry.day_cell!r} could be"
+            f" {as_day} or {as_month}. Which order does this list use?"
+        )
+        rows = [one.row.number for one, _, _ in self.ambiguous]
+        meanwhile = f"read {self.order}, as the season says"
+        self.found.questions.append(self._order_question(rows, what, meanwhile))
+
+    def _order_question(self, rows: Sequence[int], what: str, meanwhile: str) -> Question:
+        return Question(
+            file=self.grid.file,
+            sheet=self.grid.sheet,
+            row=rows[0] if rows else None,
+            what=what,
+            meanwhile=meanwhile,
+            topic="order of dates",
+            about=" ".join(part for part in (self.grid.file, self.grid.sheet) if part),
+            choices=_ORDERS,
+            cells=tuple(str(row) for row in rows[:_MOST_CELLS]),
+            weight=max(1, len(rows)),
         )
 
     def _is_slabbed(self, cell: str) -> bool:
