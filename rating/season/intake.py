@@ -11,10 +11,10 @@ from rating import tenths, text, tomlfile
 from rating.errors import RatingError
 from rating.ledger.ledger import Entry
 from rating.release import CHECKLIST
-from rating.release.intake import IntakeResult, SeasonWords, TeamWords, take_in
-from rating.release.intake.entry import columns_from
+from rating.release.intake import Answers, IntakeResult, SeasonWords, TeamWords, take_in
+from rating.release.intake.entry import columns_from, joined_columns
 from rating.release.intake.stage import read_record
-from rating.season import folder
+from rating.season import folder, makers
 from rating.season.recording import Draft
 from rating.season.season import Season
 
@@ -55,6 +55,8 @@ def words_of(season: Season, slug: str) -> SeasonWords:
         elif line:
             lines.add(line)
     table = tomlfile.read(season.path / folder.SEASON_FILE)
+    known = makers.read(makers_file(season, slug))
+    columns = columns_from(table.values.get("columns"), file=folder.SEASON_FILE)
     return SeasonWords(
         teams=tuple(
             TeamWords(name=one.name, code=one.code, aliases=one.aliases) for one in season.config.teams
@@ -62,10 +64,16 @@ def words_of(season: Season, slug: str) -> SeasonWords:
         currency=season.config.currency,
         date_order=season.config.date_order,
         decimal_mark=season.config.decimal_mark,
-        columns=columns_from(table.values.get("columns"), file=folder.SEASON_FILE),
+        columns=joined_columns(columns, known.columns),
+        answers=known.answers,
         subjects=tuple(subjects),
         other_lines=tuple(sorted(line for line in lines if text.key(line) != text.key(own))),
     )
+
+
+def makers_file(season: Season, slug: str) -> Path:
+    """Where answers about the documents of this release's maker are kept."""
+    return makers.path_of(season.path, folder.read_sheet(season.path, slug)[0].maker, slug)
 
 
 def take_in_for(
@@ -80,7 +88,8 @@ def take_in_for(
 ) -> tuple[IntakeResult, Effect | None]:
     """Take files in for a release; with what that does to its recorded review, where it has one.
 
-    `corrections` are cards by doubtful title, `answers` choices by the id of a question.
+    `corrections` are cards by doubtful title, `answers` choices by the id of a question; those that settled
+    one are kept for the maker's next release, in its file under makers/.
 
     Raises
     ------
@@ -93,15 +102,20 @@ def take_in_for(
     lists = [
         one for one in read_record(path).sources if "checklist" in one["read_as"] or "odds" in one["read_as"]
     ]
+    words = words_of(season, slug)
+    given = dict(answers or {})
+    known = Answers({**words.answers, **given})
     result = take_in(
         path,
         files,
-        season=dataclasses.replace(words_of(season, slug), answers=answers or {}),
+        season=dataclasses.replace(words, answers=known),
         today=season.today,
         replace=replace,
         yes=yes,
         corrections=corrections,
     )
+    if given:
+        result = _kept(result, given, known, makers_file(season, slug))
     if before is None or not result.changes:
         return result, None
     after = _grading(Season.open(season.path, today=season.today), slug)
@@ -109,6 +123,19 @@ def take_in_for(
         return result, None
     list_of = lists[-1]["taken_on"] if lists else ""
     return result, _effect(before, after, after.recorded, result, list_of)
+
+
+def _kept(result: IntakeResult, given: Mapping[str, str], known: Answers, path: Path) -> IntakeResult:
+    """The result with what became of the answers: those that settled a question are kept."""
+    asked = {one.id for one in result.questions}
+    settled = {name: choice for name, choice in given.items() if name in known.used and name not in asked}
+    notes = []
+    if makers.keep(path, settled):
+        notes.append(f"{text.count(len(settled), 'answer')} kept in {makers.FOLDER}/{path.name}")
+    for name in sorted(given.keys() - settled.keys()):
+        why = "is no choice of its question" if name in asked else "belongs to no question about these files"
+        notes.append(f"the answer to {name!r} {why}; it was not used")
+    return dataclasses.replace(result, notes=(*result.notes, *notes))
 
 
 def _grading(season: Season, slug: str) -> Draft | None:

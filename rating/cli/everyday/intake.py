@@ -10,7 +10,12 @@ import typer
 from rating.cli.shared import opening, options, printing
 
 if TYPE_CHECKING:
-    from rating.release.intake import IntakeResult
+    from collections.abc import Sequence
+
+    from rating.release.intake.values import Doubtful, Question
+
+# questions of one round
+_ASKED = 12
 
 
 def intake(
@@ -29,7 +34,7 @@ def intake(
         bool, typer.Option("--replace", help="Let the files go before edits made in the tables by hand.")
     ] = False,
     ask: Annotated[
-        bool, typer.Option("--ask", help="Ask about each sale that could not be matched for certain.")
+        bool, typer.Option("--ask", help="Ask what is open: the weightiest questions, then doubtful sales.")
     ] = False,
     answered: Annotated[
         Path | None,
@@ -62,10 +67,11 @@ def intake(
     season = opening.opened(season_folder, today)
     said = _read_answers(answered) if answered else {}
     result, effect = take_in_for(season, release, files, replace=replace, yes=yes, answers=said)
-    if ask and result.doubtful and (given := _answers(result)):
-        result, more = take_in_for(
-            season, release, files, replace=replace, yes=yes, corrections=given, answers=said
-        )
+    if ask and (chosen := _choices(result.questions)):
+        result, more = take_in_for(season, release, files, replace=replace, yes=yes, answers=chosen)
+        effect = more or effect
+    if ask and result.doubtful and (cards := _cards(result.doubtful)):
+        result, more = take_in_for(season, release, files, replace=replace, yes=yes, corrections=cards)
         effect = more or effect
     if as_json:
         printing.data(answers.intake(release, result, effect))
@@ -94,20 +100,44 @@ def _read_answers(path: Path) -> dict[str, str]:
     return given
 
 
-def _answers(result: IntakeResult) -> dict[str, tuple[str, str, str]]:
-    """What a person says of the doubtful titles; Enter passes one over, q ends the round."""
+def _choices(questions: Sequence[Question]) -> dict[str, str]:
+    """What a person says of the weightiest questions that have choices, by the question's id."""
+    asked = [one for one in questions if one.choices][:_ASKED]
+    given: dict[str, str] = {}
+    for number, one in enumerate(asked, start=1):
+        place = f"{one.file}, row {one.row}" if one.row else one.file
+        printing.say()
+        printing.wrapped(f"{number} of {len(asked)}. {place}: {one.what}")
+        choice = _choice(one.choices)
+        if choice is None:
+            break
+        if choice >= 0:
+            given[one.id] = one.choices[choice]
+    return given
+
+
+def _cards(doubtful: Sequence[Doubtful]) -> dict[str, tuple[str, str, str]]:
+    """The cards that a person names for doubtful titles."""
     given: dict[str, tuple[str, str, str]] = {}
-    printing.say(f"{len(result.doubtful)} doubtful titles. Enter passes one over, q ends the round.")
-    for one in result.doubtful:
+    printing.say(f"{len(doubtful)} doubtful titles.")
+    for one in doubtful:
         if not one.guesses:
             continue
         printing.say()
         printing.say(f"{one.file}, row {one.row}: {one.title}")
-        for number, card in enumerate(one.guesses, start=1):
-            printing.say(f"  {number}  {' '.join(part for part in card if part)}")
-        answer = typer.prompt("Which", default="", show_default=False).strip()
-        if answer == "q":
+        choice = _choice([" ".join(part for part in card if part) for card in one.guesses])
+        if choice is None:
             break
-        if answer.isdigit() and 0 < int(answer) <= len(one.guesses):
-            given[one.title] = one.guesses[int(answer) - 1]
+        if choice >= 0:
+            given[one.title] = one.guesses[choice]
     return given
+
+
+def _choice(choices: Sequence[str]) -> int | None:
+    """The place of what a person picks; -1 where nothing is picked, None where they have had enough."""
+    for number, one in enumerate(choices, start=1):
+        printing.say(f"  {number}  {one}")
+    answer = typer.prompt("Which (Enter: skip, q: stop)", default="", show_default=False).strip()
+    if answer == "q":
+        return None
+    return int(answer) - 1 if answer.isdigit() and 0 < int(answer) <= len(choices) else -1

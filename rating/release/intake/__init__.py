@@ -6,6 +6,6 @@
 from __future__ import annotations
 
 from rating.release.intake.entry import take_in
-from rating.release.intake.values import IntakeResult, SeasonWords, TeamWords
+from rating.release.intake.values import Answers, IntakeResult, SeasonWords, TeamWords
 
-__all__ = ["IntakeResult", "SeasonWords", "TeamWords", "take_in"]
+__all__ = ["Answers", "IntakeResult", "SeasonWords", "TeamWords", "take_in"]

@@ -11,8 +11,8 @@ from typing import Any
 
 from rating import text, tomlfile
 from rating.errors import Problem, RatingError, Refused
-from rating.release import sheet, swap
-from rating.release.checklist import CHECKLIST, ODDS, PARALLELS, Card, Odds, Parallel
+from rating.release import lock, sheet, swap
+from rating.release.checklist import CHECKLIST, ODDS, PARALLELS, Card, Parallel
 from rating.release.csv_file import paused_collection
 from rating.release.intake import (
     checklists,
@@ -104,7 +104,7 @@ def take_in(
         raise RatingError("there is no such release", where=str(release_dir), fix="add the release first")
     if not files:
         raise RatingError("no file is named", fix="name the maker's files after the release")
-    with paused_collection():
+    with paused_collection(), lock.held(release_dir, what="intake"):
         intake = _Intake(release_dir, season, today, is_replacing=replace, is_taking=yes)
         return intake.run(files, corrections or {})
 
@@ -116,10 +116,10 @@ class _Intake:
         self.folder, self.today = folder, today
         self.is_replacing, self.is_taking = is_replacing, is_taking
         swap.recover(folder)
+        self.before = _hashes(folder)
         self.record = stage.read_record(folder)
         self.release, self.owner, columns = _described(folder)
-        self.season = _with_columns(season, columns)
-        self.layouts: layout.Layouts | None = None
+        self.season = replace(season, columns=joined_columns(season.columns, columns))
         self.accounts: list[Account] = []
         self.questions: list[Question] = []
         self.doubtful: list[Doubtful] = []
@@ -535,7 +535,20 @@ class _Intake:
         }
         self.written = tuple(sorted(changed))
         if changed:
+            self._see_that_nothing_moved()
             swap.swap(self.folder, changed)
+
+    def _see_that_nothing_moved(self) -> None:
+        """Tables that a person saved while files were read would be written over."""
+        now = _hashes(self.folder)
+        if moved := sorted(
+            name for name in now.keys() | self.before.keys() if now.get(name) != self.before.get(name)
+        ):
+            raise RatingError(
+                f"{text.listed(moved)} changed while the files were read; nothing was written",
+                where=str(self.folder),
+                fix="take the files in again",
+            )
 
     def _gather(
         self, accounts: Iterable[Account], questions: Iterable[Question], notes: Iterable[str]
@@ -550,7 +563,7 @@ class _Intake:
             set_aside=tuple(one for account in self.accounts for one in account.set_aside),
             problems=(*self.refused, *(one for account in self.accounts for one in account.problems)),
             changes=tuple(one for merged in self.merged for one in merged.changes),
-            questions=tuple(self.questions),
+            questions=tuple(sorted(self.questions, key=lambda one: -one.weight)),
             doubtful=tuple(self.doubtful),
             proposals=tuple(self.proposals),
             kept=tuple(one for merged in self.merged for one in merged.kept),
@@ -560,6 +573,15 @@ class _Intake:
             notes=tuple(self.notes),
             written=self.written,
         )
+
+
+def _hashes(folder: Path) -> dict[str, str]:
+    """What stands in the folder's files, by name."""
+    return {
+        path.name: stage.sha256(path.read_bytes())
+        for path in folder.iterdir()
+        if path.is_file() and path.suffix in {".csv", ".json", ".toml"}
+    }
 
 
 _SOURCE = SALES.place("source")
@@ -657,10 +679,12 @@ def columns_from(named: Any, *, file: str) -> dict[str, tuple[str, ...]]:
     return found
 
 
-def _with_columns(season: SeasonWords, columns: Mapping[str, tuple[str, ...]]) -> SeasonWords:
-    names = dict.fromkeys((*season.columns, *columns))
-    both = {name: (*season.columns.get(name, ()), *columns.get(name, ())) for name in names}
-    return replace(season, columns=both)
+def joined_columns(
+    first: Mapping[str, tuple[str, ...]], second: Mapping[str, tuple[str, ...]]
+) -> dict[str, tuple[str, ...]]:
+    """The words of two [columns] tables, a column's words together."""
+    names = dict.fromkeys((*first, *second))
+    return {name: (*first.get(name, ()), *second.get(name, ())) for name in names}
 
 
 def _with_packing(release: ReleaseWords, found: Sequence[Proposal]) -> ReleaseWords:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
@@ -23,6 +23,25 @@ class TeamWords:
     name: str
     code: str = ""
     aliases: tuple[str, ...] = ()
+
+
+class Answers(Mapping[str, str]):
+    """What a person chose, by the question's id; `used` are the ids that a reader came upon."""
+
+    def __init__(self, given: Mapping[str, str] = _NOTHING) -> None:
+        self._given = dict(given)
+        self.used: set[str] = set()
+
+    def __getitem__(self, name: str) -> str:
+        choice = self._given[name]
+        self.used.add(name)
+        return choice
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._given)
+
+    def __len__(self) -> int:
+        return len(self._given)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
