@@ -15,7 +15,7 @@ from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
-from rating import tenths, text
+from rating import regular, tenths, text
 from rating.errors import Problem, RatingError, Refused
 
 FORMAT = 1
@@ -258,10 +258,9 @@ def read_text(path: Path, *, file: str = "") -> str:
         if it is missing, a folder, too large or no UTF-8 text
     """
     file = file or path.name
+    regular.hold(path, file=file)
     try:
         size = path.stat().st_size
-        if path.is_dir():
-            raise RatingError("this is a folder, not a file", where=file, fix="move the folder away")
         if size > SIZE_LIMIT:
             raise RatingError(
                 f"the file has {size:,} bytes", where=file, fix=f"keep it under {SIZE_LIMIT:,} bytes"

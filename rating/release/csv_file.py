@@ -19,7 +19,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import NamedTuple, TypeVar
 
-from rating import text
+from rating import regular, text
 from rating.errors import Problem, RatingError
 
 Value = TypeVar("Value")
@@ -134,6 +134,7 @@ def read_text(path: Path, *, file: str) -> str:
     RatingError
         if it cannot be read, or is no such text
     """
+    regular.hold(path, file=file)
     try:
         data = path.read_bytes()
     except OSError as fault:

@@ -183,8 +183,8 @@ def test_bytes_that_are_no_text_are_refused(tmp_path, content):
 
 def test_a_missing_file_and_a_folder_are_refused(tmp_path):
     """With the name that the person knows it by."""
-    for path in (tmp_path / "none.csv", tmp_path):
-        with pytest.raises(RatingError, match="cannot be read") as caught:
+    for path, what in ((tmp_path / "none.csv", "cannot be read"), (tmp_path, "a folder, not a file")):
+        with pytest.raises(RatingError, match=what) as caught:
             read(path, file="releases/a/x.csv")
         assert caught.value.where == "releases/a/x.csv"
 

@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
-from rating import text
+from rating import regular, text
 from rating.errors import RatingError
 from rating.release.intake.values import Change
 from rating.release.tables import Table
@@ -84,6 +84,7 @@ def read_record(folder: Path) -> Record:
         if the file is damaged or of a newer format
     """
     path = folder / RECORD
+    regular.hold(path)
     if not path.exists():
         return Record()
     try:

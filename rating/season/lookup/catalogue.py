@@ -168,7 +168,7 @@ def _made_from(season: Path, slug: str, owner: str) -> dict[str, str]:
     hashes = {"program": _program()}
     for release, file in places:
         path = folders.release_folder(season, release) / file
-        hashes[f"{release}/{file}"] = _hash(path.read_bytes()) if path.exists() else ""
+        hashes[f"{release}/{file}"] = _hash(path.read_bytes()) if path.is_file() else ""
     return hashes
 
 
