@@ -1097,7 +1097,7 @@ def _signed_cell(cell: str) -> tuple[str, bool]:
         return "", False
     if words.ON_STICKER.search(cell):
         return "sticker", True
-    if words.ON_CARD.search(cell) or words.fold(cell) in {"card", "hard", "hard signed"}:
+    if words.ON_CARD.search(cell) or words.fold(cell) in words.SIGNED_CELLS:
         return "card", True
     return "", True
 

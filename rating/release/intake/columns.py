@@ -687,6 +687,7 @@ class _Shape:
                 or words.SIGNED_WORDS.search(cell)
                 or words.ON_CARD.search(cell)
                 or words.ON_STICKER.search(cell)
+                or words.fold(cell) in words.SIGNED_CELLS
             )
         )
         says = one.share(lambda cell: words.ON_CARD.search(cell) or words.ON_STICKER.search(cell))

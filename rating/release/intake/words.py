@@ -465,6 +465,8 @@ SIGNED_WORDS = re.compile(
     re.IGNORECASE,
 )
 ON_STICKER = re.compile(r"\bstickers?\b", re.IGNORECASE)
+# how a card is signed where a cell says no more
+SIGNED_CELLS = frozenset(("card", "hard", "hard signed"))
 ON_CARD = re.compile(
     r"\bon[\s-]*card\b|\bon\s+the\s+cards?\b|\bhard[\s-]*signed\b|\bdirectly on\b", re.IGNORECASE
 )
