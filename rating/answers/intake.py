@@ -5,7 +5,16 @@ from __future__ import annotations
 from typing import Any
 
 from rating.answers import parts
-from rating.release.intake.values import Change, Doubtful, IntakeResult, Proposal, Question, SetAside, Tally
+from rating.release.intake.values import (
+    Change,
+    Doubtful,
+    IntakeResult,
+    Proposal,
+    Question,
+    SetAside,
+    SheetReading,
+    Tally,
+)
 from rating.season.intake import Effect
 
 
@@ -28,6 +37,7 @@ def taken(result: IntakeResult) -> dict[str, Any]:
         "proposals": [_proposal(one) for one in result.proposals],
         "kept": list(result.kept),
         "rows": [_tally(one) for one in result.tallies],
+        "readings": [_reading(one) for one in result.readings],
         "matches": dict(result.matches),
         "presales": [{"file": file, "row": row, "title": title} for file, row, title in result.presales],
         "notes": list(result.notes),
@@ -48,6 +58,20 @@ def _question(one: Question) -> dict[str, Any]:
         "choices": list(one.choices),
         "cells": [*(one.cells or ([] if one.row is None else [f"{one.row}"])), *tabled],
         "facts": one.weight,
+    }
+
+
+def _reading(one: SheetReading) -> dict[str, Any]:
+    columns = [
+        {"heading": column.heading, "role": column.role, "margin": round(column.margin, 2)}
+        for column in one.columns
+    ]
+    return {
+        "file": one.file,
+        "sheet": one.sheet,
+        "read_as": one.read_as,
+        "columns": columns,
+        "examples": list(one.examples),
     }
 
 

@@ -36,6 +36,9 @@ def intake(
     ask: Annotated[
         bool, typer.Option("--ask", help="Ask what is open: the weightiest questions, then doubtful sales.")
     ] = False,
+    explain: Annotated[
+        bool, typer.Option("--explain", help="Show what each column was taken for, how sure, and three rows.")
+    ] = False,
     answered: Annotated[
         Path | None,
         typer.Option(
@@ -76,7 +79,7 @@ def intake(
     if as_json:
         printing.data(answers.intake(release, result, effect))
     else:
-        for line in report.lines(result):
+        for line in (*(report.explained(result) if explain else ()), *report.lines(result)):
             printing.wrapped(line)
         if effect is not None:
             printing.say()

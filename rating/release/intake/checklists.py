@@ -55,6 +55,7 @@ class Found:
     questions: list[Question] = field(default_factory=list)
     teams: list[str] = field(default_factory=list)
     notes: list[str] = field(default_factory=list)
+    layouts: layout.Layouts | None = None
 
 
 def has_header(grid: Grid, columns: Columns) -> bool:
@@ -172,7 +173,8 @@ class _Reader:
 
     def read(self, grids: Sequence[Grid], parted: layout.Layouts | None) -> Found:
         sheets = []
-        layouts = layout.Layouts(grids, self.columns, is_team=self.teams.knows, parted=parted)
+        layouts = layout.Layouts(grids, self.columns, is_team=self.teams.knows)
+        self.found.layouts = layouts
         self.parted_all = layouts.parting
         for grid in grids:
             account = Account(grid, "checklist")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
 from pathlib import Path
@@ -42,6 +42,7 @@ from rating.release.intake.values import (
     Question,
     ReleaseWords,
     SeasonWords,
+    SheetReading,
 )
 from rating.release.intake.words import Columns
 from rating.release.market import PRICES, SALES, SLOTS, Sale
@@ -135,6 +136,7 @@ class _Intake:
         self.kept_subsets: set[str] = set()
         self.written: tuple[str, ...] = ()
         self.refused: list[Problem] = []
+        self.layouts: layout.Layouts | None = None
 
     def run(self, files: Sequence[Path], corrections: Mapping[str, Correction]) -> IntakeResult:
         """Read everything, merge it with what is there, and put it in place."""
@@ -150,7 +152,7 @@ class _Intake:
             kinds = ", ".join(dict.fromkeys(kind for kind in source.kinds if kind))
             self.record.add_source(source.name, source.sha256, kinds, self.today.isoformat())
         self._put()
-        return self._result()
+        return self._result(tuple(self._explained(sources)))
 
     # ------------------------------------------------------------ what each sheet is
     def _name_kinds(self, sources: Sequence[_Source]) -> None:
@@ -183,6 +185,16 @@ class _Intake:
                     self.notes.append(
                         f"{one.file}: the sheet {one.sheet!r} is hidden; it was read as a {kind}"
                     )
+
+    def _explained(self, sources: Sequence[_Source]) -> Iterator[SheetReading]:
+        for source in sources:
+            for one, kind in zip(source.grids, source.kinds, strict=True):
+                columns, examples = (
+                    self.layouts.explained(one) if kind == CARD_LIST and self.layouts else ((), ())
+                )
+                yield SheetReading(
+                    file=one.file, sheet=one.sheet, read_as=kind, columns=columns, examples=examples
+                )
 
     def _teams(self) -> list[str]:
         """The checklist's teams, where the season names none."""
@@ -265,6 +277,7 @@ class _Intake:
             grids, self.season, key=key, formats=self.release.formats, legend=legend, layouts=self.layouts
         )
         self._gather(found.accounts, found.questions, found.notes)
+        self.layouts = found.layouts
         if grids and not found.cards:
             self.notes.append("no card could be taken from the checklist; the tables stay as they are")
         if found.cards:
@@ -557,7 +570,7 @@ class _Intake:
         self.questions += questions
         self.notes += notes
 
-    def _result(self) -> IntakeResult:
+    def _result(self, readings: tuple[SheetReading, ...]) -> IntakeResult:
         return IntakeResult(
             tables={one.table.file: len(one.rows) for one in self.merged},
             set_aside=tuple(one for account in self.accounts for one in account.set_aside),
@@ -568,6 +581,7 @@ class _Intake:
             proposals=tuple(self.proposals),
             kept=tuple(one for merged in self.merged for one in merged.kept),
             tallies=tuple(account.tally() for account in self.accounts),
+            readings=readings,
             matches=dict(self.matches),
             presales=tuple((one.source, one.row, one.title) for one in self.presales),
             notes=tuple(self.notes),

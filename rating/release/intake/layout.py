@@ -16,7 +16,7 @@ from rating import text
 from rating.release.intake import columns as contents
 from rating.release.intake import headings, kinds, name_cells, statements, unfold, words
 from rating.release.intake.account import Account
-from rating.release.intake.values import Grid, Row
+from rating.release.intake.values import ColumnReading, Grid, Row
 from rating.release.intake.words import Columns
 
 _NUMBER = re.compile(r"#?\s?[A-Za-z0-9]{1,10}(?:\s?[-–./]\s?[A-Za-z0-9]{1,8}){0,3}[*†]?\Z")
@@ -30,6 +30,8 @@ _TAIL = re.compile(r"\s*(?:[-–—:,|(\[]|\bis\b)\s*\Z")
 _KIND_MARK = re.compile(r"\s-+(?=\s|\w)|\s*[–—:(\[]")
 # a column of teams whose reading beats the next best by this tells what short tables hold
 _SURE_TEAM = 1.5
+# rows that are shown of a table
+_EXAMPLES = 3
 _CONTINUED = re.compile(r"\s*[-–(]*\s*\bcont(?:inued|['’]?d|\.)?\.?\s*\)?\s*\Z", re.IGNORECASE)
 
 
@@ -251,6 +253,32 @@ class Layouts:
             return False
         persons = sum(map(contents.is_person, names))
         return persons * 10 >= 6 * len(who) and not _are_offers(table.body)
+
+    def explained(self, grid: Grid) -> tuple[tuple[ColumnReading, ...], tuple[str, ...]]:
+        """The columns of a sheet's largest table with what each was taken for, and three rows by that."""
+        tables = [one for part in self._parts[id(grid)] for one in self._tables[id(part)]]
+        largest = max(tables, key=lambda one: len(one.body), default=None)
+        if largest is None:
+            return (), ()
+        reading = self._readings[largest.key]
+        headings = largest.row.cells if largest.row else ()
+        columns = tuple(
+            ColumnReading(
+                heading=headings[place] if place < len(headings) else "",
+                role=reading.roles.get(place, ""),
+                margin=reading.margins.get(place, 0.0),
+            )
+            for place in range(max(largest.width, len(headings)))
+        )
+        examples = tuple(
+            " · ".join(
+                f"{role} {row.cell(place)}"
+                for place, role in sorted(reading.roles.items())
+                if row.cell(place)
+            )
+            for row in largest.body[:_EXAMPLES]
+        )
+        return columns, examples
 
     def unsure(self, grid: Grid) -> list[tuple[str, int, str]]:
         """Columns that are left out since they may be two things: heading, place, and what they may be."""

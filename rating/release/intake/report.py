@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 
@@ -13,6 +14,9 @@ from rating.release.market import PRICES, SALES
 from rating.release.release import TABLES_BY_FIELD
 
 _SHOWN = 12
+# so many problems that differ in numbers only are told as one
+_MANY = 4
+_DIGITS = re.compile(r"\d+")
 _WIDE = 100
 _TABLES = {table.file: table for table in TABLES_BY_FIELD.values()}
 # what the rows of a sheet are called that were taken as something
@@ -48,6 +52,20 @@ def lines(result: IntakeResult) -> list[str]:
             found.append("")
         found += told
     return found
+
+
+def explained(result: IntakeResult) -> list[str]:
+    """What each sheet and each of its columns was taken for, a line each."""
+    found: list[str] = []
+    for one in result.readings:
+        place = f"{one.file}, sheet {one.sheet}" if one.sheet else one.file
+        found.append(f"{place}: {one.read_as or 'not recognised'}")
+        for number, column in enumerate(one.columns, start=1):
+            heading = f"{_cut(column.heading)!r}" if column.heading else f"column {number}"
+            role = f"{column.role} ({column.how_sure})" if column.role else "not used"
+            found.append(f"  {heading}: {role}")
+        found += [f"  for example: {_cut(example)}" for example in one.examples]
+    return [*found, ""] if found else []
 
 
 def _read(result: IntakeResult) -> Iterator[str]:
@@ -123,10 +141,25 @@ def _problems(found: Sequence[Problem]) -> Iterator[str]:
             f"{text.count(len(errors), 'row')} could not be taken and "
             f"{'needs' if len(errors) == 1 else 'need'} you:"
         )
-        yield from _some([f"  {_place(one)}: {one.what}. {_sentence(one.fix)}" for one in errors])
+        yield from _some(list(_grouped(errors)))
     if remarks:
         yield "Worth a look:"
-        yield from _some([f"  {_place(one)}: {one.what}. {_sentence(one.fix)}" for one in remarks])
+        yield from _some(list(_grouped(remarks)))
+
+
+def _grouped(problems: Sequence[Problem]) -> Iterator[str]:
+    """A line each; problems of a file that differ in numbers only are one, with the rows of three."""
+    alike: dict[tuple[str, str, str], list[Problem]] = {}
+    for one in problems:
+        alike.setdefault((one.file or "", one.code, _DIGITS.sub("#", one.what)), []).append(one)
+    for (file, _, _), group in alike.items():
+        first = group[0]
+        said = f"{first.what}. {_sentence(first.fix)}"
+        rows = [str(one.row) for one in group if one.row is not None]
+        if len(group) < _MANY or len(rows) < len(group):
+            yield from (f"  {_place(one)}: {one.what}. {_sentence(one.fix)}" for one in group)
+        else:
+            yield f"  {file}: {len(group):,} times, in rows {', '.join(rows[:3])} and more: {said}"
 
 
 def _place(one: Problem) -> str:

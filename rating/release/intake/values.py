@@ -14,6 +14,8 @@ from rating.errors import Problem
 
 _NOTHING: Mapping[str, Any] = MappingProxyType({})
 _UNALTERED: Mapping[int, str] = MappingProxyType({})
+# from this margin on a column is said to be sure: odds of twenty to one
+_SURE = 3.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -232,6 +234,35 @@ class Tally:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class ColumnReading:
+    """What a column of a table was taken for, blank where for nothing.
+
+    `margin` is how much better the best reading of the whole table is than the best without this one, in
+    natural-log units by judgement.
+    """
+
+    heading: str
+    role: str
+    margin: float
+
+    @property
+    def how_sure(self) -> str:
+        """The margin in a word."""
+        return "sure" if self.margin >= _SURE else "likely" if self.margin >= 1 else "barely"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SheetReading:
+    """What a sheet was taken for, its columns, and some of its rows as they were understood."""
+
+    file: str
+    sheet: str
+    read_as: str
+    columns: tuple[ColumnReading, ...] = ()
+    examples: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class IntakeResult:
     """What an intake did: the tables with their rows, what was left out and why, and what changed."""
 
@@ -244,6 +275,7 @@ class IntakeResult:
     proposals: tuple[Proposal, ...] = ()
     kept: tuple[str, ...] = ()
     tallies: tuple[Tally, ...] = ()
+    readings: tuple[SheetReading, ...] = ()
     matches: Mapping[str, int] = field(default_factory=lambda: _NOTHING)
     presales: tuple[tuple[str, int, str], ...] = ()  # file, row and title
     notes: tuple[str, ...] = ()
