@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import csv
 import json
 from pathlib import Path
 
@@ -129,3 +130,70 @@ def test_slot_prices_go_in_and_come_out_of_check_without_an_error(own_season, tm
     )
     assert main(["check", "halyard"]) == 0
     assert "slots.csv" not in capsys.readouterr().out
+
+
+FIRST = ["Ada", "Bram", "Cleo", "Dorian", "Edda", "Fenn", "Greta", "Hollis", "Ines", "Joss"]
+CARDS = "Number,Player,Team,Zq\n" + "".join(
+    f"{place + 1},{FIRST[place % 10]} {'Quill' if place < 10 else 'Marrow'},"
+    f"{'Harbour' if place % 2 else 'Ferry'},{'x' if place < 3 else ''}\n"
+    for place in range(20)
+)
+
+
+def marked(name):
+    """The cards that the checklist of a release has as redemptions."""
+    with Path(name).open(encoding="utf-8", newline="") as file:
+        return [row["number"] for row in csv.DictReader(file) if row["redemption"]]
+
+
+def test_an_answer_is_kept_for_the_makers_next_release(season, tmp_path, capsys):
+    """Asked once, answered in a file, known for every later list of this maker."""
+    cards = tmp_path / "base set.csv"
+    cards.write_text(CARDS, encoding="utf-8")
+    sheets = [season / "releases" / name / "release.toml" for name in ("halyard", "tideway")]
+    assert main(["add", "tideway", "--title", "Wickfield 2032 Tideway"]) == 0
+    for path in sheets:
+        text = path.read_text(encoding="utf-8").replace('maker = ""', 'maker = "Wickfield"')
+        path.write_text(text, encoding="utf-8")
+    capsys.readouterr()
+    assert main(["intake", "halyard", str(cards), "--json"]) == 0
+    (asked,) = json.loads(capsys.readouterr().out)["questions"]
+    assert "Zq" in asked["what"]
+    assert asked["cells"] == ["D2", "D3", "D4"]
+    answers = tmp_path / "answers.json"
+    answers.write_text(json.dumps({asked["id"]: "redemption", "kind: nothing": "base"}), encoding="utf-8")
+    assert main(["intake", "halyard", str(cards), "--answers", str(answers), "--json"]) == 0
+    told = json.loads(capsys.readouterr().out)
+    assert told["questions"] == []
+    assert told["notes"][-2:] == [
+        "1 answer kept in makers/wickfield.toml",
+        "the answer to 'kind: nothing' belongs to no question about these files; it was not used",
+    ]
+    assert marked(season / "releases" / "halyard" / "checklist.csv") == ["1", "2", "3"]
+    assert main(["intake", "tideway", str(cards), "--json"]) == 0
+    assert json.loads(capsys.readouterr().out)["questions"] == []
+    assert marked(season / "releases" / "tideway" / "checklist.csv") == ["1", "2", "3"]
+
+
+@pytest.mark.parametrize("content", ["[]", "{", '{"a": 3}'])
+def test_answers_that_are_none_are_refused(season, tmp_path, capsys, content):
+    """With the form that they must have, and nothing changed."""
+    answers = tmp_path / "answers.json"
+    answers.write_text(content, encoding="utf-8")
+    assert main(["intake", "halyard", str(HALYARD / "odds.xlsx"), "--answers", str(answers)]) == 1
+    told = capsys.readouterr().err
+    assert "answers" in told
+    assert '{"kind: steady hands": "autograph"}' in told
+    assert not (season / "releases" / "halyard" / "odds.csv").exists()
+
+
+def test_a_reading_is_explained(season, tmp_path, capsys):
+    """Each column with its role and how sure it is, unused ones too, and three rows by these roles."""
+    cards = tmp_path / "base set.csv"
+    cards.write_text(CARDS, encoding="utf-8")
+    assert main(["intake", "halyard", str(cards), "--explain"]) == 0
+    told = capsys.readouterr().out
+    assert "base set.csv: checklist\n  'Number': number (sure)\n  'Player': subject (sure)\n" in told
+    assert "  'Zq': not used\n" in told
+    assert "number 1 · subject Ada Quill · team Ferry" in told
+    assert all(len(line) <= 100 for line in told.splitlines())

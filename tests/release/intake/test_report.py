@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from rating.release.intake import report
+from rating.errors import Problem
+from rating.release.intake import IntakeResult, report
 
 CARDS = """\
 Card,Player,Team,Set
@@ -67,3 +68,18 @@ def test_long_lists_are_cut_and_say_so(intake):
     rows = "".join(f"2031-04-01,2031 Cordage Pell Skelwith #1,price {chr(65 + n)}\n" for n in range(20))
     told = report.lines(intake(("cards.csv", CARDS), ("sold.csv", "Date,Title,Price\n" + rows)))
     assert "  ... and 9 more; --json lists them all" in told
+
+
+def test_problems_that_differ_in_numbers_only_are_told_once():
+    """A thousand duplicate rows are one line, with how many there are and three of them."""
+    alike = [
+        Problem(code="duplicate", what=f"row {row} says it again", file="a.csv", row=row, fix="delete it")
+        for row in range(2, 1002)
+    ]
+    other = Problem(code="odd", what="there is no name", file="a.csv", row=7, fix="write it")
+    told = report.lines(IntakeResult(tables={}, problems=(*alike, other)))
+    assert told[0] == "1,001 rows could not be taken and need you:"
+    assert told[1:] == [
+        "  a.csv: 1,000 times, in rows 2, 3, 4 and more: row 2 says it again. Delete it.",
+        "  a.csv, row 7: there is no name. Write it.",
+    ]
