@@ -13,9 +13,9 @@ import pytest
 ROOT = Path(__file__).resolve().parents[1]
 # a room may import the rooms before it in this order, as far as the sets below allow
 ORDER = (
-    "threads", "errors", "tenths", "text", "stage", "money", "regular", "tomlfile", "core", "sensitivity", "numerics",
-    "scale", "rubric", "review", "ledger", "release", "facts", "criterion", "registry", "contract", "raters",
-    "grading", "standings", "doubt", "season", "answers", "export", "cli",
+    "threads", "errors", "tenths", "text", "stage", "money", "regular", "tomlfile", "core", "sensitivity",
+    "numerics", "scale", "rubric", "review", "ledger", "release", "facts", "criterion", "registry",
+    "contract", "raters", "grading", "standings", "doubt", "season", "answers", "export", "cli",
 )  # fmt: skip
 GENERIC = {
     "errors",

@@ -12,7 +12,7 @@ from typing import Any
 from rating import text, tomlfile
 from rating.errors import Problem, RatingError, Refused
 from rating.release import lock, sheet, swap
-from rating.release.checklist import CHECKLIST, ODDS, PARALLELS, Card, Parallel
+from rating.release.checklist import CHECKLIST, ODDS, PARALLELS, Card, Odds, Parallel
 from rating.release.csv_file import paused_collection
 from rating.release.intake import (
     checklists,
