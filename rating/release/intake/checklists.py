@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from itertools import pairwise
 
@@ -41,8 +41,6 @@ _BASE_CALLED = re.compile(
     re.IGNORECASE,
 )
 _BEFORE_NUMBER = re.compile(r"^(?:#|no\.?\s+|nr\.?\s+|card\s+)\s*", re.IGNORECASE)
-# the share of cards that a damaged file may have marked otherwise than the rest of their subset
-_HARDLY = 0.1
 _VALUE = re.compile(r"(?:[A-Z]{1,6}\s?[-–]?\s?)?\d{1,4}[a-z]?|[A-Z]{1,5}-[A-Z]{1,5}")
 
 
@@ -175,7 +173,7 @@ class _Reader:
 
     def read(self, grids: Sequence[Grid], parted: layout.Layouts | None) -> Found:
         sheets = []
-        layouts = layout.Layouts(grids, self.columns, is_team=self.teams.knows)
+        layouts = layout.Layouts(grids, self.columns, is_team=self.teams.knows, parted=parted)
         self.found.layouts = layouts
         self.parted_all = layouts.parting
         for grid in grids:
@@ -214,15 +212,11 @@ class _Reader:
     # ------------------------------------------------------------ rows
     def _sheet(self, sheet: Sheet) -> None:
         lines = [line for section in sheet.sections for line in section.lines]
-        blocks = {id(line): place for place, section in enumerate(sheet.sections) for line in section.lines}
         under: dict[int, list[Line]] = {}
         for line in lines:
             under.setdefault(id(line.header), []).append(line)
         for header in sheet.headers:
-            self._tell_unknown(header, under.get(id(header), []), blocks, sheet.account)
-        last_first = people.are_last_first(cell for line in lines if (cell := line.get("subject"))) or any(
-            "last first" in words.header_key(_header_of(header)) for header in sheet.headers
-        )
+            self._tell_unknown(header, under.get(id(header), []), sheet.account)
         teamed = self.parted_by = self._parting(lines)
         last_first = self.is_last_first or any(
             "last first" in words.header_key(_header_of(header)) for header in sheet.headers
@@ -234,10 +228,8 @@ class _Reader:
             for line in section.lines:
                 before = self._line(line, section, sheet, last_first, teamed, filled, before) or before
 
-    def _tell_unknown(
-        self, header: Header, lines: Sequence[Line], blocks: Mapping[int, int], account: Account
-    ) -> None:
-        """Columns without a known name are told by what stands in them; `blocks` are the lines' sections."""
+    def _tell_unknown(self, header: Header, lines: Sequence[Line], account: Account) -> None:
+        """Columns without a known name are told by what stands in them."""
         width = max((len(line.row.cells) for line in lines), default=0)
         for place in range(width):
             if place in header.named:
@@ -247,9 +239,10 @@ class _Reader:
             filled = [cell for cell in cells if cell]
             if not filled and not title:
                 continue
-            subsets = [f"{blocks[id(line)]} {line.get('subset')}" for line in lines]
             rung = ladder.read_column(title, cells, self.formats)
-            if rung is not None and (rung.print_run is not None or _are_of_whole_subsets(cells, subsets)):
+            if rung is not None and not (
+                filled and all(map(words.is_yes, filled)) and _are_scattered(lines, place)
+            ):
                 header.parallels[place] = rung.name
                 header.unknown[place] = title
             elif filled and (role := self._asked_role(header, place, title, filled, lines, account)):
@@ -1099,18 +1092,6 @@ def _header_of(header: Header, name: str = "subject") -> str:
     if header.row is None:
         return ""
     return next((header.row.cell(place) for place, one in header.named.items() if one == name), "")
-
-
-def _are_of_whole_subsets(cells: Sequence[str], subsets: Sequence[str]) -> bool:
-    """Whether marks say something of subsets: most cards of a subset have one, or hardly any.
-
-    A parallel is there for all cards of a subset; what only some cards are, such as rookies, is none.
-    """
-    marks: dict[str, list[bool]] = {}
-    for subset, cell in zip(subsets, cells, strict=True):
-        marks.setdefault(subset, []).append(bool(cell) and not words.is_no(cell))
-    shares = [sum(own) / len(own) for own in marks.values()]
-    return all(share < _HARDLY or share > 1 - _HARDLY for share in shares)
 
 
 def _signed_cell(cell: str) -> tuple[str, bool]:

@@ -159,13 +159,10 @@ class _Intake:
         columns = {kind: Columns(kind, self.season.columns) for kind in ("checklist", "odds", "sold")}
         slots = slot_layout.Layout(self.season, SlotNames(self.season, self._teams()), self.today)
         known = people.Teams(self.season)
-        grids = [  # sales and slots are told without, and a long list of them would take its time
-            one
-            for source in sources
-            for one in source.grids
-            if not (sold.has_header(one, columns["sold"]) or slots.is_slots(one))
+        grids = [  # sales are told without, and a long list of them would take its time
+            one for source in sources for one in source.grids if not sold.has_header(one, columns["sold"])
         ]
-        layouts = layout.Layouts(grids, columns["checklist"], is_team=known.knows)
+        self.layouts = layouts = layout.Layouts(grids, columns["checklist"], is_team=known.knows)
         for source in sources:
             source.kinds = [self._kind(one, columns, slots, layouts) for one in source.grids]
             visible = {

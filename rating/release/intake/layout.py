@@ -204,7 +204,7 @@ class Layouts:
 
     def parts(self, grid: Grid) -> list[Grid]:
         """The tables of a sheet as grids of their own, in the order they are read."""
-        return self._parts[id(grid)]
+        return self._parts.get(id(grid), [])
 
     def is_team(self, cell: str) -> bool:
         """Whether a cell is a team, by the season's words or by a sure column of these files."""
@@ -229,7 +229,7 @@ class Layouts:
 
     def holds_cards(self, grid: Grid) -> bool:
         """Whether a sheet has a table whose contents are cards, whatever its headings say."""
-        return any(self._are_cards(one) for part in self._parts[id(grid)] for one in self._tables[id(part)])
+        return any(self._are_cards(one) for part in self.parts(grid) for one in self._tables[id(part)])
 
     def _are_cards(self, table: _Table) -> bool:
         named = self._readings[table.key].roles
@@ -256,7 +256,7 @@ class Layouts:
 
     def explained(self, grid: Grid) -> tuple[tuple[ColumnReading, ...], tuple[str, ...]]:
         """The columns of a sheet's largest table with what each was taken for, and three rows by that."""
-        tables = [one for part in self._parts[id(grid)] for one in self._tables[id(part)]]
+        tables = [one for part in self.parts(grid) for one in self._tables[id(part)]]
         largest = max(tables, key=lambda one: len(one.body), default=None)
         if largest is None:
             return (), ()
@@ -284,7 +284,7 @@ class Layouts:
         """Columns that are left out since they may be two things: heading, place, and what they may be."""
         return [
             told
-            for part in self._parts[id(grid)]
+            for part in self.parts(grid)
             for one in self._tables[id(part)]
             for told in self._readings[one.key].unsure
         ]
