@@ -11,8 +11,8 @@ A script begins with `rating.open_season`. Public, for it and for the commands:
 - `settings`: what season.toml and its like declare; `scoring`: what persons say; `lookup`: finding a person
 
 Private: `context` (what the facts of a release need to know of others), `ranking` and `calendar` (questions
-to what was recorded), `slots` (a break of a release), `frames` (tables for notebooks), `makers` (answers about
-a maker's documents). None of these knows the front.
+to what was recorded), `slots` (a break of a release), `frames` (tables for notebooks), `makers` (answers
+about a maker's documents). None of these knows the front.
 """
 
 __all__ = [
