@@ -13,8 +13,9 @@ import pytest
 
 ROOT = Path(__file__).resolve().parents[1]
 PACKAGES = (
-    "core", "doubt", "export", "ledger", "numerics", "rubric", "season", "season.context", "season.lookup",
-    "season.scoring", "season.settings", "sensitivity",
+    "answers", "core", "doubt", "export", "facts", "facts.breaks", "facts.falling", "facts.worth", "ledger",
+    "numerics", "rubric", "season", "season.context", "season.lookup", "season.scoring", "season.settings",
+    "sensitivity",
 )  # fmt: skip
 
 

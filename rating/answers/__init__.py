@@ -1,5 +1,26 @@
 """What commands answer to scripts: values in, plain dicts and lists out, with no files and no printing.
 
-Grades, scores and points are numbers or None here, whole tenths everywhere else. A place is `rank`, places
-gained are `movement`. What facts answer, each section says itself.
+Grades, scores and points are numbers or None here, whole tenths everywhere else. A place is called rank,
+places gained are called movement. What facts answer, each section says itself. A module per command:
+`criteria`, `facts`, `grading`, `intake`, `ledger`, `lookup` (find), `slots`, `stability`, `standings` with
+`doubt`, `weights`, `what_if`; `files` for those that read or write files, `tables` for what an export holds,
+`parts` for what several share.
 """
+
+__all__ = [
+    "criteria",
+    "doubt",
+    "facts",
+    "files",
+    "grading",
+    "intake",
+    "ledger",
+    "lookup",
+    "parts",
+    "slots",
+    "stability",
+    "standings",
+    "tables",
+    "weights",
+    "what_if",
+]

@@ -1,1 +1,15 @@
-"""How cards fall: lines, collation, and what packs, boxes and cases hold of any set of cards."""
+"""How cards fall: lines, collation, and what packs, boxes and cases hold of any set of cards.
+
+- `lines`: each subset in its base version and each parallel; `packs`: how many packs of a format exist
+- `collation`: how the lines of a format fall; `outlook`: expected copies of some cards, and the chance of none
+- `filters`: a set of cards in words; `names`: finding a person as people type a name
+"""
+
+__all__ = [
+    "collation",
+    "filters",
+    "lines",
+    "names",
+    "outlook",
+    "packs",
+]
