@@ -30,6 +30,10 @@ def taken(result: IntakeResult) -> dict[str, Any]:
         "tables": dict(result.tables),
         "set_aside": [_set_aside(one) for one in result.set_aside],
         "problems": [parts.problem(one) for one in result.problems],
+        "repaired": [
+            {"file": one.file, "sheet": one.sheet, "row": one.row, "was": one.was, "is": one.now}
+            for one in result.repaired
+        ],
         "changed": result.changed,
         "changes": [_change(one) for one in result.changes],
         "questions": [_question(one) for one in result.questions],

@@ -1,7 +1,7 @@
 """How cards fall: lines, collation, and what packs, boxes and cases hold of any set of cards.
 
-- `lines`: each subset in its base version and each parallel; `packs`: how many packs of a format exist
-- `collation`: how the lines of a format fall; `outlook`: expected copies of some cards, and the chance of none
+- `lines`: each subset in its base version and each parallel; `packs`: how many packs a format has
+- `collation`: how the lines of a format fall; `outlook`: copies to expect of some cards, the chance of none
 - `filters`: a set of cards in words; `names`: finding a person as people type a name
 """
 

@@ -41,6 +41,7 @@ from rating.release.intake.values import (
     Proposal,
     Question,
     ReleaseWords,
+    Repaired,
     SeasonWords,
     SheetReading,
 )
@@ -137,10 +138,12 @@ class _Intake:
         self.written: tuple[str, ...] = ()
         self.refused: list[Problem] = []
         self.layouts: layout.Layouts | None = None
+        self.repaired: tuple[Repaired, ...] = ()
 
     def run(self, files: Sequence[Path], corrections: Mapping[str, Correction]) -> IntakeResult:
         """Read everything, merge it with what is there, and put it in place."""
         sources, self.refused = _sources(files)
+        self.repaired = tuple(one for source in sources for grid in source.grids for one in grid.repaired)
         self._name_kinds(sources)
         self._checklists(sources)
         self._prose(sources)
@@ -579,6 +582,7 @@ class _Intake:
             kept=tuple(one for merged in self.merged for one in merged.kept),
             tallies=tuple(account.tally() for account in self.accounts),
             readings=readings,
+            repaired=self.repaired,
             matches=dict(self.matches),
             presales=tuple((one.source, one.row, one.title) for one in self.presales),
             notes=tuple(self.notes),

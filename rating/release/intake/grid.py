@@ -11,6 +11,7 @@ import zipfile
 import zlib
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
 from datetime import date, datetime, time
 from pathlib import Path
 from types import MappingProxyType
@@ -22,7 +23,7 @@ from rating import text
 from rating.errors import Problem, RatingError
 from rating.release.intake import decoding, guards, sheet_xml, unfold
 from rating.release.intake.sheet_xml import Styles
-from rating.release.intake.values import Grid, Row
+from rating.release.intake.values import Grid, Repaired, Row
 
 _CELL_LIMIT = 32_767
 _CELL_LINES = 40  # of one cell that a text has
@@ -63,10 +64,16 @@ def text_grid(content: str, name: str) -> Grid:
     content = _LINE_ENDS.sub("\n", content.lstrip("\ufeff"))
     told = re.match(r"sep=(.)\r?\n", content)
     delimiter = told[1] if told else delimiter_of(content)
-    rows = list(_parsed(content, delimiter, name))
+    unclosed: dict[int, str] = {}
+    rows = list(_parsed(content, delimiter, name, unclosed))
     if told:
         rows[0] = []
-    return _grid(enumerate(rows, start=1), file=name, sheet="")
+    grid = _grid(enumerate(rows, start=1), file=name, sheet="")
+    repaired = tuple(
+        Repaired(file=name, sheet="", row=row, was=line, now=line.replace('"', ""))
+        for row, line in unclosed.items()
+    )
+    return replace(grid, repaired=(*repaired, *grid.repaired))
 
 
 def delimiter_of(content: str) -> str:
@@ -130,7 +137,8 @@ def _loosely(content: str, delimiter: str) -> list[list[str]]:
         return []
 
 
-def _parsed(content: str, delimiter: str, name: str) -> Iterator[list[str]]:
+def _parsed(content: str, delimiter: str, name: str, unclosed: dict[int, str]) -> Iterator[list[str]]:
+    """The cells of each row; rows with a quote that never closes are put into `unclosed`, by their number."""
     if delimiter == "\n":
         yield from ([line] for line in content.splitlines())
         return
@@ -141,6 +149,8 @@ def _parsed(content: str, delimiter: str, name: str) -> Iterator[list[str]]:
     place = 0
     while place < len(lines):
         record, after = _record(lines, place, delimiter, usual)
+        if after == place + 1 and record[0] != lines[place]:
+            unclosed[after] = lines[place]
         try:
             cells = next(csv.reader(record, delimiter=delimiter, skipinitialspace=True), [])
         except csv.Error as fault:
@@ -314,6 +324,11 @@ def _grid(
                 severity="remark",
             ),
         )
+    repaired = tuple(
+        Repaired(file=file, sheet=sheet, row=row.number, was=was, now=row.cells[place])
+        for row in kept
+        for place, was in row.written.items()
+    )
     return Grid(
         file=file,
         sheet=sheet,
@@ -322,6 +337,7 @@ def _grid(
         spans=spans,
         is_hidden=is_hidden,
         problems=problems,
+        repaired=repaired,
     )
 
 

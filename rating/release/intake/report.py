@@ -9,7 +9,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from rating import text
 from rating.errors import Problem
 from rating.release.checklist import CHECKLIST, ODDS, PARALLELS
-from rating.release.intake.values import Change, IntakeResult, Proposal, SetAside, Tally
+from rating.release.intake.values import Change, IntakeResult, Proposal, Repaired, SetAside, Tally
 from rating.release.market import PRICES, SALES
 from rating.release.release import TABLES_BY_FIELD
 
@@ -38,6 +38,7 @@ def lines(result: IntakeResult) -> list[str]:
         _read(result),
         _changed(result),
         _problems(result.problems),
+        _repaired(result.repaired),
         _aside(result.set_aside),
         _doubtful(result),
         _questions(result),
@@ -169,6 +170,13 @@ def _place(one: Problem) -> str:
 
 def _sentence(words: str) -> str:
     return f"{words[:1].upper()}{words[1:]}." if words else ""
+
+
+def _repaired(found: Sequence[Repaired]) -> Iterator[str]:
+    if not found:
+        return
+    yield "Damaged, and read as they must have been:"
+    yield from _some([f"  {one.file}, row {one.row}: {_cut(one.was)} as {_cut(one.now)}" for one in found])
 
 
 def _aside(found: Sequence[SetAside]) -> Iterator[str]:

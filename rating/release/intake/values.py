@@ -116,6 +116,17 @@ class Row:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Repaired:
+    """A text in a file that was damaged, and what it was read as."""
+
+    file: str
+    sheet: str
+    row: int
+    was: str
+    now: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Grid:
     """One sheet, or one text table. `last` is the number of its last row that is not blank.
 
@@ -131,6 +142,7 @@ class Grid:
     is_hidden: bool = False
     problems: tuple[Problem, ...] = ()
     roles: tuple[tuple[int, str], ...] = ()
+    repaired: tuple[Repaired, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -276,6 +288,7 @@ class IntakeResult:
     kept: tuple[str, ...] = ()
     tallies: tuple[Tally, ...] = ()
     readings: tuple[SheetReading, ...] = ()
+    repaired: tuple[Repaired, ...] = ()
     matches: Mapping[str, int] = field(default_factory=lambda: _NOTHING)
     presales: tuple[tuple[str, int, str], ...] = ()  # file, row and title
     notes: tuple[str, ...] = ()

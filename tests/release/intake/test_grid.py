@@ -149,3 +149,13 @@ def shown(cell):
     if isinstance(cell, dt.datetime):
         return cell.date().isoformat()
     return grid.mended(text.tidy(str(cell)))
+
+
+def test_what_was_damaged_is_told_with_what_it_was_read_as():
+    """A quote that never closes swallows no row, and letters misread by an encoding are mended."""
+    found = grid.read_data('Number,Name\n1,"Ada Quill\n2,NÃºÃ±ez\n3,"A, B"\n'.encode(), "a.csv")[0]
+    assert [row.cells for row in found.rows][1:] == [("1", "Ada Quill"), ("2", "Núñez"), ("3", "A, B")]
+    assert [(one.row, one.was, one.now) for one in found.repaired] == [
+        (2, '1,"Ada Quill', "1,Ada Quill"),
+        (3, "NÃºÃ±ez", "Núñez"),
+    ]
