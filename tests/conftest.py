@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import shutil
+import signal
 from dataclasses import dataclass
 
 # Our tables have some hundred rows: further threads for the linear algebra only wait for each other, and made
@@ -12,6 +13,10 @@ from dataclasses import dataclass
 THREADS = ("OPENBLAS_NUM_THREADS", "GOTO_NUM_THREADS", "OMP_NUM_THREADS")
 if not any(name in os.environ for name in THREADS):
     os.environ[THREADS[0]] = "1"
+
+# a job in the background of a shell ignores Ctrl-C, and so would a process that a test starts to interrupt it
+if signal.getsignal(signal.SIGINT) == signal.SIG_IGN:
+    signal.signal(signal.SIGINT, signal.default_int_handler)
 
 import pytest  # noqa: E402  (after the limit is set)
 from hypothesis import settings  # noqa: E402
