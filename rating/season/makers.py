@@ -66,7 +66,8 @@ def keep(path: Path, answers: Mapping[str, str]) -> bool:
     RatingError
         if the file is damaged or cannot be written
     """
-    new = {name: choice for name, choice in answers.items() if read(path).answers.get(name) != choice}
+    known = read(path).answers
+    new = {name: choice for name, choice in answers.items() if known.get(name) != choice}
     if not new:
         return False
     import tomlkit  # loaded for an edit only

@@ -161,6 +161,12 @@ def test_an_answer_is_kept_for_the_makers_next_release(season, tmp_path, capsys)
     assert "Zq" in asked["what"]
     assert asked["cells"] == ["D2", "D3", "D4"]
     answers = tmp_path / "answers.json"
+    answers.write_text(json.dumps({asked["id"]: "perhaps"}), encoding="utf-8")
+    assert main(["intake", "halyard", str(cards), "--answers", str(answers), "--json"]) == 0
+    told = json.loads(capsys.readouterr().out)
+    assert told["questions"] == [asked]
+    assert told["notes"][-1] == f"the answer to {asked['id']!r} is no choice of its question; it was not used"
+    assert not (season / "makers").exists()
     answers.write_text(json.dumps({asked["id"]: "redemption", "kind: nothing": "base"}), encoding="utf-8")
     assert main(["intake", "halyard", str(cards), "--answers", str(answers), "--json"]) == 0
     told = json.loads(capsys.readouterr().out)

@@ -283,7 +283,7 @@ class _Reader:
             cells=tuple(f"{column}{row}" for row in rows),
             weight=len(filled),
         )
-        answer = self.season.answers.get(question.id, "")
+        answer = self.season.answer_to(question)
         if not answer:
             self.found.questions.append(question)
         return answer if answer in choices else ""
@@ -679,7 +679,7 @@ class _Reader:
             about=" / ".join(draft.subjects),
             choices=choices,
         )
-        answer = self.season.answers.get(question.id, "")
+        answer = self.season.answer_to(question)
         if answer:
             draft.teams[:] = [self.teams.named(one) for one in answer.split(" / ")]
             return

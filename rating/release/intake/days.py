@@ -47,8 +47,6 @@ _AGO = re.compile(r"(\d{1,3})\s*(day|week)s?\s*ago")
 _SERIAL = re.compile(r"(4\d{4}|5[0-4]\d{3})(?:\.\d+)?\Z")
 _SPREADSHEET_EPOCH = date(1899, 12, 30)
 
-Orders = tuple[str, ...]
-
 
 @dataclass(frozen=True, slots=True)
 class Day:

@@ -26,7 +26,6 @@ class Paragraph:
     text: str
     rows: tuple[Row, ...]
     starts: tuple[int, ...]
-    is_block_start: bool
     is_alone: bool = False  # a line with a blank one before and after it
 
     def row_at(self, place: int) -> Row:
@@ -125,7 +124,7 @@ def _is_table(rows: Sequence[Row]) -> bool:
 def paragraphs(block: Block) -> Iterator[Paragraph]:
     """The lines of a block, joined where a text was broken to a width."""
     lines = [(row, row.text) for row in block.rows]
-    for place, part in enumerate(_parts(lines)):
+    for part in _parts(lines):
         text, starts = "", []
         for _, line in part:
             if text:
@@ -138,7 +137,6 @@ def paragraphs(block: Block) -> Iterator[Paragraph]:
             text[shift:],
             tuple(row for row, _ in part),
             tuple(max(0, start - shift) for start in starts),
-            is_block_start=place == 0,
             is_alone=len(lines) == 1,
         )
 

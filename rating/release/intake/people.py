@@ -211,10 +211,6 @@ class Teams:
         """Whether a cell is a team's name, code, other spelling, city or nickname, marks aside."""
         return bool(self._found(cell))
 
-    def knows_code(self, cell: str) -> bool:
-        """Whether a cell is a team's code, or the first letters of its name's words."""
-        return cell in self._codes or cell in self._initials
-
     def named(self, cell: str) -> str:
         """The team that a cell stands for; the cell itself, without marks, where it is not known."""
         return self._found(cell) or cell.translate(_MARKS).strip()

@@ -483,7 +483,7 @@ class _Reader:
                 choices=(near, slot),
                 cells=(str(row.number),),
             )
-            if (told := self.season.answers.get(question.id, "")) in question.choices:
+            if told := self.season.answer_to(question):
                 return told
             self._put(question)
             return near
@@ -510,7 +510,7 @@ class _Reader:
                 topic="day of slots",
                 about=" ".join(part for part in (self.grid.file, self.grid.sheet) if part),
             )
-            told = days.read_day(self.season.answers.get(question.id, ""), self.today)
+            told = days.read_day(self.season.answer_to(question), self.today)
             if told is not None and told.day is not None:
                 return told.day
             self._put(question)
@@ -545,7 +545,7 @@ class _Reader:
             about=" ".join(part for part in (self.grid.file, self.grid.sheet) if part),
             choices=tuple(self.keys),
         )
-        if (told := self.season.answers.get(question.id, "")) and (told in self.keys or not self.keys):
+        if told := self.season.answer_to(question):
             return told
         self._put(question)
         return ""

@@ -64,6 +64,11 @@ class SeasonWords:
     other_lines: tuple[str, ...] = ()
     answers: Mapping[str, str] = field(default_factory=lambda: _NOTHING)
 
+    def answer_to(self, question: Question) -> str:
+        """What a person chose; blank where nobody did, or it is none of the question's choices."""
+        said = self.answers.get(question.id, "")
+        return said if not question.choices or said in question.choices else ""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ReleaseWords:

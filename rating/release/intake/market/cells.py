@@ -3,13 +3,10 @@
 from __future__ import annotations
 
 import re
-import tomllib
 from datetime import date
 from functools import cache
-from importlib.resources import files
-from typing import Any
 
-from rating.release.intake import days
+from rating.release.intake import days, wordlists
 from rating.release.intake.words import fold
 
 _CODES = (
@@ -34,15 +31,10 @@ _WORD = re.compile(r"[^\W\d_]+")
 
 
 @cache
-def listed() -> dict[str, Any]:
-    """The word lists of markets as they stand in their file."""
-    path = files("rating.release.intake").joinpath("words", "market.toml")
-    return tomllib.loads(path.read_text(encoding="utf-8"))
-
-
-@cache
 def _pattern(section: str, key: str) -> re.Pattern[str]:
-    words = sorted({fold(word) for word in listed()[section][key].split()}, key=len, reverse=True)
+    words = sorted(
+        {fold(word) for word in wordlists.load("market")[section][key].split()}, key=len, reverse=True
+    )
     joined = "|".join(re.escape(word).replace(r"\-", r"[\s-]*(?:it[\s-]*)?") for word in words)
     return re.compile(rf"(?<![^\W_])(?:{joined})(?![^\W_])")
 

@@ -68,7 +68,7 @@ def _lines(block: Block) -> Iterator[Paragraph]:
     for one in told:
         if len(one.rows) > 1 and not one.text.rstrip().endswith("."):
             for row in one.rows:
-                yield Paragraph(row.text, (row,), (0,), is_block_start=False)
+                yield Paragraph(row.text, (row,), (0,))
         else:
             yield one
 

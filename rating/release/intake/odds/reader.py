@@ -10,7 +10,7 @@ from pathlib import PurePath
 
 from rating import text
 from rating.release.checklist import Card, Odds, Parallel
-from rating.release.intake import lexicon, phrases, words
+from rating.release.intake import phrases, wordlists, words
 from rating.release.intake.account import Account
 from rating.release.intake.formats_said import Formats, could_be
 from rating.release.intake.odds import detect, prose, tables
@@ -226,7 +226,7 @@ class _Reader:
         if words.TOTAL.match(line):
             sheet.account.aside(row, "a line of totals")
             return
-        one = Paragraph(line, (row,), (0,), is_block_start=True)
+        one = Paragraph(line, (row,), (0,))
         if reader is None and (tail := self._tail(line)):
             context.tail = tail
             context.format = self.formats.of(tail) or context.format
@@ -301,10 +301,9 @@ class _Reader:
             cells=tuple(str(number) for number in dict.fromkeys(waiting)),
             weight=len(waiting),
         )
-        answer = self.season.answers.get(question.id, "")
-        if answer not in self.formats.keys:
+        answer = self.season.answer_to(question)
+        if not answer:
             self.found.questions.append(question)
-            return ""
         return answer
 
     def _settle(self, sheet: _Sheet, told: dict[tuple[str, str, str], list[_Told]]) -> None:
@@ -384,8 +383,7 @@ class _Reader:
             choices=values,
             cells=tuple(str(one.entry.row.number) for one in same),
         )
-        answer = self.season.answers.get(question.id, "")
-        if answer in values:
+        if answer := self.season.answer_to(question):
             return Decimal(answer)
         self.found.questions.append(question)
         for one in same:
@@ -486,11 +484,11 @@ class _Reader:
             choices=line.choices if waits else (*line.choices, line.written),
             cells=self._rows_with(sheet, line.written),
         )
-        answer = self.season.answers.get(question.id, "")
+        answer = self.season.answer_to(question)
         if not answer and question.id not in self.asked:
             self.asked.add(question.id)
             self.found.questions.append(question)
-        if waits and answer not in line.choices:
+        if waits and not answer:
             sheet.account.problem(entry.row, "unclear-subset", question.what, "write the whole name")
             return None
         if is_parallel:
@@ -503,7 +501,7 @@ class _Reader:
 
 
 def _columns() -> dict[str, tuple[str, ...]]:
-    table = lexicon.table("odds")
+    table = wordlists.load("odds")
     listed = {name: tuple(said) for name, said in table["columns"].items()}
     return {**listed, "odds": tuple(table["title"]["odds"])}
 

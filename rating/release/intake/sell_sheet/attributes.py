@@ -6,7 +6,7 @@ import re
 from dataclasses import dataclass
 
 from rating import text
-from rating.release.intake import lexicon, phrases
+from rating.release.intake import lexicon, phrases, wordlists
 from rating.release.intake.phrases import UNITS, Names
 from rating.release.intake.words import fold
 
@@ -56,5 +56,5 @@ def of(label: str) -> Attribute | None:
 
 
 def _is_promise(words: list[str]) -> bool:
-    kinds = lexicon.table("packing")["kinds"]
+    kinds = wordlists.load("packing")["kinds"]
     return any(fold(one) in words for listed in kinds.values() for one in listed)

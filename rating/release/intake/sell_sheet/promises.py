@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from rating import text
-from rating.release.intake import lexicon, phrases
+from rating.release.intake import lexicon, phrases, wordlists
 from rating.release.intake.phrases import UNITS, Names, Phrase
 from rating.release.intake.words import fold
 
@@ -268,7 +268,7 @@ class Reader:
     def kind_in(self, said: str) -> str:
         """The kind that words name, blank where they name none."""
         folded = fold(said)
-        for kind, listed in lexicon.table("packing")["kinds"].items():
+        for kind, listed in wordlists.load("packing")["kinds"].items():
             if any(re.search(rf"(?<!\w){re.escape(fold(one))}(?!\w)", folded) for one in listed):
                 return str(kind)
         return ""
@@ -340,7 +340,7 @@ def _is_loose(phrase: Phrase, place: int) -> bool:
 def _is_kind_alone(said: str) -> bool:
     known = {
         fold(word)
-        for listed in lexicon.table("packing")["kinds"].values()
+        for listed in wordlists.load("packing")["kinds"].values()
         for one in listed
         for word in one.split()
     }
@@ -351,7 +351,7 @@ def _beside_kinds(said: str) -> set[str]:
     """The words of a promise that are neither kinds nor usual beside them."""
     known = {
         part
-        for listed in lexicon.table("packing")["kinds"].values()
+        for listed in wordlists.load("packing")["kinds"].values()
         for one in listed
         for part in fold(one).split()
     }

@@ -296,9 +296,8 @@ class _Reader:
         shown = days.order_of(e.day_cell for e in entries if not e.is_date)
         self.ambiguous: list[tuple[_Entry, date, date]] = []
         self.late: list[tuple[_Entry, date]] = []
-        told = self.season.answers.get(self._order_question((), "", "").id, "")
-        if told in _ORDERS and not shown:
-            shown = told
+        told = self.season.answer_to(self._order_question((), "", ""))
+        shown = shown or told
         self.is_shown = bool(shown)
         if shown and self.season.date_order not in {"year first", shown}:
             self.found.notes.append(

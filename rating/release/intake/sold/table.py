@@ -7,7 +7,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from rating.release.intake import days
+from rating.release.intake import days, wordlists
 from rating.release.intake.market import cells, headings
 from rating.release.intake.market.headings import share
 from rating.release.intake.values import Grid, Row, SeasonWords
@@ -37,7 +37,7 @@ class Reader:
         self.columns = columns or Columns("sold", season.columns)
         self._more = {
             header_key(word.replace("-", " ")): role
-            for role, words in reversed(cells.listed()["headings"]["sold"].items())
+            for role, words in reversed(wordlists.load("market")["headings"]["sold"].items())
             for word in words.split()
         }
 

@@ -356,10 +356,6 @@ class Matcher:
         return tuple(dict.fromkeys(found))[:3]
 
     # ------------------------------------------------------------ for those who set rows aside
-    def speaks_of_product(self, raw: str) -> bool:
-        """Whether a title has a word of the product's own name."""
-        return not self.known.line or bool(self.known.line & set(name_words(raw)))
-
     def unknown_words(self, raw: str) -> list[str]:
         """The words of a title that neither the checklist nor the trade's usual noise explains."""
         return self._parsed(raw).unknown

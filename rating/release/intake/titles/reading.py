@@ -41,7 +41,6 @@ class Title:
     teams: set[str] = field(default_factory=set)
     stems: set[str] = field(default_factory=set)
     unknown: list[str] = field(default_factory=list)
-    has_line: bool = False
     is_rookie: bool = False
     is_slabbed: bool = False
     is_fuzzy: bool = False
@@ -141,13 +140,11 @@ class TitleReader:
         spans += self.known.exact.find(tokens)
         left = list(tokens)
         for one in chosen(spans):
-            if one.kind == "line":
-                title.has_line = True
-            elif one.kind == "person":
+            if one.kind == "person":
                 title.named.append(Named(one.what, True, one.start, one.end))
             elif one.kind == "team":
                 title.teams |= one.what
-            else:
+            elif one.kind != "line":  # the line's name says nothing of a card
                 title.stems.update(stem(word) for word in tokens[one.start : one.end])
                 if one.kind == "subset":
                     title.subsets |= one.what

@@ -3,12 +3,10 @@
 from __future__ import annotations
 
 import re
-import tomllib
 import unicodedata
-from functools import cache, lru_cache
-from importlib.resources import files
-from typing import Any
+from functools import lru_cache
 
+from rating.release.intake import wordlists
 from rating.release.intake.words import fold
 
 _ASCII = re.compile(r"[a-z0-9?]+")
@@ -16,18 +14,13 @@ _DAMAGED = frozenset("\ufffd?")
 _JOINED = frozenset("'\u2019\u02bc`\u00b4")
 
 
-@cache
-def listed() -> dict[str, Any]:
-    """The word list of titles as it stands in its file."""
-    path = files("rating.release.intake").joinpath("words", "titles.toml")
-    return tomllib.loads(path.read_text(encoding="utf-8"))
-
-
 def _words(section: str, key: str = "words") -> frozenset[str]:
-    return frozenset(listed()[section][key].split())
+    return frozenset(wordlists.load("titles")[section][key].split())
 
 
-SAME: dict[str, str] = {short: word for word, shorts in listed()["same"].items() for short in shorts.split()}
+SAME: dict[str, str] = {
+    short: word for word, shorts in wordlists.load("titles")["same"].items() for short in shorts.split()
+}
 SIGNED = _words("kinds", "signed")
 RELIC = _words("kinds", "relic")
 OPTIONAL = _words("optional")
