@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import dataclasses
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -11,9 +11,9 @@ from rating import tenths, text, tomlfile
 from rating.errors import RatingError
 from rating.ledger.ledger import Entry
 from rating.release import CHECKLIST
-from rating.release.intake import Answers, IntakeResult, SeasonWords, TeamWords, take_in
-from rating.release.intake.entry import columns_from, joined_columns
-from rating.release.intake.stage import read_record
+from rating.release.intake import Answers, IntakeResult, SeasonWords, TeamWords, forget, take_in
+from rating.release.intake.described import columns_from, joined_columns
+from rating.release.intake.record import read_record
 from rating.season import folder, makers
 from rating.season.recording import Draft
 from rating.season.season import Season
@@ -85,11 +85,13 @@ def take_in_for(
     yes: bool = False,
     corrections: Mapping[str, tuple[str, str, str]] | None = None,
     answers: Mapping[str, str] | None = None,
+    instead_of: str = "",
 ) -> tuple[IntakeResult, Effect | None]:
     """Take files in for a release; with what that does to its recorded review, where it has one.
 
     `corrections` are cards by doubtful title, `answers` choices by the id of a question; those that settled
-    one are kept for the maker's next release, in its file under makers/.
+    one are kept for the maker's next release, in its file under makers/. `instead_of` names a file that was
+    taken in before and whose place the one file takes.
 
     Raises
     ------
@@ -97,32 +99,54 @@ def take_in_for(
         if there is no such release, or a file is refused
     """
     folder.read_sheet(season.path, slug)  # refuses a release that is not there
-    path = folder.release_folder(season.path, slug)
-    before = _grading(season, slug)
-    lists = [
-        one for one in read_record(path).sources if "checklist" in one["read_as"] or "odds" in one["read_as"]
-    ]
     words = words_of(season, slug)
     given = dict(answers or {})
     known = Answers({**words.answers, **given})
-    result = take_in(
-        path,
-        files,
-        season=dataclasses.replace(words, answers=known),
-        today=season.today,
-        replace=replace,
-        yes=yes,
-        corrections=corrections,
-    )
+
+    def run(path: Path) -> IntakeResult:
+        return take_in(
+            path,
+            files,
+            season=dataclasses.replace(words, answers=known),
+            today=season.today,
+            replace=replace,
+            yes=yes,
+            corrections=corrections,
+            instead_of=instead_of,
+        )
+
+    result, effect = _with_effect(season, slug, run)
     if given:
         result = _kept(result, given, known, makers_file(season, slug))
+    return result, effect
+
+
+def forget_for(season: Season, slug: str, file: str) -> tuple[IntakeResult, Effect | None]:
+    """Take back what a file brought into a release; with what that does to its recorded review.
+
+    Raises
+    ------
+    RatingError
+        if there is no such release, or no file of that name was taken in
+    """
+    folder.read_sheet(season.path, slug)  # refuses a release that is not there
+    words = words_of(season, slug)
+    return _with_effect(season, slug, lambda path: forget(path, file, season=words, today=season.today))
+
+
+def _with_effect(
+    season: Season, slug: str, run: Callable[[Path], IntakeResult]
+) -> tuple[IntakeResult, Effect | None]:
+    path = folder.release_folder(season.path, slug)
+    before = _grading(season, slug)
+    lists = [one for one in read_record(path).sources if "checklist" in one.read_as or "odds" in one.read_as]
+    result = run(path)
     if before is None or not result.changes:
         return result, None
     after = _grading(Season.open(season.path, today=season.today), slug)
     if after is None or after.recorded is None:
         return result, None
-    list_of = lists[-1]["taken_on"] if lists else ""
-    return result, _effect(before, after, after.recorded, result, list_of)
+    return result, _effect(before, after, after.recorded, result, lists[-1].taken_on if lists else "")
 
 
 def _kept(result: IntakeResult, given: Mapping[str, str], known: Answers, path: Path) -> IntakeResult:

@@ -20,7 +20,7 @@ from pathlib import Path
 from rating import text, tomlfile
 from rating.errors import RatingError
 from rating.release import swap
-from rating.release.intake.entry import columns_from
+from rating.release.intake.described import columns_from
 
 FOLDER = "makers"
 _FIX = 'write it as "kind: steady hands" = "autograph", under [answers]'

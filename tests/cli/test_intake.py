@@ -74,6 +74,19 @@ def test_a_refused_file_ends_with_one_and_writes_nothing(season, tmp_path, capsy
     assert not (season / "releases" / "halyard" / "intake.json").exists()
 
 
+def test_a_file_is_taken_back_by_its_name(season, tmp_path, capsys):
+    """And a name that nothing was taken in by is refused with those that were."""
+    path = tmp_path / "list.csv"
+    path.write_text("Card,Player,Team\n1,Pell Skelwith,Bells\n2,Una Tarn,Bells\n", encoding="utf-8")
+    assert main(["intake", "halyard", str(path)]) == 0
+    assert main(["intake", "halyard", "--forget", "lost.csv"]) == 1
+    assert "name one of these: list.csv" in capsys.readouterr().err
+    assert main(["intake", "halyard", "--forget", "list.csv"]) == 0
+    assert "checklist.csv: 2 removed; it now has 0 cards." in capsys.readouterr().out
+    assert main(["intake", "halyard"]) == 2
+    assert main(["intake", "halyard", str(path), "--forget", "list.csv"]) == 2
+
+
 def test_asking_needs_a_terminal(season, capsys):
     """Elsewhere it says what to do instead."""
     assert main(["intake", "halyard", str(HALYARD / "checklist.xlsx"), "--ask"]) == 1

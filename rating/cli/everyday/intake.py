@@ -12,7 +12,8 @@ from rating.cli.shared import opening, options, printing
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from rating.release.intake.values import Doubtful, Question
+    from rating.release.intake.values import Doubtful, IntakeResult, Question
+    from rating.season.intake import Effect
 
 # questions of one round
 _ASKED = 12
@@ -21,12 +22,13 @@ _ASKED = 12
 def intake(
     release: options.Release,
     files: Annotated[
-        list[Path],
+        list[Path] | None,
         typer.Argument(
             metavar="FILE...",
+            show_default=False,
             help="Checklists, odds, sold lists, sell sheets, slot prices: xlsx, csv or text.",
         ),
-    ],
+    ] = None,
     yes: Annotated[
         bool, typer.Option("--yes", help="Write what is sure in a sell sheet to release.toml and prices.csv.")
     ] = False,
@@ -45,6 +47,15 @@ def intake(
             "--answers", metavar="FILE", help="Answers to questions: JSON, each by the question's id."
         ),
     ] = None,
+    instead_of: Annotated[
+        str,
+        typer.Option(
+            "--instead-of", metavar="FILE", help="A file taken in before; the one FILE takes its place."
+        ),
+    ] = "",
+    forgotten: Annotated[
+        str, typer.Option("--forget", metavar="FILE", help="Take back what this file brought.")
+    ] = "",
     season_folder: options.SeasonFolder = None,
     as_json: options.AsJson = False,
     today: options.Today = None,
@@ -56,11 +67,11 @@ def intake(
 
     Example: boxwright intake halyard checklist.xlsx odds.xlsx sold.csv
     """
-    from rating.answers import intake as answers
     from rating.errors import RatingError, errors_in
-    from rating.release.intake import report
-    from rating.season.intake import take_in_for
+    from rating.season.intake import forget_for, take_in_for
 
+    if bool(files) == bool(forgotten):
+        raise typer.BadParameter("name the files to take in, or one to take back with --forget")
     if ask and not printing.is_terminal():
         raise RatingError(
             "--ask needs a terminal",
@@ -68,24 +79,38 @@ def intake(
             fix="fill in the blank subsets in sales.csv instead; they are remembered",
         )
     season = opening.opened(season_folder, today)
+    if forgotten:
+        result, effect = forget_for(season, release, forgotten)
+        _show(release, result, effect, as_json=as_json, explain=False)
+        return
+    taken = files or []
     said = _read_answers(answered) if answered else {}
-    result, effect = take_in_for(season, release, files, replace=replace, yes=yes, answers=said)
+    result, effect = take_in_for(
+        season, release, taken, replace=replace, yes=yes, answers=said, instead_of=instead_of
+    )
     if ask and (chosen := _choices(result.questions)):
-        result, more = take_in_for(season, release, files, replace=replace, yes=yes, answers=chosen)
+        result, more = take_in_for(season, release, taken, replace=replace, yes=yes, answers=chosen)
         effect = more or effect
     if ask and result.doubtful and (cards := _cards(result.doubtful)):
-        result, more = take_in_for(season, release, files, replace=replace, yes=yes, corrections=cards)
+        result, more = take_in_for(season, release, taken, replace=replace, yes=yes, corrections=cards)
         effect = more or effect
-    if as_json:
-        printing.data(answers.intake(release, result, effect))
-    else:
-        for line in (*(report.explained(result) if explain else ()), *report.lines(result)):
-            printing.wrapped(line)
-        if effect is not None:
-            printing.say()
-            printing.paragraph(effect.told)
+    _show(release, result, effect, as_json=as_json, explain=explain)
     if errors_in(result.problems):
         raise typer.Exit(1)
+
+
+def _show(release: str, result: IntakeResult, effect: Effect | None, *, as_json: bool, explain: bool) -> None:
+    from rating.answers import intake as answers
+    from rating.release.intake import report
+
+    if as_json:
+        printing.data(answers.intake(release, result, effect))
+        return
+    for line in (*(report.explained(result) if explain else ()), *report.lines(result)):
+        printing.wrapped(line)
+    if effect is not None:
+        printing.say()
+        printing.paragraph(effect.told)
 
 
 def _read_answers(path: Path) -> dict[str, str]:

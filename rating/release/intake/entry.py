@@ -16,6 +16,7 @@ from rating.release.checklist import CHECKLIST, ODDS, PARALLELS, Card, Odds, Par
 from rating.release.csv_file import paused_collection
 from rating.release.intake import (
     checklists,
+    elders,
     grid,
     guards,
     layout,
@@ -23,6 +24,7 @@ from rating.release.intake import (
     parallel_sheets,
     people,
     proposals,
+    record,
     sell_sheet,
     slot_layout,
     slot_prices,
@@ -31,16 +33,16 @@ from rating.release.intake import (
     statements,
 )
 from rating.release.intake.account import Account
+from rating.release.intake.described import described, joined_columns, with_packing
+from rating.release.intake.record import Source
 from rating.release.intake.slot_words import SlotNames
 from rating.release.intake.stage import Cells, Merged
 from rating.release.intake.values import (
     Doubtful,
-    FormatWords,
     Grid,
     IntakeResult,
     Proposal,
     Question,
-    ReleaseWords,
     Repaired,
     SeasonWords,
     SheetReading,
@@ -71,6 +73,7 @@ class _Source:
     sha256: str
     grids: list[Grid]
     kinds: list[str] = field(default_factory=list)
+    brought: dict[str, list[Any]] = field(default_factory=dict)
 
     def of(self, kind: str) -> list[Grid]:
         return [one for one, other in zip(self.grids, self.kinds, strict=True) if other == kind]
@@ -85,6 +88,7 @@ def take_in(
     replace: bool = False,
     yes: bool = False,
     corrections: Mapping[str, Correction] | None = None,
+    instead_of: str = "",
 ) -> IntakeResult:
     """Take in what makers and markets published of a release.
 
@@ -96,6 +100,7 @@ def take_in(
     replace : whether the files go before hand edits that were made in the tables since
     yes : whether what is sure in a sell sheet is written to release.toml and prices.csv
     corrections : what a person said of doubtful titles: the card as subset, parallel and number
+    instead_of : the name of a file taken in before, whose place the one file takes
 
     Raises
     ------
@@ -106,9 +111,31 @@ def take_in(
         raise RatingError("there is no such release", where=str(release_dir), fix="add the release first")
     if not files:
         raise RatingError("no file is named", fix="name the maker's files after the release")
+    if instead_of and len(files) > 1:
+        raise RatingError(
+            f"only one file can take the place of {instead_of}",
+            where=text.listed([one.name for one in files]),
+            fix="take the corrected file in alone",
+        )
     with paused_collection(), lock.held(release_dir, what="intake"):
         intake = _Intake(release_dir, season, today, is_replacing=replace, is_taking=yes)
+        if instead_of:
+            intake.take_place(elders.known_name(intake.record, instead_of), files[0].name)
         return intake.run(files, corrections or {})
+
+
+def forget(release_dir: Path, file: str, *, season: SeasonWords, today: date) -> IntakeResult:
+    """Take back what a file brought into the tables, release.toml and prices.csv; hand edits stay.
+
+    Raises
+    ------
+    RatingError
+        if no file of that name was taken in, or the tables cannot be written; then nothing is changed
+    """
+    if not release_dir.is_dir():
+        raise RatingError("there is no such release", where=str(release_dir), fix="add the release first")
+    with lock.held(release_dir, what="intake"):
+        return _Intake(release_dir, season, today, is_replacing=False, is_taking=False).forget(file)
 
 
 class _Intake:
@@ -119,8 +146,10 @@ class _Intake:
         self.is_replacing, self.is_taking = is_replacing, is_taking
         swap.recover(folder)
         self.before = _hashes(folder)
-        self.record = stage.read_record(folder)
-        self.release, self.owner, columns = _described(folder)
+        self.record = record.read_record(folder)
+        self.stand = elders.Stand()
+        self.replacing = ""  # the one file that takes the place of another
+        self.release, self.owner, columns = described(folder)
         self.season = replace(season, columns=joined_columns(season.columns, columns))
         self.accounts: list[Account] = []
         self.questions: list[Question] = []
@@ -151,11 +180,47 @@ class _Intake:
         self._sold(sources, corrections)
         self._slots(sources)
         self._left_over(sources)
+        self._match_anew()
         for source in sources:
             kinds = ", ".join(dict.fromkeys(kind for kind in source.kinds if kind))
-            self.record.add_source(source.name, source.sha256, kinds, self.today.isoformat())
+            self.record.add_source(
+                Source(source.name, source.sha256, kinds, self.today.isoformat(), source.brought)
+            )
         self._put()
         return self._result(tuple(self._explained(sources)))
+
+    def take_place(self, elder: str, file: str) -> None:
+        """Let the file that is taken in next stand for one that was taken in before."""
+        self.replacing = file
+        self.stand = elders.take_place(self.record, self.folder, elder, file)
+
+    def forget(self, file: str) -> IntakeResult:
+        """Take back what a file brought."""
+        name = elders.known_name(self.record, file)
+        for table, is_foreign in elders.foreign(self.record, name).items():
+            before = self._before(table)
+            if before is not None and not all(map(is_foreign, before)):
+                self._merge(table, [], is_foreign)
+        self.files.update(self._undone(self.record.named(name)).files)
+        self.record.sources = [one for one in self.record.sources if one.file != name]
+        self.cards, self.parallels = self._known_cards(), self._known_parallels()
+        self._match_anew()
+        self._put()
+        self.notes.append(
+            f"{name} is forgotten; a row that another file stated too comes back when that is taken in again"
+        )
+        return self._result(())
+
+    def _undone(self, elder: Sequence[Source]) -> proposals.Undone:
+        """release.toml and prices.csv without what a sell sheet brought into them."""
+        values = [value for one in elder for value in one.brought.pop(record.VALUES, ())]
+        undone = proposals.undone(self.folder, values)
+        self.notes += undone.notes
+        return undone
+
+    def _before(self, table: Table[Any]) -> list[Cells] | None:
+        """The rows of a table as it stood before this intake, None where there is none."""
+        return self.stand.before(self.folder, table)
 
     # ------------------------------------------------------------ what each sheet is
     def _name_kinds(self, sources: Sequence[_Source]) -> None:
@@ -285,6 +350,8 @@ class _Intake:
         known = self._known_cards()
         more = parallel_sheets.read(listed, self.season, cards=known, formats=self.release.formats)
         self._gather(more.accounts, more.questions, ())
+        for rung, file in zip(more.parallels, more.files, strict=True):
+            _bring(sources, file, record.LADDERS, rung.subset)
         listed_all = [*found.parallels, *more.parallels]
         if listed_all:
             self._merge_parallels(_once(listed_all), found.cards)
@@ -303,24 +370,41 @@ class _Intake:
         for card, file in zip(found.cards, found.files, strict=True):
             if card.subset not in by_file.setdefault(file, []):
                 by_file[file].append(card.subset)
-        owners = self.record.owners()
         new = {text.key(card.subset) for card in found.cards}
-        revised = {owners[key] for key in new if key in owners} | set(by_file)
+        self._see_which_stay(by_file, new)
+        for source in sources:
+            source.brought[record.SUBSETS] = by_file.get(source.name, [])
+        cells = [CHECKLIST.cells_of(card) for card in found.cards]
+        self._merge(CHECKLIST, cells, self._of_kept_subset(CHECKLIST))
+
+    def _see_which_stay(self, by_file: Mapping[str, Sequence[str]], new: set[str]) -> None:
+        """Subsets of other files stay, unless the new ones take their file's place."""
+        owners = self.record.owners()
+        revised = set(by_file)
+        for elder in dict.fromkeys(owners[key] for key in owners if key in new):
+            own = {key for key, file in owners.items() if file == elder}
+            if elder in revised or not own - new:
+                continue
+            file = next((one for one, names in by_file.items() if own & set(map(text.key, names))), "")
+            place = CHECKLIST.place("subset")
+            rows = Counter(text.key(row[place]) for row in self._before(CHECKLIST) or ())
+            asked = elders.question(file, elder, len(own & new), own - new, rows)
+            if elders.is_replaced(self.season, asked):
+                revised.add(elder)
+            elif self.season.answer_to(asked) != "no":
+                self.questions.append(asked)
         self.kept_subsets = {key for key, file in owners.items() if file not in revised and key not in new}
         if self.kept_subsets:
             self.notes.append(
                 f"{text.count(len(self.kept_subsets), 'subset')} of other files"
                 f" ({text.listed(sorted({owners[key] for key in self.kept_subsets}))}) stay as they are"
             )
-        self.record.subsets.update(
-            {source.sha256: by_file[source.name] for source in sources if source.name in by_file}
-        )
-        cells = [CHECKLIST.cells_of(card) for card in found.cards]
-        self._merge(CHECKLIST, cells, self._of_kept_subset(CHECKLIST))
 
     def _merge_parallels(self, told: Sequence[Parallel], cards: Sequence[Card]) -> None:
         new = {text.key(one.subset) for one in told}
         place = PARALLELS.place("subset")
+        if not cards:
+            new |= {key for key, file in self.record.owners(record.LADDERS).items() if file == self.replacing}
         is_other = self._of_kept_subset(PARALLELS) if cards else (lambda row: text.key(row[place]) not in new)
         self._merge(PARALLELS, [PARALLELS.cells_of(one) for one in told], is_other)
 
@@ -359,16 +443,24 @@ class _Intake:
                 title=self.release.title,
             )
             self._gather(said.accounts, (), said.notes)
-            found += said.proposals
+            found += [replace(each, file=one.file) for each in said.proposals]
             if said.odds is not None:
                 self.odds_beside.append(said.odds)
             self._compare_size(said.base_size, one)
+        undone = self._undone(self.record.named(self.replacing))
         done = proposals.apply(
-            self.folder, found, today=self.today, source=grids[0].file, is_taking=self.is_taking
+            self.folder,
+            found,
+            today=self.today,
+            is_taking=self.is_taking or bool(undone.files),
+            standing=undone.files,
         )
+        for source in sources:
+            if taken := [one for one in done.proposals if one.taken and one.file == source.name]:
+                source.brought[record.VALUES] = list(map(proposals.as_written, taken))
         self.proposals = done.proposals
         self.files.update(done.files)
-        self.release = _with_packing(self.release, done.proposals)
+        self.release = with_packing(self.release, done.proposals)
 
     def _compare_size(self, size: int | None, one: Grid) -> None:
         base = sum(card.kind == "base" and not card.variation for card in self.cards)
@@ -394,14 +486,18 @@ class _Intake:
             self.notes.append("no odds could be taken; odds.csv stays as it is")
             return
         self._hold_promises(found.odds)
+        for odd, file in zip(found.odds, found.files, strict=True):
+            _bring(sources, file, record.FORMATS, odd.format)
         formats = {one.format for one in found.odds}
+        gone = {key for key, file in self.record.owners(record.FORMATS).items() if file == self.replacing}
         place = ODDS.place("format")
-        before = {row[place] for row in stage.current(self.folder, ODDS) or ()}
-        if others := sorted(before - formats):
+        before = {row[place] for row in self._before(ODDS) or ()}
+        if others := sorted(one for one in before - formats if text.key(one) not in gone):
             self.notes.append(
                 f"the odds of {text.listed(others)}, of which the file says nothing, stay as they are"
             )
         cells = [ODDS.cells_of(one) for one in found.odds]
+        formats |= {one for one in before if text.key(one) in gone}
         self._merge(ODDS, cells, lambda row: row[place] not in formats)
 
     def _hold_promises(self, stated: Sequence[Odds]) -> None:
@@ -445,23 +541,79 @@ class _Intake:
         self.doubtful = found.doubtful
         self.presales = found.presales
         self.matches.update(sale.match or "doubtful" for sale in found.sales)
-        before = stage.current(self.folder, SALES) or []
-        again = {
-            source.name
-            for source in sources
-            if any(
-                one["file"] == source.name and one["sha256"] == source.sha256 for one in self.record.sources
-            )
-        }
+        before = self._before(SALES) or []
+        again = {one.name for one in sources if self.record.same(one.name, one.sha256)} | {self.replacing}
         others = [row for row in before if row[_SOURCE] not in again]
         fresh, known = _new_ones([SALES.cells_of(one) for one in found.sales], others)
         if known:
             self.notes.append(f"{text.count(known, 'sale')} stood in sales.csv already, from another list")
-        self._merge(SALES, fresh, lambda row: row[_SOURCE] not in again)
+        self._merge_sales(fresh, again)
+
+    def _match_anew(self) -> None:
+        """Match the sales of earlier lists to the cards as they are now, where no list was taken in."""
+        if any(one.table is SALES for one in self.merged) or not self.cards:
+            return
+        if self._before(SALES) and any(self._moved()):
+            self._remember({})
+            self._merge_sales([], set())
+
+    def _moved(self) -> tuple[set[Cells], set[Cells]]:
+        """The cards by subset and number, and the parallels, that this intake took away or changed."""
+        gone: list[set[Cells]] = [set(), set()]
+        for one in self.merged:
+            for place, table in enumerate((CHECKLIST, PARALLELS)):
+                if one.table is table:
+                    gone[place] = {change.key for change in one.changes}
+        return gone[0], gone[1]
+
+    def _merge_sales(self, fresh: Sequence[Cells], again: set[str]) -> None:
+        """Merge sales; those of other lists stay, with their cards anew where the checklist changed."""
+        anew: dict[Cells, Cells] = {}
+        cards, ladders = self._moved()
+        others = [row for row in self._unedited_sales() if row[_SOURCE] not in again]
+        waiting = []
+        for row in others if cards or ladders else ():
+            subset, parallel, number = SALES.pick(row, "subset", "parallel", "number")
+            if not subset or (subset, number) in cards or (subset, parallel) in ladders:
+                waiting.append(row)
+        if waiting:
+            anew_of = set(waiting)
+            told = sold.matched_anew(
+                waiting,
+                [row for row in others if row not in anew_of],
+                self.season,
+                cards=self.cards,
+                parallels=self.parallels,
+                release=self.release,
+                corrections=self.record.corrections,
+            )
+            anew = dict(zip(waiting, told, strict=True))
+            if moved := sum(row != now for row, now in anew.items()):
+                self.notes.append(
+                    f"the cards changed; {text.count(moved, 'sale')} of earlier lists"
+                    f" {'is' if moved == 1 else 'are'} matched anew"
+                )
+        self._merge(
+            SALES,
+            [*(anew[row] for row in self._before(SALES) or () if row in anew), *fresh],
+            lambda row: row[_SOURCE] not in again and row not in anew,
+            in_old_order=bool(anew),
+        )
+
+    def _unedited_sales(self) -> list[Cells]:
+        """The sales that stand as an intake wrote them, matched by it and by no person."""
+        written = self.record.tables.get(SALES.file)
+        known = written.rows if written else {}
+        place = SALES.place("match")
+        return [
+            row
+            for key, row in stage.keyed(SALES, self._before(SALES) or ()).items()
+            if row[place] != "hand" and known.get(key) == stage.hash_of(SALES, row)
+        ]
 
     def _remember(self, corrections: Mapping[str, Correction]) -> None:
         """Corrections: those given now, and those that a person made in sales.csv since."""
-        before = stage.current(self.folder, SALES)
+        before = self._before(SALES)
         written = self.record.tables.get(SALES.file)
         known = {(card.subset, card.number) for card in self.cards}
         for key, row in stage.keyed(SALES, before or ()).items():
@@ -482,16 +634,16 @@ class _Intake:
         if not grids:
             return
         days = {
-            source.name: date.fromisoformat(one["taken_on"])
+            source.name: date.fromisoformat(one.taken_on)
             for source in sources
-            for one in self.record.sources
-            if (one["file"], one["sha256"]) == (source.name, source.sha256)
+            if (one := self.record.same(source.name, source.sha256)) is not None
         }
+        again = {*days, self.replacing}
         found = slot_prices.read(
             grids, self.season, today=self.today, release=self.release, teams=self._teams(), taken_on=days
         )
         self._gather(found.accounts, found.questions, found.notes)
-        there = stage.current(self.folder, SLOTS) or []
+        there = self._before(SLOTS) or []
         rows: list[Cells] = []
         for file in dict.fromkeys(one.source for one in found.slots):
             own = [SLOTS.cells_of(one) for one in found.slots if one.source == file]
@@ -510,37 +662,45 @@ class _Intake:
         self._merge(
             SLOTS,
             rows,
-            # the very file again, perhaps with answers: all of its rows come anew
-            lambda row: SLOTS.pick(row, *_LISTED) not in new and row[_SLOT_SOURCE] not in days,
+            # the very file again, or one in place of another: all of its rows come anew
+            lambda row: SLOTS.pick(row, *_LISTED) not in new and row[_SLOT_SOURCE] not in again,
         )
 
     # ------------------------------------------------------------ merging and writing
-    def _merge(self, table: Table[Any], rows: Sequence[Cells], is_foreign: Callable[[Cells], bool]) -> None:
+    def _merge(
+        self,
+        table: Table[Any],
+        rows: Sequence[Cells],
+        is_foreign: Callable[[Cells], bool],
+        *,
+        in_old_order: bool = False,
+    ) -> None:
         written = self.record.tables.get(table.file)
         path = self.folder / table.file
         is_current = (
-            written is not None and path.exists() and stage.sha256(path.read_bytes()) == written.sha256
+            written is not None and path.exists() and record.sha256(path.read_bytes()) == written.sha256
         )
         self.merged.append(
             stage.merge(
                 table,
                 rows,
-                before=stage.current(self.folder, table),
+                before=self._before(table),
                 written=written,
                 is_current=is_current,
                 replace=self.is_replacing,
                 is_foreign=is_foreign,
+                in_old_order=in_old_order,
             )
         )
 
     def _put(self) -> None:
         for one in self.merged:
             self.files[one.table.file] = one.content
-            one.written.sha256 = stage.sha256(one.content)
+            one.written.sha256 = record.sha256(one.content)
             self.record.tables[one.table.file] = one.written
         if PRICES.file in self.files:
-            self.record.tables[PRICES.file] = stage.Written(sha256=stage.sha256(self.files[PRICES.file]))
-        self.files[stage.RECORD] = self.record.content()
+            self.record.tables[PRICES.file] = record.Written(sha256=record.sha256(self.files[PRICES.file]))
+        self.files[record.RECORD] = self.record.content()
         changed = {
             name: content
             for name, content in self.files.items()
@@ -593,7 +753,7 @@ class _Intake:
 def _hashes(folder: Path) -> dict[str, str]:
     """What stands in the folder's files, by name."""
     return {
-        path.name: stage.sha256(path.read_bytes())
+        path.name: record.sha256(path.read_bytes())
         for path in folder.iterdir()
         if path.is_file() and path.suffix in {".csv", ".json", ".toml"}
     }
@@ -632,91 +792,17 @@ def _sources(files: Sequence[Path]) -> tuple[list[_Source], list[Problem]]:
                 where=str(path),
                 fix="rename one, so that rows can be told apart",
             )
-        found.append(_Source(path.name, stage.sha256(data), grids))
+        found.append(_Source(path.name, record.sha256(data), grids))
     if not found:
         raise Refused(refused)
     return found, refused
 
 
-def _described(folder: Path) -> tuple[ReleaseWords, Path, dict[str, tuple[str, ...]]]:
-    """What release.toml says, the folder that holds the checklist, and the columns it names."""
-    path = folder / "release.toml"
-    if not path.exists():
-        return ReleaseWords(), folder, {}
-    table = tomlfile.read(path)
-    one = sheet.read(table, folder.name)
-    release = ReleaseWords(
-        title=one.title,
-        maker=one.maker,
-        line=one.line,
-        released_on=one.released_on,
-        headline=one.headline,
-        formats=tuple(
-            FormatWords(
-                key=form.key,
-                name=form.name,
-                packs_per_box=form.packs_per_box,
-                boxes_per_case=form.boxes_per_case,
-            )
-            for form in one.formats
-        ),
-    )
-    owner = folder.parent / one.checklist_of if one.checklist_of else folder
-    return release, owner, columns_from(table.values.get("columns"), file=path.name)
-
-
-def columns_from(named: Any, *, file: str) -> dict[str, tuple[str, ...]]:
-    """The words that a [columns] table adds: `subject = ["Skater", "Signed by"]`.
-
-    Raises
-    ------
-    RatingError
-        if it is of another shape, or names a column that there is none of
-    """
-    from rating.release.intake.words import TABLES
-
-    if named is None:
-        return {}
-    fix = 'write it as subject = ["Skater", "Signed by"], under [columns]'
-    if not isinstance(named, dict):
-        raise RatingError("columns is no table", where=file, fix=fix)
-    known = sorted({name for table in TABLES.values() for name in table})
-    found: dict[str, tuple[str, ...]] = {}
-    for name, usual in named.items():
-        listed = [usual] if isinstance(usual, str) else usual
-        if name not in known:
-            raise RatingError(
-                f"columns.{name} is no column", where=file, fix=f"use one of {', '.join(known)}"
-            )
-        if not isinstance(listed, list) or not all(isinstance(one, str) and one.strip() for one in listed):
-            raise RatingError(f"columns.{name} is no list of words", where=file, fix=fix)
-        found[name] = tuple(listed)
-    return found
-
-
-def joined_columns(
-    first: Mapping[str, tuple[str, ...]], second: Mapping[str, tuple[str, ...]]
-) -> dict[str, tuple[str, ...]]:
-    """The words of two [columns] tables, a column's words together."""
-    names = dict.fromkeys((*first, *second))
-    return {name: (*first.get(name, ()), *second.get(name, ())) for name in names}
-
-
-def _with_packing(release: ReleaseWords, found: Sequence[Proposal]) -> ReleaseWords:
-    """The release with the packing that a sell sheet states, where release.toml states none yet."""
-    formats = {one.key: one for one in release.formats}
-    for one in found:
-        parts = one.where.split(".")
-        if len(parts) == 3 and parts[0] == "formats" and one.sure and isinstance(one.value, int):
-            known = formats.get(parts[1], FormatWords(key=parts[1]))
-            if parts[2] == "packs_per_box" and known.packs_per_box is None:
-                known = replace(known, packs_per_box=one.value)
-            elif parts[2] == "boxes_per_case" and known.boxes_per_case is None:
-                known = replace(known, boxes_per_case=one.value)
-            formats[parts[1]] = known
-        elif one.where == "date" and isinstance(one.value, date) and release.released_on is None and one.sure:
-            release = replace(release, released_on=one.value)
-    return replace(release, formats=tuple(formats.values()))
+def _bring(sources: Sequence[_Source], file: str, what: str, name: str) -> None:
+    """Note that a file brought a subset's ladder, or the odds of a format."""
+    for one in sources:
+        if one.name == file and name not in (names := one.brought.setdefault(what, [])):
+            names.append(name)
 
 
 def _once(told: Sequence[Parallel]) -> list[Parallel]:

@@ -41,6 +41,7 @@ class Found:
     """The parallels of the sheets, with the account of each and what is to be asked."""
 
     parallels: list[Parallel] = field(default_factory=list)
+    files: list[str] = field(default_factory=list)  # of each parallel, the file it came from
     accounts: list[Account] = field(default_factory=list)
     questions: list[Question] = field(default_factory=list)
 
@@ -276,6 +277,7 @@ class _Reader:
                 f"the checklist has no subset {subset!r}",
                 "see whether the checklist is complete, or write its name for it",
             )
+        self.found.files.append(account.grid.file)
         self.found.parallels.append(
             Parallel(
                 subset=subset or self.base or "Base",

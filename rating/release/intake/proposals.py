@@ -9,9 +9,10 @@ from dataclasses import dataclass, field, replace
 from datetime import date
 from decimal import Decimal
 from pathlib import Path
+from types import MappingProxyType
 from typing import Any
 
-from rating import text, tomlfile
+from rating import money, text, tomlfile
 from rating.errors import RatingError
 from rating.release import csv_file
 from rating.release.intake.values import Proposal
@@ -29,21 +30,36 @@ class Done:
     files: dict[str, bytes] = field(default_factory=dict)
 
 
-def apply(folder: Path, found: Sequence[Proposal], *, today: date, source: str, is_taking: bool) -> Done:
+@dataclass(slots=True)
+class Undone:
+    """The files without what a sell sheet brought, where it stood unchanged, and what is to be told."""
+
+    files: dict[str, bytes] = field(default_factory=dict)
+    notes: list[str] = field(default_factory=list)
+
+
+def apply(
+    folder: Path,
+    found: Sequence[Proposal],
+    *,
+    today: date,
+    is_taking: bool,
+    standing: Mapping[str, bytes] = MappingProxyType({}),
+) -> Done:
     """Compare proposals with the files of a release; with `is_taking` the sure and new ones go into them.
 
-    What a person wrote is never replaced: where a sell sheet says something else, both are shown.
+    What a person wrote is never replaced: where a sell sheet says something else, both are shown. `standing`
+    are contents that go before those of the folder.
 
     Raises
     ------
     RatingError
         if release.toml or prices.csv cannot be read
     """
-    path = folder / SHEET
-    content = tomlfile.read_text(path) if path.exists() else "format = 1\n"
+    content = _content(folder, SHEET, standing) or "format = 1\n"
     present = _plain(tomlfile.parse(content, file=SHEET).values)
-    prices = _Prices(folder / PRICES.file, min(today, _released(present, found) or today), source)
-    done = Done()
+    prices = _Prices(_content(folder, PRICES.file, standing), min(today, _released(present, found) or today))
+    done = Done(files=dict(standing))
     accepted: list[Proposal] = []
     for one in found:
         there = prices.there(one) if one.where == PRICES.file else _there(present, one)
@@ -58,6 +74,96 @@ def apply(folder: Path, found: Sequence[Proposal], *, today: date, source: str, 
     if prices.added:
         done.files[PRICES.file] = prices.content()
     return done
+
+
+def as_written(one: Proposal) -> list[Any]:
+    """A proposal as the record keeps it: its place, and what was written there."""
+    if isinstance(one.value, Mapping):
+        cells = {name: str(_toml(cell)) for name, cell in one.value.items()}
+        return [one.where, cells | ({"source": one.file} if one.where == PRICES.file else {})]
+    return [one.where, str(_toml(one.value))]
+
+
+def undone(folder: Path, values: Sequence[Sequence[Any]]) -> Undone:
+    """release.toml and prices.csv without values that a sell sheet brought; what was changed since stays."""
+    done = Undone()
+    if not values:
+        return done
+    import tomlkit  # loaded for an edit only
+
+    content = _content(folder, SHEET, {})
+    document = tomlkit.parse(content)
+    stayed = [
+        where for where, value in values if where != PRICES.file and not _take_out(document, where, value)
+    ]
+    written = tomlkit.dumps(document)
+    if written != content:
+        done.files[SHEET] = written.encode()
+    prices = [value for where, value in values if where == PRICES.file]
+    done.files |= _without_prices(folder, prices)
+    if stayed:
+        done.notes.append(
+            f"{SHEET} was changed since in {text.listed(list(dict.fromkeys(stayed)))}; that stays as it is"
+        )
+    return done
+
+
+def _take_out(document: Any, where: str, value: Any) -> bool:
+    """Take a value out of release.toml where it stands as it was written; whether it did."""
+    *above, name = where.split(".")
+    places = [document]
+    for part in above:
+        if part not in places[-1]:
+            return False
+        places.append(places[-1][part])
+    if name not in places[-1]:
+        return False
+    there = places[-1][name]
+    if not isinstance(value, Mapping):
+        if str(there) != value:
+            return False
+        del places[-1][name]
+    else:
+        at = next((i for i, one in enumerate(there) if {k: str(v) for k, v in one.items()} == value), None)
+        if at is None:
+            return False
+        del there[at]
+        if not there:
+            del places[-1][name]
+    for place, part in zip(reversed(places[:-1]), reversed(above), strict=True):
+        if not place[part]:
+            del place[part]
+    return True
+
+
+def _without_prices(folder: Path, prices: Sequence[Mapping[str, str]]) -> dict[str, bytes]:
+    """prices.csv without the rows that a sell sheet brought."""
+    content = _content(folder, PRICES.file, {})
+    if not prices or not content:
+        return {}
+    columns, *rows = csv.reader(io.StringIO(content))
+    names = [text.key(one) for one in columns]
+
+    def is_brought(row: Sequence[str]) -> bool:
+        cells = dict(zip(names, row, strict=False))
+        return any(
+            all(cells.get(name, "") == cell for name, cell in one.items() if name != "price")
+            and money.read(cells.get("price", "")) == money.read(one["price"])
+            for one in prices
+        )
+
+    kept = [row for row in rows if not is_brought(row)]
+    return {} if len(kept) == len(rows) else {PRICES.file: csv_file.to_text(columns, kept).encode()}
+
+
+def _content(folder: Path, file: str, standing: Mapping[str, bytes]) -> str:
+    """The text of a file of the release as it stands, blank where there is none."""
+    if file in standing:
+        return standing[file].decode()
+    path = folder / file
+    if not path.exists():
+        return ""
+    return tomlfile.read_text(path) if file == SHEET else csv_file.read_text(path, file=file)
 
 
 def _released(present: Mapping[str, Any], found: Sequence[Proposal]) -> date | None:
@@ -170,15 +276,13 @@ def _spaced(written: str) -> str:
 class _Prices:
     """prices.csv, to which rows are added at the end and none is ever changed."""
 
-    def __init__(self, path: Path, day: date, source: str) -> None:
-        self.path, self.day, self.source = path, day, source
-        self.before = path.read_bytes() if path.exists() else b""
+    def __init__(self, before: str, day: date) -> None:
+        self.before, self.day = before, day
         self.known: tuple[Price, ...] = ()
         self.columns: Sequence[str] = PRICES.names
-        if self.before.strip(b"\xef\xbb\xbf\r\n "):
-            self.known, _ = PRICES.read(path)
-            header = next(csv.reader(io.StringIO(csv_file.read_text(path, file=path.name))))
-            self.columns = [text.key(name) for name in header]
+        if before.strip():
+            self.known = tuple(PRICES.parse(before)[0])
+            self.columns = [text.key(name) for name in next(csv.reader(io.StringIO(before)))]
         self.added: list[dict[str, str]] = []
 
     def there(self, one: Proposal) -> str:
@@ -189,13 +293,13 @@ class _Prices:
 
     def add(self, one: Proposal) -> None:
         """Add the list price, as of today or the release."""
-        self.added.append({**one.table, "date": self.day.isoformat(), "source": self.source})
+        self.added.append({**one.table, "date": self.day.isoformat(), "source": one.file})
 
     def content(self) -> bytes:
         """The file with the new rows."""
         rows = [[row.get(name, "") for name in self.columns] for row in self.added]
-        new = csv_file.to_text(self.columns, rows).encode()
-        if not self.before.strip(b"\xef\xbb\xbf\r\n "):
-            return new
-        end = b"" if self.before.endswith(b"\n") else b"\n"
-        return self.before + end + new.split(b"\n", 1)[1]
+        new = csv_file.to_text(self.columns, rows)
+        if not self.before.strip():
+            return new.encode()
+        end = "" if self.before.endswith("\n") else "\n"
+        return (self.before + end + new.split("\n", 1)[1]).encode()

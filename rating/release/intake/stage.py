@@ -1,145 +1,23 @@
-"""What an intake wrote, row by row, and the new tables merged with the edits made by hand since."""
+"""A table's new rows merged with the edits that were made by hand since the last intake."""
 
 from __future__ import annotations
 
-import hashlib
-import json
 from collections import Counter
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from rating import regular, text
-from rating.errors import RatingError
+from rating import text
+from rating.release.intake.record import Written, sha256
 from rating.release.intake.values import Change
 from rating.release.tables import Table
 
-FORMAT = 1
-RECORD = "intake.json"
 _SHORT = 12
 
 Cells = tuple[str, ...]
 
 
-# ---------------------------------------------------------------- the record
-@dataclass(slots=True)
-class Written:
-    """What an intake wrote of one table: the file's hash, and a short hash of each row as it was taken in."""
-
-    sha256: str = ""
-    rows: dict[str, str] = field(default_factory=dict)
-    edits: int = 0
-
-
-@dataclass(slots=True)
-class Record:
-    """intake.json: the sources and tables of earlier intakes, and what a person corrected."""
-
-    sources: list[dict[str, str]] = field(default_factory=list)
-    subsets: dict[str, list[str]] = field(default_factory=dict)  # of a source, by its hash
-    tables: dict[str, Written] = field(default_factory=dict)
-    corrections: dict[str, tuple[str, str, str]] = field(default_factory=dict)
-
-    def add_source(self, file: str, sha256: str, read_as: str, day: str) -> None:
-        """Note a source; the same file again keeps its first day, a revised one is a source of its own."""
-        if not any(one["file"] == file and one["sha256"] == sha256 for one in self.sources):
-            self.sources.append({"file": file, "sha256": sha256, "read_as": read_as, "taken_on": day})
-
-    def owners(self) -> dict[str, str]:
-        """The file that each subset came from last, by the subset's name as compared."""
-        return {
-            text.key(subset): one["file"]
-            for one in self.sources
-            for subset in self.subsets.get(one["sha256"], ())
-        }
-
-    def content(self) -> bytes:
-        """The file's text."""
-        shown = {
-            "format": FORMAT,
-            "sources": [
-                {**one, **({"subsets": self.subsets[one["sha256"]]} if one["sha256"] in self.subsets else {})}
-                for one in self.sources
-            ],
-            "tables": {
-                name: {
-                    "sha256": one.sha256,
-                    "edits": one.edits,
-                    "rows": [f"{key}:{value}" for key, value in one.rows.items()],
-                }
-                for name, one in sorted(self.tables.items())
-            },
-            "corrections": [[title, *card] for title, card in sorted(self.corrections.items())],
-        }
-        return (json.dumps(shown, ensure_ascii=False, indent=1) + "\n").encode()
-
-
-def read_record(folder: Path) -> Record:
-    """The record of earlier intakes; an empty one where there is none.
-
-    Raises
-    ------
-    RatingError
-        if the file is damaged or of a newer format
-    """
-    path = folder / RECORD
-    regular.hold(path)
-    if not path.exists():
-        return Record()
-    try:
-        raw = json.loads(path.read_bytes())
-        _check_format(raw.get("format"))
-        return Record(
-            sources=[
-                {name: str(one.get(name, "")) for name in ("file", "sha256", "read_as", "taken_on")}
-                for one in raw.get("sources", [])
-            ],
-            subsets={
-                str(one["sha256"]): [str(subset) for subset in one["subsets"]]
-                for one in raw.get("sources", [])
-                if "subsets" in one
-            },
-            tables={str(name): _written(one) for name, one in raw.get("tables", {}).items()},
-            corrections={
-                str(title): (str(subset), str(parallel), str(number))
-                for title, subset, parallel, number in raw.get("corrections", [])
-            },
-        )
-    except (ValueError, TypeError, AttributeError, KeyError) as fault:
-        raise RatingError(
-            "the record of earlier intakes is damaged",
-            where=RECORD,
-            fix="restore it from a backup, or delete it: rows of the tables then count as a person's own",
-        ) from fault
-    except OSError as fault:
-        raise RatingError(
-            f"the record cannot be read: {fault.strerror}", where=RECORD, fix="see to its rights"
-        ) from fault
-
-
-def _check_format(form: Any) -> None:
-    if isinstance(form, int) and form > FORMAT:
-        raise RatingError(
-            f"the file has format {form}, this program reads format {FORMAT}",
-            where=RECORD,
-            fix="install a newer version of boxwright",
-        )
-
-
-def _written(raw: Any) -> Written:
-    if isinstance(raw, str):  # a hash alone is allowed
-        return Written(sha256=raw)
-    rows = dict(str(one).split(":", 1) for one in raw.get("rows", []))
-    return Written(sha256=str(raw["sha256"]), rows=rows, edits=int(raw.get("edits", 0)))
-
-
-def sha256(content: bytes) -> str:
-    """The hash of a file's content."""
-    return hashlib.sha256(content).hexdigest()
-
-
-# ---------------------------------------------------------------- tables and hand edits
 @dataclass(slots=True)
 class Merged:
     """A table as it will stand: its rows, what a hand edit kept, and the changes against the file before."""
@@ -190,6 +68,7 @@ def merge(
     is_current: bool,
     replace: bool,
     is_foreign: Callable[[Cells], bool] | None = None,
+    in_old_order: bool = False,
 ) -> Merged:
     """A table's new rows with the hand edits of the old ones kept.
 
@@ -199,6 +78,7 @@ def merge(
     written : what the last intake wrote, None where none did
     is_current : whether the file is, byte for byte, what the last intake wrote
     is_foreign : which old rows come from other sources and stay as they are
+    in_old_order : whether rows that were there before stand where they stood
     """
     foreign = [row for row in before or () if is_foreign is not None and is_foreign(row)]
     fresh = keyed(table, [*foreign, *new])
@@ -215,6 +95,8 @@ def merge(
     edits = 0
     if before is not None and not replace and not (is_current and written and not written.edits):
         rows, kept, edits = _with_edits(table, fresh, old, known)
+    if in_old_order:
+        rows = {key: rows[key] for key in (*filter(rows.__contains__, old), *rows)}
     ordered = list(rows.values())
     return Merged(
         table=table,

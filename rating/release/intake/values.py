@@ -212,6 +212,7 @@ class Proposal:
     sure: bool
     taken: bool = False
     there: str = ""  # what stands in the file already
+    file: str = ""  # the sell sheet that says so
 
     @property
     def table(self) -> Mapping[str, Any]:

@@ -128,14 +128,18 @@ def test_hand_edits_are_kept_and_named_unless_replaced(taken):
 
 
 def test_a_new_version_tells_what_changed(taken, tmp_path):
-    """One card gone and one renamed in the maker's next list."""
+    """One card renamed in the maker's next list; three sales of hers by her old name are matched anew."""
     book = openpyxl.load_workbook(DATA / "checklist.xlsx")
     sheet = book["Master CL"]
     cells = [cell for row in sheet.iter_rows() for cell in row if cell.value == "Maddoc Núñez-Holm"]
     cells[0].value = "Maddoc Nunwick"
     book.save(tmp_path / "checklist.xlsx")
     result = take(taken, [tmp_path / "checklist.xlsx"])
-    assert result.changed["altered"] == 1
+    assert [one.key for one in result.changes if one.table == "checklist.csv"] == [("Base", "001")]
+    anew = [one for one in result.changes if one.table == "sales.csv"]
+    assert len(anew) == 3
+    assert all("Maddoc Núñez-Holm" in one.key[1] and "001" in one.before for one in anew)
+    assert not any("001" in one.after[:4] for one in anew)
     assert json.loads((taken / "intake.json").read_text(encoding="utf-8"))["format"] == 1
 
 

@@ -30,6 +30,7 @@ class Found:
     """The odds of the files, with the account of each sheet and what is to be asked."""
 
     odds: list[Odds] = field(default_factory=list)
+    files: list[str] = field(default_factory=list)  # of each, the file it came from
     accounts: list[Account] = field(default_factory=list)
     questions: list[Question] = field(default_factory=list)
 
@@ -356,6 +357,7 @@ class _Reader:
                     continue
                 first = next(one for one in same if one.packs == packs)
             first.sheet.account.take(first.entry.row, "odds")
+            self.found.files.append(first.sheet.grid.file)
             self.found.odds.append(
                 Odds(subset, parallel, key, first.packs, first.note, first.entry.row.number)
             )
