@@ -27,11 +27,15 @@ _HIDDEN_MARKS = set("\u00ad\u200b\u200c\u200e\u200f\ufeff\u061c") | {
 
 def tidy(text: str) -> str:
     """Text as it is kept: composed (NFC), blanks collapsed, ends stripped, nothing else touched."""
-    return " ".join(unicodedata.normalize("NFC", text).split())
+    if not text.isascii():
+        text = unicodedata.normalize("NFC", text)
+    return " ".join(text.split())
 
 
 def key(text: str) -> str:
     """Text as it is compared: composed, case folded, blanks collapsed, and composed again."""
+    if text.isascii():
+        return " ".join(text.lower().split())
     return unicodedata.normalize("NFC", " ".join(unicodedata.normalize("NFC", text).casefold().split()))
 
 

@@ -34,6 +34,7 @@ from rating.release.intake.words import Columns
 
 _INITIAL = re.compile(r"[^\W\d_]\.")
 _MOST = 1_000_000  # names of subsets times lines that are searched for them
+_LOOKED_AT = 2_000  # lines of a sheet that tell in which order names are written
 _PLAINLY = 20  # cards of a set with numbers of its own that may be the base set
 _BASE_CALLED = re.compile(
     r"\bbase set\s*(?:,|is|\(|[-–—])?\s*(?:called|named|titled)\s+(?P<name>[^,.;:()]{2,40}?)\s*"
@@ -156,6 +157,7 @@ class _Reader:
         self.legend, self.titles = legend, legend.titles
         self.prose = re.sub(r"(?<![.:])\n(?=\S)", " ", legend.prose)
         self.teams = Teams(season, {**key, **legend.codes})
+        self.has_key = bool(key or legend.codes)
         self.columns = Columns("checklist", season.columns)
         self.found = Found()
         self.drafts: list[Draft] = []
@@ -173,7 +175,9 @@ class _Reader:
 
     def read(self, grids: Sequence[Grid], parted: layout.Layouts | None) -> Found:
         sheets = []
-        layouts = layout.Layouts(grids, self.columns, is_team=self.teams.knows, parted=parted)
+        layouts = parted
+        if layouts is None or self.has_key or not layouts.is_of(grids):
+            layouts = layout.Layouts(grids, self.columns, is_team=self.teams.knows, parted=parted)
         self.found.layouts = layouts
         self.parted_all = layouts.parting
         for grid in grids:
@@ -200,7 +204,8 @@ class _Reader:
         for sheet in sheets:
             lines = [line for section in sheet.sections for line in section.lines]
             teamed = self._parting(lines)
-            names += [teamed.read(self._whole_names(line)[0]).names for line in lines]
+            some = lines[:: 1 + len(lines) // _LOOKED_AT]  # it is the same all over a sheet
+            names += [teamed.read(self._whole_names(line)[0]).names for line in some]
         self.is_last_first = people.are_last_first(names)
         self.is_shouted = people.are_shouted(names)
 

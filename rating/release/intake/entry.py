@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Container, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
 from pathlib import Path
@@ -227,12 +227,13 @@ class _Intake:
         columns = {kind: Columns(kind, self.season.columns) for kind in ("checklist", "odds", "sold")}
         slots = slot_layout.Layout(self.season, SlotNames(self.season, self._teams()), self.today)
         known = people.Teams(self.season)
-        grids = [  # sales are told without, and a long list of them would take its time
-            one for source in sources for one in source.grids if not sold.has_header(one, columns["sold"])
-        ]
+        every = [one for source in sources for one in source.grids]
+        sales = {id(one) for one in every if sold.has_header(one, columns["sold"])}
+        # sales are told without, and a long list of them would take its time
+        grids = [one for one in every if id(one) not in sales]
         self.layouts = layouts = layout.Layouts(grids, columns["checklist"], is_team=known.knows)
         for source in sources:
-            source.kinds = [self._kind(one, columns, slots, layouts) for one in source.grids]
+            source.kinds = [self._kind(one, columns, slots, layouts, sales) for one in source.grids]
             visible = {
                 kind
                 for one, kind in zip(source.grids, source.kinds, strict=True)
@@ -271,12 +272,13 @@ class _Intake:
         columns: Mapping[str, Columns],
         slots: slot_layout.Layout,
         layouts: layout.Layouts,
+        sales: Container[int],
     ) -> str:
         if not one.rows:
             return ""
         tests: tuple[tuple[str, Callable[[], bool]], ...] = (
             (SLOT_LIST, lambda: slots.is_slots(one) and not layouts.holds_cards(one)),
-            (SOLD, lambda: sold.has_header(one, columns["sold"])),
+            (SOLD, lambda: id(one) in sales),
             (ODDS_LIST, lambda: odds.is_odds(one, columns["odds"])),
             (CARD_LIST, lambda: checklists.has_header(one, columns["checklist"])),
             (CARD_LIST, lambda: layouts.holds_cards(one)),

@@ -44,11 +44,13 @@ class Header:
     unknown: dict[int, str] = field(default_factory=dict)
     parallels: dict[int, str] = field(default_factory=dict)
     _places: dict[str, int] = field(default_factory=dict)
+    _counted: int = 0
 
     def place(self, name: str) -> int | None:
         """Where a named column stands, None where there is none."""
-        if len(self._places) < len(self.named):  # columns may be told later, by their contents
+        if self._counted != len(self.named):  # columns may be told later, by their contents
             self._places = {one: place for place, one in self.named.items()}
+            self._counted = len(self.named)
         return self._places.get(name)
 
     def get(self, row: Row, name: str) -> str:
@@ -186,6 +188,11 @@ class Layouts:
         if any(not self._is_known(team) for team in self.teams):
             self._readings = {key: self._read(pool) for key, pool in pools.items()}
         self.parting = self._parting(pools)
+
+    def is_of(self, grids: Sequence[Grid]) -> bool:
+        """Whether these sheets, and they alone, have the tables that were read."""
+        told = [key for key, parts in self._parts.items() if any(self._tables[id(part)] for part in parts)]
+        return set(told) <= set(map(id, grids)) <= self._parts.keys()
 
     def _parting(self, pools: dict[object, list[_Table]]) -> name_cells.Parting:
         """How names and teams are parted in the tables that have one column for both."""
@@ -794,10 +801,13 @@ def _stands_above_cards(rows: Sequence[Row], place: int) -> bool:
 
 def _is_coded(row: Row) -> bool:
     """Whether all cells of a row are one word with running numbers: the headings 'Col 1', 'Col 2'."""
-    found = [contents.CODED.match(cell) for cell in row.filled]
-    if len(found) < 2 or not all(found):
+    filled = row.filled
+    if len(filled) < 2 or not contents.CODED.match(filled[0]):
         return False
-    numbers = [int(cell[one.end("stem") :]) for cell, one in zip(row.filled, found, strict=True) if one]
+    found = [contents.CODED.match(cell) for cell in filled]
+    if not all(found):
+        return False
+    numbers = [int(cell[one.end("stem") :]) for cell, one in zip(filled, found, strict=True) if one]
     return (
         len({one["stem"] for one in found if one}) == 1
         and all(a < b for a, b in pairwise(numbers))

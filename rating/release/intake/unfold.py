@@ -24,6 +24,7 @@ _YEAR = re.compile(r"(?:19|20)\d\d\Z")
 _PIECES = re.compile(r"[•·;|,]\s+")
 _BOUNDARIES = ("•", "·", ";", "|", ",")
 _LEAST = 3
+_LOOKED_AT = 2_000  # rows of a table that tell how its numbers are written
 # words that surnames begin with
 _PARTICLES = frozenset(
     ("de", "van", "von", "der", "den", "di", "da", "du", "la", "le", "al", "el", "af", "ter", "dos")
@@ -282,8 +283,10 @@ def _strip(grid: Grid, first: int, after: int) -> Grid:
 def _with_numbers_apart(grid: Grid) -> Grid:
     """A table whose cells hold number and name, with a cell for each."""
     width = max((len(row.cells) for row in grid.rows), default=0)
+    some = [row for row in grid.rows if len(row.filled) > 1]
+    some = some[:: 1 + len(some) // _LOOKED_AT]
     for place in range(width):
-        cells = [row.cell(place) for row in grid.rows if len(row.filled) > 1 and row.cell(place)]
+        cells = [cell for row in some if (cell := row.cell(place))]
         styles = Counter(found.style for cell in cells if (found := start(cell)) and _is_worded(found.rest))
         if not styles or len(cells) < _LEAST:
             continue

@@ -113,7 +113,7 @@ class Row:
     @property
     def filled(self) -> list[str]:
         """The cells that are not blank."""
-        return [cell for cell in self.cells if cell]
+        return [cell for cell in self.cells if cell] if "" in self.cells else list(self.cells)
 
     def cell(self, column: int) -> str:
         """A cell by column, blank beyond the end."""

@@ -633,6 +633,7 @@ DASHES = (
 )
 
 _KEEP = re.compile(r"[^\w#/'&°:]+")
+_BEGUN = re.compile(r"[a-z0-9#/'&:]+", re.IGNORECASE)
 _SPECIAL = str.maketrans(
     {"ø": "o", "ł": "l", "đ": "d", "ð": "d", "þ": "th", "ß": "ss", "æ": "ae", "œ": "oe", "ı": "i", "’": "'",
      "`": "'", "‘": "'", "´": "'", "ʼ": "'"}
@@ -670,12 +671,22 @@ class Columns:
             if name in TABLES[kind]:
                 for word in more:
                     self._names[header_key(word)] = name
+        self._begun = {key.split(" ", 1)[0] for key in self._names}
+
+    def _may_be_one(self, cell: str) -> bool:
+        """Whether a cell begins as a heading does; most cells of cards do not, and need no second look."""
+        if not cell.isascii() or "(" in cell or not (found := _BEGUN.search(cell)):
+            return True
+        word = found[0].lower().lstrip(":")
+        return not word or word in self._begun or word.rstrip("0123456789:") in self._begun
 
     def name(self, cell: str) -> str:
         """The column that a header cell names, or nothing."""
         if not cell or len(cell) > 60:
             return ""
         if cell not in self._told:
+            if not self._may_be_one(cell):
+                return ""
             key = header_key(cell)
             if key not in self._names and "(" in cell:
                 key = header_key(re.sub(r"\([^)]*\)", " ", cell))  # 'Player (Last, First)', 'Price (USD)'

@@ -28,6 +28,7 @@ MARKED = re.compile(
 )
 _ID = re.compile(r"(?:[A-Z]{0,4}[-#]?)\d{6,20}\Z")
 _WORD = re.compile(r"[^\W\d_]+")
+_DIGIT = re.compile(r"\d")
 
 
 @cache
@@ -58,7 +59,7 @@ def is_marked(cell: str) -> bool:
 
 def is_day(cell: str, today: date) -> bool:
     """Whether a cell is a date and little else."""
-    if not cell or len(cell) > 40 or not re.search(r"\d", cell) or MARKED.search(cell):
+    if not cell or len(cell) > 40 or not _DIGIT.search(cell) or MARKED.search(cell):
         return False
     if re.fullmatch(r"[\d.,]+", cell) and not re.fullmatch(
         r"\d{4}[.]\d\d?[.]\d\d?|\d\d?[.]\d\d?[.]\d{2,4}|20\d{6}", cell

@@ -14,6 +14,7 @@ from rating.release.intake.values import Grid, Row, SeasonWords
 from rating.release.intake.words import Columns, header_key
 
 _LOOKED_AT = 150
+_BEGUN = 400  # rows in which a list without headings begins
 _MONEY = ("price", "postage", "total")
 # what a column of money must not be taken for, and which roles a heading alone may give
 _BY_HEADING = ("title", "condition", "quantity", "bids", "currency", "source", "status", "how")
@@ -68,7 +69,7 @@ class Reader:
         header = None if place is None else rows[place]
         first = 0 if place is None else place + 1
         if header is None:
-            first = next((at for at, row in enumerate(rows) if self.is_listing(row)), 0)
+            first = next((at for at, row in enumerate(rows[:_BEGUN]) if self.is_listing(row)), 0)
         body = rows[first:][:_LOOKED_AT]
         found = self._roles(header, body)
         if "title" not in found and not {"date", "price"} <= found.keys():
