@@ -357,7 +357,10 @@ def to_text(names: Sequence[str], rows: Iterable[Sequence[object]]) -> str:
     out = io.StringIO(newline="")
     writer = csv.writer(out, lineterminator="\n")
     writer.writerow(names)
-    writer.writerows([_cell(value) for value in row] for row in rows)
+    writer.writerows(
+        [value if type(value) is str and "\r" not in value else _cell(value) for value in row]
+        for row in rows
+    )
     return out.getvalue()
 
 

@@ -251,7 +251,7 @@ class _Reader:
                 header.parallels[place] = rung.name
                 header.unknown[place] = title
             elif filled and (role := self._asked_role(header, place, title, filled, lines, account)):
-                header.named[place] = role
+                header.tell(place, role)
             elif filled:
                 shown = f"{title!r}" if title else f"{place + 1}, which has no title"
                 account.remark(
@@ -311,8 +311,7 @@ class _Reader:
     ) -> Draft | None:
         row, get, account = line.row, line.get, sheet.account
         number = get("number")
-        place = next((p for p, name in line.header.named.items() if name == "number"), -1)
-        if place in row.dates:
+        if row.dates and line.header.place("number") in row.dates:
             account.problem(
                 row,
                 "date-for-number",
@@ -327,10 +326,11 @@ class _Reader:
             if not subset:
                 account.aside(row, "card outside any subset: the column of subsets is blank")
                 return None
+        bare = _bare(number)
         if (
             before is not None
             and number
-            and before.number == _BEFORE_NUMBER.sub("", number).strip(" *†")
+            and before.number == bare
             and len(subjects) < len(before.subjects)
             and not line.header.has("parallel")
             and set(subjects) <= set(before.subjects)
@@ -446,7 +446,7 @@ class _Reader:
         if number:
             # the same number again right below, with somebody else: two people on a card
             return (
-                _BEFORE_NUMBER.sub("", number).strip(" *†") == before.number
+                _bare(number) == before.number
                 and self._key(subset) == before.key
                 and before.row.number < line.row.number <= before.row.number + 2
                 and not line.header.has("parallel")
@@ -515,7 +515,7 @@ class _Reader:
         return Draft(
             section=subset,
             key=self._key(subset),
-            number=_BEFORE_NUMBER.sub("", number).strip(" *†"),
+            number=_bare(number),
             subjects=subjects,
             teams=self._team_list(team_cell, len(subjects)),
             rookies=rookies,
@@ -575,11 +575,22 @@ class _Reader:
 
     # ------------------------------------------------------------ spellings
     def _spell(self) -> None:
+        subjects = Counter(name for draft in self.drafts for name in draft.subjects)
+        teams = Counter(team for draft in self.drafts for team in draft.teams)
+        for counts, spellings in ((subjects, self.subject_names), (teams, self.team_names)):
+            for name, number in counts.items():
+                spellings.see(name, number)
+        self._mend({name for name in (*subjects, *teams) if people.DAMAGE.search(name)})
         for draft in self.drafts:
-            for name in draft.subjects:
-                self.subject_names.see(name)
-            for team in draft.teams:
-                self.team_names.see(team)
+            draft.subjects[:] = map(self.subject_names.best, draft.subjects)
+            draft.teams[:] = map(self.team_names.best, draft.teams)
+        self._pair_teams()
+        self._ask(known_subjects=self.season.subjects, known_teams=tuple(self.teams.names))
+
+    def _mend(self, damaged: set[str]) -> None:
+        """Write names with damaged letters as the one name that each can be."""
+        if not damaged:
+            return
         known = [
             *self.season.subjects,
             *(n for n in self.subject_names.names() if not people.DAMAGE.search(n)),
@@ -589,7 +600,7 @@ class _Reader:
         for draft in self.drafts:
             for names, choices in ((draft.subjects, known), (draft.teams, teams)):
                 for place, name in enumerate(names):
-                    if people.DAMAGE.search(name) and (whole := people.restored(name, choices)):
+                    if name in damaged and (whole := people.restored(name, choices)):
                         names[place] = whole
                         mended[name, whole] += 1
         for (name, whole), number in mended.items():
@@ -597,11 +608,6 @@ class _Reader:
                 f"{name!r} has damaged letters and can only be {whole}; written so "
                 f"({text.count(number, 'card')})"
             )
-        for draft in self.drafts:
-            draft.subjects[:] = [self.subject_names.best(name) for name in draft.subjects]
-            draft.teams[:] = [self.team_names.best(name) for name in draft.teams]
-        self._pair_teams()
-        self._ask(known_subjects=self.season.subjects, known_teams=tuple(self.teams.names))
 
     def _ask(self, *, known_subjects: Sequence[str], known_teams: Sequence[str]) -> None:
         places: dict[str, Draft] = {}
@@ -649,12 +655,13 @@ class _Reader:
 
     def _pair_teams(self) -> None:
         """Teams of two persons in the order of the persons; asked where a list mixes them."""
+        several = [one for one in self.drafts if 1 < len(one.subjects) == len(one.teams) < 5]
+        if not several:
+            return
         known = pairs.homes((self._keyed(draft.subjects), self._keyed(draft.teams)) for draft in self.drafts)
         open_ones: list[Draft] = []
         turned = 0
-        for draft in self.drafts:
-            if len(draft.subjects) < 2 or len(draft.teams) != len(draft.subjects) or len(draft.subjects) > 4:
-                continue
+        for draft in several:
             by_key = {self._key(team): team for team in draft.teams}
             told = pairs.ordered(self._keyed(draft.subjects), self._keyed(draft.teams), known)
             if told is None:
@@ -1055,10 +1062,17 @@ def _paired(lines: Sequence[Line], teamed: name_cells.Parting) -> set[str]:
             continue
         names = [teamed.read(line.get("subject") or line.get("last")).names for line in (above, below)]
         if names[0] != names[1]:
-            bare = _BEFORE_NUMBER.sub("", number).strip(" *†")
+            bare = _bare(number)
             found[bare] = re.split(r"[-–\d]", bare)[0]
             prefixes[found[bare]] += 1
     return {number for number, prefix in found.items() if prefixes[prefix] > 1}
+
+
+def _bare(number: str) -> str:
+    """A card's number without what marks it as one: '#12*' is '12'."""
+    if not (number.isdecimal() and number.isascii()):
+        number = _BEFORE_NUMBER.sub("", number).strip(" *†")
+    return number
 
 
 def _are_scattered(lines: Sequence[Line], place: int) -> bool:

@@ -43,24 +43,28 @@ class Header:
     named: dict[int, str]
     unknown: dict[int, str] = field(default_factory=dict)
     parallels: dict[int, str] = field(default_factory=dict)
-    _places: dict[str, int] = field(default_factory=dict)
-    _counted: int = 0
+    places: dict[str, int] = field(init=False)  # of the named columns
+
+    def __post_init__(self) -> None:
+        self.places = {name: place for place, name in self.named.items()}
+
+    def tell(self, place: int, name: str) -> None:
+        """Name a column that was told by its contents."""
+        self.named[place] = name
+        self.places[name] = place
 
     def place(self, name: str) -> int | None:
         """Where a named column stands, None where there is none."""
-        if self._counted != len(self.named):  # columns may be told later, by their contents
-            self._places = {one: place for place, one in self.named.items()}
-            self._counted = len(self.named)
-        return self._places.get(name)
+        return self.places.get(name)
 
     def get(self, row: Row, name: str) -> str:
         """The cell of a row in a named column."""
-        place = self.place(name)
+        place = self.places.get(name)
         return "" if place is None else row.cell(place)
 
     def has(self, name: str) -> bool:
         """Whether a column is there."""
-        return self.place(name) is not None
+        return name in self.places
 
 
 @dataclass(slots=True)
@@ -74,7 +78,7 @@ class Line:
 
     def get(self, name: str) -> str:
         """The cell in a named column, blank where there is none."""
-        place = self.header.place(name)
+        place = self.header.places.get(name)
         return "" if place is None else self.row.cell(place)
 
 

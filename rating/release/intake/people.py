@@ -140,15 +140,15 @@ class Spellings:
             self._keys[name] = text.key(name)
         return self._keys[name]
 
-    def see(self, name: str) -> None:
+    def see(self, name: str, number: int = 1) -> None:
         """Count a spelling."""
-        self._seen.setdefault(self._key(name), Counter())[name] += 1
+        self._seen.setdefault(self._key(name), Counter())[name] += number
         if self._best:
             self._best.clear()
 
     def best(self, name: str) -> str:
         """The spelling to show."""
-        key = self._key(name)
+        key = self._keys.get(name) or self._key(name)
         if key not in self._best:
             spellings = self._seen.get(key, Counter([name]))
             quiet = {one: number for one, number in spellings.items() if not _shouts(one)}
@@ -168,8 +168,7 @@ class Spellings:
 
 
 def _shouts(name: str) -> bool:
-    letters = [mark for mark in name if mark.isalpha()]
-    return len(letters) > 3 and (name.isupper() or name.islower())
+    return (name.isupper() or name.islower()) and sum(map(str.isalpha, name)) > 3
 
 
 _MARKS = str.maketrans("", "", "®™©")

@@ -108,7 +108,7 @@ class Row:
     @property
     def text(self) -> str:
         """The row as a person would quote it."""
-        return " | ".join(cell.replace("\n", " / ") for cell in self.cells if cell)
+        return " | ".join(self.filled).replace("\n", " / ")
 
     @property
     def filled(self) -> list[str]:
