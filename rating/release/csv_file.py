@@ -358,8 +358,7 @@ def to_text(names: Sequence[str], rows: Iterable[Sequence[object]]) -> str:
     writer = csv.writer(out, lineterminator="\n")
     writer.writerow(names)
     writer.writerows(
-        [value if type(value) is str and "\r" not in value else _cell(value) for value in row]
-        for row in rows
+        [value if type(value) is str and "\r" not in value else _cell(value) for value in row] for row in rows
     )
     return out.getvalue()
 

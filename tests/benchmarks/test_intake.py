@@ -89,6 +89,62 @@ def test_a_large_workbook_costs_little_more_than_reading_it(workbook, ratio, tmp
 
 
 @pytest.fixture(scope="module")
+def listed(tmp_path_factory):
+    """A checklist of 50,000 cards as CSV and as a workbook, nearly all of its persons different."""
+    rng = random.Random(4)
+    parts = ("ka", "lo", "mi", "ren", "ta", "vo", "su", "nel", "bri", "dor", "pha", "wes")
+
+    def word():
+        return "".join(rng.choice(parts) for _ in range(rng.randint(2, 4))).capitalize()
+
+    teams = [f"Harbour {word()}" for _ in range(30)]
+    rows = [["No.", "Athlete", "Club", "Program", "Run"]]
+    for place in range(50_000):
+        subset, number = place // 250, place % 250 + 1
+        rows.append(
+            [
+                f"{subset}-{number}",
+                f"{word()} {word()}",
+                rng.choice(teams),
+                f"Tide {subset}",
+                rng.choice(["", "99"]),
+            ]
+        )
+    folder = tmp_path_factory.mktemp("listed")
+    with (folder / "list.csv").open("w", encoding="utf-8", newline="") as file:
+        csv.writer(file).writerows(rows)
+    book = openpyxl.Workbook(write_only=True)
+    sheet = book.create_sheet()
+    for row in rows:
+        sheet.append(row)
+    book.save(folder / "list.xlsx")
+    return folder
+
+
+def test_a_checklist_of_fifty_thousand_rows_costs_no_more_than_reading_it_as_text_and_as_a_workbook(
+    listed, ratio, tmp_path
+):
+    """At most 15 passes of csv.reader and one of openpyxl over the same rows, together."""
+    fresh = itertools.count()
+    content = (listed / "list.csv").read_text(encoding="utf-8")
+
+    def ours():
+        folder = tmp_path / str(next(fresh))
+        folder.mkdir()
+        result = take_in(folder, [listed / "list.csv"], season=SeasonWords(currency="USD"), today=TODAY)
+        assert result.tables["checklist.csv"] == 50_000
+
+    def theirs():
+        for _ in range(15):
+            list(csv.reader(io.StringIO(content, newline="")))
+        book = openpyxl.load_workbook(listed / "list.xlsx", read_only=True, data_only=True)
+        for _ in book.active.iter_rows(values_only=True):
+            pass
+
+    assert ratio(ours, theirs, rounds=3) <= 1
+
+
+@pytest.fixture(scope="module")
 def sold(tmp_path_factory):
     """5,000 titles against a checklist of 500 cards with three parallels a subset."""
     rng = random.Random(2)
