@@ -26,8 +26,7 @@ from rating.release.intake import (
     proposals,
     record,
     sell_sheet,
-    slot_layout,
-    slot_prices,
+    slots,
     sold,
     stage,
     statements,
@@ -35,7 +34,6 @@ from rating.release.intake import (
 from rating.release.intake.account import Account
 from rating.release.intake.described import described, joined_columns, with_packing
 from rating.release.intake.record import Source
-from rating.release.intake.slot_words import SlotNames
 from rating.release.intake.stage import Cells, Merged
 from rating.release.intake.values import (
     Doubtful,
@@ -225,7 +223,7 @@ class _Intake:
     # ------------------------------------------------------------ what each sheet is
     def _name_kinds(self, sources: Sequence[_Source]) -> None:
         columns = {kind: Columns(kind, self.season.columns) for kind in ("checklist", "odds", "sold")}
-        slots = slot_layout.Layout(self.season, SlotNames(self.season, self._teams()), self.today)
+        slot_lists = slots.Layout(self.season, slots.SlotNames(self.season, self._teams()), self.today)
         known = people.Teams(self.season)
         every = [one for source in sources for one in source.grids]
         sales = {id(one) for one in every if sold.has_header(one, columns["sold"])}
@@ -233,7 +231,7 @@ class _Intake:
         grids = [one for one in every if id(one) not in sales]
         self.layouts = layouts = layout.Layouts(grids, columns["checklist"], is_team=known.knows)
         for source in sources:
-            source.kinds = [self._kind(one, columns, slots, layouts, sales) for one in source.grids]
+            source.kinds = [self._kind(one, columns, slot_lists, layouts, sales) for one in source.grids]
             visible = {
                 kind
                 for one, kind in zip(source.grids, source.kinds, strict=True)
@@ -270,14 +268,14 @@ class _Intake:
         self,
         one: Grid,
         columns: Mapping[str, Columns],
-        slots: slot_layout.Layout,
+        slot_lists: slots.Layout,
         layouts: layout.Layouts,
         sales: Container[int],
     ) -> str:
         if not one.rows:
             return ""
         tests: tuple[tuple[str, Callable[[], bool]], ...] = (
-            (SLOT_LIST, lambda: slots.is_slots(one) and not layouts.holds_cards(one)),
+            (SLOT_LIST, lambda: slot_lists.is_slots(one) and not layouts.holds_cards(one)),
             (SOLD, lambda: id(one) in sales),
             (ODDS_LIST, lambda: odds.is_odds(one, columns["odds"])),
             (CARD_LIST, lambda: checklists.has_header(one, columns["checklist"])),
@@ -641,7 +639,7 @@ class _Intake:
             if (one := self.record.same(source.name, source.sha256)) is not None
         }
         again = {*days, self.replacing}
-        found = slot_prices.read(
+        found = slots.read(
             grids, self.season, today=self.today, release=self.release, teams=self._teams(), taken_on=days
         )
         self._gather(found.accounts, found.questions, found.notes)

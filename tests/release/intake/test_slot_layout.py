@@ -8,8 +8,8 @@ from pathlib import Path
 import pytest
 
 from rating.release.intake import SeasonWords, TeamWords, grid
-from rating.release.intake.slot_layout import Layout
-from rating.release.intake.slot_words import SlotNames
+from rating.release.intake.slots.layout import Layout
+from rating.release.intake.slots.words import SlotNames
 
 SAMPLE = Path(__file__).resolve().parents[3] / "sample_ratings" / "releases"
 NAMES = ("Brindle Quay Otters", "Saltmarsh Herons", "Low Tarn Pike", "Kelderby Rooks", "Dunmere Harrows")

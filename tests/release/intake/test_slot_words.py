@@ -7,7 +7,7 @@ from decimal import Decimal
 import pytest
 
 from rating.release.intake import SeasonWords, TeamWords
-from rating.release.intake.slot_words import SlotNames, bare_slot, how_in, parted, price_in
+from rating.release.intake.slots.words import SlotNames, bare_slot, how_in, parted, price_in
 
 SEASON = SeasonWords(
     teams=(

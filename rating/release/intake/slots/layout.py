@@ -8,10 +8,12 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from rating.release.intake import days, ladder, slot_columns, slot_words, words
+from rating.release.intake import days, ladder, words
 from rating.release.intake.market import cells
 from rating.release.intake.market.strokes import parted_again
-from rating.release.intake.slot_words import SlotNames
+from rating.release.intake.slots import columns as slot_columns
+from rating.release.intake.slots import words as slot_words
+from rating.release.intake.slots.words import SlotNames
 from rating.release.intake.values import Grid, Row, SeasonWords
 from rating.release.intake.words import Columns
 

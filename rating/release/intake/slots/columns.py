@@ -7,10 +7,10 @@ from collections.abc import Mapping, Sequence
 from datetime import date
 from decimal import Decimal
 
-from rating.release.intake import slot_words
 from rating.release.intake.market import cells
 from rating.release.intake.market.headings import share
-from rating.release.intake.slot_words import SlotNames
+from rating.release.intake.slots import words as slot_words
+from rating.release.intake.slots.words import SlotNames
 from rating.release.intake.values import Row
 
 ANY_TEAM = re.compile(
