@@ -30,6 +30,7 @@ from rating.release.intake import (
     sold,
     stage,
     statements,
+    titles,
 )
 from rating.release.intake.account import Account
 from rating.release.intake.described import described, joined_columns, with_packing
@@ -175,8 +176,8 @@ class _Intake:
         self._checklists(sources)
         self._prose(sources)
         self._odds(sources)
-        self._sold(sources, corrections)
         self._slots(sources)
+        self._sold(sources, corrections)
         self._left_over(sources)
         self._match_anew()
         for source in sources:
@@ -530,7 +531,7 @@ class _Intake:
         self._remember(corrections)
         found = sold.read(
             grids,
-            self.season,
+            self._with_teams_of_slots(),
             today=self.today,
             cards=self.cards,
             parallels=self.parallels,
@@ -610,6 +611,15 @@ class _Intake:
             for key, row in stage.keyed(SALES, self._before(SALES) or ()).items()
             if row[place] != "hand" and known.get(key) == stage.hash_of(SALES, row)
         ]
+
+    def _with_teams_of_slots(self) -> SeasonWords:
+        """The season's words, with the teams that slots name where it has none of its own."""
+        if self.season.teams:
+            return self.season
+        merged = next((one.rows for one in self.merged if one.table is SLOTS), None)
+        rows = merged if merged is not None else stage.current(self.folder, SLOTS) or ()
+        place = SLOTS.place("slot")
+        return replace(self.season, teams=titles.of_slots((row[place] for row in rows), self.cards))
 
     def _remember(self, corrections: Mapping[str, Correction]) -> None:
         """Corrections: those given now, and those that a person made in sales.csv since."""

@@ -24,6 +24,18 @@ WANTED = [
     ("2031-04-05", "corner-shop", f"{OTTERS} + {HERONS}", "150.00", "auction", "0.5"),
 ]
 
+SLOTS = (
+    *(
+        "Ember Bay Larks",
+        "Low Tarn Elks",
+        "Old Quay Iron Bells",
+        "Hollow Mere Rams",
+        "Saltby Comets",
+        "Dun Pike",
+    ),
+    *("Kirk Hill Union", "Aldmoor Thunder", "Rook Isle Salmon + Fen Cross Red Stags", "Nine Wells Kites"),
+)
+
 
 @pytest.fixture
 def host(intake, release, words, table):
@@ -132,3 +144,30 @@ def test_what_was_asked_of_a_list_is_answered_once(intake, release, words, table
         ("2031-04-05", "retail", OTTERS),
         ("2031-04-05", "retail", HERONS),
     ]
+
+
+@pytest.mark.parametrize(
+    "lines",
+    [
+        "2031 Halyard Corner Shop, 1 case, 5 April 2031 - fixed prices\n"
+        + "".join(f"{name}: € {price},50\n" for price, name in enumerate(SLOTS, 40)),
+        "Team;Product;Ask;Way;Opened\n"
+        + "".join(
+            f"{name};Corner Shop;€{price},50;PYT;5 April 2031\n" for price, name in enumerate(SLOTS, 40)
+        ),
+    ],
+)
+def test_slots_of_teams_that_nobody_named_yet(lines, host):
+    """Lines under the number of cases, two teams in one of them; a format that is the same in every row."""
+    _, rows = host(lines, teams=())
+    assert [(slot, price) for _, _, slot, price, _, _ in rows] == [
+        (name, f"{price}.50") for price, name in enumerate(SLOTS, 40)
+    ]
+    assert {(day, form, how) for day, form, _, _, how, _ in rows} == {("2031-04-05", "corner-shop", "fixed")}
+
+
+def test_prices_of_formats_are_no_slots(host):
+    """Names with prices alone are not enough."""
+    result, rows = host("Halyard price list\nHobby: €120.00\nRetail: €30.00\nJumbo: €220.00\n", teams=())
+    assert not rows
+    assert all(one.read_as != "list of slot prices" for one in result.tallies)

@@ -70,8 +70,11 @@ class Kinds:
         """Whether a row holds a slot with its price, each in a cell of its own."""
         return len(row.filled) > 1 and any(map(_is_price, row.filled)) and any(map(self.is_slot, row.filled))
 
-    def of_columns(self, rows: Sequence[Row]) -> dict[int, str]:
-        """By column: slot, price, date, how, cases, format, or nothing where the cells do not tell."""
+    def of_columns(self, rows: Sequence[Row], *, are_named: bool = False) -> dict[int, str]:
+        """By column: slot, price, date, how, cases, format, or nothing where the cells do not tell.
+
+        With `are_named`, headings say that slots and prices stand there.
+        """
         body = [row for row in rows[:_LOOKED_AT] if self.is_body(row)]
         if not body:
             return {}
@@ -83,6 +86,10 @@ class Kinds:
         }
         found = {place: self._kind(told) for place, told in columns.items()}
         slots = [place for place, kind in found.items() if kind == "slot"]
+        if not self.are_known and len(slots) > 1:  # what is the same in most rows is no slot
+            for place in [one for one in slots if self._is_of_few(columns[one])]:
+                found[place] = ""
+                slots.remove(place)
         for place in slots[1:]:
             if any(slot_words.how_in(cell) for cell in columns[place]):
                 found[place] = "how"
@@ -95,9 +102,12 @@ class Kinds:
         whole = [place for place in words if filled[place] * 2 > len(body)]
         if len(whole) == 1:
             found[whole[0]] = "format"
-        if not self.are_known and not {"how", "cases"} <= set(found.values()):
+        if not (self.are_known or are_named) and not {"how", "cases"} <= set(found.values()):
             return {}  # names with prices may be anything
         return found
+
+    def _is_of_few(self, told: Sequence[str]) -> bool:
+        return len(told) > 3 and len(set(told)) * 3 <= len(told)
 
     def has_titles(self, body: Sequence[Row]) -> bool:
         """Whether a column holds texts of several words, another in most rows, that name no slots."""

@@ -18,6 +18,7 @@ from rating.release.intake.values import Grid, Row, SeasonWords
 from rating.release.intake.words import Columns
 
 FORMATS = {"hobby", "retail", "jumbo", "blaster", "mega", "hanger", "fat-pack", "cello"}
+_MANY = 8
 _ROUND = re.compile(r"(?:break|case|box|round|night)\s*#?\s*\d{1,3}\Z", re.IGNORECASE)
 _AMOUNT = re.compile(r"[-−$€£\s]*\d[\d.,]*(?:\s*(?:[$€£]|[A-Z]{3}))?\Z")
 _COUNTED = {"#", "no", "nr", "num", "number", "pos", "spot #", "slot #"}
@@ -81,33 +82,33 @@ class Layout:
                 priced += 1
                 teams += bool(team_in(self.names, f"{parts[0]} | {parts[2]}"))
                 drawn += bool(slot_words.BREAK.search(parts[0])) and slot_words.how_in(parts[0]) == "random"
-                plain += (
-                    slot_words.is_marked(parts[1])
-                    and len(parts[0].split()) < 5
-                    and not re.search(r"\d", parts[0])
-                )
+                plain += slot_words.is_marked(parts[1]) and may_be_slot(parts[0])
         if not self.kinds.are_known and speaks and plain > 1 and plain * 10 >= len(lines) * 6:
             return True
         most = priced * 2 >= len(lines)
         if teams * 2 >= len(lines):
             return teams > (1 if speaks else 2)
-        if drawn:
+        if drawn * 2 >= priced > 0:
             return len(lines) < 10
-        opens = any(slot_words.SAYS_BREAK.search(line) for line in lines[:3])
+        names = [re.sub(r"[\W_]+", " ", name) for name in (grid.sheet, grid.file)]
+        opens = any(slot_words.SAYS_BREAK.search(line) for line in (*lines[:3], *names))
+        # names with prices below the number of cases: what else is sold so?
+        is_of_cases = priced >= _MANY and any(slot_words.OF_CASES.search(line) for line in lines[:3])
         return most and (
-            (speaks and teams > 0 and (teams + 1) * 2 >= priced) or (opens and plain == priced > 1)
+            (speaks and teams > 0 and (teams + 1) * 2 >= priced)
+            or ((opens or is_of_cases) and plain == priced > 1)
         )
 
     def header(self, row: Row, below: Sequence[Row]) -> Header | None:
         """The columns that a row names, None where it is no header of slot prices."""
         if len(row.filled) < 2 or any(_AMOUNT.match(cell) for cell in row.filled):
             return None
+        told = {place: self.columns.name(cell) for place, cell in enumerate(row.cells)}
         kinds: dict[int, str] = {}
         if not self.kinds.is_body(row) and any(map(self.kinds.is_body, below[:3])):
-            kinds = self.kinds.of_columns(below)
+            kinds = self.kinds.of_columns(below, are_named={"slot", "price"} <= set(told.values()))
         if self._is_of_cards(row, kinds):
             return None
-        told = {place: self.columns.name(cell) for place, cell in enumerate(row.cells)}
         if kinds:
             across = self._across(row, told) if "price" not in told.values() else {}
             told = slot_columns.trusted(
@@ -220,6 +221,12 @@ class Layout:
             marked = any(re.search(r"[$€£]|\d[.,]\d\d\b", cell) for cell in told)
             return header if marked else None  # else it may be counts of cards
         return header
+
+
+def may_be_slot(words: str) -> bool:
+    """Whether words may name a slot: one name, or a few joined, without a number."""
+    names = re.split(r"\s[+/&]\s", words)
+    return not re.search(r"\d", words) and all(len(name.split()) < 5 for name in names)
 
 
 def team_in(names: SlotNames, line: str) -> str:

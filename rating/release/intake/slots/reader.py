@@ -155,7 +155,7 @@ class _Reader:
         how = words.how_in(before)
         if not name and how != "random":
             name = words.bare_slot(before) or words.bare_slot(after)
-            is_text = words.BREAK.search(line) or re.search(r"\d", name) or len(name.split()) > 6
+            is_text = words.BREAK.search(line) or not layout.may_be_slot(name)
             if not name or is_text or not words.is_marked(price):
                 self._title(row)  # 'Pick your team, from $30'
                 return

@@ -21,6 +21,9 @@ BREAK = re.compile(
     re.IGNORECASE,
 )
 SAYS_BREAK = re.compile(r"\bpyt\b|\bbreaks?\b|\bpick\s+(?:your|a)\b|\brandom\s+teams?\b", re.IGNORECASE)
+OF_CASES = re.compile(
+    r"(?<!of )(?<!per )\b(?:half an?|one|a|\d{1,2}(?:[.,]5)?)\s+(?:\w+\s+)?cases?\b", re.IGNORECASE
+)
 NO_SLOT = re.compile(
     r"\W*(?:(?:sub|grand)?[\s-]*totals?|counts?\Z|rows\Z|listings\Z|entries\Z|lines\Z|sums?|averages?|avg|mean|median|shipping|postage|fees?|tax(?:es)?"
     r"|(?:case|box|boxes|product)\s+(?:price|cost)|cost of (?:case|box)\w*|profit|margin|remaining|left"

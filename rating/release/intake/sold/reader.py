@@ -162,7 +162,7 @@ class _Reader:
             self.parallels,
             season=self.season,
             release=self.release,
-            titles=[entry.title for entry in entries],
+            titles=[entry.title for entry in entries if not junk.state_of(entry.cells, entry.title)],
         )
         years = Counter(year for entry in entries for year in titles.years_in(entry.title))
         told = titles.years_in(self.release.title) or (

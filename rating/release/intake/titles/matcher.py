@@ -14,6 +14,7 @@ from dataclasses import dataclass, replace
 from typing import NamedTuple
 
 from rating.release.checklist import Card, Parallel, plain_number
+from rating.release.intake.titles import teams
 from rating.release.intake.titles.marks import years_in
 from rating.release.intake.titles.people import Named
 from rating.release.intake.titles.reading import Title, TitleReader
@@ -101,6 +102,7 @@ class Matcher:
         self._is_told = bool(self.known.line) or len(titles) >= _LIST
         if not self.known.line:
             self.known.line = self._line_of(titles)
+        self._learn_teams(titles)
         self._names_subsets = False
         self._names_subsets = self._learn(titles)
 
@@ -147,6 +149,30 @@ class Matcher:
             for word, number in counts.items()
             if number * 10 >= len(titles) * 6 and not self.known.knows(word) and word not in NOISE
         }
+
+    def _learn_teams(self, titles: Iterable[str]) -> None:
+        """Learn the teams that titles name and neither the checklist nor the season does."""
+        said = []
+        for raw in titles:
+            title = self._parsed(raw)
+            words = teams.unexplained(title.words, title.unknown) if title.unknown and title.named else ()
+            if not words:
+                continue
+            who = {self._whose(self._cards[fit.place]) for fit in self._fits(title)}
+            if len(who) == 1 and (one := who.pop()):
+                tells = title.subsets or title.parallels or title.numbers or title.stems
+                said.append(teams.Said(one, words, bool(tells), bool(title.parallels)))
+        found = teams.learned(said)
+        for words in found:
+            self.known.add_team(words)
+        if found:
+            self._read = {raw: title for raw, title in self._read.items() if not title.unknown}
+
+    def _whose(self, card: Card) -> str:
+        """A card's team, else its person; nothing where it has two."""
+        if len(card.subjects) != 1:
+            return ""
+        return card.teams[0] if card.teams else card.subjects[0]
 
     def _learn(self, titles: Iterable[str]) -> bool:
         """Whether the list names the subset of every card outside the base set."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import unicodedata
 from collections.abc import Sequence
 from typing import NamedTuple
 
@@ -10,6 +11,8 @@ from rating.release.intake.titles.phrases import Phrases, chosen
 from rating.release.intake.titles.tokens import name_words
 
 _AFTER = {"jr", "sr", "ii", "iii", "iv", "v"}
+# scripts in which one sign may be a whole name
+_WHOLE = ("CJK", "HANGUL", "HIRAGANA", "KATAKANA")
 
 
 class Named(NamedTuple):
@@ -28,6 +31,7 @@ class People:
         self.names = list(dict.fromkeys(name for card in cards for name in card.subjects))
         self._full, self._last = Phrases(), Phrases()
         self._first: dict[str, str] = {}
+        self._rest: dict[str, tuple[str, ...]] = {}
         self.vocabulary: set[str] = set()
         self.joined: dict[str, tuple[str, ...]] = {}
         exact = {name_words(name) for name in self.names}
@@ -44,7 +48,25 @@ class People:
             self._first[name] = parts[0][0]
             if len(parts) < 2:
                 continue
+            self._rest[name] = tuple(word for part in (*parts[1:], after) for word in part)
             self._turned(name, parts, after, exact)
+        self._join_initials()
+
+    def _join_initials(self) -> None:
+        """Let a full name mean its short form too, where nobody else of the checklist fits that one."""
+        alike: dict[tuple[str, ...], list[str]] = {}
+        for name, rest in self._rest.items():
+            alike.setdefault(rest, []).append(name)
+        for names in alike.values():
+            short = [name for name in names if _is_initial(self._first[name])]
+            for name in short:
+                fits = [
+                    other for other in names if other not in short and self._begins(name, self._first[other])
+                ]
+                if len(fits) == 1:
+                    first, rest = self._first[fits[0]], self._rest[name]
+                    for form in ((first, *rest), (*rest, first), name_words(fits[0])):
+                        self._full.add(form, "person", name)
 
     def _turned(
         self,
@@ -76,8 +98,9 @@ class People:
     def _begins(self, name: str, word: str) -> bool:
         """Whether a word is a forename of which the title or the checklist has the initial alone."""
         first = self._first[name]
-        is_short = len(word) == 1 or (len(first) == 1 and first.isascii())
-        return is_short and word.isalpha() and word[0] == first[0]
+        return (_is_initial(word) and first.startswith(word)) or (
+            _is_initial(first) and word.startswith(first)
+        )
 
     def by_surname(self, tokens: Sequence[str]) -> list[Named]:
         """Where people are named by surname alone, or with an initial; words that are used up are ''."""
@@ -93,3 +116,9 @@ class People:
                     people = frozenset()  # another person of this surname
             found.append(Named(people, False, start, end))
         return found
+
+
+def _is_initial(word: str) -> bool:
+    """Whether a word is one letter that stands for a name, its marks aside."""
+    letters = [mark for mark in word if unicodedata.category(mark)[0] != "M"]
+    return len(letters) == 1 and word[0].isalpha() and not unicodedata.name(word[0], "").startswith(_WHOLE)

@@ -124,6 +124,10 @@ class Vocabulary:
                     else:
                         self.short_team_words.add(word)
 
+    def add_team(self, words: tuple[str, ...]) -> None:
+        """Know the words of a team of which no card says that it is on it: they tell nothing of a card."""
+        self.exact.add(words, "line", "team")
+
     # ------------------------------------------------------------ words
     def knows(self, word: str) -> bool:
         """Whether a word belongs to any name of the release."""
