@@ -555,7 +555,9 @@ class _Reader:
             rungs += ladder.read_list(listed, self.formats)
         if (one := line.get("parallel")) and words.fold(one) not in words.BASE_VERSION:
             rung = ladder.read_one(one, self.formats)
-            if rung is not None:
+            if re.search(r"[,;]", one) and len(several := ladder.read_list(one, self.formats)) > 1:
+                rungs += several
+            elif rung is not None:
                 cell = line.get("print_run")
                 held = ladder.formats_in(line.get("formats"), self.formats)
                 stated = rung.print_run or (words.run_cell(cell) if cell else None)

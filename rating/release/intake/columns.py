@@ -733,13 +733,18 @@ class _Shape:
         return 5.0 if self._repeats_cards(one) else -2.0
 
     def _repeats_cards(self, one: Profile) -> bool:
-        """Whether one card, by number and person, stands in rows that only this column tells apart."""
-        number = max(
-            self.columns, key=lambda c: self.numbers[c.place] > 0.8 and c.place != one.place, default=None
-        )
+        """Whether one card, by number and person, stands in rows that only this column tells apart.
+
+        Of several columns of numbers one may count the rows.
+        """
         person = max(self.columns, key=lambda c: self.persons[c.place], default=None)
-        if number is None or person is None or number.place == one.place:
+        numbers = [c for c in self.columns if self.numbers[c.place] > 0.8 and c not in (one, person)]
+        if person is None:
             return False
+        return any(self._tells_apart(one, number, person) for number in numbers)
+
+    def _tells_apart(self, one: Profile, number: Profile, person: Profile) -> bool:
+        """Whether a column tells apart most rows that are alike in number and person."""
         cards = Counter(zip(number.cells, person.cells, strict=True))
         if len(one.kinds) > 40 or len(one.kinds) * 2 > len(cards):
             return False

@@ -30,7 +30,6 @@ from rating.release.intake import (
     sold,
     stage,
     statements,
-    titles,
 )
 from rating.release.intake.account import Account
 from rating.release.intake.described import described, joined_columns, with_packing
@@ -531,12 +530,13 @@ class _Intake:
         self._remember(corrections)
         found = sold.read(
             grids,
-            self._with_teams_of_slots(),
+            self.season,
             today=self.today,
             cards=self.cards,
             parallels=self.parallels,
             release=self.release,
             corrections=self.record.corrections,
+            slots=self._slot_names(),
         )
         self._gather(found.accounts, found.questions, found.notes)
         self.doubtful = found.doubtful
@@ -612,14 +612,14 @@ class _Intake:
             if row[place] != "hand" and known.get(key) == stage.hash_of(SALES, row)
         ]
 
-    def _with_teams_of_slots(self) -> SeasonWords:
-        """The season's words, with the teams that slots name where it has none of its own."""
+    def _slot_names(self) -> list[str]:
+        """What slots are called, where the season names no teams."""
         if self.season.teams:
-            return self.season
+            return []
         merged = next((one.rows for one in self.merged if one.table is SLOTS), None)
         rows = merged if merged is not None else stage.current(self.folder, SLOTS) or ()
         place = SLOTS.place("slot")
-        return replace(self.season, teams=titles.of_slots((row[place] for row in rows), self.cards))
+        return [row[place] for row in rows]
 
     def _remember(self, corrections: Mapping[str, Correction]) -> None:
         """Corrections: those given now, and those that a person made in sales.csv since."""

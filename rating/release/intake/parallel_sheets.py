@@ -196,6 +196,7 @@ class _Reader:
         told = _roles(grid)
         by_contents = {} if any(_header(row, self.columns) for row in grid.rows[:40]) else told
         subset = ""
+        first = next((row for row in grid.rows if len(row.filled) > 1 or told), None)
         for row in grid.rows:
             if named := _header(row, self.columns):
                 header, subset = _completed(named, told), ""
@@ -207,14 +208,18 @@ class _Reader:
             elif (header or by_contents) and (
                 len(row.filled) > 1 or "subset" in (header or by_contents).values()
             ):
-                subset = self._row(row, header or by_contents, subset, account, is_headed=bool(header))
+                subset = self._row(row, header or by_contents, subset, account, first if not header else None)
             else:
                 subset = self._line(row, subset, account)
 
-    def _row(self, row: Row, roles: dict[int, str], subset: str, account: Account, *, is_headed: bool) -> str:
+    def _row(self, row: Row, roles: dict[int, str], subset: str, account: Account, first: Row | None) -> str:
+        """Take a row in; `first` is the first of a table without a header that is known."""
         get = {name: row.cell(place) for place, name in roles.items()}
         run_cell = get.get("print_run", "")
-        if not is_headed and run_cell and not _RUN_CELL.match(run_cell):
+        is_unnamed = "subset" in roles.values() and not get.get("subset") and not subset
+        if first is not None and (
+            (run_cell and not _RUN_CELL.match(run_cell)) or (is_unnamed and not run_cell and row is first)
+        ):
             account.take(row, "header")
             return subset
         if len(row.filled) == 1 and not get.get("parallel") and not get.get("subset"):

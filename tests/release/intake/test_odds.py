@@ -431,3 +431,54 @@ def test_odds_without_a_format_are_asked_about_once():
     )
     answered = odds.read(sheet, SeasonWords(answers={question.id: "wharf"}), formats=formats)
     assert [(one.subset, one.format) for one in answered.odds] == [("Manila", "wharf"), ("Sisal", "wharf")]
+
+
+def test_parallels_of_a_subset_that_the_checklist_lacks(listed, table):
+    """The document names the subset by itself too, so that what follows the dash is its parallel."""
+    listed(
+        (
+            "odds.csv",
+            "Odds,Hobby\nBase - Manila,1:20\nFar Tide,1:30\nFar Tide - Manila,1:99\nFar Tide - Common,1:31\n",
+        )
+    )
+    rows = [line.split(",")[:4] for line in table("odds.csv").splitlines()[1:]]
+    assert ["Base", "Manila", "hobby", "20"] in rows
+    assert ["Far Tide", "Manila", "hobby", "99"] in rows
+    assert not [row for row in rows if "-" in row[0]]
+
+
+def test_a_ladder_in_a_cell_and_a_heading_that_nobody_knows(intake, table):
+    """Names between commas are parallels each, and a first row without a subset and a run is a heading."""
+    intake(
+        (
+            "cards.csv",
+            "Steps,No.,Athlete\n"
+            + "".join(f'"Manila, Sisal, Wire /5",{n},{who}\n' for n, who in enumerate(PEOPLE, 1)),
+        ),
+        (
+            "steps.csv",
+            ",Variation / Parallel,\nBase,Jute,75 copies\nBase,Hemp,15 copies\nBase,Flax,one of one\n",
+        ),
+    )
+    assert [line.split(",")[1:3] for line in table("parallels.csv").splitlines()[1:]] == [
+        ["Manila", ""],
+        ["Sisal", ""],
+        ["Wire", "5"],
+        ["Jute", "75"],
+        ["Hemp", "15"],
+        ["Flax", "1"],
+    ]
+
+
+PEOPLE = ("Pell Skelwith", "Una Tarnhowes", "Ada Quill", "Bram Ostrow", "Cleo Tarn", "Dov Pell", "Eva Rusk")
+
+
+def test_one_row_a_card_and_parallel_behind_a_column_that_counts_rows(intake, table):
+    """The card's own number recurs, the count does not; a dash is the base version."""
+    versions = ("-", "Jute", "Hemp")
+    rows = [(number, who, one) for one in versions for number, who in enumerate(PEOPLE, 1)]
+    lines = "".join(f"{at},{one},{number:03},{who}\n" for at, (number, who, one) in enumerate(rows, 1))
+    intake(("cards.csv", lines))
+    cards = [line.split(",")[2:4] for line in table("checklist.csv").splitlines()[1:]]
+    assert cards == [[f"{number:03}", who] for number, who in enumerate(PEOPLE, 1)]
+    assert [line.split(",")[1] for line in table("parallels.csv").splitlines()[1:]] == ["Jute", "Hemp"]

@@ -5,8 +5,9 @@ from __future__ import annotations
 import pytest
 
 from rating.release.checklist import Card, Parallel
-from rating.release.intake.titles import Matcher, of_slots
-from rating.release.intake.values import ReleaseWords, SeasonWords
+from rating.release.intake.titles import Matcher
+from rating.release.intake.titles.teams import of_slots
+from rating.release.intake.values import ReleaseWords
 
 RELEASE = ReleaseWords(title="Fennick 2041 Tidewater", maker="Fennick", line="Tidewater")
 
@@ -36,9 +37,9 @@ WITH_TEAMS = (
 )
 
 
-def matched(titles, *wanted, cards=CARDS, season=None):
+def matched(titles, *wanted, cards=CARDS, parallels=PARALLELS, slots=()):
     """What the wanted titles of a list are taken for: subset, parallel and number."""
-    matcher = Matcher(cards, PARALLELS, season=season, release=RELEASE, titles=[*titles, *wanted])
+    matcher = Matcher(cards, parallels, release=RELEASE, titles=[*titles, *wanted], slots=slots)
     found = [matcher.match(one) for one in wanted]
     return [(one.subset, one.parallel, one.number) for one in found]
 
@@ -82,17 +83,27 @@ def test_slots_name_the_teams_that_a_checklist_has_by_town_or_not_at_all():
     """A title's team is that of the slot; a card of another team is ruled out."""
     towns = (card("1", "Ada Quill", "Ember Bay"), card("2", "Bram Ostrow", "Low Tarn"))
     slots = ("Ember Bay Otters + Low Tarn Iron Bells", "Ember Bay Otters")
-    assert [(one.name, one.aliases) for one in of_slots(slots, towns)] == [
-        ("Ember Bay", ("Ember Bay Otters",)),
-        ("Low Tarn", ("Low Tarn Iron Bells",)),
+    assert of_slots(slots, towns) == {"Ember Bay Otters": "Ember Bay", "Low Tarn Iron Bells": "Low Tarn"}
+    assert matched((), "2041 Tidewater Ada Quill Otters", cards=towns, slots=slots) == [("Base", "", "1")]
+    assert matched((), "2041 Tidewater Ada Quill Iron Bells", cards=towns, slots=slots) == [("", "", "")]
+    for team in ("", "EBO"):
+        only = (card("1", "Ada Quill", team),)
+        assert of_slots(slots[1:], only) == {"Ember Bay Otters": ""}
+        assert matched((), "2041 Tidewater Ada Quill Otters", cards=only, slots=slots) == [("Base", "", "1")]
+
+
+def test_a_subset_may_hold_the_word_of_its_own_parallel():
+    """'Hall of Mirrors' names no Mirror parallel; a second 'Mirror' does."""
+    halls = (card("HM-1", "Ada Quill", subset="Hall of Mirrors", kind="insert"), *CARDS)
+    ladder = (Parallel("Hall of Mirrors", "Mirror", 5, (), 0),)
+    titles = (
+        "2041 Tidewater Ada Quill Hall of Mirrors",
+        "2041 Tidewater Ada Quill Hall of Mirrors Mirror 2/5",
+    )
+    assert matched((), *titles, cards=halls, parallels=ladder) == [
+        ("Hall of Mirrors", "", "HM-1"),
+        ("Hall of Mirrors", "Mirror", "HM-1"),
     ]
-    season = SeasonWords(teams=of_slots(slots, towns))
-    assert matched((), "2041 Tidewater Ada Quill Otters", cards=towns, season=season) == [("Base", "", "1")]
-    assert matched((), "2041 Tidewater Ada Quill Iron Bells", cards=towns, season=season) == [("", "", "")]
-    assert [one.name for one in of_slots(("Ember Bay Otters",), (card("1", "Ada Quill"),))] == [
-        "Ember Bay Otters"
-    ]
-    assert of_slots(("Ember Bay Otters",), (card("1", "Ada Quill", "EBO"),)) == ()
 
 
 @pytest.mark.parametrize(

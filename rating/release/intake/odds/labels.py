@@ -135,7 +135,13 @@ class Lines:
                 return line
         if self.base and self.parallel(self.base, whole):
             return Line(self.base, self.parallel(self.base, whole))
-        return self._in(whole, "")
+        return self._of_document(whole) or self._in(whole, "")
+
+    def _of_document(self, whole: str) -> Line | None:
+        """A parallel of a subset that the checklist lacks and the document names by itself too."""
+        named = ((head, tail) for head, tail in _splits(whole) if fold(head) in self._heads)
+        head, tail = next(named, ("", ""))
+        return Line(words.smart_case(head), version_of(tail), "unknown subset", head) if head else None
 
     def _run_on(self, whole: str) -> Line | None:
         """'Deck Signatures Pearl /12': a subset and a parallel without a mark between them."""

@@ -96,7 +96,7 @@ class Layout:
         is_of_cases = priced >= _MANY and any(slot_words.OF_CASES.search(line) for line in lines[:3])
         return most and (
             (speaks and teams > 0 and (teams + 1) * 2 >= priced)
-            or ((opens or is_of_cases) and plain == priced > 1)
+            or ((opens or is_of_cases) and priced > 1 and plain * 10 >= priced * 9)
         )
 
     def header(self, row: Row, below: Sequence[Row]) -> Header | None:
@@ -225,8 +225,8 @@ class Layout:
 
 def may_be_slot(words: str) -> bool:
     """Whether words may name a slot: one name, or a few joined, without a number."""
-    names = re.split(r"\s[+/&]\s", words)
-    return not re.search(r"\d", words) and all(len(name.split()) < 5 for name in names)
+    names = [slot_words.bare_slot(name) for name in re.split(r"\s[+/]\s", words)]
+    return not re.search(r"\d", words) and all(len(name.split()) < 6 for name in names)
 
 
 def team_in(names: SlotNames, line: str) -> str:

@@ -120,14 +120,16 @@ def read(
     parallels: Sequence[Parallel] = (),
     release: ReleaseWords | None = None,
     corrections: Mapping[str, tuple[str, str, str]] | None = None,
+    slots: Sequence[str] = (),
 ) -> Found:
     """The sales on sold lists, matched to the checklist.
 
     Parameters
     ----------
+    slots : what slots of breaks are called: teams that titles may name
     corrections : what a person said of a title (by `title_key`): subset, parallel and number
     """
-    reader = _Reader(season, today, cards, parallels, release or ReleaseWords(), corrections or {})
+    reader = _Reader(season, today, cards, parallels, release or ReleaseWords(), corrections or {}, slots)
     for grid in grids:
         reader.sheet(grid)
     return reader.found
@@ -142,9 +144,10 @@ class _Reader:
         parallels: Sequence[Parallel],
         release: ReleaseWords,
         corrections: Mapping[str, tuple[str, str, str]],
+        slots: Sequence[str],
     ) -> None:
         self.season, self.today, self.release, self.corrections = season, today, release, corrections
-        self.cards, self.parallels = cards, parallels
+        self.cards, self.parallels, self.slots = cards, parallels, slots
         self.found = Found()
         self.columns = Columns("sold", season.columns)
         known = {(card.subset, card.number) for card in cards}
@@ -163,6 +166,7 @@ class _Reader:
             season=self.season,
             release=self.release,
             titles=[entry.title for entry in entries if not junk.state_of(entry.cells, entry.title)],
+            slots=self.slots,
         )
         years = Counter(year for entry in entries for year in titles.years_in(entry.title))
         told = titles.years_in(self.release.title) or (

@@ -2,7 +2,6 @@
 
 from rating.release.intake.titles.marks import years_in
 from rating.release.intake.titles.matcher import Match, Matcher
-from rating.release.intake.titles.teams import of_slots
 from rating.release.intake.titles.tokens import is_like, name_words, stem
 
-__all__ = ["Match", "Matcher", "is_like", "name_words", "of_slots", "stem", "years_in"]
+__all__ = ["Match", "Matcher", "is_like", "name_words", "stem", "years_in"]

@@ -84,6 +84,7 @@ class Matcher:
         season: SeasonWords | None = None,
         release: ReleaseWords | None = None,
         titles: Iterable[str] = (),
+        slots: Iterable[str] = (),
     ) -> None:
         self.known = Vocabulary(cards, parallels, season or SeasonWords(), release or ReleaseWords())
         self.reader = TitleReader(self.known)
@@ -102,6 +103,7 @@ class Matcher:
         self._is_told = bool(self.known.line) or len(titles) >= _LIST
         if not self.known.line:
             self.known.line = self._line_of(titles)
+        self._hear_slots(slots)
         self._learn_teams(titles)
         self._names_subsets = False
         self._names_subsets = self._learn(titles)
@@ -150,6 +152,14 @@ class Matcher:
             if number * 10 >= len(titles) * 6 and not self.known.knows(word) and word not in NOISE
         }
 
+    def _hear_slots(self, slots: Iterable[str]) -> None:
+        """Know the teams that slots of breaks name, by their whole names and their last words."""
+        for name, team in teams.of_slots(slots, self._cards).items():
+            words = name_words(name)
+            for place in range(len(words)):
+                if len(words[place:]) > 1 or len(words[place]) > 2:
+                    self.known.add_team(words[place:], team)
+
     def _learn_teams(self, titles: Iterable[str]) -> None:
         """Learn the teams that titles name and neither the checklist nor the season does."""
         said = []
@@ -169,10 +179,9 @@ class Matcher:
             self._read = {raw: title for raw, title in self._read.items() if not title.unknown}
 
     def _whose(self, card: Card) -> str:
-        """A card's team, else its person; nothing where it has two."""
-        if len(card.subjects) != 1:
-            return ""
-        return card.teams[0] if card.teams else card.subjects[0]
+        """A card's team, else its people; nothing where they are of two teams."""
+        known = {team for team in card.teams if team}
+        return " / ".join(known or card.subjects) if len(known) < 2 else ""
 
     def _learn(self, titles: Iterable[str]) -> bool:
         """Whether the list names the subset of every card outside the base set."""
@@ -257,7 +266,7 @@ class Matcher:
             # without a word of a parallel it is the base version, unless the print run says otherwise
             plain = [version for version in stated if not version.parallel]
             found += [
-                _Fit(place, version, len(version.stems & title.stems))
+                _Fit(place, version, len(version.stems & self._said(version, title)))
                 for version in stated or (versions if title.run is not None else ())
                 if version.parallel or plain
             ]
@@ -334,7 +343,11 @@ class Matcher:
         return not rest
 
     def _is_named(self, version: _Version, title: Title) -> bool:
-        return version.stems <= title.stems
+        return version.stems <= self._said(version, title)
+
+    def _said(self, version: _Version, title: Title) -> set[str]:
+        """The words that may name a version's parallel: not those of its subset's whole name."""
+        return title.beside if version.subset in title.subsets else title.stems
 
     def _has_run(self, place: int, version: _Version, title: Title) -> bool:
         if title.run is None:

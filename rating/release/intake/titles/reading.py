@@ -28,7 +28,8 @@ class Title:
     """A title taken apart.
 
     `named` are those whom its words name, `subsets` and `parallels` the names that stand in it whole, `stems`
-    all its words that belong to any subset, parallel or kind, `unknown` the words that nothing explains.
+    all its words that belong to any subset, parallel or kind, `beside` those of them outside whole names of
+    subsets, `unknown` the words that nothing explains.
     """
 
     words: tuple[str, ...] = ()
@@ -40,6 +41,7 @@ class Title:
     parallels: list[frozenset[str]] = field(default_factory=list)
     teams: set[str] = field(default_factory=set)
     stems: set[str] = field(default_factory=set)
+    beside: set[str] = field(default_factory=set)
     unknown: list[str] = field(default_factory=list)
     is_rookie: bool = False
     is_slabbed: bool = False
@@ -145,10 +147,12 @@ class TitleReader:
             elif one.kind == "team":
                 title.teams |= one.what
             elif one.kind != "line":  # the line's name says nothing of a card
-                title.stems.update(stem(word) for word in tokens[one.start : one.end])
+                stems = {stem(word) for word in tokens[one.start : one.end]}
+                title.stems |= stems
                 if one.kind == "subset":
                     title.subsets |= one.what
                 else:
+                    title.beside |= stems
                     title.parallels.append(one.what)
             left[one.start : one.end] = [""] * (one.end - one.start)
         self._surnames(left, title)
@@ -171,6 +175,7 @@ class TitleReader:
                 title.is_rookie = True
             elif self._tells(word, one):
                 title.stems.add(one)
+                title.beside.add(one)
             elif word in self.known.team_words:
                 title.teams |= self.known.team_words[word]
             elif word in self.known.line:

@@ -8,11 +8,11 @@ from typing import NamedTuple
 
 from rating.release.checklist import Card
 from rating.release.intake.titles.tokens import FINISHES, name_words
-from rating.release.intake.values import TeamWords
 
-# by judgement: so often must somebody's team come again or stand behind a parallel, and so many teams must be
-# told, before words count
+# by judgement, before words count: so often must somebody's team come again or stand behind a parallel, so
+# many behind a parallel if few come again, and so many must be told
 _SIGNS = 4
+_BEHIND = 2
 _TEAMS = 4
 _MOST_WORDS = 4
 
@@ -20,7 +20,7 @@ _MOST_WORDS = 4
 class Said(NamedTuple):
     """Words of a title that nothing explains, whose card is otherwise told, and what else the title names.
 
-    `who` is the card's team where the checklist has one, else the person.
+    `who` is the card's team where the checklist has one, else its people.
     """
 
     who: str
@@ -54,30 +54,35 @@ def learned(said: Iterable[Said]) -> set[tuple[str, ...]]:
             beside.add(one.words)
         if one.is_of_parallel:
             behind.add(one.words)
-    torn = [told for told in of.values() if len(told) > 1]
-    again = sum(told.total() - 1 for told in of.values() if len(told) == 1)
-    whole = {next(iter(told)) for told in of.values() if len(told) == 1}
+    torn = again = 0
+    whole: set[tuple[str, ...]] = set()
+    for told in of.values():
+        (words, number), *others = told.most_common(2)
+        if others and others[0][1] * 2 > number:
+            torn += 1
+        else:
+            whole.add(words)
+            again += number - 1
     found = {words for words in whole & beside if words[-1] not in FINISHES}
-    signs = again + len(behind & found)
-    is_sure = signs >= _SIGNS and len(torn) * 10 <= signs and len(found) >= _TEAMS
+    are_told = again >= _SIGNS or len(behind & found) >= _BEHIND
+    signs = again + len(behind & found) + len(found - behind) // 2
+    is_sure = are_told and signs >= _SIGNS and torn * 10 <= signs and len(found) >= _TEAMS
     return found if is_sure else set()
 
 
-def of_slots(slots: Iterable[str], cards: Iterable[Card]) -> tuple[TeamWords, ...]:
-    """The teams that names of slots tell, by the checklist's names for them where it has shorter ones.
+def of_slots(slots: Iterable[str], cards: Iterable[Card]) -> dict[str, str]:
+    """The teams that names of slots tell, each with the checklist's shorter name for it, if it has one.
 
-    A slot of another shape than the checklist's teams, which may be codes, tells nothing.
+    A name that two of the checklist's teams fit tells nothing.
     """
     known = {name_words(team): team for card in cards for team in card.teams}
-    found: dict[str, TeamWords] = {}
+    found: dict[str, str] = {}
     for name in dict.fromkeys(part for slot in slots for part in slot.split(" + ")):
         words = name_words(name)
         parts = {words[:place] for place in range(1, len(words))} | {
             words[place:] for place in range(len(words))
         }
         fits = [known[part] for part in parts if part in known]
-        if len(fits) == 1:
-            found[fits[0]] = TeamWords(name=fits[0], aliases=(name,))
-        elif not known and len(words) > 1:
-            found[name] = TeamWords(name=name)
-    return tuple(found.values())
+        if len(words) > 1 and len(fits) < 2:
+            found[name] = fits[0] if fits else ""
+    return found

@@ -124,9 +124,9 @@ class Vocabulary:
                     else:
                         self.short_team_words.add(word)
 
-    def add_team(self, words: tuple[str, ...]) -> None:
-        """Know the words of a team of which no card says that it is on it: they tell nothing of a card."""
-        self.exact.add(words, "line", "team")
+    def add_team(self, words: Sequence[str], team: str = "") -> None:
+        """Know the words of a team; without the checklist's name for it they tell nothing of a card."""
+        self.exact.add(words, "team" if team else "line", team or "team")
 
     # ------------------------------------------------------------ words
     def knows(self, word: str) -> bool:
