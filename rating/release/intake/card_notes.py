@@ -20,9 +20,10 @@ _RUN = re.compile(
     r"\s*(?:copies|made|exist)?\s*\Z|\s*(?:1\s*(?:of|/)\s*1|one[\s-]of[\s-]one)\s*\Z",
     re.IGNORECASE,
 )
-_ROOKIE = re.compile(r"\s*\(?\s*(?:RC|rookie(?: card)?)\s*\)?\s*\Z", re.IGNORECASE)
+_ROOKIE = re.compile(rf"\s*\(?\s*(?:RC|rookie(?: card)?|{words.NEWCOMER.pattern})\s*\)?\s*\Z", re.IGNORECASE)
 _REDEMPTION = re.compile(
-    r"\s*(?:\(?(?:issued as |available as |live as )?(?:a )?(?:redemption|exch(?:ange)?)(?: card)?\)?)\s*\Z",
+    r"\s*(?:\(?(?:issued as |available as |live as )?(?:a )?(?:redemption|exch(?:ange)?|voucher)(?: card)?\)?"
+    r"|(?:the )?(?:card|signed card|autograph)s? (?:is |will )?(?:to )?follow|to follow)\s*\Z",
     re.IGNORECASE,
 )
 _VARIATION = re.compile(r"\s*(?:(?:image|photo)\s+)?variation\s*\Z", re.IGNORECASE)
@@ -38,7 +39,10 @@ _ON_CARD = r"(?:directly\s+)?on[\s-]*(?:the[\s-]+)?cards?"
 _ON_STICKER = r"on[\s-]+(?:an?[\s-]+|the[\s-]+)?stickers?"
 _WORN = r"(?:game|match|player|event|race|practice|training|photo[\s-]*shoot)[\s-]*(?:worn|used|issued)"
 _CLOTH = r"(?:relics?|memorabilia|mem|swatch(?:es)?|materials?|patch(?:es)?)"
-_WEAR = r"(?:jerseys?|sweaters?|fabric|cloth|gloves?|pieces?)"
+_WEAR = (
+    r"(?:jerseys?|sweaters?|fabric|cloth|gloves?|pieces?|suits?|caps?|shirts?|kits?|boots?|shoes?|vests?"
+    r"|jackets?|hats?|bibs?|belts?|robes?|singlets?|leathers?|pants|shorts)"
+)
 # the facts that a piece may be made of, tried in this order at each place
 _FACT = re.compile(
     rf"(?P<run>(?:(?:(?:serial[\s-]*)?(?:numbered|limited)|#['’]?d)\s+to\s*[#/]*|[#/]+)\s*{_DIGITS}|1/1)(?![\d/])"

@@ -18,6 +18,7 @@ from rating.release.intake import (
     ladder,
     layout,
     name_cells,
+    numerals,
     pairs,
     people,
     single_cards,
@@ -710,9 +711,10 @@ class _Reader:
     # ------------------------------------------------------------ the tables
     def _finish(self, sheets: Sequence[Sheet]) -> None:
         labels.fold(self.drafts, self.sections)
-        single_cards.tell(self.drafts, sheets)
+        single_cards.tell(self.drafts, sheets, self.legend.rows)
         self._from_prose()
         explained = {text.key(name): said for name, said in self.legend.kinds.items()}
+        explained |= self._explained()
         for key, section in self.sections.items():
             if key in explained:
                 section.blurbs.append(explained[key])
@@ -794,6 +796,15 @@ class _Reader:
                     is_signed=said.is_signed or signed * 5 >= 2 * len(titles),
                     has_relic=said.has_relic or relics * 5 >= 2 * len(titles),
                 )
+
+    def _explained(self) -> dict[str, str]:
+        """What a table beside the cards says of subsets, a row each: what they are, how many were made."""
+        told = {
+            text.key(row.filled[0]): numerals.digits("; ".join(row.filled[1:]))
+            for row in self.legend.rows
+            if len(row.filled) > 1 and text.key(row.filled[0]) in self.sections
+        }
+        return told if len(told) > 1 else {}
 
     def _from_prose(self) -> None:
         """What other documents say of subsets in sentences: 'Harbour Ink: 20 autographs, signed on card.'"""

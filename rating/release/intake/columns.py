@@ -44,7 +44,9 @@ _SAMPLE = 1800  # rows of a table that are looked at: from its beginning, its mi
 SURE = 0.5
 
 _NUMBER = re.compile(
-    r"(?=.*\d)#?\s?(?:(?:no|nr|num)\.?\s*)?[^\W_]{0,8}(?:\s?[-–./]\s?[^\W_]{1,8}){0,3}[*†]?\Z", re.IGNORECASE
+    r"(?=.*\d)#?\s?(?:(?:no|nr|num)\.?\s*)?(?:[^\W_]{0,8}(?:\s?[-–./]\s?[^\W_]{1,8}){0,3}"
+    r"|[^\W\d_]{1,4}\.?\s\d{1,4}[a-z]?)[*†]?\Z",
+    re.IGNORECASE,
 )
 # three small letters or more are a word, unless they say that a number follows
 _WORDED = re.compile(r"(?!\b(?:num|card)\b)(?<![^\W\d_])[^\W\d_]*[a-zß-ÿ]{3}")

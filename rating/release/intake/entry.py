@@ -26,6 +26,7 @@ from rating.release.intake import (
     proposals,
     record,
     sell_sheet,
+    shapes,
     slots,
     sold,
     stage,
@@ -170,6 +171,9 @@ class _Intake:
     def run(self, files: Sequence[Path], corrections: Mapping[str, Correction]) -> IntakeResult:
         """Read everything, merge it with what is there, and put it in place."""
         sources, self.refused = _sources(files)
+        reshaped = shapes.reshape([source.grids for source in sources])
+        for source, grids in zip(sources, reshaped, strict=True):
+            source.grids = grids
         self.repaired = tuple(one for source in sources for grid in source.grids for one in grid.repaired)
         self._name_kinds(sources)
         self._checklists(sources)
@@ -239,6 +243,8 @@ class _Intake:
             }
             for place, one in enumerate(source.grids):
                 kind = source.kinds[place]
+                if one.why:
+                    self._aside(source, place, one.why)
                 if not one.is_hidden or kind in {"", KEY}:
                     continue
                 if kind in visible:
@@ -272,8 +278,8 @@ class _Intake:
         layouts: layout.Layouts,
         sales: Container[int],
     ) -> str:
-        if not one.rows:
-            return ""
+        if not one.rows or one.kind:
+            return one.kind
         tests: tuple[tuple[str, Callable[[], bool]], ...] = (
             (SLOT_LIST, lambda: slot_lists.is_slots(one) and not layouts.holds_cards(one)),
             (SOLD, lambda: id(one) in sales),
@@ -283,6 +289,7 @@ class _Intake:
             (KEY, lambda: statements.of_grid(one) is not None),
             (PARALLEL_LIST, lambda: parallel_sheets.is_parallels(one, columns["checklist"])),
             (KEY, lambda: bool(checklists.team_key(one))),
+            (KEY, lambda: statements.explains_marks(one)),
             (SELL_SHEET, lambda: sell_sheet.is_sell_sheet(one)),
             (SOLD, lambda: sold.looks_pasted(one)),
             (CARD_LIST, lambda: checklists.looks_numbered(one)),
@@ -321,6 +328,7 @@ class _Intake:
                 for row in one.rows
             ),
             titles=[row.text for source in sources for one in source.of(SOLD) for row in one.rows],
+            rows=[row for source in sources for one in source.of(KEY) for row in one.rows],
         )
         for source in sources:
             for one in source.of(KEY):

@@ -21,7 +21,7 @@ from xml.parsers import expat
 
 from rating import text
 from rating.errors import Problem, RatingError
-from rating.release.intake import decoding, guards, sheet_xml, unfold
+from rating.release.intake import decoding, guards, sheet_xml, texts, unfold
 from rating.release.intake.sheet_xml import Styles
 from rating.release.intake.values import Grid, Repaired, Row
 
@@ -56,7 +56,17 @@ def read_data(data: bytes, name: str) -> list[Grid]:
     """The sheets in a file's content, see `read`."""
     if guards.is_workbook(data, name):
         return _workbook(data, name)
-    return [text_grid(decoding.decode(data, name), name)]
+    content = decoding.decode(data, name)
+    return _parts(content, name) or [text_grid(content, name)]
+
+
+def _parts(content: str, name: str) -> list[Grid]:
+    """The parts of a text that is no table of one kind, as grids; none where it is one."""
+    found = []
+    for part in texts.parts(_LINE_ENDS.sub("\n", content.lstrip("\ufeff"))):
+        whole = _grid(part.rows, file=name, sheet="")
+        found.append(replace(whole, last=len(whole.rows), kind=part.kind, why=part.why, roles=part.roles))
+    return found
 
 
 def text_grid(content: str, name: str) -> Grid:

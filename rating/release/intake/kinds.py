@@ -8,13 +8,14 @@ from dataclasses import dataclass
 from rating.release.intake import words
 
 _BASE = re.compile(
-    r"(?:the\s+)?(?:base|regular|common|standard|veteran|rookie)s?(?:\s+(?:set|cards?|version|checklist))?\b",
+    r"(?:the\s+)?(?:base|core|regular|common|ordinary|standard|veteran|rookie)s?(?:\s+(?:set|cards?|version|checklist))?\b",
     re.IGNORECASE,
 )
 _INSERT = re.compile(r"\b(?:inserts?|ins|chase)\b", re.IGNORECASE)
 _SIGNED = re.compile(
     r"\b(?:au|sig|ink|inked|signs?|autografi?|autogramm\w*|signiert|firmad\w+)\b", re.IGNORECASE
 )
+_CODED_ON_CARD = re.compile(r"\b(?:sig|auto?|ink)\w*\s*[:/=;-]\s*(?:card|hard)\b", re.IGNORECASE)
 _ONLY = re.compile(
     r"[\s,;:()/&+.-]+|\b(?:and|or|with|the|of|a|an|card|cards|set|sets|subset|type)\b", re.IGNORECASE
 )
@@ -71,7 +72,7 @@ def how_signed(said: str) -> str:
     """What a signature is written on."""
     if words.ON_STICKER.search(said):
         return "sticker"
-    return "card" if words.ON_CARD.search(said) else ""
+    return "card" if words.ON_CARD.search(said) or _CODED_ON_CARD.search(said) else ""
 
 
 def are_kinds(said: str) -> bool:

@@ -12,11 +12,11 @@ from rating.release.intake import words
 _PARENS = re.compile(r"[(\[]([^)\]]*)[)\]]")
 _HELD_TO = re.compile(
     r"(?:(?:only in|exclusive to|found in|exclusively in)\s+(?P<names>[\w/,& -]{3,60}?)"
-    r"|(?P<before>[\w/,& -]{3,60}?)\s+(?:only|exclusives?))\Z",
+    r"|(?P<before>[\w/,& -]{3,60}?)\s+(?:only|alone|exclusives?))\Z",
     re.IGNORECASE,
 )
 _HELD = re.compile(
-    r"\b(?:only in|exclusive to|in)\s+\w+.*\Z|\b(\w+)\s+(?:only|exclusives?)\s*\Z", re.IGNORECASE
+    r"\b(?:only in|exclusive to|in)\s+\w+.*\Z|\b(\w+)\s+(?:only|alone|exclusives?)\s*\Z", re.IGNORECASE
 )
 _NO_FORMATS = {
     "rookies", "rookie", "veterans", "legends", "base", "base-cards", "redemption", "redemptions",
@@ -85,7 +85,7 @@ def read_one(item: str, formats: Sequence[str] = ()) -> Rung | None:
     if run is not None and (found := words.RUN.search(name)) is not None:
         if not name[: found.start()].strip(" -–—:#"):
             return None
-        told.append(name[found.end() :])
+        told.append(name[found.end() :].strip(" ,;"))
         name = name[: found.start()]
     elif loose := _LOOSE_RUN.search(name):
         run, name = int(loose[1]), name[: loose.start()]
@@ -101,8 +101,8 @@ def read_one(item: str, formats: Sequence[str] = ()) -> Rung | None:
     elif (held := _HELD.search(name)) and formats_in(held[0], formats):
         told.append(held[0])
         name = name[: held.start()]
-    name = text.tidy(re.sub(r"\bparallels?\b\s*\Z", "", name.strip(" -–—:#/"), flags=re.IGNORECASE)).strip(
-        " -–—:#"
+    name = text.tidy(re.sub(r"\bparallels?\b\s*\Z", "", name.strip(" -–—:,#/"), flags=re.IGNORECASE)).strip(
+        " -–—:,#"
     )
     if not any(mark.isalpha() for mark in name) or len(name) > 60:
         return None

@@ -9,17 +9,19 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from itertools import pairwise
 
 from rating import text
 from rating.release.intake import columns as contents
-from rating.release.intake import headings, kinds, name_cells, statements, unfold, words
+from rating.release.intake import headings, kinds, name_cells, numerals, statements, unfold, words
 from rating.release.intake.account import Account
 from rating.release.intake.values import ColumnReading, Grid, Row
 from rating.release.intake.words import Columns
 
-_NUMBER = re.compile(r"#?\s?[A-Za-z0-9]{1,10}(?:\s?[-–./]\s?[A-Za-z0-9]{1,8}){0,3}[*†]?\Z")
+_NUMBER = re.compile(
+    r"#?\s?(?:[A-Za-z0-9]{1,10}(?:\s?[-–./]\s?[A-Za-z0-9]{1,8}){0,3}|[A-Z]{1,4}\.?\s\d{1,4}[a-z]?)[*†]?\Z"
+)
 _GENERIC_SHEET = re.compile(
     r"(?:sheet|tabelle|feuil|hoja|blad|foglio|munkalap)\s*\d*\Z|.*\b(?:checklist|master|cl"
     r"|full|all|list|export|data|cards)\b.*",
@@ -32,6 +34,7 @@ _KIND_MARK = re.compile(r"\s-+(?=\s|\w)|\s*[–—:(\[]")
 _SURE_TEAM = 1.5
 # rows that are shown of a table
 _EXAMPLES = 3
+_BRACKET = re.compile(r"(?P<name>[^()\[\]]+?)\s*[(\[](?P<said>[^()\[\]]{3,200})[)\]]\s*\Z")
 _CONTINUED = re.compile(r"\s*[-–(]*\s*\bcont(?:inued|['’]?d|\.)?\.?\s*\)?\s*\Z", re.IGNORECASE)
 
 
@@ -126,8 +129,7 @@ def split_heading(line: str) -> tuple[str, str]:
     Kind words after a dash, a colon or a bracket belong to the rest: 'Harbour Ink: dual autographs' is of
     the subset Harbour Ink.
     """
-    whole = _before_blurb(line)
-    name = _without_kinds(whole)
+    name = _without_kinds(_before_blurb(_without_bracket(line)))
     if name == line:
         return line, ""
     return name.strip(), line[len(name) :].strip(" -–—:,|([")
@@ -142,6 +144,17 @@ def _before_blurb(line: str) -> str:
     while (shorter := _TAIL.sub("", name)) != name:
         name = shorter
     return name
+
+
+def _without_bracket(name: str) -> str:
+    """A name without the bracket at its end that says what its cards are: 'Inked (two signatures)'."""
+    found = _BRACKET.match(name)
+    if found is None:
+        return name
+    said = found["said"]
+    told = kinds.read(said)
+    is_said = told.is_signed or told.has_relic or told.is_insert or words.run_in(said) is not None
+    return found["name"] if is_said else name
 
 
 def _without_kinds(name: str) -> str:
@@ -501,6 +514,8 @@ class _Reader:
             return True
         number = self._cell(row, "number")
         subject = self._cell(row, "subject") or self._cell(row, "last")
+        if self.grid.roles and number and subject:
+            return False
         if self.header.has("number"):
             if is_number(number) and len(filled) > 1:
                 return False
@@ -521,6 +536,8 @@ class _Reader:
     # ------------------------------------------------------------ text
     def _text(self, row: Row) -> None:
         line = row.text
+        if len(row.filled) == 1 and (told := numerals.digits(line)) != line:
+            row = replace(row, cells=(told,))
         if words.FOOTNOTE.match(line):
             self.sheet.footnotes.append(row)
             self.account.take(row, "footnote")

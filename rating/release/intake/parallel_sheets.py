@@ -193,7 +193,7 @@ class _Reader:
     def read(self, grid: Grid, account: Account) -> None:
         """Take a sheet in, every row accounted for."""
         header: dict[int, str] = {}
-        told = _roles(grid)
+        told = dict(grid.roles) or _roles(grid)
         by_contents = {} if any(_header(row, self.columns) for row in grid.rows[:40]) else told
         subset = ""
         first = next((row for row in grid.rows if len(row.filled) > 1 or told), None)

@@ -177,7 +177,7 @@ _MARKS = str.maketrans("", "", "®™©")
 class Teams:
     """The teams that a cell may mean: by name, code or other spelling; the file's own key goes first.
 
-    A part of a name does where it is one team's alone: its first words (the city) or its last (the nickname).
+    A part of a name does where it is one team's alone: its first words (the city), its last (the nickname).
     """
 
     def __init__(self, season: SeasonWords, key: Mapping[str, str] | None = None) -> None:
@@ -230,13 +230,14 @@ class Teams:
 
 
 def _parts_of(names: Sequence[str]) -> dict[str, str]:
-    """The first and the last words of names, where they belong to one of them alone."""
+    """Words of names that follow each other, where they belong to one of them alone."""
     owners: dict[str, set[str]] = {}
     for name in names:
         parts = fold(name).split()
-        for place in range(1, len(parts)):
-            for part in (" ".join(parts[:place]), " ".join(parts[place:])):
-                if len(part) > 3:
+        for first in range(len(parts)):
+            for after in range(first + 1, len(parts) + 1):
+                part = " ".join(parts[first:after])
+                if len(part) > 3 and after - first < len(parts):
                     owners.setdefault(part, set()).add(name)
     return {part: next(iter(those)) for part, those in owners.items() if len(those) == 1}
 

@@ -3,15 +3,23 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from rating.release.intake import statements, words
 from rating.release.intake.drafts import Draft
 from rating.release.intake.layout import Sheet
+from rating.release.intake.values import Row
 
 
-def tell(drafts: Sequence[Draft], sheets: Sequence[Sheet]) -> None:
-    """What lines say of single cards: redemptions, rookies and print runs, by number or by mark."""
+def tell(drafts: Sequence[Draft], sheets: Sequence[Sheet], others: Iterable[Row] = ()) -> None:
+    """What lines say of single cards: redemptions, rookies and print runs, by number or by mark.
+
+    `others` are rows of sheets without cards, which may say what a mark means.
+    """
+    for row in others:
+        told = statements.read(row.text)
+        if told is not None and told.mark:
+            _marked(told, drafts)
     names = {draft.key: draft.section for draft in drafts}
     by_number: dict[str, list[Draft]] = {}
     for draft in drafts:
@@ -45,7 +53,9 @@ def tell(drafts: Sequence[Draft], sheets: Sequence[Sheet]) -> None:
 def _marked(told: statements.Statement, drafts: Sequence[Draft]) -> None:
     """Say of the cards with a mark behind a name what the mark means."""
     for draft in drafts:
-        if told.mark not in draft.stars:
+        if draft.note == told.mark:
+            draft.note = ""
+        elif told.mark not in draft.stars:
             continue
         if told.topic == "redemption":
             draft.redemption = True

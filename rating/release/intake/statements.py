@@ -18,7 +18,9 @@ _REDEMPTION = re.compile(
 _SHORT = re.compile(
     r"\bshort[\s-]*print(?:s|ed)?\b|\bS{1,2}Ps?\b|\bcopies\b|\blimited to\b|\bprint run\b", re.IGNORECASE
 )
-_ROOKIES = re.compile(r"\brookies?\b|\bfirst[\s-]year\b|\bRCs?\b|\bdebut", re.IGNORECASE)
+_ROOKIES = re.compile(
+    r"\brookies?\b|\b(?:first|1st)[\s-](?:year|season)\b|\bnew(?:comers?)?\b|\bRCs?\b|\bdebut", re.IGNORECASE
+)
 _RUN = re.compile(
     r"(?:limited\s+to|with|only|numbered\s+to|print\s+run(?:\s+of)?:?|/)\s*#?/?\s*(?P<a>\d[\d,.]*)(?:\s+copies)?(?:\s+each)?"
     r"|(?P<b>\d[\d,.]*)\s+copies(?:\s+(?:each|of each))?",
@@ -29,13 +31,14 @@ _NUMBERS = re.compile(
     rf"(?<![\w/#-])(?:#|No\.\s?)?(?P<one>{_ONE})(?:\s?(?:–|-|to|through)\s?#?(?P<last>{_ONE})(?![\w-]))?(?![\w-])"
 )
 _MARK = re.compile(
-    r"\s*[(\[]?\s*(?P<mark>[*†‡§^+]+|R|RC)\s*[)\]]?\s*"
+    r"\s*(?:(?P<letter>[(\[][^\W\d_]{1,3}[)\]])|[(\[]?\s*(?P<mark>[*†‡§^+]+|R|RC)\s*[)\]]?)\s*"
     r"(?:=|:|-|–|means|denotes|marks|stands for)?\s*(?P<rest>\D+)\Z"
 )
 _TOLD_MARK = re.compile(
     r"\b(?:marked|shown|noted|indicated|denoted|have|has|carry|with|by)\b[^*†‡§^+]{0,40}(?P<mark>[*†‡§^+]+|\(R\))"
 )
 _PAIR = re.compile(r"\s*(?P<key>[^:|=]{1,60}?)\s*[:=|]\s*(?P<said>[^:|]{2,160})\Z")
+_SHORT_SHEET = 60
 _CODE = re.compile(r"[^\W\d_]{1,5}\Z")
 
 
@@ -58,6 +61,13 @@ class Legend:
     kinds: dict[str, str] = field(default_factory=dict)
     prose: str = ""  # what other documents say, as running text
     titles: list[str] = field(default_factory=list)  # of sales
+    rows: list[Row] = field(default_factory=list)  # of sheets beside the cards: what marks and subsets are
+
+
+def explains_marks(grid: Grid) -> bool:
+    """Whether a short sheet says what a mark beside cards stands for."""
+    told = (read(row.text) for row in grid.rows)
+    return len(grid.rows) < _SHORT_SHEET and any(one is not None and one.mark for one in told)
 
 
 def is_footer(line: str) -> bool:
@@ -75,7 +85,7 @@ def read(line: str) -> Statement | None:
     if (marked := _MARK.match(line)) is not None:
         for name, pattern in (("rookie", _ROOKIES), ("redemption", _REDEMPTION), ("short print", _SHORT)):
             if pattern.search(marked["rest"]):
-                return Statement(topic=name, line=line, mark=marked["mark"])
+                return Statement(topic=name, line=line, mark=marked["mark"] or marked["letter"])
     if (told := _TOLD_MARK.search(line)) is not None and not any(mark.isdigit() for mark in line):
         for name, pattern in (("rookie", _ROOKIES), ("redemption", _REDEMPTION), ("short print", _SHORT)):
             if pattern.search(line):

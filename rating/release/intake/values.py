@@ -136,7 +136,8 @@ class Grid:
     """One sheet, or one text table. `last` is the number of its last row that is not blank.
 
     `spans` are merged cells as (first row, first column, last row, last column), columns from 0. `roles` are
-    columns whose contents are known from elsewhere, as (column, role).
+    columns whose contents are known from elsewhere, as (column, role). `kind` is what the sheet is where that
+    is plain from how the file is written, and `why` the reason where it is set aside whole.
     """
 
     file: str
@@ -148,6 +149,8 @@ class Grid:
     problems: tuple[Problem, ...] = ()
     roles: tuple[tuple[int, str], ...] = ()
     repaired: tuple[Repaired, ...] = ()
+    kind: str = ""
+    why: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -100,7 +100,20 @@ CHECKLIST: dict[str, tuple[str, ...]] = {
         "description",
         "special",
     ),
-    "rookie": ("rc", "rookie", "rookie card", "rookies", "rook", "rc logo", "rookie y n", "is rookie", "r"),
+    "rookie": (
+        "rc",
+        "debut",
+        "deb",
+        "newcomer",
+        "rookie",
+        "rookie card",
+        "rookies",
+        "rook",
+        "rc logo",
+        "rookie y n",
+        "is rookie",
+        "r",
+    ),
     "print_run": (
         "print run",
         "printrun",
@@ -473,14 +486,15 @@ ON_CARD = re.compile(
 RELIC_WORDS = re.compile(
     r"\b(?:relics?|memorabilia|patch(?:es)?|swatch(?:es)?|jerseys?|game[\s-]*used|(?:game"
     r"|player|event|match|race)"
-    r"[\s-]*worn|worn\s+(?:in|by|at)|materials?|mem)\b",
+    r"[\s-]*worn|worn\s+(?:in|by|at)|materials?|mem"
+    r"|(?:pieces?|strips?|scraps?)\s+(?:of|from)|cut\s+from)\b",
     re.IGNORECASE,
 )
 WORN = (
     (
         "game-worn",
         re.compile(
-            r"\b(?:game|match)[\s-]*(?:worn|used|issued)\b"
+            r"\b(?:game|match|race|bout|fight)[\s-]*(?:worn|used|issued)\b"
             r"|\b(?:worn|used)\s+(?:in|during)\s+(?:an?\s+|the\s+|official\s+)?(?:games?|match(?:es)?|competition|play)\b",
             re.IGNORECASE,
         ),
@@ -495,8 +509,10 @@ WORN = (
     (
         "event-worn",
         re.compile(
-            r"\b(?:event|photo[\s-]*shoot|practice|training|race)[\s-]*(?:worn|used)\b"
-            r"|\b(?:worn|used)\s+(?:at|in|during|for)\s+(?:an?\s+|the\s+)?(?:events?|photo[\s-]*shoots?|practice|training)\b",
+            r"\b(?:event|photo[\s-]*shoot|practice|training)[\s-]*(?:worn|used)\b"
+            r"|\b(?:worn|used)\s+(?:at|in|during|for)\s+(?:an?\s+|the\s+)?(?:[\w'’-]+\s+){0,2}?"
+            r"(?:events?|photo[\s-]*shoots?|practice|training|galas?|ceremon(?:y|ies)|signings?|presentations?|banquets?"
+            r"|media\s+days?)\b",
             re.IGNORECASE,
         ),
     ),
@@ -518,6 +534,13 @@ SAME_NUMBERS = re.compile(
 )
 REDEMPTION = re.compile(r"\bredemptions?\b|\bredeem\b|\bexch(?:ange)?\b", re.IGNORECASE)
 SHORT_PRINT = re.compile(r"\bS{1,2}Ps?\b|\bshort[\s-]*prints?\b|\bshort[\s-]*printed\b", re.IGNORECASE)
+# said of somebody's first season, where no card says rookie
+NEWCOMER = re.compile(
+    r"(?:league\s+|national\s+|season\s+)?debut(?:ant|ante|s)?|new|newcomer"
+    r"|new(?:comer)? (?:this|to the) (?:season|league|team)"
+    r"|first[\s-](?:year|season)(?: (?:in|of) .{1,40})?|1st[\s-](?:year|season)",
+    re.IGNORECASE,
+)
 ROOKIE = re.compile(r"\b(?:RC|RCs|rookie(?: card)?)\b", re.IGNORECASE)
 DUAL = re.compile(
     r"\b(?:dual|duo|double|triple|trio|quad|combo|tandem|pair|multi|six|eight)\w*\b", re.IGNORECASE
@@ -579,7 +602,7 @@ RUN = re.compile(
     r"|\d{1,5})\b(?!\s*(?:cards|per\b))"
     r"|#\s*/\s*(?P<b>\d{1,5})\b|(?<![\d/])/\s?(?P<c>\d{1,3}(?:,\d{3})+|\d{1,5})\b(?!/)"
     r"|\b(?P<d>1)\s*(?:/|of|-of-)\s*1\b|\b(?P<e>one)[\s-]of[\s-](?:a[\s-]kind|one)s?\b"
-    r"|\b(?P<f>\d{1,5})\s+copies\b(?!\s+or)|\bprint\s*run\s*(?:of|:)?\s*(?P<g>\d{1,5})\b)",
+    r"|\b(?P<f>\d{1,5})\s+(?:copies\b(?!\s+or)|of\s+each\b|made\b(?!\s+of\b)|printed\b)|\bprint\s*run\s*(?:of|:)?\s*(?P<g>\d{1,5})\b)",
     re.IGNORECASE,
 )
 PARALLEL_LIST = re.compile(

@@ -1,0 +1,189 @@
+"""Documents of unusual shapes, written out by hand, each with the facts that a person reads from it."""
+
+from __future__ import annotations
+
+import csv
+import io
+from dataclasses import replace
+
+import pytest
+
+from rating.release.intake import TeamWords
+
+
+@pytest.fixture
+def cards(table):
+    """The checklist's rows, as dicts."""
+    return lambda: list(csv.DictReader(io.StringIO(table("checklist.csv"))))
+
+
+@pytest.fixture
+def rows(table):
+    """The rows of a table, as tuples of their first cells that are not blank everywhere."""
+    return lambda name: [tuple(row.values()) for row in csv.DictReader(io.StringIO(table(name)))]
+
+
+def picked(rows, *columns):
+    """The values of some columns, a tuple a row."""
+    return [tuple(row[column] for column in columns) for row in rows]
+
+
+PAGE = """# Slipway 2033
+
+## Base
+
+| | Helm | of | |
+|--:|:--|:--|:-:|
+| 1 | Ana Birk | Quay |  |
+| 2 | Olaf Sten | Mole | **R** |
+| ~~2b~~ | ~~Olaf Sten~~ | ~~Quay~~ | withdrawn |
+| 3 | Pia Rand | Quay |  |
+| 4 | Jon Vik | Mole |  |
+
+- Base comes in
+  - Straw
+  - Slate, 120 made
+
+## Wet Ink (signatures; each signed on a sticker, 25 of each)
+
+| | Helm | of | |
+|--:|:--|:--|:-:|
+| WI1 | Ana Birk | Quay |  |
+| WI2 | Jon Vik | Mole |  |
+| WI3 | Pia Rand | Quay |  |
+"""
+
+
+def test_markdown_is_read_by_its_headings_and_bars(intake, cards, rows, words):
+    """Rules are no rows, what is struck out is set aside, and a list below is the ladder."""
+    teams = (TeamWords(name="Quay"), TeamWords(name="Mole"))
+    result = intake(("page.txt", PAGE), season=replace(words, teams=teams))
+    assert picked(cards(), "subset", "number", "subjects", "teams", "rookie", "print_run", "signed") == [
+        ("Base", "1", "Ana Birk", "Quay", "", "", ""),
+        ("Base", "2", "Olaf Sten", "Mole", "yes", "", ""),
+        ("Base", "3", "Pia Rand", "Quay", "", "", ""),
+        ("Base", "4", "Jon Vik", "Mole", "", "", ""),
+        ("Wet Ink", "WI1", "Ana Birk", "Quay", "", "25", "sticker"),
+        ("Wet Ink", "WI2", "Jon Vik", "Mole", "", "25", "sticker"),
+        ("Wet Ink", "WI3", "Pia Rand", "Quay", "", "25", "sticker"),
+    ]
+    assert [one[:3] for one in rows("parallels.csv")] == [("Base", "Straw", ""), ("Base", "Slate", "120")]
+    assert (9, "struck out in the file") in [(one.row, one.why) for one in result.set_aside]
+
+
+ACROSS = """PUNT MAIN - six cards;;;
+Nr;1;2;3
+Wer;Ana Birk;Olaf Sten;Pia Rand
+Wo;Quay;Mole;Quay
+;;;
+Nr;4;5;6
+Wer;Jon Vik;Liv Aas;Tor Eid
+Wo;Mole;Quay;Mole
+;;;
+LONG POLES, three cards signed by hand, forty of each;;;
+Nr;LP 1;LP 2;LP 3
+Wer;Ana Birk;Jon Vik;Liv Aas
+Wo;Quay;Mole;Quay
+"""
+
+
+def test_cards_are_read_across(intake, cards):
+    """Numbers stand in a row, persons below them, teams below those; counts are words."""
+    intake(("across.csv", ACROSS))
+    assert picked(cards(), "subset", "number", "subjects", "teams", "print_run", "kind") == [
+        ("Punt Main", "1", "Ana Birk", "Quay", "", "base"),
+        ("Punt Main", "2", "Olaf Sten", "Mole", "", "base"),
+        ("Punt Main", "3", "Pia Rand", "Quay", "", "base"),
+        ("Punt Main", "4", "Jon Vik", "Mole", "", "base"),
+        ("Punt Main", "5", "Liv Aas", "Quay", "", "base"),
+        ("Punt Main", "6", "Tor Eid", "Mole", "", "base"),
+        ("Long Poles", "LP 1", "Ana Birk", "Quay", "40", "autograph"),
+        ("Long Poles", "LP 2", "Jon Vik", "Mole", "40", "autograph"),
+        ("Long Poles", "LP 3", "Liv Aas", "Quay", "40", "autograph"),
+    ]
+
+
+def test_a_matrix_of_persons_and_subsets_is_read_by_cards(intake, cards, workbook):
+    """A sheet a team; what marks mean and what a subset is stands on a sheet of its own."""
+    head = ["Puller", "Punt", "Wet Ink", "Cap"]
+    book = workbook(
+        {
+            "About": [
+                ["* first season"],
+                ["(x) to be redeemed"],
+                [],
+                ["Set", "What", "Made"],
+                ["Punt", "the ordinary cards"],
+                ["Wet Ink", "autographs, on stickers", "60 of each"],
+                ["Cap", "relics, cut from caps worn in matches", "30 of each"],
+            ],
+            "Quay": [["Quay"], [], head, ["Ana Birk", 1, "W1", None], ["Pia Rand*", 2, "W2 (x)", "Cap A"]],
+            "Mole": [["Mole"], [], head, ["Olaf Sten", 3, None, None], ["Jon Vik", 4, "W3", "Cap B"]],
+        }
+    )
+    intake(("book.xlsx", book))
+    found = sorted(
+        picked(
+            cards(), "subset", "number", "subjects", "teams", "rookie", "print_run", "signed", "redemption"
+        )
+    )
+    assert found == [
+        ("Cap", "Cap A", "Pia Rand", "Quay", "yes", "30", "", ""),
+        ("Cap", "Cap B", "Jon Vik", "Mole", "", "30", "", ""),
+        ("Punt", "1", "Ana Birk", "Quay", "", "", "", ""),
+        ("Punt", "2", "Pia Rand", "Quay", "yes", "", "", ""),
+        ("Punt", "3", "Olaf Sten", "Mole", "", "", "", ""),
+        ("Punt", "4", "Jon Vik", "Mole", "", "", "", ""),
+        ("Wet Ink", "W1", "Ana Birk", "Quay", "", "60", "sticker", ""),
+        ("Wet Ink", "W2", "Pia Rand", "Quay", "yes", "60", "sticker", "yes"),
+        ("Wet Ink", "W3", "Jon Vik", "Mole", "", "60", "sticker", ""),
+    ]
+
+
+STOCK = """SKU,Item,Bin
+A1,"2033 Slipway base card no. 1, Ana Birk, Quay",7
+A2,"2033 Slipway base card no. 2, Olaf Sten, debut, Mole",7
+A3,"2033 Slipway base card no. 3, Pia Rand, Quay",8
+X9,"Empty tin",1
+A4,"2033 Slipway base card no. 4, Jon Vik, Mole",8
+B1,"2033 Slipway autograph (sticker) Wet Ink no. W1, Ana Birk, Quay, 60 made",9
+B2,"2033 Slipway autograph (sticker) Wet Ink no. W2, Jon Vik, Mole, 60 made, voucher, card to follow",9
+C1,"2033 Slipway insert High Water no. H1, Pia Rand, Quay",9
+C2,"2033 Slipway insert High Water no. H2, Liv Aas, Mole",9
+"""
+
+
+def test_cards_are_read_from_descriptions(intake, cards):
+    """A stock list tells a card in a cell; what describes none is set aside."""
+    result = intake(("stock.csv", STOCK))
+    assert picked(cards(), "subset", "number", "subjects", "teams", "rookie", "print_run", "redemption") == [
+        ("Base", "1", "Ana Birk", "Quay", "", "", ""),
+        ("Base", "2", "Olaf Sten", "Mole", "yes", "", ""),
+        ("Base", "3", "Pia Rand", "Quay", "", "", ""),
+        ("Base", "4", "Jon Vik", "Mole", "", "", ""),
+        ("Wet Ink", "W1", "Ana Birk", "Quay", "", "60", ""),
+        ("Wet Ink", "W2", "Jon Vik", "Mole", "", "60", "yes"),
+        ("High Water", "H1", "Pia Rand", "Quay", "", "", ""),
+        ("High Water", "H2", "Liv Aas", "Mole", "", "", ""),
+    ]
+    assert [one.row for one in result.set_aside] == [5]
+
+
+def test_tables_that_point_at_each_other_are_joined(intake, cards, rows):
+    """Cards name persons and sets by keys; ladders and odds are tables of keys as well."""
+    files = (
+        ("cards.csv", "key,set,seq,who,who_2\nK1,A,1,301,\nK3,B,1,301,304\nK2,A,2,304,\nK4,A,3,309,\n"),
+        ("who.csv", "id,given,family,club\n301,Ana,Birk-Lund,71\n304,Jon,Vik,72\n309,Pia,Rand,71\n"),
+        ("club.csv", "id,nm\n71,Quay Rowers\n72,Mole End\n"),
+        ("set.csv", "id,px,nm,cls\nA,PU,Punt,core\nB,WI,Wet Ink,sig:card\n"),
+        ("tint.csv", "id,nm,qty\nT0,-,\nT1,Straw,\nT2,Slate,120\n"),
+        ("set_tint.csv", "set,tint\nA,T1\nA,T2\n"),
+    )
+    intake(*files)
+    assert picked(cards(), "subset", "number", "subjects", "teams", "kind", "signed") == [
+        ("Punt", "PU-1", "Ana Birk-Lund", "Quay Rowers", "base", ""),
+        ("Punt", "PU-2", "Jon Vik", "Mole End", "base", ""),
+        ("Punt", "PU-3", "Pia Rand", "Quay Rowers", "base", ""),
+        ("Wet Ink", "WI-1", "Ana Birk-Lund / Jon Vik", "Quay Rowers / Mole End", "autograph", "card"),
+    ]
+    assert [one[:3] for one in rows("parallels.csv")] == [("Punt", "Straw", ""), ("Punt", "Slate", "120")]
