@@ -493,6 +493,9 @@ class _Intake:
         if not found.odds:
             self.notes.append("no odds could be taken; odds.csv stays as it is")
             return
+        if found.parallels:
+            self._merge_parallels(found.parallels, ())
+            self.parallels = self._known_parallels()
         self._hold_promises(found.odds)
         for odd, file in zip(found.odds, found.files, strict=True):
             _bring(sources, file, record.FORMATS, odd.format)

@@ -63,7 +63,11 @@ def read_data(data: bytes, name: str) -> list[Grid]:
 def _parts(content: str, name: str) -> list[Grid]:
     """The parts of a text that is no table of one kind, as grids; none where it is one."""
     found = []
-    for part in texts.parts(_LINE_ENDS.sub("\n", content.lstrip("\ufeff"))):
+    plain = _LINE_ENDS.sub("\n", content.lstrip("\ufeff"))
+    parts = texts.parts(plain)
+    if not parts and delimiter_of(plain) == "\n":
+        parts = texts.loose_parts(plain)
+    for part in parts:
         whole = _grid(part.rows, file=name, sheet="")
         found.append(replace(whole, last=len(whole.rows), kind=part.kind, why=part.why, roles=part.roles))
     return found

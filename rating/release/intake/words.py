@@ -333,6 +333,7 @@ SOLD: dict[str, tuple[str, ...]] = {
         "sale",
         "ad title",
         "auction title",
+        "ttl",
         "item description",
         "product name",
     ),
@@ -346,6 +347,7 @@ SOLD: dict[str, tuple[str, ...]] = {
         "hammer price",
         "winning bid",
         "amount",
+        "amt",
         "price sold",
         "item price",
         "selling price",
@@ -630,7 +632,8 @@ FORMATS = (
 )  # fmt: skip
 BASE_VERSION = (
     "base version", "base", "regular", "common", "standard", "base card", "basic", "base parallel",
-    "non parallel", "unnumbered", "main", "normal", "base cards", "regular version", "no parallel", "none",
+    "non parallel", "plain", "plain card", "as it comes", "itself", "ordinary",
+    "unnumbered", "main", "normal", "base cards", "regular version", "no parallel", "none",
     "n/a", "-", "–", "—", "original",
 )  # fmt: skip
 TRUE_WORDS = ("y", "yes", "x", "true", "1", "✓", "✔", "•", "*", "●", "√", "ja", "oui", "si")

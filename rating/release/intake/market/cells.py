@@ -50,6 +50,11 @@ def is_money(cell: str) -> bool:
     return len(cell) < 30 and _MONEY.fullmatch(cell.strip()) is not None
 
 
+def is_currency(cell: str) -> bool:
+    """Whether a cell is a currency's code and nothing else."""
+    return re.fullmatch(_CODES, cell) is not None
+
+
 def is_marked(cell: str) -> bool:
     """Whether an amount has a currency's mark or two decimals, so that it is no mere number."""
     return is_money(cell) and (

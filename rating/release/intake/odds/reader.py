@@ -13,7 +13,7 @@ from rating.release.checklist import Card, Odds, Parallel
 from rating.release.intake import phrases, wordlists, words
 from rating.release.intake.account import Account
 from rating.release.intake.formats_said import Formats, could_be
-from rating.release.intake.odds import detect, prose, tables
+from rating.release.intake.odds import detect, prose, tables, turned
 from rating.release.intake.odds.entries import Context, Entry, Unread
 from rating.release.intake.odds.labels import Label, Line, Lines
 from rating.release.intake.odds.stated import Per, Stated, is_plain, is_ratio, said_in, says_odds, unit_in
@@ -33,6 +33,7 @@ class Found:
     files: list[str] = field(default_factory=list)  # of each, the file it came from
     accounts: list[Account] = field(default_factory=list)
     questions: list[Question] = field(default_factory=list)
+    parallels: list[Parallel] = field(default_factory=list)  # where nothing else lists any
 
 
 @dataclass(slots=True)
@@ -139,6 +140,8 @@ class _Reader:
         context = Context(unit=self._unit(sheet.grid), format=self._format_of(sheet.grid))
         for row in rows:
             sheet.account.take(row, "title")
+        if long := turned.turned(rows, self.lines, self.formats, self.columns):
+            rows = tuple(long)
         wide = [row for row in rows if len(row.filled) > 1]
         stating = [
             row
@@ -328,6 +331,8 @@ class _Reader:
                     "write it as 1:24, or a dash where it is not in this format",
                 )
                 continue
+            if parallel and not self.lines.parallels and subset in self.runs:
+                self._learn(subset, parallel, entry)
             if entry.run is not None:
                 self._compare_run(sheet, entry, subset, parallel)
             packs, why = self._packs(entry.stated, entry)
@@ -338,6 +343,14 @@ class _Reader:
                 continue
             note = "; ".join(part for part in (entry.note, why) if part)
             told.setdefault((subset, parallel, entry.format), []).append(_Told(sheet, entry, packs, note))
+
+    def _learn(self, subset: str, parallel: str, entry: Entry) -> None:
+        """Note a parallel that the odds alone name."""
+        one = Parallel(
+            subset=subset, parallel=parallel, print_run=entry.run, formats=(), row=entry.row.number
+        )
+        if all((two.subset, two.parallel) != (subset, parallel) for two in self.found.parallels):
+            self.found.parallels.append(one)
 
     def _no_format(self, sheet: _Sheet, entry: Entry) -> None:
         sheet.account.problem(

@@ -263,7 +263,8 @@ def _label_columns(
         subset = max(texts, key=lambda at: (hits[at][0], -at))
         if hits[subset][0] > 0:
             others = [at for at in texts if at != subset and hits[at][1] > 0]
-            return subset, max(others, key=lambda at: hits[at][1], default=-1)
+            told = named.get("parallel", -1) if named.get("parallel", -1) != subset else -1
+            return subset, max(others, key=lambda at: hits[at][1], default=told)
     subset = named.get("subset", -1)
     parallel = named.get("parallel", -1)
     free = [

@@ -32,7 +32,7 @@ _PACKED = {("c", "k"): "cards_per_pack", ("k", "b"): "packs_per_box", ("b", "e")
 
 def of(label: str) -> Attribute | None:
     """The attribute that a label names, None where it names none."""
-    phrase = phrases.read(label, _NO_NAMES)
+    phrase = phrases.read(label.replace("_", " "), _NO_NAMES)
     if not phrase.tokens or len(phrase.tokens) > 14 or "n" in phrase.codes or "m" in phrase.codes:
         return None
     words = [fold(one.word) for one in phrase.tokens]

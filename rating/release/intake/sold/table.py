@@ -15,6 +15,7 @@ from rating.release.intake.words import Columns, header_key
 
 _LOOKED_AT = 150
 _BEGUN = 400  # rows in which a list without headings begins
+_CODED = 0.9  # of the cells of a column of currencies
 _MONEY = ("price", "postage", "total")
 # what a column of money must not be taken for, and which roles a heading alone may give
 _BY_HEADING = ("title", "condition", "quantity", "bids", "currency", "source", "status", "how")
@@ -35,6 +36,7 @@ class Reader:
     def __init__(self, season: SeasonWords, today: date, columns: Columns | None = None) -> None:
         self.today = today
         self.season = season
+        self._is_coded = False  # a column says which currency the amounts are in
         self.columns = columns or Columns("sold", season.columns)
         self._more = {
             header_key(word.replace("-", " ")): role
@@ -102,6 +104,7 @@ class Reader:
         found: dict[str, int] = {}
         self._take_title(columns, named, found)
         self._take(columns, named, found, "date", self._is_date, 0.6)
+        self._is_coded = any(share(told, cells.is_currency) > _CODED for told in columns.values())
         self._take_money(columns, named, found)
         self._take(columns, named, found, "how", cells.is_how, 0.6)
         self._take(columns, named, found, "status", cells.is_state, 0.6)
@@ -181,7 +184,8 @@ class Reader:
         fits = share(told, lambda cell: cells.is_money(cell) or cells.is_free(cell))
         if fits < 0.6 or share(told, cells.is_id) > 0.5:
             return False
-        return name in _MONEY or share(told, lambda cell: cells.is_marked(cell) or cells.is_free(cell)) > 0.4
+        marked = share(told, lambda cell: cells.is_marked(cell) or cells.is_free(cell))
+        return name in _MONEY or marked > (0 if self._is_coded else 0.4)
 
     def _is_postage(self, told: Sequence[str]) -> bool:
         """Whether a column of money is of postage: free, blank or nothing at times, and few amounts."""

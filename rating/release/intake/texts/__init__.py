@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-from rating.release.intake.texts import markdown
+from rating.release.intake.texts import aligned, markdown
 from rating.release.intake.texts.part import Part
-
-_READERS = (markdown.parts,)
 
 
 def parts(content: str) -> list[Part]:
     """The parts of a text, none where it is an ordinary table or running text."""
-    lines = content.split("\n")
-    return next((found for read in _READERS if (found := read(lines))), [])
+    return markdown.parts(content.split("\n"))
 
 
-__all__ = ["Part", "parts"]
+def loose_parts(content: str) -> list[Part]:
+    """The parts of a text whose cells no mark parts, none where it is running text."""
+    return aligned.parts(content.split("\n"))
+
+
+__all__ = ["Part", "loose_parts", "parts"]
