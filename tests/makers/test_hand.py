@@ -13,9 +13,18 @@ from makers.scoring.report import letters
 CASES = {case.name: case for case in hand_cases()}
 
 
-def test_there_are_five_of_different_sports():
+def test_there_are_eight_of_different_sports():
     """Each in a folder named by its sport."""
-    assert sorted(CASES) == ["bowls", "coastal-rowing", "fencing", "kabaddi", "speedway"]
+    assert sorted(CASES) == [
+        "bowls",
+        "coastal-rowing",
+        "fencing",
+        "kabaddi",
+        "korfball",
+        "roller-derby",
+        "shinty",
+        "speedway",
+    ]
 
 
 @pytest.mark.parametrize("name", CASES)
