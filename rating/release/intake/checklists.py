@@ -42,6 +42,9 @@ _BASE_CALLED = re.compile(
     r"(?:,|\)|[-–—]|has|holds|of|with|comes|\.|\Z)",
     re.IGNORECASE,
 )
+_BASE_SAID = re.compile(
+    r"\s*(?:this is |that is )?(?:the|our)\s+(?:base|main|regular|basic)\s+(?:set|cards)\b", re.IGNORECASE
+)
 _BEFORE_NUMBER = re.compile(r"^(?:#|no\.?\s+|nr\.?\s+|card\s+)\s*", re.IGNORECASE)
 _VALUE = re.compile(r"(?:[A-Z]{1,6}\s?[-–]?\s?)?\d{1,4}[a-z]?|[A-Z]{1,5}-[A-Z]{1,5}")
 
@@ -230,6 +233,9 @@ class _Reader:
         self.paired = _paired(lines, teamed)
         for section in sheet.sections:
             filled = _filled_down(section.lines)
+            clubs = _filled_down(section.lines, "team")
+            for line in section.lines:
+                line.team = clubs.get(line.row.number, line.team)
             before: Draft | None = None
             for line in section.lines:
                 before = self._line(line, section, sheet, last_first, teamed, filled, before) or before
@@ -896,7 +902,7 @@ class _Reader:
             if words.BASE_NAME.match(words.fold(section.name))
             and not (stated[key].is_signed or stated[key].has_relic)
         }
-        base = base or self._plainest(stated)
+        base = base or {key for key in self.sections if stated[key].is_base} or self._plainest(stated)
         top = max((max(plain[key]) for key in base if key in plain), default=None)
         grown = True
         while top is not None and grown:
@@ -975,6 +981,7 @@ class _Stated:
     same_numbers: bool
     print_run: int | None
     cards: int | None
+    is_base: bool = False
 
     @classmethod
     def of(cls, section: Section) -> _Stated:
@@ -1004,6 +1011,7 @@ class _Stated:
             same_numbers=words.SAME_NUMBERS.search(told) is not None,
             print_run=None if not_numbered or "or less" in told.lower() else words.run_in(run_words),
             cards=cards,
+            is_base=says.is_base or any(_BASE_SAID.match(blurb) for blurb in blurbs),
         )
 
     def is_by_row(self, draft: Draft) -> bool:
@@ -1014,6 +1022,8 @@ class _Stated:
 def _without_parallels(blurbs: Sequence[str]) -> list[str]:
     kept, in_list = [], False
     for blurb in blurbs:
+        if ladder.in_brackets(blurb):
+            continue
         if found := words.listed_parallels(blurb):
             in_list = not found["rest"].strip()
             continue
@@ -1029,7 +1039,9 @@ def _listed(blurbs: Sequence[str], formats: Sequence[str]) -> list[Rung]:
     found: list[Rung] = []
     in_list = False
     for blurb in blurbs:
-        if match := words.listed_parallels(blurb):
+        if listed := ladder.in_brackets(blurb):
+            found += ladder.read_list(listed, formats)
+        elif match := words.listed_parallels(blurb):
             rest = match["rest"].strip()
             found += ladder.read_list(rest, formats)
             in_list = not rest
@@ -1041,22 +1053,22 @@ def _listed(blurbs: Sequence[str], formats: Sequence[str]) -> list[Rung]:
     return [rung for rung in found if text.key(rung.name) not in none]
 
 
-def _filled_down(lines: Sequence[Line]) -> dict[int, str]:
-    """Subset names for rows below the one that carries it: under a merged cell, or where most are blank."""
+def _filled_down(lines: Sequence[Line], column: str = "subset") -> dict[int, str]:
+    """Names for rows below the one that carries them: under a merged cell, or where most are blank."""
     filled: dict[int, str] = {}
-    blank = [line for line in lines if line.header.has("subset") and not line.get("subset")]
+    blank = [line for line in lines if line.header.has(column) and not line.get(column)]
     if not blank:
         return filled
     is_grouped = len(blank) * 2 > len(lines)
     current = ""
     spans = {
         row
-        for first, column, last, _ in (lines[0].grid.spans if lines[0].grid else ())
+        for first, place, last, _ in (lines[0].grid.spans if lines[0].grid else ())
         for row in range(first + 1, last + 1)
-        if any(line.header.named.get(column) == "subset" for line in lines[:1])
+        if any(line.header.named.get(place) == column for line in lines[:1])
     }
     for line in lines:
-        current = line.get("subset") or current
+        current = line.get(column) or current
         if current and (is_grouped or line.row.number in spans):
             filled[line.row.number] = current
     return filled

@@ -19,6 +19,7 @@ from dataclasses import dataclass, field
 from functools import cached_property, lru_cache
 from itertools import pairwise
 from types import MappingProxyType
+from typing import Any
 
 from rating.release.intake import kinds, ladder, words
 
@@ -352,12 +353,16 @@ def read(
     whole = np.hstack([worth, np.where(np.eye(len(columns), dtype=bool), _LEAST, -99.0)])
     rows, chosen = linear_sum_assignment(whole, maximize=True)
     total = whole[rows, chosen].sum()
+    taken = [i for i, j in zip(rows.tolist(), chosen.tolist(), strict=True) if j < len(ROLES)]
     for i, j in zip(rows.tolist(), chosen.tolist(), strict=True):
         if j >= len(ROLES):
             continue
         without = whole.copy()
         without[i, j] = -99.0
         margin = float(total - without[linear_sum_assignment(without, maximize=True)].sum())
+        twins = _twins(worth, i, j, set(taken)) if ROLES[j] in PERSONAL else []
+        if twins and margin < SURE:  # a second person's column stands behind the first's
+            i, margin = min(i, *twins), SURE
         one = columns[i]
         found.roles[one.place] = ROLES[j]
         found.margins[one.place] = margin
@@ -365,6 +370,15 @@ def read(
             found.unsure.append((one.heading, one.place, found.roles.pop(one.place)))
     _second(found, columns, known, shape)
     return found
+
+
+def _twins(worth: Any, i: int, j: int, taken: set[int]) -> list[int]:
+    """The columns that could have a role as well as the one that got it, and have none."""
+    return [
+        other
+        for other in range(len(worth))
+        if other not in taken and worth[other, j] > max(_LEAST, worth[i, j] - SURE)
+    ]
 
 
 def _of_heading(named: str, role: str) -> float:

@@ -166,6 +166,7 @@ class _Intake:
         self.written: tuple[str, ...] = ()
         self.refused: list[Problem] = []
         self.layouts: layout.Layouts | None = None
+        self.codes: dict[str, str] = {}  # what sheets beside the cards say codes stand for
         self.repaired: tuple[Repaired, ...] = ()
 
     def run(self, files: Sequence[Path], corrections: Mapping[str, Correction]) -> IntakeResult:
@@ -228,7 +229,8 @@ class _Intake:
     def _name_kinds(self, sources: Sequence[_Source]) -> None:
         columns = {kind: Columns(kind, self.season.columns) for kind in ("checklist", "odds", "sold")}
         slot_lists = slots.Layout(self.season, slots.SlotNames(self.season, self._teams()), self.today)
-        known = people.Teams(self.season)
+        self.codes = statements.codes_of(one for source in sources for one in source.grids)
+        known = people.Teams(self.season, self.codes)
         every = [one for source in sources for one in source.grids]
         sales = {id(one) for one in every if sold.has_header(one, columns["sold"])}
         # sales are told without, and a long list of them would take its time
@@ -289,7 +291,7 @@ class _Intake:
             (KEY, lambda: statements.of_grid(one) is not None),
             (PARALLEL_LIST, lambda: parallel_sheets.is_parallels(one, columns["checklist"])),
             (KEY, lambda: bool(checklists.team_key(one))),
-            (KEY, lambda: statements.explains_marks(one)),
+            (KEY, lambda: statements.explains_marks(one) or bool(statements.codes_of([one]))),
             (SELL_SHEET, lambda: sell_sheet.is_sell_sheet(one)),
             (SOLD, lambda: sold.looks_pasted(one)),
             (CARD_LIST, lambda: checklists.looks_numbered(one)),
@@ -318,7 +320,7 @@ class _Intake:
     def _checklists(self, sources: Sequence[_Source]) -> None:
         grids = [one for source in sources for one in source.of(CARD_LIST)]
         listed = [one for source in sources for one in source.of(PARALLEL_LIST)]
-        key: dict[str, str] = {}
+        key: dict[str, str] = dict(self.codes)
         legend = statements.Legend(
             prose="\n".join(
                 row.text

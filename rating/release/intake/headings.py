@@ -13,7 +13,9 @@ _LABEL = re.compile(rf"\s*(?:{_LABELS})\s*:\s*(?=\S)", re.IGNORECASE)
 _ADORNED = re.compile(r"\s*([=*~#_+•»«>-]{2,})\s*(?P<name>.+?)\s*\1\s*(?P<rest>.*)\Z")
 _CODE = re.compile(r"\s*\[[A-Z0-9]{1,6}\]")
 _COUNT = re.compile(
-    r"\s*(?:[-–—,|:]\s*|[(\[]\s*)(?P<count>\d{1,4})[\s-]*(?:different\s+)?cards?\s*[)\]]?\s*\Z", re.IGNORECASE
+    r"\s*(?:[-–—,|:]\s*|[(\[]\s*)(?P<count>\d{1,4})[\s-]*(?:different\s+)?(?:cards?|kaarten|karten|cartes|kort)"
+    r"\s*[)\]]?\s*\Z",
+    re.IGNORECASE,
 )
 _LONGEST = 300  # letters of a heading
 _SECTIONS = frozenset(_LISTS["sections"])
@@ -51,7 +53,7 @@ def bare(line: str) -> Bare:
     if len(line) > _LONGEST:
         return Bare(line, None, Style())
     adorned = labelled = coded = False
-    if found := _COUNT.search(line):
+    if (found := _COUNT.search(line)) and _is_closed(line[: found.start()]):
         count, line = int(found["count"]), line[: found.start()]
     if found := _ADORNED.match(line):
         adorned, line = True, f"{found['name']}{found['rest']}"
@@ -59,9 +61,14 @@ def bare(line: str) -> Bare:
         labelled, line = True, line[found.end() :]
     if _CODE.search(line):
         coded, line = True, _CODE.sub("", line)
-    if count is None and (found := _COUNT.search(line)):
+    if count is None and (found := _COUNT.search(line)) and _is_closed(line[: found.start()]):
         count, line = int(found["count"]), line[: found.start()]
     return Bare(line.strip(), count, Style(adorned, labelled, coded, count is not None))
+
+
+def _is_closed(line: str) -> bool:
+    """Whether every bracket of a text is closed in it."""
+    return line.count("(") <= line.count(")") and line.count("[") <= line.count("]")
 
 
 def is_usual_section(name: str) -> bool:

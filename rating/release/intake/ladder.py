@@ -22,6 +22,10 @@ _NO_FORMATS = {
     "rookies", "rookie", "veterans", "legends", "base", "base-cards", "redemption", "redemptions",
     "autographs", "stars", "one", "relics", "inserts", "select-cards", "selected-cards",
 }  # fmt: skip
+_BRACKETED = re.compile(r"[(\[](?P<said>[^()\[\]]{3,400})[)\]]")
+_TAIL = re.compile(
+    r"[\s,]*\b(?:only|of (?:these|those|them|each)|too|as well|each|also)\b[\s,]*", re.IGNORECASE
+)
 _DASH = re.compile(r"\s+[–—-]\s+")
 _LOOSE_RUN = re.compile(r"\s+(\d{1,5})\s*\Z")
 _UNNUMBERED = re.compile(
@@ -62,12 +66,29 @@ def read_list(listed: str, formats: Sequence[str] = ()) -> list[Rung]:
     return found
 
 
+def in_brackets(line: str) -> str:
+    """The list of parallels that a line in brackets is, blank where it is none: '[Peat /199; Whin /75 only]'."""
+    found = _BRACKETED.fullmatch(line.strip())
+    if found is None:
+        return ""
+    items = _items(found["said"])
+    told = [(item, read_one(item)) for item in items]
+    named = all(one is not None and one.name[:1].isupper() and len(one.name.split()) < 5 for _, one in told)
+    runs = sum(
+        one is not None and (one.print_run is not None or bool(_UNNUMBERED.search(item)))
+        for item, one in told
+    )
+    return found["said"] if items and named and runs * 2 >= len(items) else ""
+
+
 def _items(listed: str) -> list[str]:
     """The list parted at commas, semicolons and line breaks that stand outside brackets and numbers."""
     guarded = _PARENS.sub(
         lambda m: m[0].replace(",", "\x01").replace(";", "\x02").replace(" and ", " \x03 "), listed
     )
     guarded = re.sub(r"(\d),(\d{3})\b", "\\1\x01\\2", guarded)
+    if ";" in guarded:
+        guarded = guarded.replace(",", "\x01")  # commas stand inside what semicolons part
     parts = re.split(r"\s*(?:[,;•|\n]|\s/\s(?!\d))\s*", guarded)
     if len(parts) > 1 or re.search(r"/\s?\d|1/1", guarded):
         parts = [piece for part in parts for piece in re.split(r"(?:^|\s)(?:and|&|plus)\s+", part)]

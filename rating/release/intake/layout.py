@@ -14,7 +14,7 @@ from itertools import pairwise
 
 from rating import text
 from rating.release.intake import columns as contents
-from rating.release.intake import headings, kinds, name_cells, numerals, statements, unfold, words
+from rating.release.intake import headings, kinds, ladder, name_cells, numerals, statements, unfold, words
 from rating.release.intake.account import Account
 from rating.release.intake.values import ColumnReading, Grid, Row
 from rating.release.intake.words import Columns
@@ -35,6 +35,10 @@ _SURE_TEAM = 1.5
 # rows that are shown of a table
 _EXAMPLES = 3
 _BRACKET = re.compile(r"(?P<name>[^()\[\]]+?)\s*[(\[](?P<said>[^()\[\]]{3,200})[)\]]\s*\Z")
+# words about the cards behind a name: they begin with a small letter or a number
+_SAID = re.compile(
+    r"(?P<name>[^:,;()]{2,60}?)(?P<mark>\s*:\s+|\s+[-–—]+\s+|,\s+)(?P<rest>(?=[a-zà-ÿ\d])\S.*)\Z"
+)
 _CONTINUED = re.compile(r"\s*[-–(]*\s*\bcont(?:inued|['’]?d|\.)?\.?\s*\)?\s*\Z", re.IGNORECASE)
 
 
@@ -153,7 +157,7 @@ def _without_bracket(name: str) -> str:
         return name
     said = found["said"]
     told = kinds.read(said)
-    is_said = told.is_signed or told.has_relic or told.is_insert or words.run_in(said) is not None
+    is_said = told.says or words.run_in(said) is not None or words.CARDS_COUNT.search(said) is not None
     return found["name"] if is_said else name
 
 
@@ -168,6 +172,9 @@ def _without_kinds(name: str) -> str:
         if words.GROUP_HEADING.match(title):
             break
         bare, name = head, head
+    said = _SAID.match(name)
+    if said and (said["mark"].strip() == ":" or kinds.read(said["rest"]).says or words.run_in(said["rest"])):
+        return said["name"]
     return name
 
 
@@ -627,6 +634,7 @@ class _Reader:
         told = kinds.read(line)
         return (
             words.listed_parallels(line) is not None
+            or bool(ladder.in_brackets(line))
             or kinds.are_kinds(line)
             or told.is_signed
             or told.has_relic
@@ -677,7 +685,11 @@ class _Reader:
                     continue
                 if len(name.split()) > 8 or name.endswith(".") or contents.is_small(name[0]):
                     continue  # a sentence, or words about the cards
-                if words.listed_parallels(row.text) or self._says_kinds(row, first):
+                if (
+                    words.listed_parallels(row.text)
+                    or ladder.in_brackets(row.text)
+                    or self._says_kinds(row, first)
+                ):
                     continue
                 if words.TITLE_LIKE.search(row.text):
                     if self.section is not None and self._is_dated_heading(row):

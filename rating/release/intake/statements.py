@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 
 from rating.release.intake import kinds, wordlists, words
@@ -13,7 +13,8 @@ _LISTS = wordlists.load("cards")
 _FOOTER = re.compile(rf"\s*(?:{'|'.join(_LISTS['footers'])})\s*\.?\s*\Z", re.IGNORECASE)
 _LEGENDS = frozenset(_LISTS["legends"])
 _REDEMPTION = re.compile(
-    r"\bredemptions?\b|\bredeem(?:ed|able)?\b|\bexchange cards?\b|\bvouchers?\b", re.IGNORECASE
+    r"\bredemptions?\b|\bredeem(?:ed|able)?\b|\bexchange cards?\b|\bexchanged for\b|\bto be exchanged\b|\bvouchers?\b",
+    re.IGNORECASE,
 )
 _SHORT = re.compile(
     r"\bshort[\s-]*print(?:s|ed)?\b|\bS{1,2}Ps?\b|\bcopies\b|\blimited to\b|\bprint run\b", re.IGNORECASE
@@ -26,7 +27,7 @@ _RUN = re.compile(
     r"|(?P<b>\d[\d,.]*)\s+copies(?:\s+(?:each|of each))?",
     re.IGNORECASE,
 )
-_ONE = r"(?:[A-Z]{1,6}[-–]?\d{1,4}[a-z]?|[A-Z]{1,6}[-–][A-Z]{1,8}\d{0,2}|\d{1,4}[a-z]?)"
+_ONE = r"(?:[A-Z]{1,6}[-–]?\d{1,4}[a-z]?|[A-Z]{2,4}\s\d{1,3}|[A-Z]{1,6}[-–][A-Z]{1,8}\d{0,2}|\d{1,4}[a-z]?)"
 _NUMBERS = re.compile(
     rf"(?<![\w/#-])(?:#|No\.\s?)?(?P<one>{_ONE})(?:\s?(?:–|-|to|through)\s?#?(?P<last>{_ONE})(?![\w-]))?(?![\w-])"
 )
@@ -38,7 +39,7 @@ _TOLD_MARK = re.compile(
     r"\b(?:marked|shown|noted|indicated|denoted|have|has|carry|with|by)\b[^*†‡§^+]{0,40}(?P<mark>[*†‡§^+]+|\(R\))"
 )
 _PAIR = re.compile(r"\s*(?P<key>[^:|=]{1,60}?)\s*[:=|]\s*(?P<said>[^:|]{2,160})\Z")
-_SHORT_SHEET = 60
+_SHORT_SHEET, _MOST_CODES = 60, 400  # rows
 _CODE = re.compile(r"[^\W\d_]{1,5}\Z")
 
 
@@ -62,6 +63,20 @@ class Legend:
     prose: str = ""  # what other documents say, as running text
     titles: list[str] = field(default_factory=list)  # of sales
     rows: list[Row] = field(default_factory=list)  # of sheets beside the cards: what marks and subsets are
+
+
+def codes_of(grids: Iterable[Grid]) -> dict[str, str]:
+    """The codes that sheets explain, pairs of code and name in a row: 'GLN | Glenarrich | | ARD | Ardvannoch'."""
+    found: dict[str, str] = {}
+    for grid in grids:
+        told: dict[str, str] = {}
+        for row in grid.rows[:_MOST_CODES] if not grid.roles else ():
+            pairs = list(zip(row.filled[::2], row.filled[1::2], strict=False))
+            if len(row.filled) % 2 == 0 and pairs and all(is_code_pair(*one) for one in pairs):
+                told.update(pairs)
+        if len(told) > 2 and len(set(told.values())) == len(told):
+            found.update(told)
+    return found
 
 
 def explains_marks(grid: Grid) -> bool:

@@ -253,7 +253,7 @@ def _holds_cards(rows: Sequence[Row], first: int, after: int) -> bool:
 
 
 _NUMBER = re.compile(
-    r"#?\s?(?:(?:no|nr)\.?\s*)?(?:[^\W\d_]{0,6}[-–.]?\d{1,4}[a-z]?|[A-Z]{1,6}[-–][A-Z]{1,8}\d?)",
+    r"#?\s?(?:(?:no|nr)\.?\s*)?(?:[^\W\d_]{0,6}[-–. ]?\d{1,4}[a-z]?|[A-Z]{1,6}[-–][A-Z]{1,8}\d?)",
     re.IGNORECASE,
 )
 

@@ -103,6 +103,7 @@ CHECKLIST: dict[str, tuple[str, ...]] = {
     "rookie": (
         "rc",
         "debut",
+        "debuut",
         "deb",
         "newcomer",
         "rookie",
@@ -474,16 +475,20 @@ TABLES = {"checklist": CHECKLIST, "odds": ODDS, "sold": SOLD, "slots": SLOTS}
 
 # ---------------------------------------------------------------- what headings and blurbs say
 SIGNED_WORDS = re.compile(
-    r"\b(?:signatures|autographs?|autographed|autos?|signed|signers?|sigs)\b"
+    r"\b(?:signatures|autographs?|autographed|autos?|signed|signers?|sigs|handtekening(?:en)?|gesigneerde?"
+    r"|unterschrift(?:en)?|autogramme?)\b"
     r"|\bsignature\b(?=\s*(?:$|[-,;:(/]|series|relics?|patch|edition|cards?|materials?"
     r"|rookies?|jerseys?|cuts?))",
     re.IGNORECASE,
 )
-ON_STICKER = re.compile(r"\bstickers?\b", re.IGNORECASE)
+ON_STICKER = re.compile(
+    r"\b(?:stickers?|aufklebern?|autocollants?|pegatinas?|adesivi|adesivo)\b", re.IGNORECASE
+)
 # how a card is signed where a cell says no more
 SIGNED_CELLS = frozenset(("card", "hard", "hard signed"))
 ON_CARD = re.compile(
-    r"\bon[\s-]*card\b|\bon\s+the\s+cards?\b|\bhard[\s-]*signed\b|\bdirectly on\b", re.IGNORECASE
+    r"\bon[\s-]*card\b|\bon\s+the\s+cards?\b|\bop\s+de\s+kaart\b|\bauf\s+der\s+karte\b|\bsur\s+(?:la\s+)?carte\b|\bhard[\s-]*signed\b|\bdirectly on\b",
+    re.IGNORECASE,
 )
 RELIC_WORDS = re.compile(
     r"\b(?:relics?|memorabilia|patch(?:es)?|swatch(?:es)?|jerseys?|game[\s-]*used|(?:game"
@@ -497,7 +502,8 @@ WORN = (
         "game-worn",
         re.compile(
             r"\b(?:game|match|race|bout|fight)[\s-]*(?:worn|used|issued)\b"
-            r"|\b(?:worn|used)\s+(?:in|during)\s+(?:an?\s+|the\s+|official\s+)?(?:games?|match(?:es)?|competition|play)\b",
+            r"|\b(?:worn|used)\s+(?:in|during)\s+(?:an?\s+|the\s+)?(?:[\w'’-]+\s+){0,2}?"
+            r"(?:games?|match(?:es)?|bouts?|races?|fights?|competition|play)\b",
             re.IGNORECASE,
         ),
     ),
@@ -571,7 +577,7 @@ BESIDE_KINDS = frozenset(
     )
 )  # fmt: skip
 BASE_NAME = re.compile(
-    r"(?:the\s+)?base(?:\s+(?:set|cards?|checklist|veterans?|rookies?|legends|i{1,3}"
+    r"(?:the\s+)?(?:base|basis)(?:\s+(?:set|cards?|checklist|veterans?|rookies?|legends|i{1,3}"
     r"|common|commons|series|main))*\Z",
     re.IGNORECASE,
 )
@@ -596,10 +602,12 @@ TOTAL = re.compile(
     re.IGNORECASE,
 )
 CARDS_COUNT = re.compile(
-    r"\b(\d{1,4})[\s-]*(?:different\s+|total\s+)?cards?\b(?!\s*(?:per|a|in every|in each)\b)", re.IGNORECASE
+    r"\b(\d{1,4})[\s-]*(?:different\s+|total\s+)?(?:cards?|kaarten|karten|cartes|kort)\b(?!\s*(?:per|a|in every|in each)\b)",
+    re.IGNORECASE,
 )
 RUN = re.compile(
-    r"(?:(?:serial[\s-]*)?(?:numbered|#['’]?d|no['’]?d|num['’]?d|sequenced|limited|edition|print[\s-]*run)"
+    r"(?:(?:serial[\s-]*)?(?:numbered|#['’]?d|no['’]?d|num['’]?d|sequenced|limited|edition|print[\s-]*run"
+    r"|oplage|auflage|tirage|tirada|tiratura)"
     r"\s*(?:to|of|out of|at|:|=)?\s*[#/]?\s*(?:only\s+)?/?(?P<a>\d{1,3}(?:,\d{3})+"
     r"|\d{1,5})\b(?!\s*(?:cards|per\b))"
     r"|#\s*/\s*(?P<b>\d{1,5})\b|(?<![\d/])/\s?(?P<c>\d{1,3}(?:,\d{3})+|\d{1,5})\b(?!/)"
@@ -616,7 +624,8 @@ PARALLEL_LIST = re.compile(
 )
 BLURB = re.compile(
     r"\b(?:all|each) (?:of the )?cards?\b|\bbase version\b|"
-    r"\b\d{1,4}[\s-]*(?:different\s+)?cards?\b|\bnumbered\b|#\s*/\s*\d|\bsigned on\b"
+    r"\b\d{1,4}[\s-]*(?:different\s+)?(?:cards?|kaarten|karten|cartes|kort)\b|\bnumbered\b"
+    r"|\b(?:oplage|auflage|tirage|tirada|tiratura)\s\d|#\s*/\s*\d|\bsigned on\b"
     r"|\bmaterials?\s+(?:is|are|from|not|of)\b|\bparallels?\b\s*[:–—-]"
     r"|\bsame numbers\b|\bprint run\b|\b(?:hobby|retail)\s+(?:only|exclusive)\b"
     r"|\bexclusive to\b|[\s(]/\s?\d+\b|\b1/1\b"
