@@ -42,6 +42,7 @@ _BASE_CALLED = re.compile(
     r"(?:,|\)|[-–—]|has|holds|of|with|comes|\.|\Z)",
     re.IGNORECASE,
 )
+_OTHER_YEAR = re.compile(r"\blast (?:year|season|edition)", re.IGNORECASE)
 _BASE_SAID = re.compile(
     r"\s*(?:this is |that is )?(?:the|our)\s+(?:base|main|regular|basic)\s+(?:set|cards)\b", re.IGNORECASE
 )
@@ -304,7 +305,7 @@ class _Reader:
         """How names and teams are parted where both stand in one column."""
         if not lines or any(line.header.has("team") or line.team for line in lines):
             return name_cells.Parting()
-        return self.parted_all
+        return self.found.layouts.parting_of(lines[0].grid) if self.found.layouts else self.parted_all
 
     def _line(
         self,
@@ -327,6 +328,8 @@ class _Reader:
             )
             return None
         subjects, rookies, stars, team_cell, remarks = self._subjects(line, last_first, teamed)
+        if not subjects and number and line.get("variation"):
+            subjects, rookies, stars, team_cell = self._varied(number)
         subset = section.name
         if line.header.has("subset"):
             subset = get("subset") or filled.get(row.number, "")
@@ -367,6 +370,14 @@ class _Reader:
         self._section_of(subset, section)
         self.drafts.append(draft)
         return draft
+
+    def _varied(self, number: str) -> tuple[list[str], list[bool], list[str], str]:
+        """The persons and teams of the card that a variation shares its number with."""
+        for draft in self.drafts:
+            if draft.number == number and not draft.variation:
+                stars = [""] * len(draft.subjects)
+                return list(draft.subjects), list(draft.rookies), stars, " / ".join(draft.teams)
+        return [], [], [], ""
 
     def _subjects(
         self, line: Line, last_first: bool, teamed: name_cells.Parting
@@ -725,6 +736,7 @@ class _Reader:
             if key in explained:
                 section.blurbs.append(explained[key])
         stated = {key: _Stated.of(section) for key, section in self.sections.items()}
+        self._from_elsewhere(stated)
         self._from_titles(stated)
         rookies = {
             person
@@ -766,6 +778,15 @@ class _Reader:
         self._parallels(names)
         self._counts(names, stated)
         self.found.teams = self.team_names.names()
+
+    def _from_elsewhere(self, stated: dict[str, _Stated]) -> None:
+        """What other documents say the material of the one subset with material is from."""
+        relics = [key for key, said in stated.items() if said.has_relic]
+        if len(relics) != 1 or stated[relics[0]].relic:
+            return
+        told = {name for row in self.legend.rows for name in _worn_in(row.text)}
+        if len(told) == 1:
+            stated[relics[0]] = replace(stated[relics[0]], relic=told.pop())
 
     def _persons(self, draft: Draft) -> list[tuple[str, str]]:
         """The persons of a card, told apart by their teams where names are short: 'A. Quill' of two teams."""
@@ -1017,6 +1038,13 @@ class _Stated:
     def is_by_row(self, draft: Draft) -> bool:
         """Whether the row's own run belongs to the parallel that it names."""
         return any(rung.print_run is not None and rung.print_run == draft.print_run for rung in draft.rungs)
+
+
+def _worn_in(line: str) -> set[str]:
+    """What a line says material is from; a line that asks or tells of another year says nothing."""
+    if "?" in line or _OTHER_YEAR.search(line):
+        return set()
+    return {name for name, pattern in words.WORN if pattern.search(line)}
 
 
 def _without_parallels(blurbs: Sequence[str]) -> list[str]:

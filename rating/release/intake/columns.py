@@ -40,6 +40,7 @@ _VARYING = frozenset(("number", "subject", "first", "last", "team", "subset", "p
 _NOTED = frozenset(("parallels", "kind", "signed", "relic", "variation", "redemption"))
 # evidence under this is no reading
 _LEAST = 1.0
+_WHOLE_NAMES = 0.8  # of a column's cells that are forename and surname
 _SAMPLE = 1800  # rows of a table that are looked at: from its beginning, its middle and its end
 # a reading that beats the next best by less is not taken
 SURE = 0.5
@@ -339,6 +340,8 @@ def read(
             named = known.get(one.place, "")
             if named and named not in PERSONAL[2:] and counts[named] > 1 and shares[named] is not one:
                 named = ""  # two columns are headed alike: the heading says little
+            if named in {"first", "last"} and shape.persons[one.place] > _WHOLE_NAMES:
+                named = ""  # 'First' over whole names: the first of two persons
             if named == "subset" and one.share(_is_type) > 0.95:
                 named = ""  # kinds of cards, whatever is written above them
             if is_constant and role == "subset" and named == role:
@@ -360,10 +363,10 @@ def read(
         without = whole.copy()
         without[i, j] = -99.0
         margin = float(total - without[linear_sum_assignment(without, maximize=True)].sum())
+        one = columns[i]
         twins = _twins(worth, i, j, set(taken)) if ROLES[j] in PERSONAL else []
         if twins and margin < SURE:  # a second person's column stands behind the first's
-            i, margin = min(i, *twins), SURE
-        one = columns[i]
+            one, margin = columns[min(i, *twins)], SURE
         found.roles[one.place] = ROLES[j]
         found.margins[one.place] = margin
         if margin < SURE and known.get(one.place, "") != ROLES[j]:

@@ -60,6 +60,7 @@ SLOT_LIST, CARD_LIST, PARALLEL_LIST, ODDS_LIST, SOLD, KEY, SELL_SHEET = (
     "team key",
     "sell sheet",
 )
+TALK = "talk"  # of a forum: read for what it says of single cards
 
 Correction = tuple[str, str, str]
 
@@ -326,11 +327,17 @@ class _Intake:
                 row.text
                 for source in sources
                 for one, kind in zip(source.grids, source.kinds, strict=True)
-                if kind in {SELL_SHEET, KEY, ""}
+                if kind in {SELL_SHEET, KEY, TALK, ""}
                 for row in one.rows
             ),
             titles=[row.text for source in sources for one in source.of(SOLD) for row in one.rows],
-            rows=[row for source in sources for one in source.of(KEY) for row in one.rows],
+            rows=[
+                row
+                for source in sources
+                for one, kind in zip(source.grids, source.kinds, strict=True)
+                if kind in {KEY, TALK, SELL_SHEET, ""}
+                for row in one.rows
+            ],
         )
         for source in sources:
             for one in source.of(KEY):
@@ -341,6 +348,10 @@ class _Intake:
                 account = Account(one, KEY)
                 for row in one.rows:
                     account.take(row, "key")
+                self.accounts.append(account)
+            for one in source.of(TALK):
+                account = Account(one, TALK)
+                account.aside_all("talk between people, read for what it says of the cards")
                 self.accounts.append(account)
         if (grids or listed) and self.owner != self.folder:
             raise RatingError(

@@ -16,6 +16,9 @@ _SIGNED = re.compile(
     r"\b(?:au|sig|ink|inked|signs?|autografi?|autogramm\w*|signiert|firmad\w+)\b", re.IGNORECASE
 )
 _CODED_ON_CARD = re.compile(r"\b(?:sig|auto?|ink)\w*\s*[:/=;-]\s*(?:card|hard)\b", re.IGNORECASE)
+_NO_STICKER = re.compile(
+    r"\b(?:no|not|never|without|instead of)\s+(?:on\s+|a\s+|any\s+)?stickers?\b", re.IGNORECASE
+)
 _ONLY = re.compile(
     r"[\s,;:()/&+.-]+|\b(?:and|or|with|the|of|a|an|card|cards|set|sets|subset|type)\b", re.IGNORECASE
 )
@@ -70,7 +73,7 @@ def read(said: str) -> Kind:
 
 def how_signed(said: str) -> str:
     """What a signature is written on."""
-    if words.ON_STICKER.search(said):
+    if words.ON_STICKER.search(_NO_STICKER.sub(" ", said)):
         return "sticker"
     return "card" if words.ON_CARD.search(said) or _CODED_ON_CARD.search(said) else ""
 

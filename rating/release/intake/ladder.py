@@ -67,7 +67,7 @@ def read_list(listed: str, formats: Sequence[str] = ()) -> list[Rung]:
 
 
 def in_brackets(line: str) -> str:
-    """The list of parallels that a line in brackets is, blank where it is none: '[Peat /199; Whin /75 only]'."""
+    """The list of parallels that a line in brackets is, '[Peat /199; Whin /75 only]'; blank where none."""
     found = _BRACKETED.fullmatch(line.strip())
     if found is None:
         return ""

@@ -212,6 +212,16 @@ class Layouts:
         if any(not self._is_known(team) for team in self.teams):
             self._readings = {key: self._read(pool) for key, pool in pools.items()}
         self.parting = self._parting(pools)
+        self._partings = {
+            key: own if (own := self._parting({key: pool})).by else self.parting
+            for key, pool in pools.items()
+        }
+
+    def parting_of(self, part: Grid | None) -> name_cells.Parting:
+        """How names and teams are parted in a part of a sheet: as most of its tables, else as all have it."""
+        tables = self._tables.get(id(part), [])
+        largest = max(tables, key=lambda one: len(one.body), default=None)
+        return self.parting if largest is None else self._partings[largest.key]
 
     def is_of(self, grids: Sequence[Grid]) -> bool:
         """Whether these sheets, and they alone, have the tables that were read."""
@@ -247,7 +257,7 @@ class Layouts:
         for one in self._tables[id(part)]:
             reading = self._readings[one.key]
             named = dict(reading.roles)
-            if not _holds_cards(named):
+            if not _holds_cards(named) and not part.roles:
                 if one.row is None or not _is_header(one.row, self.columns):
                     continue
                 named = self.columns.of_row(one.row.cells)
@@ -521,7 +531,7 @@ class _Reader:
             return True
         number = self._cell(row, "number")
         subject = self._cell(row, "subject") or self._cell(row, "last")
-        if self.grid.roles and number and subject:
+        if self.grid.roles and number and (subject or self._cell(row, "variation")):
             return False
         if self.header.has("number"):
             if is_number(number) and len(filled) > 1:

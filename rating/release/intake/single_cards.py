@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 from rating.release.intake import statements, words
 from rating.release.intake.drafts import Draft
 from rating.release.intake.layout import Sheet
 from rating.release.intake.values import Row
+
+_SHORTEST = 3  # letters of a subset's name that is looked for in sentences
 
 
 def tell(drafts: Sequence[Draft], sheets: Sequence[Sheet], others: Iterable[Row] = ()) -> None:
@@ -16,14 +18,17 @@ def tell(drafts: Sequence[Draft], sheets: Sequence[Sheet], others: Iterable[Row]
 
     `others` are rows of sheets without cards, which may say what a mark means.
     """
-    for row in others:
-        told = statements.read(row.text)
-        if told is not None and told.mark:
-            _marked(told, drafts)
     names = {draft.key: draft.section for draft in drafts}
     by_number: dict[str, list[Draft]] = {}
     for draft in drafts:
         by_number.setdefault(_plain(draft.number), []).append(draft)
+    for row in others:
+        told = statements.read(row.text)
+        if told is not None and told.mark:
+            _marked(told, drafts)
+        elif told is not None and told.topic == "redemption":
+            for draft in _elsewhere(told, drafts, by_number, names):
+                draft.redemption = True
     for sheet in sheets:
         for row in sheet.footnotes:
             told = statements.read(row.text)
@@ -66,6 +71,27 @@ def _marked(told: statements.Statement, drafts: Sequence[Draft]) -> None:
                 is_rookie or star == told.mark
                 for is_rookie, star in zip(draft.rookies, draft.stars, strict=True)
             ]
+
+
+def _elsewhere(
+    told: statements.Statement,
+    drafts: Sequence[Draft],
+    by_number: Mapping[str, list[Draft]],
+    names: Mapping[str, str],
+) -> list[Draft]:
+    """The cards that another document means: by numbers with letters, or by those of the subset it names."""
+    numbers = [_plain(number) for number in told.numbers]
+    lettered = [number for number in numbers if not number.isdecimal()]
+    if lettered and len(lettered) == len(numbers):
+        hit = [draft for number in numbers for draft in by_number.get(number, ())]
+        return hit if len(hit) == len(numbers) else []
+    line = f" {words.fold(told.line)} "
+    named = [key for key, name in names.items() if len(name) > _SHORTEST and words.fold(name) in line]
+    if len(named) != 1:
+        return []
+    own = [draft for draft in drafts if draft.key == named[0]]
+    hit = [draft for draft in own if re.sub(r"\D+", "", draft.number).lstrip("0") in numbers]
+    return hit if len(hit) == len(numbers) else []
 
 
 def _meant(

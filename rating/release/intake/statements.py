@@ -13,7 +13,8 @@ _LISTS = wordlists.load("cards")
 _FOOTER = re.compile(rf"\s*(?:{'|'.join(_LISTS['footers'])})\s*\.?\s*\Z", re.IGNORECASE)
 _LEGENDS = frozenset(_LISTS["legends"])
 _REDEMPTION = re.compile(
-    r"\bredemptions?\b|\bredeem(?:ed|able)?\b|\bexchange cards?\b|\bexchanged for\b|\bto be exchanged\b|\bvouchers?\b",
+    r"\bredemptions?\b|\bredeem(?:ed|able)?\b|\bexchange cards?\b"
+    r"|\bexchanged for\b|\bto be exchanged\b|\bvouchers?\b",
     re.IGNORECASE,
 )
 _SHORT = re.compile(
@@ -66,7 +67,7 @@ class Legend:
 
 
 def codes_of(grids: Iterable[Grid]) -> dict[str, str]:
-    """The codes that sheets explain, pairs of code and name in a row: 'GLN | Glenarrich | | ARD | Ardvannoch'."""
+    """The codes that sheets explain, pairs of code and name in a row: 'GLN | Glenarrich | ARD | Ardvan'."""
     found: dict[str, str] = {}
     for grid in grids:
         told: dict[str, str] = {}

@@ -487,7 +487,8 @@ ON_STICKER = re.compile(
 # how a card is signed where a cell says no more
 SIGNED_CELLS = frozenset(("card", "hard", "hard signed"))
 ON_CARD = re.compile(
-    r"\bon[\s-]*card\b|\bon\s+the\s+cards?\b|\bop\s+de\s+kaart\b|\bauf\s+der\s+karte\b|\bsur\s+(?:la\s+)?carte\b|\bhard[\s-]*signed\b|\bdirectly on\b",
+    r"\bon[\s-]*card\b|\bon\s+the\s+cards?\b|\bop\s+de\s+kaart\b|\bauf\s+der\s+karte\b|\bsur\s+(?:la\s+)?carte\b"
+    r"|\bhard[\s-]*signed\b|\bdirectly on\b",
     re.IGNORECASE,
 )
 RELIC_WORDS = re.compile(
@@ -602,7 +603,8 @@ TOTAL = re.compile(
     re.IGNORECASE,
 )
 CARDS_COUNT = re.compile(
-    r"\b(\d{1,4})[\s-]*(?:different\s+|total\s+)?(?:cards?|kaarten|karten|cartes|kort)\b(?!\s*(?:per|a|in every|in each)\b)",
+    r"\b(\d{1,4})[\s-]*(?:different\s+|total\s+)?(?:cards?|kaarten|karten|cartes|kort)\b"
+    r"(?!\s*(?:per|a|in every|in each)\b)",
     re.IGNORECASE,
 )
 RUN = re.compile(

@@ -187,3 +187,144 @@ def test_tables_that_point_at_each_other_are_joined(intake, cards, rows):
         ("Wet Ink", "WI-1", "Ana Birk-Lund / Jon Vik", "Quay Rowers / Mole End", "autograph", "card"),
     ]
     assert [one[:3] for one in rows("parallels.csv")] == [("Punt", "Straw", ""), ("Punt", "Slate", "120")]
+
+
+THREAD = """My Forum > Modern > Slipway 2033 thread
+
+[b]BASE SET[/b] 4 cards
+
+[i]Front row[/i]
+1 Ana Birk - Quay
+2 Olaf Sten - Mole RC
+[i]Back row[/i]
+3 Pia Rand - Quay
+4 Jon Vik - Mole
+
+base parallels: Straw (unnumbered), Slate (/120),
+Dusk (#'d to 30, hobby only)
+
+[b]Wet Ink[/b] hard signed autographs, no stickers, /60 each
+WI-1 Ana Birk (Quay); WI-2 Olaf Sten (Mole) RC;
+WI-3 Jon Vik (Mole); WI-4 Pia Rand (Quay)
+
+[b]Low Tide[/b] = photo variations, same number as the regular card. known so far: 1 and 4
+
+bo_peep » Mon Sep 29, 2033 7:02 am
+
+pulled Wet Ink 3 tonight, it is a redemption
+"""
+
+
+def test_a_forum_thread_is_read_by_its_bold_headings(intake, cards, rows, words):
+    """Inner headings are no subsets, talk is set aside, and numbers alone make variations."""
+    teams = (TeamWords(name="Quay"), TeamWords(name="Mole"))
+    intake(("thread.txt", THREAD), season=replace(words, teams=teams))
+    columns = (
+        "subset",
+        "number",
+        "subjects",
+        "teams",
+        "rookie",
+        "print_run",
+        "signed",
+        "variation",
+        "redemption",
+    )
+    assert picked(cards(), *columns) == [
+        ("Base Set", "1", "Ana Birk", "Quay", "", "", "", "", ""),
+        ("Base Set", "2", "Olaf Sten", "Mole", "yes", "", "", "", ""),
+        ("Base Set", "3", "Pia Rand", "Quay", "", "", "", "", ""),
+        ("Base Set", "4", "Jon Vik", "Mole", "", "", "", "", ""),
+        ("Wet Ink", "WI-1", "Ana Birk", "Quay", "", "60", "card", "", ""),
+        ("Wet Ink", "WI-2", "Olaf Sten", "Mole", "yes", "60", "card", "", ""),
+        ("Wet Ink", "WI-3", "Jon Vik", "Mole", "", "60", "card", "", "yes"),
+        ("Wet Ink", "WI-4", "Pia Rand", "Quay", "", "60", "card", "", ""),
+        ("Low Tide", "1", "Ana Birk", "Quay", "", "", "", "yes", ""),
+        ("Low Tide", "4", "Jon Vik", "Mole", "", "", "", "yes", ""),
+    ]
+    assert rows("parallels.csv") == [
+        ("Base Set", "Straw", "", ""),
+        ("Base Set", "Slate", "120", ""),
+        ("Base Set", "Dusk", "30", "hobby"),
+    ]
+
+
+def test_codes_in_pairs_and_ladders_in_brackets(intake, cards, rows, workbook):
+    """A front sheet explains codes two to a row; a bracket under a heading is the ladder and no run."""
+    book = workbook(
+        {
+            "front": [
+                ["Clubs, the way we shorten them"],
+                ["QUA", "Quay Rowers", None, "MOL", "Mole End"],
+                ["PIE", "Pier Head", None, "WEI", "Weir Foot"],
+            ],
+            "1": [
+                ["SLIPWAY 2033"],
+                ["The Crew (the base set, 4 cards)"],
+                ["[Straw, not numbered; Slate - 120 of each; Dusk, five of each]"],
+                [],
+                ["no", "rower", "club"],
+                [1, "Ana Birk", "QUA"],
+                [2, "Olaf Sten", "MOL"],
+                [3, "Pia Rand", "PIE"],
+                [4, "Jon Vik", "WEI"],
+            ],
+            "2": [
+                ["SLIPWAY 2033"],
+                ["Side by Side - two autographs (stickers), 25 copies"],
+                ["No", "First", "her club", "Second", "his club"],
+                ["S1", "Ana Birk", "QUA", "Jon Vik", "WEI"],
+                ["S2", "Pia Rand", "PIE", "Olaf Sten", "MOL"],
+                ["S3", "Liv Aas", "WEI", "Tor Eid", "QUA"],
+            ],
+        }
+    )
+    intake(("crew.xlsx", book))
+    assert picked(cards(), "subset", "kind", "number", "subjects", "teams", "print_run", "signed") == [
+        ("The Crew", "base", "1", "Ana Birk", "Quay Rowers", "", ""),
+        ("The Crew", "base", "2", "Olaf Sten", "Mole End", "", ""),
+        ("The Crew", "base", "3", "Pia Rand", "Pier Head", "", ""),
+        ("The Crew", "base", "4", "Jon Vik", "Weir Foot", "", ""),
+        ("Side by Side", "autograph", "S1", "Ana Birk / Jon Vik", "Quay Rowers / Weir Foot", "25", "sticker"),
+        ("Side by Side", "autograph", "S2", "Pia Rand / Olaf Sten", "Pier Head / Mole End", "25", "sticker"),
+        ("Side by Side", "autograph", "S3", "Liv Aas / Tor Eid", "Weir Foot / Quay Rowers", "25", "sticker"),
+    ]
+    assert [one[:3] for one in rows("parallels.csv")] == [
+        ("The Crew", "Straw", ""),
+        ("The Crew", "Slate", "120"),
+        ("The Crew", "Dusk", "5"),
+    ]
+
+
+LISTED = """Base
+1 Ana Birk, Quay
+2 Olaf Sten, Mole
+3 Pia Rand, Quay
+4 Jon Vik, Mole
+Parallels: Straw, Slate /120
+"""
+
+
+ALIGNED = """Packets to one card
+
+                Dock Box     Quay Tin
+                --------     --------
+Base
+  Straw                2            3
+  Slate                9            .
+"""
+
+
+@pytest.mark.parametrize(
+    "odds",
+    [
+        "Packs to a card;Base: Straw;Base: Slate\nDock Box;2;9\nQuay Tin;3;\n",
+        "Packs to a card;;\n;Base;\n;Straw;Slate\nmade;-;120\nDock Box;2;9\nQuay Tin;3;none\n",
+        ALIGNED,
+    ],
+)
+def test_odds_of_any_turn_are_read(intake, rows, odds):
+    """A row a format under one or two rows of headings, or columns of blanks with a name indented."""
+    intake(("list.txt", LISTED), ("odds.txt", odds))
+    found = sorted((one[1], one[2].split("-")[0], one[3]) for one in rows("odds.csv"))
+    assert found == [("Slate", "dock", "9"), ("Straw", "dock", "2"), ("Straw", "quay", "3")]

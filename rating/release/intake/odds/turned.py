@@ -16,12 +16,10 @@ _SURE = ("", "near subset", "near parallel", "unknown parallel")
 
 def turned(rows: Sequence[Row], lines: Lines, formats: Formats, columns: Columns) -> list[Row]:
     """The rows as a long table of format, subset, parallel and odds; nothing where they are no such table."""
-    wide = [row for row in rows if len(row.filled) > 1]
+    wide = [row for row in rows if any(row.cells[1:])]
     data = [row for row in wide if _is_data(row)]
-    if len(wide) - len(data) not in range(1, _HEADS + 1) or not data or _is_data(wide[0]):
-        return []
     heads = wide[: len(wide) - len(data)]
-    if any(map(_is_data, heads)) or any(len(row.filled) < 2 for row in heads):
+    if not data or not 0 < len(heads) <= _HEADS or any(map(_is_data, heads)):
         return []
     places = [at for at in range(1, max(len(row.cells) for row in wide)) if any(row.cell(at) for row in data)]
     named = {at: [row.cell(at) for row in _filled(heads, places) if row.cell(at)] for at in places}

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from rating.release.intake.texts import aligned, markdown
+from rating.release.intake.texts import aligned, forum, markdown
 from rating.release.intake.texts.part import Part
 
 
 def parts(content: str) -> list[Part]:
     """The parts of a text, none where it is an ordinary table or running text."""
-    return markdown.parts(content.split("\n"))
+    lines = content.split("\n")
+    return markdown.parts(lines) or forum.parts(lines)
 
 
 def loose_parts(content: str) -> list[Part]:

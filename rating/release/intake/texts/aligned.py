@@ -9,7 +9,7 @@ from rating.release.intake.texts.part import Part
 
 _CELL = re.compile(r"\S+(?: \S+)*")
 _RULE = re.compile(r"[\s=_|+–—-]+\Z")
-_LEAST = 4  # lines with cells beside each other
+_LEAST = 3  # lines with cells beside each other
 _LONG = 45  # letters of a cell on average, at most
 _MOST_LINES = 20_000
 
