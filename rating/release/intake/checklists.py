@@ -385,7 +385,7 @@ class _Reader:
         """The persons of a row, whether each is marked a rookie, their stars, their teams, and remarks."""
         cell, team = self._whole_names(line)
         said = teamed.read(cell)
-        team = said.teams or team
+        team, remarks = name_cells.without_remarks(said.teams or team)
         subjects, rookies, stars = [], [], []
         for part in people.parted(said.names):
             name, is_rookie, mark = people.unmarked(part)
@@ -408,7 +408,7 @@ class _Reader:
             pair = [one.strip() for one in subjects[0].split(",")]
             if all(" " in one for one in pair):
                 subjects, rookies, stars = pair, rookies * len(pair), stars * len(pair)
-        return subjects, rookies, stars, team, said.remarks
+        return subjects, rookies, stars, team, [*said.remarks, *remarks]
 
     def _whole_names(self, line: Line) -> tuple[str, str]:
         """The names and the teams of a row, put together from all the columns that hold some."""
