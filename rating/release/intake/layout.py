@@ -212,10 +212,16 @@ class Layouts:
         if any(not self._is_known(team) for team in self.teams):
             self._readings = {key: self._read(pool) for key, pool in pools.items()}
         self.parting = self._parting(pools)
-        self._partings = {
-            key: own if (own := self._parting({key: pool})).by else self.parting
-            for key, pool in pools.items()
-        }
+        self._partings = {key: self._own_parting(key, pool) for key, pool in pools.items()}
+
+    def _own_parting(self, key: object, pool: list[_Table]) -> name_cells.Parting:
+        """How one list parts names and teams: as all lists together do, unless that parts hardly any here."""
+        cells = self._names_of(key, pool)
+        parted = sum(bool(self.parting.read(cell).teams) for cell in cells)
+        if parted * 2 >= len(cells):
+            return self.parting
+        own = name_cells.parting(cells, self.is_team)
+        return own if own.by else self.parting
 
     def parting_of(self, part: Grid | None) -> name_cells.Parting:
         """How names and teams are parted in a part of a sheet: as most of its tables, else as all have it."""
@@ -230,12 +236,15 @@ class Layouts:
 
     def _parting(self, pools: dict[object, list[_Table]]) -> name_cells.Parting:
         """How names and teams are parted in the tables that have one column for both."""
-        cells = []
-        for key, pool in pools.items():
-            places = {role: place for place, role in self._readings[key].roles.items()}
-            if "number" in places and "subject" in places and "team" not in places:
-                cells += [row.cell(places["subject"]) for table in pool for row in table.body]
+        cells = [cell for key, pool in pools.items() for cell in self._names_of(key, pool)]
         return name_cells.parting(cells, self.is_team)
+
+    def _names_of(self, key: object, pool: Sequence[_Table]) -> list[str]:
+        """The cells that hold names and teams in one; none where each has a column."""
+        places = {role: place for place, role in self._readings[key].roles.items()}
+        if "number" not in places or "subject" not in places or "team" in places:
+            return []
+        return [cell for table in pool for row in table.body if (cell := row.cell(places["subject"]))]
 
     def parted(self, grid: Grid) -> list[tuple[Grid, list[_Table]]] | None:
         """The parts of a sheet with their tables, None where it is not among these sheets."""
