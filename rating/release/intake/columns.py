@@ -747,17 +747,21 @@ class _Shape:
             or self.persons[one.place] > 0.9
         ):
             return -3.0
-        if _joins_labels(one.kinds):
+        if _joins_labels(one.kinds) or one.share(_is_type) > 0.9:
             return -3.0
         return 5.0 if self._repeats_cards(one) else -2.0
 
     def _repeats_cards(self, one: Profile) -> bool:
         """Whether one card, by number and person, stands in rows that only this column tells apart.
 
-        Of several columns of numbers one may count the rows.
+        Of several columns of numbers one may count the rows, and one be the same in all of them.
         """
         person = max(self.columns, key=lambda c: self.persons[c.place], default=None)
-        numbers = [c for c in self.columns if self.numbers[c.place] > 0.8 and c not in (one, person)]
+        numbers = [
+            c
+            for c in self.columns
+            if self.numbers[c.place] > 0.8 and c not in (one, person) and len(c.kinds) * 30 > self.rows
+        ]
         if person is None:
             return False
         return any(self._tells_apart(one, number, person) for number in numbers)

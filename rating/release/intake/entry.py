@@ -611,6 +611,7 @@ class _Intake:
                 parallels=self.parallels,
                 release=self.release,
                 corrections=self.record.corrections,
+                slots=self._slot_names(),
             )
             anew = dict(zip(waiting, told, strict=True))
             if moved := sum(row != now for row, now in anew.items()):

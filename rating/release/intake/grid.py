@@ -109,7 +109,13 @@ def delimiter_of(content: str) -> str:
         worth = number / rows * (1 + min(width, 8) / 20)
         if worth > best_worth:
             best, best_worth = mark, worth
-    return best
+    return "\t" if best == "\n" and _holds_table(sample) else best
+
+
+def _holds_table(sample: str) -> bool:
+    """Whether some lines of a text are those of a table: as many tabs in each, and none elsewhere."""
+    tabs = [line.count("\t") for line in map(str.strip, sample.splitlines()) if "\t" in line]
+    return len(tabs) > 1 and min(tabs) == max(tabs) > 1
 
 
 _PIECES = re.compile(r"[•·;|,]\s+")

@@ -359,3 +359,16 @@ Look for one Tar Barrels card per Hobby box, guaranteed.
         " the maker promises 1 Storm Heads insert a box, and the odds give 0.0996 to 0.1 a box"
     )
     assert told in result.notes
+
+
+def test_a_small_table_with_tabs_among_sentences(proposed):
+    """Tabs are a table's own, in however few lines they stand."""
+    result = proposed(
+        "CORDAGE 2031\n\nFormat\tCards / pack\tPacks / box\tBoxes per case\tMSRP per box\n"
+        "Hobby\t8\t12\t14\t$276.50\n\nEvery Hobby box holds five autographs on average.\n"
+        "Every Hobby box holds two inserts on average.\nOrders close on 2034-01-01. Stock is limited.\n"
+    )
+    found = {one.where: one.value for one in result.proposals}
+    assert found["formats.hobby.cards_per_pack"] == 8
+    assert found["formats.hobby.packs_per_box"] == 12
+    assert found["formats.hobby.boxes_per_case"] == 14

@@ -171,3 +171,22 @@ def test_prices_of_formats_are_no_slots(host):
     result, rows = host("Halyard price list\nHobby: €120.00\nRetail: €30.00\nJumbo: €220.00\n", teams=())
     assert not rows
     assert all(one.read_as != "list of slot prices" for one in result.tallies)
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        f"{OTTERS} $45, {HERONS} $40, {OTTERS} + {HERONS} $80",
+        f"{OTTERS} - $45 | {HERONS} - $40 | {OTTERS} + {HERONS} - $80",
+        f"{OTTERS};$45;{HERONS};$40;{OTTERS} + {HERONS};$80",
+        f"{OTTERS} 45, {HERONS} 40, {OTTERS} + {HERONS} 80",
+    ],
+)
+def test_several_slots_in_a_row_without_headings(line, host):
+    """Each has its own price; none is taken for another's."""
+    _, rows = host(f"Halyard Hobby case break, 5 April 2031, fixed prices\n{line}\n", name="list.txt")
+    assert [(slot, price) for _, _, slot, price, _, _ in rows] == [
+        (OTTERS, "45.00"),
+        (HERONS, "40.00"),
+        (f"{OTTERS} + {HERONS}", "80.00"),
+    ]

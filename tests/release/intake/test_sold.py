@@ -273,6 +273,54 @@ Buy It Now
     ]
 
 
+def lots(*after):
+    """Three lots of an auction, a block each, with these lines at the end."""
+    titles = (
+        "2031 Cordage Pell Skelwith #1",
+        "2031 Cordage Una Tarnhowes Sisal #2",
+        "2031 Cordage Una Tarnhowes #2",
+    )
+    return "\n\n".join(
+        "\n".join((f"Lot {at}", f"  Title {title}", f"  Realised ${at}.50", *after))
+        for at, title in enumerate(titles, 1)
+    )
+
+
+@pytest.mark.parametrize(
+    "content",
+    [
+        "Evening auction, 5 April 2031\n\n" + lots(),
+        lots("  Ended 5 April 2031"),
+        lots("  5 April 2031", "  1 bid"),
+    ],
+)
+def test_lots_in_blocks_have_the_day_that_stands_over_or_in_them(content, listed, sales):
+    """A label before every title is no part of it."""
+    listed(("lots.txt", content))
+    assert [
+        (row["date"], row["number"], row["parallel"], row["price"], row["title"][:12]) for row in sales()
+    ] == [
+        ("2031-04-05", "1", "", "1.50", "2031 Cordage"),
+        ("2031-04-05", "2", "Sisal", "2.50", "2031 Cordage"),
+        ("2031-04-05", "2", "", "3.50", "2031 Cordage"),
+    ]
+
+
+def test_a_list_without_any_day_is_asked_about_once(listed, sales, words):
+    """All of its rows are named, and the answer holds for them all; nothing is dated by guess."""
+    content = "Exported 6 May 2031\n\n" + lots()
+    result = listed(("lots.txt", content))
+    (question,) = [one for one in result.questions if one.topic == "day of sales"]
+    assert (question.cells, question.weight) == (("3", "7", "11"), 3)
+    assert {one.row for one in result.problems if one.code == "bad-date"} == {3, 7, 11}
+    listed(("lots.txt", content), season=replace(words, answers={question.id: "2031-04-09"}))
+    assert [(row["date"], row["price"]) for row in sales()] == [
+        ("2031-04-09", "1.50"),
+        ("2031-04-09", "2.50"),
+        ("2031-04-09", "3.50"),
+    ]
+
+
 def test_rows_that_cannot_be_read_are_problems(listed):
     """A price in words, no date, a date that is none: each with its row."""
     content = """\

@@ -126,3 +126,18 @@ def test_a_full_name_means_its_short_form_elsewhere_unless_two_people_fit():
     assert matched((), title, cards=(*CARDS, insert)) == [("Long Watch", "", "LW-2")]
     other = card("7", "Bea Ostrow")
     assert matched((), title, cards=(*CARDS, insert, other)) == [("", "", "")]
+
+
+@pytest.mark.parametrize(
+    ("listed", "title"),
+    [
+        ("라온 유", "2041 Tidewater 유라온 #1"),
+        ("유라온", "2041 Tidewater 유 라온"),
+        ("유라온", "2041 Tidewater 라온 유"),
+        ("桐生 颯", "2041 Tidewater 桐生颯 Zinc"),
+    ],
+)
+def test_names_that_need_no_blank_may_have_one(listed, title):
+    """Family name first or last, joined or parted."""
+    ((subset, _, number),) = matched((), title, cards=(card("1", listed), card("2", "박지호")))
+    assert (subset, number) == ("Base", "1")

@@ -71,7 +71,7 @@ class Layout:
             return True
         if self.headless(rows):
             return True
-        lines = [joined(row) for row in rows]
+        lines = [part for row in rows for part in slot_words.segments(joined(row))]
         speaks = any(
             slot_words.BREAK.search(line)
             for line in (*lines[:10], grid.sheet, re.sub(r"[_.-]+", " ", grid.file))

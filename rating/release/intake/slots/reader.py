@@ -140,11 +140,14 @@ class _Reader:
 
     # ------------------------------------------------------------ rows
     def _line(self, row: Row) -> None:
-        """A row without columns: a slot, its price, and what is said beside them."""
-        line = layout.joined(row)
+        """A row without columns: slots with their prices, and what is said beside them."""
+        for part in words.segments(layout.joined(row)):
+            self._slot(row, part)
+
+    def _slot(self, row: Row, line: str) -> None:
         parts = words.parted(line)
         if parts is None:
-            if self.names.teams(words.bare_slot(line.split(" | ")[0])):
+            if self.names.teams(words.bare_slot(line.split(" | ", maxsplit=1)[0])):
                 self.account.aside(row, "no price stands beside the slot")
             else:
                 self._title(row)

@@ -138,6 +138,16 @@ def parted(line: str) -> tuple[str, str, str] | None:
     return line[:first], line[first:last], line[last:]
 
 
+def segments(line: str) -> list[str]:
+    """A line of several slots, each with its price, as one part for each; any other line whole."""
+    parts = [part.strip() for part in re.split(r"\s*[|;•·]\s*|,\s+", line) if part.strip()]
+    are_slots = len(parts) > 1 and all(
+        (told := parted(part)) is not None and re.search(r"[^\W\d_]{2}", told[0]) and not told[2].strip(" .)")
+        for part in parts
+    )
+    return parts if are_slots else [line]
+
+
 def bare_slot(cell: str) -> str:
     """A slot's name without bullets, numbering and 'sold' beside it."""
     bare, before = text.tidy(cell.replace("\n", " ")), ""

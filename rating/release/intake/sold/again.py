@@ -25,6 +25,7 @@ def matched_anew(
     parallels: Sequence[Parallel],
     release: ReleaseWords,
     corrections: Mapping[str, tuple[str, str, str]],
+    slots: Sequence[str] = (),
 ) -> list[Cells]:
     """Rows of sales.csv with the cards that their titles name by today's checklist.
 
@@ -34,7 +35,7 @@ def matched_anew(
     for row in settled or rows:
         titles.setdefault(row[_SOURCE], []).append(row[_TITLE])
     matchers = {
-        source: Matcher(cards, parallels, season=season, release=release, titles=own)
+        source: Matcher(cards, parallels, season=season, release=release, titles=own, slots=slots)
         for source, own in titles.items()
     }
     known = {(card.subset, card.number) for card in cards}

@@ -137,15 +137,17 @@ class LineReader:
             last = row.number
         return found
 
-    def of_block(self, texts: Sequence[str]) -> dict[str, str]:
-        """The cells of a block of lines, its longest line the title."""
+    def label_of(self, blocks: Sequence[Sequence[str]]) -> str:
+        """The word that stands first in the longest line of every block, or nothing."""
+        first = {_longest(block).split(" ")[0] for block in blocks}
+        word = first.pop() if len(first) == 1 and len(blocks) > 1 else ""
+        return word if word.strip(":").isalpha() else ""
+
+    def of_block(self, texts: Sequence[str], label: str = "") -> dict[str, str]:
+        """The cells of a block of lines, its longest line the title, behind a label if there is one."""
         found: dict[str, str] = {}
-        longest = max(
-            (one for one in texts if not re.match(r"\s*sold\b", one, re.IGNORECASE)),
-            key=len,
-            default=texts[0],
-        )
-        found["title"] = _OPENING.sub("", longest)
+        longest = _longest(texts)
+        found["title"] = _OPENING.sub("", longest.removeprefix(label).lstrip() if label else longest)
         for one in texts:
             if one is longest:
                 continue
@@ -184,3 +186,9 @@ class LineReader:
                 texts.append(cell)
         found["title"] = ", ".join(texts) if len(texts) < 4 else max(texts, key=len, default="")
         return found
+
+
+def _longest(texts: Sequence[str]) -> str:
+    """The longest line of a block that does not say that it was sold."""
+    lines = (one for one in texts if not re.match(r"\s*sold\b", one, re.IGNORECASE))
+    return max(lines, key=len, default=texts[0])

@@ -46,6 +46,7 @@ class People:
             after = parts[-1] if len(parts) > 1 and parts[-1][0] in _AFTER else ()
             parts = parts[:-1] if after else parts
             self._first[name] = parts[0][0]
+            self._run_on(name, flat, exact)
             if len(parts) < 2:
                 continue
             self._rest[name] = tuple(word for part in (*parts[1:], after) for word in part)
@@ -67,6 +68,23 @@ class People:
                     first, rest = self._first[fits[0]], self._rest[name]
                     for form in ((first, *rest), (*rest, first), name_words(fits[0])):
                         self._full.add(form, "person", name)
+
+    def _run_on(self, name: str, words: tuple[str, ...], exact: set[tuple[str, ...]]) -> None:
+        """Names in scripts that need no blank: parted or not, either way round."""
+        signs = [unicodedata.normalize("NFC", word) for word in words]  # titles' words are taken apart
+        whole = "".join(signs)
+        if len(signs) > 2 or not 1 < len(whole) < 7 or not all(map(_is_sign, whole)):
+            return
+        if len(signs) == 2:
+            told = [whole, signs[1] + signs[0]]
+        else:
+            parted = [(whole[:place], whole[place:]) for place in range(1, len(whole))]
+            told = [" ".join(form) for first, last in parted for form in ((first, last), (last, first))]
+        forms = [name_words(one) for one in told]
+        for form in forms:
+            if form not in exact:
+                self._full.add(form, "person", name)
+                self.vocabulary.update(form)
 
     def _turned(
         self,
@@ -121,4 +139,9 @@ class People:
 def _is_initial(word: str) -> bool:
     """Whether a word is one letter that stands for a name, its marks aside."""
     letters = [mark for mark in word if unicodedata.category(mark)[0] != "M"]
-    return len(letters) == 1 and word[0].isalpha() and not unicodedata.name(word[0], "").startswith(_WHOLE)
+    return len(letters) == 1 and word[0].isalpha() and not _is_sign(word[0])
+
+
+def _is_sign(mark: str) -> bool:
+    """Whether a letter is of a script in which one sign may be a whole name."""
+    return unicodedata.name(mark, "").startswith(_WHOLE)
