@@ -20,7 +20,7 @@ def stability(
     found: Stability,
     *,
     season: str,
-    wanted: Sequence[Swap],
+    wanted: Sequence[tuple[Swap, int | None]],
     ranges: Ranges | None,
     drivers: Sequence[Driver],
 ) -> dict[str, Any]:
@@ -28,7 +28,7 @@ def stability(
 
     Parameters
     ----------
-    wanted : the smallest changes that were asked for
+    wanted : the smallest changes that were asked for, each with the place that it is to give
     ranges : where places were drawn
     drivers : what the place hangs on, where that was asked for
     """
@@ -40,13 +40,16 @@ def stability(
         "told": found.told,
         "intervals": [_interval(hold) for hold in found.spans],
         "swaps": [_swap(swap) for swap in found.swaps],
-        "wanted": [_swap(swap) for swap in wanted],
+        "wanted": [_swap(swap) for swap, _ in wanted],
         "without": [
             {"what": one.what, "rank": one.place, "leaders": list(one.leaders)} for one in found.left_out
         ],
         "rules": {rule: one.place for rule, one in found.rules.items()},
         "agreement": {rule: one.tau for rule, one in found.rules.items()},
     }
+    lifts = [{"place": place} | _moved(swap) for swap, place in wanted if place is not None]
+    if lifts:
+        answer["lift"] = lifts[0]
     if ranges is not None:
         answer["ranges"] = [one_range(row) for row in ranges.rows]
     if drivers:
@@ -73,11 +76,16 @@ def _bound(size: Fraction | None) -> float | None:
 
 
 def _swap(swap: Swap) -> dict[str, Any]:
+    level = None if swap.level is None else swap.level / 10
+    ends = {"up": swap.up or None, "down": swap.down}
+    return ends | _moved(swap) | {"level": level, "reason": swap.reason or None}
+
+
+def _moved(swap: Swap) -> dict[str, Any]:
+    """What is moved, and how sure it is that nothing less does it."""
     return {
-        "up": swap.up or None,
-        "down": swap.down,
         "moves": {key: change / 10 for key, change in swap.moves.items()},
         "total": parts.points(swap.total),
-        "level": None if swap.level is None else swap.level / 10,
-        "reason": swap.reason or None,
+        "proved": swap.proved,
+        "at_least": parts.points(swap.at_least),
     }

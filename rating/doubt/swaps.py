@@ -1,34 +1,31 @@
 """The smallest published change: whole tenths of points moved between criteria that really change the places.
 
-The points in all stay the same. Each step moves a tenth from the criterion where it costs the wanted release
-most to the one where it brings most, which for complete scores is the way of least movement; it ends when the
-published grades, in tenths, really say so. Rounding may ask for some tenths more than bringing two level, and
-where two are to be swapped every way is tried of the last one; now and then another way would do with a tenth
-less.
+The points in all stay the same. What is told is the least there is, by integer programmes, and where they
+are broken off the least that was found, with what is known to be too little. A release that comes to have too
+much unknown under the new points has no place, as everywhere.
 """
 
 from __future__ import annotations
 
 import dataclasses
-import functools
-import itertools
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
-from fractions import Fraction
+from typing import TYPE_CHECKING
 
 from rating import tenths, text
 from rating.doubt.score_table import ScoreRow, ScoreTable
 
-_NOT_FOUND = "no points were found that do it"
+if TYPE_CHECKING:
+    from rating.sensitivity.moves import Least, Scores
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Swap:
     """Points moved so that release `up` is above `down`: by criterion, in tenths; they sum to 0.
 
-    total is what is moved, counted once, in tenths; level is what brings the two level, unrounded, None where
-    a score of theirs is not known or does not apply. Where nothing does it, moves is empty and reason says
-    why.
+    total is what is moved, counted once, in tenths; nothing under at_least tenths does it, and where proved
+    is true nothing under total does. level is what brings the two level, unrounded, None where a score of
+    theirs is not known or does not apply. Where nothing does it, moves is empty and reason says why.
     """
 
     up: str
@@ -36,6 +33,8 @@ class Swap:
     moves: dict[str, int]
     total: int | None
     level: float | None
+    proved: bool = True
+    at_least: int | None = None
     reason: str = ""
 
 
@@ -51,12 +50,20 @@ def told(swap: Swap, names: Mapping[str, str], place: int | None = None) -> str:
         return _not_told(swap, names, place)
     given = [(key, change) for key, change in swap.moves.items() if change > 0]
     taken = [(key, -change) for key, change in swap.moves.items() if change < 0]
-    total = tenths.show_points(swap.total or 0)
-    words = f"Move {total} point{'' if total == '1' else 's'} from {_listed(taken)} to {_listed(given)} and "
+    words = f"Move {_points(swap.total or 0)} from {_listed(taken)} to {_listed(given)} and "
     if place is not None:
-        return f"{words}{names[swap.up]} comes to place {place}."
-    words += f"{names[swap.up]} passes {names[swap.down]}"
-    return words + (f"; {swap.level / 10:.2f} bring them level." if swap.level else ".")
+        words += f"{names[swap.up]} comes to place {place}"
+    else:
+        words += f"{names[swap.up]} passes {names[swap.down]}"
+        words += f"; {swap.level / 10:.2f} bring them level" if swap.level else ""
+    if not swap.proved:
+        words += f"; the smallest change found, and nothing under {_points(swap.at_least or 0)} does it"
+    return words + "."
+
+
+def _points(size: int) -> str:
+    shown = tenths.show_points(size)
+    return f"{shown} point{'' if shown == '1' else 's'}"
 
 
 def _listed(parts: list[tuple[str, int]]) -> str:
@@ -87,24 +94,23 @@ def over(table: ScoreTable, up: str, down: str) -> Swap:
     first, second = table.ranked_row(up), table.ranked_row(down)
     if _is_above(table, first, second):
         return Swap(up=up, down=down, moves={}, total=0, level=0.0, reason="it is above already")
-    points = _walk(table, first, second, lambda tried: _is_above(tried, first, second))
-    if points is None:
-        why = "it is better on no criterion" if _is_better_nowhere(first, second) else _NOT_FOUND
-        return Swap(up=up, down=down, moves={}, total=None, level=None, reason=why)
-    return _swap(table, points, first, second)
+    least = _pass(table, first, second)
+    if least.points is not None:
+        return _swap(table, least, up, down, level=_level(table, first, second))
+    nowhere = least.proved and _is_better_nowhere(first, second)
+    return _none(least, up, down, "it is better on no criterion" if nowhere else "")
 
 
 def lift(table: ScoreTable, release: str, place: int) -> Swap:
-    """The smallest change found that gives a release a wanted published place or a better one.
-
-    It goes towards each of the releases that stand above it in turn, and the least is taken; `down` is the
-    one it went towards.
+    """The smallest change that gives a release a wanted published place or a better one; `down` is itself.
 
     Raises
     ------
     ValueError
         if the release has no place or there is no such place
     """
+    from rating.sensitivity import moves  # numpy is loaded where changes are asked for
+
     own = table.ranked_row(release)
     places = table.places()
     if not 1 <= place <= len(places):
@@ -112,21 +118,10 @@ def lift(table: ScoreTable, release: str, place: int) -> Swap:
     if places[release] <= place:
         reason = "it is there already"
         return Swap(up=release, down=release, moves={}, total=0, level=None, reason=reason)
-    rivals = [
-        row for row in table.ranked if place <= places[row.release] <= places[release] and row is not own
-    ]
-    rivals += [row for row in table.ranked if places[row.release] < place]
-    pairs = ((own, row) for row in rivals)
-    others = [row for row in table.ranked if row is not own]
-
-    def is_there(_: ScoreRow, tried: ScoreTable) -> bool:
-        grade = tried.grade(own) or 0
-        return sum((tried.grade(row) or 0) > grade for row in others) < place
-
-    swap = _least(table, pairs, is_there, roundings=False)
-    if swap is None:
-        return Swap(up=release, down=rivals[0].release, moves={}, total=None, level=None, reason=_NOT_FOUND)
-    return swap
+    least = moves.to_place(_scores(table), table.points, table.rows.index(own), place)
+    if least.points is None:
+        return _none(least, release, release)
+    return _swap(table, least, release, release, level=None)
 
 
 def dethrone(table: ScoreTable) -> Swap:
@@ -141,28 +136,30 @@ def dethrone(table: ScoreTable) -> Swap:
     leader = next((row for row in table.ranked if places[row.release] == 1), None)
     if leader is None:
         raise ValueError("no release has a place")
-    pairs = ((row, leader) for row in table.ranked if row is not leader)
-    swap = _least(table, pairs, lambda up, tried: _is_above(tried, up, leader))
-    if swap is None:
+    found = [over(table, row.release, leader.release) for row in table.ranked if row is not leader]
+    done = [swap for swap in found if swap.total is not None]
+    if not done:
+        open_from = [swap.at_least for swap in found if not swap.proved]
+        if open_from:
+            least = min(size or 0 for size in open_from)
+            return _none_found("", leader.release, least)
         reason = "it leads whatever the points"
         return Swap(up="", down=leader.release, moves={}, total=None, level=None, reason=reason)
-    return swap
+    best = min(done, key=lambda swap: swap.total or 0)
+    at_least = min(swap.at_least or 0 for swap in found if not (swap.proved and swap.total is None))
+    return dataclasses.replace(best, proved=at_least >= (best.total or 0), at_least=at_least)
 
 
-def _least(
-    table: ScoreTable,
-    pairs: Iterator[tuple[ScoreRow, ScoreRow]],
-    reached: Callable[[ScoreRow, ScoreTable], bool],
-    *,
-    roundings: bool = True,
-) -> Swap | None:
-    best: Swap | None = None
-    for up, down in pairs:
-        limit = sum(table.points) if best is None or best.total is None else best.total - 1
-        points = _walk(table, up, down, functools.partial(reached, up), limit, roundings=roundings)
-        if points is not None:
-            best = _swap(table, points, up, down)
-    return best
+def _scores(table: ScoreTable) -> Scores:
+    from rating.sensitivity.moves import Scores
+
+    return Scores(rows=[row.scores for row in table.rows], applies=[row.applies for row in table.rows])
+
+
+def _pass(table: ScoreTable, up: ScoreRow, down: ScoreRow) -> Least:
+    from rating.sensitivity import moves
+
+    return moves.to_pass(_scores(table.only([up, down])), table.points, 0, 1)
 
 
 def _is_above(table: ScoreTable, up: ScoreRow, down: ScoreRow) -> bool:
@@ -170,60 +167,17 @@ def _is_above(table: ScoreTable, up: ScoreRow, down: ScoreRow) -> bool:
     return one is not None and two is not None and one > two and not table.is_apart(up)
 
 
-def _walk(
-    table: ScoreTable,
-    up: ScoreRow,
-    down: ScoreRow,
-    reached: Callable[[ScoreTable], bool],
-    limit: int = 10**9,
-    *,
-    roundings: bool = True,
-) -> tuple[int, ...] | None:
-    """Points, tenth by tenth towards `up` and away from `down`, at which something is reached."""
-    now = table
-    for _ in range(min(limit, sum(table.points))):
-        slopes = _slopes(now, up, down)
-        best = max(range(len(slopes)), key=slopes.__getitem__)
-        worst = min((k for k, one in enumerate(now.points) if one), key=slopes.__getitem__)
-        if slopes[best] <= slopes[worst]:
-            return None
-        ahead = _moved(now, best, worst)
-        others = _roundings(now, ahead, up, down) if roundings else ()
-        for tried in itertools.chain([ahead], others):
-            if reached(tried):
-                return tried.points
-        now = ahead
-    return None
+def _none(least: Least, up: str, down: str, reason: str = "") -> Swap:
+    if not least.proved:
+        return _none_found(up, down, least.at_least or 0)
+    return Swap(up=up, down=down, moves={}, total=None, level=None, reason=reason or "no points do it")
 
 
-def _roundings(now: ScoreTable, ahead: ScoreTable, up: ScoreRow, down: ScoreRow) -> Iterator[ScoreTable]:
-    """Every other step, once the best one is enough unrounded: one of them may round to a swap."""
-    if (ahead.unrounded(up) or 0) > (ahead.unrounded(down) or 0):
-        held = [k for k, one in enumerate(now.points) if one]
-        for more, less in itertools.product(range(len(now.points)), held):
-            if more != less:
-                yield _moved(now, more, less)
-
-
-def _moved(table: ScoreTable, more: int, less: int) -> ScoreTable:
-    """The table with a tenth of a point moved from one criterion to another."""
-    points = list(table.points)
-    points[more] += 1
-    points[less] -= 1
-    return dataclasses.replace(table, points=tuple(points))
-
-
-def _slopes(table: ScoreTable, up: ScoreRow, down: ScoreRow) -> list[Fraction]:
-    """By how much the lead of one release grows with the points of each criterion."""
-
-    def of(row: ScoreRow) -> list[Fraction]:
-        total, weight = table.sums(row)
-        return [
-            Fraction(score * weight - total, weight * weight) if score is not None and weight else Fraction(0)
-            for score in row.scores
-        ]
-
-    return [one - two for one, two in zip(of(up), of(down), strict=True)]
+def _none_found(up: str, down: str, at_least: int) -> Swap:
+    reason = f"no points were found that do it, and nothing under {_points(at_least)} does"
+    return Swap(
+        up=up, down=down, moves={}, total=None, level=None, proved=False, at_least=at_least, reason=reason
+    )
 
 
 def _is_better_nowhere(up: ScoreRow, down: ScoreRow) -> bool:
@@ -233,18 +187,16 @@ def _is_better_nowhere(up: ScoreRow, down: ScoreRow) -> bool:
     )
 
 
-def _swap(table: ScoreTable, points: tuple[int, ...], up: ScoreRow, down: ScoreRow) -> Swap:
-    moves = {
-        key: new - old
-        for key, new, old in zip(table.criteria, points, table.points, strict=True)
-        if new != old
-    }
+def _swap(table: ScoreTable, least: Least, up: str, down: str, *, level: float | None) -> Swap:
+    changed = zip(table.criteria, least.points or (), table.points, strict=True)
     return Swap(
-        up=up.release,
-        down=down.release,
-        moves=moves,
-        total=sum(change for change in moves.values() if change > 0),
-        level=_level(table, up, down),
+        up=up,
+        down=down,
+        moves={key: new - old for key, new, old in changed if new != old},
+        total=least.total,
+        level=level,
+        proved=least.proved,
+        at_least=least.at_least,
     )
 
 

@@ -9,6 +9,8 @@ names. Public, for scripts and notebooks as for the program:
 - `spans`: `weight_spans`, between which shares of one weight the order and the leader hold
 - `swaps`: `smallest_change`, the nearest weights at which two releases are level; `nearest_weights` for many
   pairs at once
+- `moves`: `to_place` and `to_pass`, the fewest points moved that give a published place or put one release
+  above another, proved by integer programmes or with a bound
 - `drivers`: `sobol` and `linear_indices`, what the variance of a number hangs on
 
 >>> from rating.sensitivity import spans, wins
@@ -21,4 +23,4 @@ names. Public, for scripts and notebooks as for the program:
 Private: `drawing` draws and counts, `uncertain` checks what is put in.
 """
 
-__all__ = ["drivers", "ranges", "spans", "swaps", "wins"]
+__all__ = ["drivers", "moves", "ranges", "spans", "swaps", "wins"]

@@ -225,7 +225,16 @@ def test_bounds_that_nothing_sets_are_null():
         }
     ]
     assert told["swaps"] == [
-        {"up": None, "down": "oakum", "moves": {}, "total": None, "level": None, "reason": "nobody can"}
+        {
+            "up": None,
+            "down": "oakum",
+            "moves": {},
+            "total": None,
+            "proved": True,
+            "at_least": None,
+            "level": None,
+            "reason": "nobody can",
+        }
     ]
     assert not {"ranges", "drivers"} & set(told)
 

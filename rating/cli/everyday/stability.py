@@ -26,6 +26,10 @@ def stability(
         str,
         typer.Option("--over", metavar="RELEASE", help="The smallest change that puts it above that one."),
     ] = "",
+    can_lead: Annotated[
+        bool,
+        typer.Option("--can-lead", help="Whether any points make it first, and which are nearest."),
+    ] = False,
     ranks: Annotated[
         bool, typer.Option("--ranks", help="The share of each place when weights and scores are drawn.")
     ] = False,
@@ -53,18 +57,19 @@ def stability(
     asked.options()  # refuses what cannot be drawn before any work
     season = opening.opened(season_folder, today)
     opening.need_ledger(season)
-    if (lift is not None or over) and not release:
+    if (lift is not None or over or can_lead) and not release:
         refusing.refuse(
-            "--lift and --over need a release to lift", "name it: boxwright stability RELEASE --lift 2"
+            "--lift, --over and --can-lead need a release to lift",
+            "name it: boxwright stability RELEASE --lift 2",
         )
     known, table = season.stability(release), season.table()
-    wanted = _wanted(table, known, lift, over)
+    lifts = [] if lift is None else [lift]
+    wanted = _wanted(table, known, lifts + [1] * can_lead, over)
     ranges = drawn(season, asked) if ranks or as_json else None
     hangs_on = driving(table, known.release, draws=draws, seed=seed) if drivers else ()
     if as_json:
-        swaps = [swap for swap, _ in wanted]
         name = season.config.name
-        printing.data(answers.stability(known, season=name, wanted=swaps, ranges=ranges, drivers=hangs_on))
+        printing.data(answers.stability(known, season=name, wanted=wanted, ranges=ranges, drivers=hangs_on))
         return
     shown.show(known, table, wanted, season=season.config.name)
     if ranges is not None:
@@ -77,7 +82,7 @@ def stability(
 
 
 def _wanted(
-    table: ScoreTable, known: Stability, lift: int | None, over: str
+    table: ScoreTable, known: Stability, lifts: list[int], over: str
 ) -> list[tuple[Swap, int | None]]:
     """The changes that were asked for, and the place that one of them is to give."""
     from rating.doubt import swaps
@@ -88,7 +93,7 @@ def _wanted(
     if over:
         refusing.hold_to([name for name in places if name != known.release], over, "rival", where="--over")
         changes.append((swaps.over(table, known.release, over), None))
-    if lift is not None:
+    for lift in dict.fromkeys(lifts):
         if not 1 <= lift <= len(places):
             raise RatingError(
                 f"there is no place {lift}", where="--lift", fix=f"use a place from 1 to {len(places)}"
