@@ -3,8 +3,8 @@
 Grades, scores and points are numbers or None here, whole tenths everywhere else. A place is called rank,
 places gained are called movement. What facts answer, each section says itself. A module per command:
 `criteria`, `facts`, `grading`, `intake`, `ledger`, `lookup` (find), `slots`, `stability`, `standings` with
-`doubt`, `weights`, `what_if`; `files` for those that read or write files, `tables` for what an export holds,
-`parts` for what several share.
+`doubt`, `weights`, `what_if`, `why`; `files` for those that read or write files, `tables` for what an export
+holds, `parts` for what several share.
 """
 
 __all__ = [
@@ -23,4 +23,5 @@ __all__ = [
     "tables",
     "weights",
     "what_if",
+    "why",
 ]

@@ -39,15 +39,15 @@ def stability(
         "of": found.of,
         "told": found.told,
         "intervals": [_interval(hold) for hold in found.spans],
-        "swaps": [_swap(swap) for swap in found.swaps],
-        "wanted": [_swap(swap) for swap, _ in wanted],
+        "swaps": [swap(one) for one in found.swaps],
+        "wanted": [swap(one) for one, _ in wanted],
         "without": [
             {"what": one.what, "rank": one.place, "leaders": list(one.leaders)} for one in found.left_out
         ],
         "rules": {rule: one.place for rule, one in found.rules.items()},
         "agreement": {rule: one.tau for rule, one in found.rules.items()},
     }
-    lifts = [{"place": place} | _moved(swap) for swap, place in wanted if place is not None]
+    lifts = [{"place": place} | _moved(one) for one, place in wanted if place is not None]
     if lifts:
         answer["lift"] = lifts[0]
     if ranges is not None:
@@ -75,17 +75,18 @@ def _bound(size: Fraction | None) -> float | None:
     return None if size is None else float(size) / 10
 
 
-def _swap(swap: Swap) -> dict[str, Any]:
-    level = None if swap.level is None else swap.level / 10
-    ends = {"up": swap.up or None, "down": swap.down}
-    return ends | _moved(swap) | {"level": level, "reason": swap.reason or None}
+def swap(found: Swap) -> dict[str, Any]:
+    """A change of points that puts one release above another."""
+    level = None if found.level is None else found.level / 10
+    ends = {"up": found.up or None, "down": found.down}
+    return ends | _moved(found) | {"level": level, "reason": found.reason or None}
 
 
-def _moved(swap: Swap) -> dict[str, Any]:
+def _moved(found: Swap) -> dict[str, Any]:
     """What is moved, and how sure it is that nothing less does it."""
     return {
-        "moves": {key: change / 10 for key, change in swap.moves.items()},
-        "total": parts.points(swap.total),
-        "proved": swap.proved,
-        "at_least": parts.points(swap.at_least),
+        "moves": {key: change / 10 for key, change in found.moves.items()},
+        "total": parts.points(found.total),
+        "proved": found.proved,
+        "at_least": parts.points(found.at_least),
     }

@@ -21,6 +21,7 @@ from rating.cli.everyday import (
     standings,
     weights,
     what_if,
+    why,
 )
 from rating.cli.export import tables, workbook
 from rating.cli.ledger import history, verify, withdraw
@@ -52,6 +53,7 @@ app.command("standings")(standings.standings)
 app.command("stability")(stability.stability)
 app.command("weights")(weights.weights)
 app.command("what-if")(what_if.what_if)
+app.command("why")(why.why)
 _export = options.group("Write the season for others: a workbook that recomputes, or plain tables.")
 _export.command("workbook")(workbook.workbook)
 _export.command("tables")(tables.tables)

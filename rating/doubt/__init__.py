@@ -8,6 +8,7 @@ command of that name answers: everything that doubt knows about one place. Publi
 - `ranges`: the places that doubt about weights and scores leaves, and whose weights put a release first
 - `spans`: how far the points of one criterion can go before two releases change places, exactly
 - `swaps`: whole tenths of points that really swap two published places: `over`, `lift`, `dethrone`
+- `why`: the difference of two grades by criterion, in tenths that sum to it
 - `drivers`: which points and which scores a grade and a place hang on
 - `nudges`: the smallest change of one criterion that moves a place, and the sentence how firm it is
 - `stability`: all of these about one place, or the leader's and the whole order
@@ -29,4 +30,5 @@ __all__ = [
     "stability",
     "swaps",
     "what_if",
+    "why",
 ]

@@ -136,18 +136,23 @@ def dethrone(table: ScoreTable) -> Swap:
     leader = next((row for row in table.ranked if places[row.release] == 1), None)
     if leader is None:
         raise ValueError("no release has a place")
-    found = [over(table, row.release, leader.release) for row in table.ranked if row is not leader]
-    done = [swap for swap in found if swap.total is not None]
-    if not done:
-        open_from = [swap.at_least for swap in found if not swap.proved]
-        if open_from:
-            least = min(size or 0 for size in open_from)
-            return _none_found("", leader.release, least)
-        reason = "it leads whatever the points"
-        return Swap(up="", down=leader.release, moves={}, total=None, level=None, reason=reason)
-    best = min(done, key=lambda swap: swap.total or 0)
-    at_least = min(swap.at_least or 0 for swap in found if not (swap.proved and swap.total is None))
-    return dataclasses.replace(best, proved=at_least >= (best.total or 0), at_least=at_least)
+    best, open_from = None, []
+    for row in table.ranked:
+        if row is leader:
+            continue
+        least = _pass(table, row, leader, under=None if best is None else best.total)
+        if least.points is not None:
+            level = _level(table, row, leader)
+            best = _swap(table, least, row.release, leader.release, level=level)
+        if not least.proved and least.at_least is not None:
+            open_from.append(least.at_least)
+    if best is not None and best.total is not None:
+        at_least = min(best.total, *open_from) if open_from else best.total
+        return dataclasses.replace(best, proved=at_least == best.total, at_least=at_least)
+    if open_from:
+        return _none_found("", leader.release, min(open_from))
+    reason = "it leads whatever the points"
+    return Swap(up="", down=leader.release, moves={}, total=None, level=None, reason=reason)
 
 
 def _scores(table: ScoreTable) -> Scores:
@@ -156,10 +161,10 @@ def _scores(table: ScoreTable) -> Scores:
     return Scores(rows=[row.scores for row in table.rows], applies=[row.applies for row in table.rows])
 
 
-def _pass(table: ScoreTable, up: ScoreRow, down: ScoreRow) -> Least:
+def _pass(table: ScoreTable, up: ScoreRow, down: ScoreRow, under: int | None = None) -> Least:
     from rating.sensitivity import moves
 
-    return moves.to_pass(_scores(table.only([up, down])), table.points, 0, 1)
+    return moves.to_pass(_scores(table.only([up, down])), table.points, 0, 1, under=under)
 
 
 def _is_above(table: ScoreTable, up: ScoreRow, down: ScoreRow) -> bool:

@@ -103,13 +103,20 @@ def to_pass(
     row: int,
     other: int,
     *,
+    under: int | None = None,
     work: int = WORK,
 ) -> Least:
     """The least change after which a release's published grade is above that of another one.
 
-    The parameters are those of `to_place`; both have a place afterwards.
+    Parameters
+    ----------
+    points, row, work : as for `to_place`
+    other : the one to be passed; both have a place afterwards
+    under : look only for changes that move less than so many tenths; at_least tells then what that came to
     """
     search = _Search(scores, tuple(points), row, work, other=other)
+    if under is not None:
+        search.total = min(search.total, under)
     return search.least()
 
 
