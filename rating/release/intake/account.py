@@ -20,6 +20,8 @@ class Account:
         self._aside: dict[int, SetAside] = {}
         self._wrong: dict[int, list[Problem]] = {}
         self.remarks: list[Problem] = []
+        for one in grid.damaged:
+            self._wrong.setdefault(one.row or 0, []).append(one)
 
     def take(self, row: Row, role: str) -> None:
         """The row was used, as a card, a heading, a header, a blurb, ..."""
@@ -110,7 +112,7 @@ class Account:
         if lost:
             raise ValueError(f"{self.grid.file} {self.grid.sheet}: no fate for the rows {lost[:20]}")
         taken = Counter(self._taken.values())
-        if blank := self.grid.last - len(self.grid.rows):
+        if blank := self.grid.last - len(self.grid.rows) - len(self.grid.damaged):
             taken["blank"] = blank
         return Tally(
             file=self.grid.file,

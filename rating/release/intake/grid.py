@@ -21,7 +21,7 @@ from xml.parsers import expat
 
 from rating import text
 from rating.errors import Problem, RatingError
-from rating.release.intake import decoding, guards, sheet_xml, texts, unfold
+from rating.release.intake import decoding, guards, sheet_xml, steady, texts, unfold
 from rating.release.intake.sheet_xml import Styles
 from rating.release.intake.values import Grid, Repaired, Row
 
@@ -82,12 +82,56 @@ def text_grid(content: str, name: str) -> Grid:
     rows = list(_parsed(content, delimiter, name, unclosed))
     if told:
         rows[0] = []
-    grid = _grid(enumerate(rows, start=1), file=name, sheet="")
-    repaired = tuple(
+    repaired = [
         Repaired(file=name, sheet="", row=row, was=line, now=line.replace('"', ""))
         for row, line in unclosed.items()
+    ]
+    damaged = _brought_in_step(rows, delimiter, name, repaired, is_whole=content.endswith("\n"))
+    grid = _grid(enumerate(rows, start=1), file=name, sheet="")
+    return replace(
+        grid,
+        repaired=(*repaired, *grid.repaired),
+        damaged=damaged,
+        last=max([grid.last, *(one.row or 0 for one in damaged)]),
     )
-    return replace(grid, repaired=(*repaired, *grid.repaired))
+
+
+def _brought_in_step(
+    rows: list[list[str]], mark: str, name: str, repaired: list[Repaired], *, is_whole: bool
+) -> tuple[Problem, ...]:
+    """Put rows with a cell too many or too few in step; those that nobody can read are emptied and told."""
+    table = steady.Table([tuple(map(str.strip, row)) for row in rows] if mark != "\n" else (), mark)
+    if not table.width:
+        return ()
+    damaged = []
+    for place, row in enumerate(rows):
+        if len(row) in {0, table.width}:
+            continue
+        cells = tuple(map(str.strip, row))
+        is_cut = not is_whole and place == len(rows) - 1 and table.is_cut(cells)
+        step = None if is_cut else table.step(cells)
+        if is_cut or (step and step.cells is None):
+            damaged.append(_out_of_step(cells, table.width, name, place + 1, is_cut=is_cut))
+            rows[place] = []
+        elif step and step.cells is not None:
+            line = mark.join(row)
+            repaired.append(
+                Repaired(file=name, sheet="", row=place + 1, was=line, now=" | ".join(step.cells))
+            )
+            rows[place] = list(step.cells)
+    return tuple(damaged)
+
+
+def _out_of_step(cells: Sequence[str], width: int, name: str, row: int, *, is_cut: bool) -> Problem:
+    quoted = text.printable(" | ".join(cells)[:120])
+    what = (
+        f"the file ends in the middle of this row: {quoted!r}"
+        if is_cut
+        else f"the row has {text.count(len(cells), 'cell')}, the others have {width}, and it cannot be told"
+        f" which belong together: {quoted!r}"
+    )
+    fix = "fetch the file anew" if is_cut else "put quotes around a text with the separator in it"
+    return Problem(code="ragged-row", file=name, row=row, what=what, fix=fix)
 
 
 def delimiter_of(content: str) -> str:
