@@ -323,6 +323,7 @@ def read(
     import numpy as np
     from scipy.optimize import linear_sum_assignment
 
+    columns = _without_copies(columns, known)
     worth = np.full((len(columns), len(ROLES)), -9.0)
     counts = Counter(known.values())
     shares = {
@@ -382,6 +383,16 @@ def _twins(worth: Any, i: int, j: int, taken: set[int]) -> list[int]:
         for other in range(len(worth))
         if other not in taken and worth[other, j] > max(_LEAST, worth[i, j] - SURE)
     ]
+
+
+def _without_copies(columns: Sequence[Profile], known: Mapping[int, str]) -> list[Profile]:
+    """The columns without those that say the same as another in every row; one with a known heading stays."""
+    first: dict[tuple[str, ...], Profile] = {}
+    for one in columns:
+        other = first.get(one.cells)
+        if other is None or (one.place in known and known[one.place] and not known.get(other.place)):
+            first[one.cells] = one
+    return [one for one in columns if len(one.kinds) < 3 or first[one.cells] is one]
 
 
 def _of_heading(named: str, role: str) -> float:

@@ -20,6 +20,7 @@ _LEGACY = (
 _WORD = re.compile(r"[^\W\d_]+")
 _USUAL_SIGNS = frozenset("–—’‘“”„«»…•·®™©°£€¥§†‡×º ")
 _SAMPLE = 400
+_DAMAGED = "\ufffd"
 
 
 def decode(data: bytes, name: str) -> str:
@@ -67,13 +68,23 @@ def _line_by_line(data: bytes) -> str:
             sound.append(line.decode("utf-8"))
         except UnicodeDecodeError:
             sound.append(None)
+    whole = " ".join(text for text in sound if text)
+    sound = [_nearly(line, whole) if text is None else text for line, text in zip(lines, sound, strict=True)]
     damaged = [line for line, text in zip(lines, sound, strict=True) if text is None]
-    encoding = _best(damaged[:_SAMPLE], " ".join(text for text in sound if text))
+    encoding = _best(damaged[:_SAMPLE], whole)
     # some bytes have no letter in an encoding; they become visible damage, never a silent loss
     return "".join(
         line.decode(encoding, errors="replace") if text is None else text
         for line, text in zip(lines, sound, strict=True)
     )
+
+
+def _nearly(line: bytes, whole: str) -> str | None:
+    """A line of UTF-8 in which a byte was damaged, None for one in another encoding."""
+    text = line.decode("utf-8", errors="replace")
+    told = [mark for mark in text if not mark.isascii() and mark != _DAMAGED]
+    is_one = text.count(_DAMAGED) <= min(2, len(told)) and all(mark in whole for mark in told)
+    return text if is_one else None
 
 
 def _best(lines: list[bytes], sound: str) -> str:

@@ -83,7 +83,13 @@ def text_grid(content: str, name: str) -> Grid:
     if told:
         rows[0] = []
     repaired = [
-        Repaired(file=name, sheet="", row=row, was=line, now=line.replace('"', ""))
+        Repaired(
+            file=name,
+            sheet="",
+            row=row,
+            was=line,
+            now=_sound(line) if delimiter == "\n" else line.replace('"', ""),
+        )
         for row, line in unclosed.items()
     ]
     damaged = _brought_in_step(rows, delimiter, name, repaired, is_whole=content.endswith("\n"))
@@ -100,16 +106,17 @@ def _brought_in_step(
     rows: list[list[str]], mark: str, name: str, repaired: list[Repaired], *, is_whole: bool
 ) -> tuple[Problem, ...]:
     """Put rows with a cell too many or too few in step; those that nobody can read are emptied and told."""
+    damaged: list[Problem] = []
+    if not is_whole and rows and steady.is_cut_short(rows, mark):
+        damaged.append(_out_of_step(rows[-1], 0, name, len(rows), is_cut=True))
+        rows[-1] = []
     table = steady.Table([tuple(map(str.strip, row)) for row in rows] if mark != "\n" else (), mark)
-    if not table.width:
-        return ()
-    damaged = []
-    for place, row in enumerate(rows):
+    for place, row in enumerate(rows if table.width else ()):
         if len(row) in {0, table.width}:
             continue
         cells = tuple(map(str.strip, row))
         is_cut = not is_whole and place == len(rows) - 1 and table.is_cut(cells)
-        step = None if is_cut else table.step(cells)
+        step = table.step(cells)
         if is_cut or (step and step.cells is None):
             damaged.append(_out_of_step(cells, table.width, name, place + 1, is_cut=is_cut))
             rows[place] = []
@@ -204,7 +211,11 @@ def _loosely(content: str, delimiter: str) -> list[list[str]]:
 def _parsed(content: str, delimiter: str, name: str, unclosed: dict[int, str]) -> Iterator[list[str]]:
     """The cells of each row; rows with a quote that never closes are put into `unclosed`, by their number."""
     if delimiter == "\n":
-        yield from ([line] for line in content.splitlines())
+        for number, line in enumerate(content.splitlines(), start=1):
+            sound = _sound(line)
+            if sound != line:
+                unclosed[number] = line
+            yield [sound]
         return
     csv.field_size_limit(_CELL_LIMIT)
     lines = content.split("\n")
@@ -226,6 +237,13 @@ def _parsed(content: str, delimiter: str, name: str, unclosed: dict[int, str]) -
         yield cells
         yield from ([] for _ in range(place + 1, after))
         place = after
+
+
+def _sound(line: str) -> str:
+    """A line of text without a quote at one of its ends that has no other, and marks that part nothing."""
+    if line.count('"') == 1:
+        line = line.strip().removeprefix('"').removesuffix('"')
+    return line.lstrip(" ,;") if line.startswith((",", ";")) else line
 
 
 def _record(lines: Sequence[str], place: int, delimiter: str, usual: int) -> tuple[list[str], int]:

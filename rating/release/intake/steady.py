@@ -30,6 +30,17 @@ class Step:
     width: int  # that of the other rows
 
 
+def is_cut_short(rows: Sequence[Sequence[str]], mark: str) -> bool:
+    """Whether the last text of a file without a line end is the beginning of one that others end with."""
+    mark = ", " if mark == "\n" else mark
+    ends = [mark.join(row).rpartition(mark) for row in rows[-_LOOKED_AT:] if any(row)]
+    if len(ends) < _LEAST or not ends[-1][1]:
+        return False
+    usual = Counter(end for _, _, end in ends[:-1])
+    last = ends[-1][2]
+    return last not in usual and any(one.startswith(last) and number > 1 for one, number in usual.items())
+
+
 class _Column:
     """What the steady rows have in a column."""
 
