@@ -47,6 +47,7 @@ _BASE_SAID = re.compile(
     r"\s*(?:this is |that is )?(?:the|our)\s+(?:base|main|regular|basic)\s+(?:set|cards)\b", re.IGNORECASE
 )
 _BEFORE_NUMBER = re.compile(r"^(?:#|no\.?\s+|nr\.?\s+|card\s+)\s*", re.IGNORECASE)
+_STUCK = re.compile(r"[^\W\d_]{3}(?:[A-Z]{1,4}-)?\d+ [^\W\d_]")  # the next card behind a name: 'Herons12 Ada'
 _VALUE = re.compile(r"(?:[A-Z]{1,6}\s?[-–]?\s?)?\d{1,4}[a-z]?|[A-Z]{1,5}-[A-Z]{1,5}")
 
 
@@ -359,6 +360,14 @@ class _Reader:
                 "missing-value",
                 f"the card has no {missing}: {row.text[:80]!r}",
                 f"find out the {missing}",
+            )
+            return None
+        if any(_STUCK.search(name) or name.startswith(f"{bare} ") for name in subjects):
+            account.problem(
+                row,
+                "two-cards-in-a-row",
+                f"a number stands in the name, as where two cards run together: {row.text[:120]!r}",
+                "part the cards, or write the name without the number",
             )
             return None
         draft = self._draft(line, subset, number, subjects, rookies, stars, team_cell, account)

@@ -270,6 +270,10 @@ class Profile:
                 tried[cell] = bool(test(cell))
         return sum(tried[cell] for cell in self.filled) / len(self.filled)
 
+    def kinds_share(self, test: Callable[[str], object]) -> float:
+        """The share of the different cells that pass a test: one subset of many cards is not most of them."""
+        return sum(bool(test(one)) for one in self.kinds) / len(self.kinds) if self.kinds else 0.0
+
     @cached_property
     def running(self) -> float:
         """The share of neighbours whose last digits go up by one, or start again at one."""
@@ -343,7 +347,7 @@ def read(
                 named = ""  # two columns are headed alike: the heading says little
             if named in {"first", "last"} and shape.persons[one.place] > _WHOLE_NAMES:
                 named = ""  # 'First' over whole names: the first of two persons
-            if named == "subset" and one.share(_is_type) > 0.95:
+            if named == "subset" and one.share(_is_type) > 0.95 and one.kinds_share(_is_type) > 0.5:
                 named = ""  # kinds of cards, whatever is written above them
             if is_constant and role == "subset" and named == role:
                 worth[row, column] = _LEAST + 0.2  # the release, unless no other column names a subset
@@ -645,7 +649,7 @@ class _Shape:
             worth += 1.5
         if _joins_labels(one.kinds):
             worth += 3.0
-        if one.share(_is_type) > 0.95 and number <= 14:
+        if one.share(_is_type) > 0.95 and one.kinds_share(_is_type) > 0.5 and number <= 14:
             worth -= 6.0
         if self.persons[one.place] > 0.95 and one.distinct > 0.3:
             worth -= 2
@@ -663,7 +667,7 @@ class _Shape:
 
     def _kind(self, one: Profile) -> float:
         share, number = one.share(_is_type), len(one.kinds)
-        if share < 0.9 or number > 14:
+        if share < 0.9 or number > 14 or one.kinds_share(_is_type) <= 0.5:
             return -3.0
         return 1.6 + 1.5 * (number > 1)
 

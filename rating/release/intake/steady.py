@@ -12,6 +12,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import combinations
 
+from rating.release.intake import unfold
+
 _LEAST = 8  # rows that make a table
 _NARROWEST = 3  # columns of one that can be told from prose
 _LOOKED_AT = 5_000  # rows that tell what the columns hold
@@ -34,8 +36,11 @@ def is_cut_short(rows: Sequence[Sequence[str]], mark: str) -> bool:
     """Whether the last text of a file without a line end is the beginning of one that others end with."""
     mark = ", " if mark == "\n" else mark
     ends = [mark.join(row).rpartition(mark) for row in rows[-_LOOKED_AT:] if any(row)]
-    if len(ends) < _LEAST or not ends[-1][1]:
+    if len(ends) < _LEAST:
         return False
+    if not ends[-1][1]:
+        have = sum(bool(one) for _, one, _ in ends)
+        return have * 10 >= 9 * (len(ends) - 1) and unfold.start(ends[-1][2]) is not None
     usual = Counter(end for _, _, end in ends[:-1])
     last = ends[-1][2]
     return last not in usual and any(one.startswith(last) and number > 1 for one, number in usual.items())
@@ -115,7 +120,7 @@ class Table:
 
     def is_cut(self, row: Cells) -> bool:
         """Whether a row at the end of a file, without a line end, stops before the others do."""
-        return 0 < len(row) < self.width and bool(row[0]) and self.columns[0].fit(row[0]) > 0
+        return 0 < len(row) < self.width and any(map(str.isdigit, row[0]))
 
     def _worth(self, cells: Cells) -> float:
         return sum(column.fit(cell) for column, cell in zip(self.columns, cells, strict=True))
@@ -124,6 +129,8 @@ class Table:
         """Whether each cell looks like those of its column, and none holds what belongs beside it."""
         pairs = [(column, cell) for column, cell in zip(self.columns, cells, strict=True) if cell]
         missing = [column for column, cell in zip(self.columns, cells, strict=True) if not cell]
+        if any(not column.is_closed and not column.may_be_blank for column in missing):
+            return False  # a card without its number or its name
         return all(column.fit(cell) > 0 for column, cell in pairs) and not any(
             column.is_in(cell) for column in missing for _, cell in pairs
         )
