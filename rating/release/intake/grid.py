@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+import posixpath
 import re
 import unicodedata
 import warnings
@@ -271,7 +272,8 @@ def _workbook(data: bytes, name: str) -> list[Grid]:
             book = openpyxl.load_workbook(_slim(parts), read_only=True, data_only=True, keep_links=False)
             styles = _styles(book)
             texts = _texts(book)
-            return [_sheet(parts, sheet, texts, styles, name) for sheet in book.worksheets]
+            grids = [_sheet(parts, sheet, texts, styles, name) for sheet in book.worksheets]
+            return _with_gone(grids, _gone(parts), name)
         except RatingError:
             raise
         except (
@@ -311,6 +313,49 @@ def _slim(parts: zipfile.ZipFile) -> io.BytesIO:
             slim.writestr(part.filename, _BLANK_SHEET if is_sheet else parts.read(part))
     out.seek(0)
     return out
+
+
+def _gone(parts: zipfile.ZipFile) -> list[str]:
+    """The sheets that a workbook names and whose parts are not in it; openpyxl says nothing of them."""
+    from defusedxml import ElementTree
+
+    there = {name.lower() for name in parts.namelist()}
+    try:
+        relations = ElementTree.fromstring(parts.read("xl/_rels/workbook.xml.rels"))
+    except KeyError:
+        return []
+    gone = {
+        one.get("Id")
+        for one in relations
+        if one.get("Type", "").endswith("/worksheet")
+        and posixpath.normpath(posixpath.join("/xl", one.get("Target", ""))).lstrip("/").lower() not in there
+    }
+    named = ElementTree.fromstring(parts.read("xl/workbook.xml")).iter() if gone else ()
+    return [
+        one.get("name", "")
+        for one in named
+        if one.tag.endswith("}sheet") and any(value in gone for value in one.attrib.values())
+    ]
+
+
+def _with_gone(grids: list[Grid], gone: Sequence[str], name: str) -> list[Grid]:
+    """The sheets of a workbook with a problem for each that is gone.
+
+    Raises
+    ------
+    RatingError
+        if no other is there
+    """
+    fix = "fetch the file anew, or open it and save it again"
+    told = [
+        Problem(
+            code="missing-sheet", file=name, sheet=one, what=f"the sheet {one!r} is not in the file", fix=fix
+        )
+        for one in gone
+    ]
+    if told and not grids:
+        raise RatingError(told[0].what, where=name, fix=fix)
+    return [replace(grids[0], problems=(*told, *grids[0].problems)), *grids[1:]] if told else grids
 
 
 def _texts(book: Any) -> Sequence[str]:

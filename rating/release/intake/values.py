@@ -137,8 +137,8 @@ class Grid:
 
     `spans` are merged cells as (first row, first column, last row, last column), columns from 0. `roles` are
     columns whose contents are known from elsewhere, as (column, role). `kind` is what the sheet is where that
-    is plain from how the file is written, and `why` the reason where it is set aside whole. `damaged` are rows
-    that nobody can read, each with its number; they are none of `rows`.
+    is plain from how the file is written, and `why` the reason where it is set aside whole. `damaged` are
+    rows that nobody can read, each with its number; they are none of `rows`.
     """
 
     file: str

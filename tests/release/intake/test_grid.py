@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import io
+import zipfile
 
 import openpyxl
 import pytest
@@ -159,3 +160,91 @@ def test_what_was_damaged_is_told_with_what_it_was_read_as():
         (2, '1,"Ada Quill', "1,Ada Quill"),
         (3, "NÃºÃ±ez", "Núñez"),
     ]
+
+
+LIST = "".join(
+    f"{n},{name},{team},Base\n"
+    for n, (name, team) in enumerate(
+        [(f"{first} {last}", team) for first in ("Ada", "Bo", "Cy") for last, team in
+         (("Quill", "Fen Rooks"), ("Wray", "Moor Hares"), ("Marsh", "Fen Rooks"))], start=1)
+)  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("line", "cells"),
+    [
+        ("10,Quill, Dora,Fen Rooks,Base", ("10", "Quill, Dora", "Fen Rooks", "Base")),
+        ("10,Dora Quill,,Fen Rooks,Base", ("10", "Dora Quill", "Fen Rooks", "Base")),
+        ("10,Dora Quill,Dora Quill,Fen Rooks,Base", ("10", "Dora Quill", "Fen Rooks", "Base")),
+        ("10,Dora Quill,Base", ("10", "Dora Quill", "", "Base")),
+    ],
+    ids=["comma in a name", "blank cell", "cell twice", "cell missing"],
+)
+def test_a_row_out_of_step_is_brought_back_and_listed(line, cells):
+    """The columns of the other rows tell which cells belong together."""
+    (found,) = grid.read_data(f"{LIST}{line}\n11,Ida Quill,Fen Rooks,Base\n".encode(), "list.csv")
+    assert found.rows[9].cells == cells
+    assert found.rows[10].cells == ("11", "Ida Quill", "Fen Rooks", "Base")
+    assert [(one.row, one.was) for one in found.repaired] == [(10, line.replace(", ", ","))]
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "10,Dora Quill,Fen Rooks,Base11,Ida Quill,Fen Rooks,Base",
+        "Dora Quill,Fen Rooks,Base",
+        "10,Fen Rooks,Base",
+    ],
+    ids=["two rows", "no number", "no name"],
+)
+def test_a_row_that_nobody_can_read_is_named(line):
+    """It is none of the rows, and a problem with its number."""
+    (found,) = grid.read_data(f"{LIST}{line}\n12,Eve Quill,Fen Rooks,Base\n".encode(), "list.csv")
+    assert [row.number for row in found.rows] == [*range(1, 10), 11]
+    assert [(one.code, one.row) for one in found.damaged] == [("ragged-row", 10)]
+
+
+@pytest.mark.parametrize("line", ["10,Dora Qui", "10,Dora Quill,Fen Rooks,Ba"])
+def test_the_end_of_a_file_that_was_cut_is_named(line):
+    """A last line that no line end closes and that is shorter than the others."""
+    (found,) = grid.read_data(f"{LIST}{line}".encode(), "list.csv")
+    assert [(one.row, "ends in the middle" in one.what) for one in found.damaged] == [(10, True)]
+
+
+@pytest.mark.parametrize("line", ["Night Tide,12 cards", "Total,9", "10,Dora Quill,Fen Rooks", "x,y,z,w,v"])
+def test_headings_totals_and_blank_ends_are_left_as_they_are(line):
+    """They are no rows of the table, or lack nothing."""
+    (found,) = grid.read_data(f"{LIST}{line}\n11,Ida Quill,Fen Rooks,Base\n".encode(), "list.csv")
+    assert found.rows[9].cells == tuple(line.split(","))
+    assert not found.damaged
+    assert not found.repaired
+
+
+def test_a_quote_at_the_end_of_a_line_of_text_is_taken_out_and_listed():
+    """Nothing else is swallowed."""
+    (found,) = grid.read_data(b'"12 Ada Quill of the Rooks\n13 Bo Wray of the Hares\n', "list.txt")
+    assert rows(found) == [(1, ("12 Ada Quill of the Rooks",)), (2, ("13 Bo Wray of the Hares",))]
+    assert [one.was for one in found.repaired] == ['"12 Ada Quill of the Rooks']
+
+
+def test_utf_8_with_a_damaged_byte_stays_utf_8():
+    """The letter is lost, the others are not."""
+    data = "1,Émile Åsgard\n2,Íris Åsgard\n".encode().replace("Íris".encode(), b"\xc3ris")
+    (found,) = grid.read_data(data, "list.csv")
+    assert rows(found)[1] == (2, ("2", "\ufffdris Åsgard"))
+
+
+def test_a_sheet_whose_part_is_missing_is_named():
+    """The others are read."""
+    out = io.BytesIO()
+    book = xlsxwriter.Workbook(out)
+    for title in ("Base", "Night Tide"):
+        book.add_worksheet(title).write_row(0, 0, ["1", title])
+    book.close()
+    kept = io.BytesIO()
+    with zipfile.ZipFile(out) as whole, zipfile.ZipFile(kept, "w") as part:
+        for name in whole.namelist():
+            if name != "xl/worksheets/sheet2.xml":
+                part.writestr(name, whole.read(name))
+    (found,) = grid.read_data(kept.getvalue(), "list.xlsx")
+    assert [(one.code, one.sheet) for one in found.problems] == [("missing-sheet", "Night Tide")]
