@@ -36,6 +36,8 @@ from rating.release.intake.words import Columns
 _INITIAL = re.compile(r"[^\W\d_]\.")
 _MOST = 1_000_000  # names of subsets times lines that are searched for them
 _LOOKED_AT = 2_000  # lines of a sheet that tell in which order names are written
+_BETWEEN = (" & ", " and ", ", ", "-")  # teams of two persons
+_PAIR, _MOST_PIECES = 2, 8
 _PLAINLY = 20  # cards of a set with numbers of its own that may be the base set
 _BASE_CALLED = re.compile(
     r"\bbase set\s*(?:,|is|\(|[-–—])?\s*(?:called|named|titled)\s+(?P<name>[^,.;:()]{2,40}?)\s*"
@@ -425,7 +427,7 @@ class _Reader:
         cell = get("subject")
         if line.header.has("last"):
             first, last = get("first"), get("last")
-            firsts, lasts = people.parted(first), people.parted(last)
+            firsts, lasts = people.halves(first), people.halves(last)
             if len(firsts) == len(lasts):
                 cell = " / ".join(_whole(a, b) for a, b in zip(firsts, lasts, strict=True))
             else:
@@ -457,15 +459,24 @@ class _Reader:
             parts = people.parted(cell.replace(" & ", "\x00").replace(" and ", "\x01"))
             parts = [part.replace("\x00", " & ").replace("\x01", " and ") for part in parts]
             if len(parts) == 1 and number > 1:
-                for mark in (" & ", " and ", ", ", "-"):
-                    pair = [one.strip() for one in cell.split(mark)]
-                    if len(pair) == number and (not self.teams or all(map(self.teams.knows, pair))):
-                        parts = pair
-                        break
+                parts = next(filter(None, (self._sides(cell, mark, number) for mark in _BETWEEN)), parts)
         named = [self.teams.named(part) for part in parts]
         if len(named) == 1 and number > 1:
             named *= number  # one team given is the team of all
         return named
+
+    def _sides(self, cell: str, mark: str, number: int) -> list[str]:
+        """A cell as so many teams with a mark between them, nothing where it is none."""
+        pieces = [one.strip() for one in cell.split(mark)]
+        if len(pieces) == number and (not self.teams or all(map(self.teams.knows, pieces))):
+            return pieces
+        is_team = self.found.layouts.is_team if self.found.layouts else self.teams.knows
+        if number == _PAIR and number < len(pieces) < _MOST_PIECES:
+            for place in range(1, len(pieces)):
+                sides = [mark.join(pieces[:place]), mark.join(pieces[place:])]
+                if all(map(is_team, sides)):
+                    return sides
+        return []
 
     def _is_second(
         self, line: Line, section: Section, sheet: Sheet, before: Draft, subset: str, number: str
@@ -1122,7 +1133,10 @@ def _paired(lines: Sequence[Line], teamed: name_cells.Parting) -> set[str]:
         number = above.get("number")
         if not number or number != below.get("number") or below.row.number > above.row.number + 2:
             continue
-        names = [teamed.read(line.get("subject") or line.get("last")).names for line in (above, below)]
+        names = [
+            (teamed.read(line.get("subject")).names, line.get("first"), line.get("last"))
+            for line in (above, below)
+        ]
         if names[0] != names[1]:
             bare = _bare(number)
             found[bare] = re.split(r"[-–\d]", bare)[0]

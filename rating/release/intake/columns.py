@@ -14,14 +14,15 @@ import math
 import re
 import unicodedata
 from collections import Counter
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property, lru_cache
 from itertools import pairwise
 from types import MappingProxyType
-from typing import Any
+from typing import Any, TypeAlias
 
-from rating.release.intake import kinds, ladder, words
+from rating.release.intake import kinds, ladder, people, surnames, words
+from rating.release.intake.casts import NOBODY, NOTHING_SAID, Cast, Rows, Said, possible
 
 _UNKNOWN: Mapping[int, str] = MappingProxyType({})
 ROLES = (
@@ -44,6 +45,13 @@ _WHOLE_NAMES = 0.8  # of a column's cells that are forename and surname
 _SAMPLE = 1800  # rows of a table that are looked at: from its beginning, its middle and its end
 # a reading that beats the next best by less is not taken
 SURE = 0.5
+_NEVER = -99.0
+_Matrix: TypeAlias = Any  # an array; numpy is imported where it is needed
+_OF_PERSONS = ("subject", "first", "last", "team")
+# columns whose evidence for a role is under this are not tried in it; no more than so many are
+_UNLIKELY, _FEW = -1.0, 5
+# what it costs to leave out a column that is full of words
+_IDLE = 1.5
 
 _NUMBER = re.compile(
     r"(?=.*\d)#?\s?(?:(?:no|nr|num)\.?\s*)?(?:[^\W_]{0,8}(?:\s?[-–./]\s?[^\W_]{1,8}){0,3}"
@@ -108,14 +116,6 @@ _PARTICLES = {
 }
 
 
-# what surnames have and forenames have not: a suffix, a particle, a hyphen, a mark behind the whole name
-_SURNAME = re.compile(
-    r"\b(?:jr|sr|ii|iii|iv)\b\.?|\b(?:van|von|de|della|di|dos|du|le|la|st|der|den|af|ter)\b\.?\s|[^\W\d_]-[^\W\d_]"
-    r"|\b(?:Mac|Mc)[A-Z]|\bO['’][A-Z]|[*†‡§]|[(\[]|\s(?:RC|R|RK)\Z",
-    re.IGNORECASE,
-)
-
-
 @lru_cache(maxsize=65_536)
 def _is_half(cell: str) -> bool:
     """Whether a cell is a forename or a surname, of one person or of each of two."""
@@ -126,7 +126,7 @@ def _is_half(cell: str) -> bool:
             len(part.split()) <= 4
             and all(_WORD.match(_spaced(word)) for word in part.split())
             and not is_small(part[-1:] if len(part) == 1 else part.split()[-1][0])
-            and (len(part.split()) < 2 or bool(_SURNAME.search(part)))
+            and (len(part.split()) < 2 or bool(surnames.MARKED.search(part)))
             for part in parts
         )
         and (len(cell) > 1 or not cell.isascii())
@@ -316,19 +316,33 @@ def read(
     *,
     is_team: Callable[[str], bool],
     formats: Sequence[str] = (),
+    said: Said = NOTHING_SAID,
 ) -> Reading:
     """The roles of columns, given jointly.
 
     Parameters
     ----------
     known : the role that each heading names, by place; blank where its words are not known
+    said : what other documents say, to tell forenames from surnames
     is_team : whether a cell is a team's name, code or other spelling, as the season or the file's key has it
     """
-    import numpy as np
-    from scipy.optimize import linear_sum_assignment
-
+    shape = _Shape(columns, is_team, known, said)
     columns = _without_copies(columns, known)
-    worth = np.full((len(columns), len(ROLES)), -9.0)
+    roles, margins = _Jointly(columns, shape, _worths(columns, known, shape, formats)).read()
+    found = Reading(roles, margins)
+    for one in columns:
+        role = roles.get(one.place, "")
+        if role and margins[one.place] < SURE and known.get(one.place, "") != role:
+            found.unsure.append((one.heading, one.place, roles.pop(one.place)))
+    _second(found, columns, known, shape)
+    return found
+
+
+def _worths(
+    columns: Sequence[Profile], known: Mapping[int, str], shape: _Shape, formats: Sequence[str]
+) -> list[list[float]]:
+    """What contents and heading say for each role of each column."""
+    worth = [[-9.0] * len(ROLES) for _ in columns]
     counts = Counter(known.values())
     shares = {
         role: max(
@@ -336,7 +350,6 @@ def read(
         )
         for role in counts
     }
-    shape = _Shape(columns, is_team, known)
     for row, one in enumerate(columns):
         if not one.filled:
             continue
@@ -350,43 +363,111 @@ def read(
             if named == "subset" and one.share(_is_type) > 0.95 and one.kinds_share(_is_type) > 0.5:
                 named = ""  # kinds of cards, whatever is written above them
             if is_constant and role == "subset" and named == role:
-                worth[row, column] = _LEAST + 0.2  # the release, unless no other column names a subset
+                worth[row][column] = _LEAST + 0.2  # the release, unless no other column names a subset
                 continue
             if is_constant and role in _VARYING and named != role:
                 continue  # what is the same in every row says nothing of a card
             if named not in _LOOSE or role not in _NOTED:
-                worth[row, column] = shape.evidence(one, role, formats) + _of_heading(named, role)
-    found = Reading()
-    # a column may also be nothing: a dummy role each, worth the least
-    whole = np.hstack([worth, np.where(np.eye(len(columns), dtype=bool), _LEAST, -99.0)])
-    rows, chosen = linear_sum_assignment(whole, maximize=True)
-    total = whole[rows, chosen].sum()
-    taken = [i for i, j in zip(rows.tolist(), chosen.tolist(), strict=True) if j < len(ROLES)]
-    for i, j in zip(rows.tolist(), chosen.tolist(), strict=True):
-        if j >= len(ROLES):
-            continue
-        without = whole.copy()
-        without[i, j] = -99.0
-        margin = float(total - without[linear_sum_assignment(without, maximize=True)].sum())
-        one = columns[i]
-        twins = _twins(worth, i, j, set(taken)) if ROLES[j] in PERSONAL else []
-        if twins and margin < SURE:  # a second person's column stands behind the first's
-            one, margin = columns[min(i, *twins)], SURE
-        found.roles[one.place] = ROLES[j]
-        found.margins[one.place] = margin
-        if margin < SURE and known.get(one.place, "") != ROLES[j]:
-            found.unsure.append((one.heading, one.place, found.roles.pop(one.place)))
-    _second(found, columns, known, shape)
-    return found
+                worth[row][column] = shape.evidence(one, role, formats) + _of_heading(named, role)
+    return worth
 
 
-def _twins(worth: Any, i: int, j: int, taken: set[int]) -> list[int]:
-    """The columns that could have a role as well as the one that got it, and have none."""
-    return [
-        other
-        for other in range(len(worth))
-        if other not in taken and worth[other, j] > max(_LEAST, worth[i, j] - SURE)
-    ]
+class _Jointly:
+    """One role a column, one column a role, by the best total; a column may also be nothing, worth the least.
+
+    The columns that say who is on the cards are chosen together, as the rows bear them out.
+    """
+
+    def __init__(self, columns: Sequence[Profile], shape: _Shape, worth: Sequence[Sequence[float]]) -> None:
+        import numpy as np
+
+        self.columns, self.shape = columns, shape
+        none = np.where(np.eye(len(columns), dtype=bool), _LEAST, _NEVER)
+        self.worth = np.hstack([np.array(worth), none]) if columns else none
+        self.of_persons = [ROLES.index(role) for role in _OF_PERSONS]
+
+    def read(self) -> tuple[dict[int, str], dict[int, float]]:
+        """The roles by place, and by how much each beats the next best reading without it."""
+        casts = self._casts()
+        if not casts:
+            return self._with_margins(self.worth)
+        rows = self.shape.rows_of({place for cast in casts for place in cast.roles})
+        scored = [(self._total(cast) + (rows.worth(cast) if cast.names else NOBODY), cast) for cast in casts]
+        best, cast = max(scored, key=lambda one: one[0])
+        roles, margins = self._with_margins(self._held_to(cast))
+        for place, role in cast.roles.items():
+            margins[place] = best - max(total for total, other in scored if other.roles.get(place) != role)
+            twins = self._twins(place, role, roles) if margins[place] < SURE else []
+            if twins:  # a second person's column stands behind the first's
+                del roles[place]
+                first = min(place, *twins)
+                roles[first], margins[first] = role, SURE
+        return roles, margins
+
+    def _twins(self, place: int, role: str, roles: Mapping[int, str]) -> list[int]:
+        """The columns that could have a role as well as the one that got it, and have none."""
+        column = ROLES.index(role)
+        least = max(_LEAST, self.worth[place, column] - SURE)
+        return [
+            one.place
+            for row, one in enumerate(self.columns)
+            if one.place not in roles and self.worth[row, column] > least
+        ]
+
+    def _casts(self) -> list[Cast]:
+        """The columns that may say who is on the cards, or that nobody is; none where rows are no cards."""
+        if self.shape.number_place is None:
+            return []
+        value = {
+            role: {one.place: self.worth[row, ROLES.index(role)] for row, one in enumerate(self.columns)}
+            for role in _OF_PERSONS
+        }
+        likely = {
+            role: sorted((place for place in told if told[place] > _UNLIKELY), key=told.__getitem__)[-_FEW:]
+            for role, told in value.items()
+        }
+        found = list(possible(*(likely[role] for role in _OF_PERSONS)))
+        return [*found, Cast(())] if found else []
+
+    def _held_to(self, cast: Cast) -> _Matrix:
+        """The worth of every role where the persons stand in the columns of a cast and nowhere else."""
+        worth = self.worth.copy()
+        worth[:, self.of_persons if cast.names else self.of_persons[:-1]] = _NEVER
+        for row, one in enumerate(self.columns):
+            if role := cast.roles.get(one.place):
+                place = ROLES.index(role)
+                worth[row, :] = _NEVER
+                worth[row, place] = self.worth[row, place]
+        return worth
+
+    def _total(self, cast: Cast) -> float:
+        """What a cast and the best of all other roles are worth, less the columns of words without one."""
+        from scipy.optimize import linear_sum_assignment
+
+        worth = self._held_to(cast)
+        rows, chosen = linear_sum_assignment(worth, maximize=True)
+        idle = sum(
+            j >= len(ROLES) and self.shape.is_worded(self.columns[i])
+            for i, j in zip(rows.tolist(), chosen.tolist(), strict=True)
+        )
+        return float(worth[rows, chosen].sum()) - _IDLE * idle
+
+    def _with_margins(self, worth: _Matrix) -> tuple[dict[int, str], dict[int, float]]:
+        from scipy.optimize import linear_sum_assignment
+
+        rows, chosen = linear_sum_assignment(worth, maximize=True)
+        total = worth[rows, chosen].sum()
+        roles: dict[int, str] = {}
+        margins: dict[int, float] = {}
+        for i, j in zip(rows.tolist(), chosen.tolist(), strict=True):
+            if j >= len(ROLES):
+                continue
+            without = worth.copy()
+            without[i, j] = _NEVER
+            place = self.columns[i].place
+            roles[place] = ROLES[j]
+            margins[place] = float(total - without[linear_sum_assignment(without, maximize=True)].sum())
+        return roles, margins
 
 
 def _without_copies(columns: Sequence[Profile], known: Mapping[int, str]) -> list[Profile]:
@@ -438,9 +519,13 @@ class _Shape:
     """The table as a whole: what columns are only beside each other."""
 
     def __init__(
-        self, columns: Sequence[Profile], is_team: Callable[[str], bool], known: Mapping[int, str] = _UNKNOWN
+        self,
+        columns: Sequence[Profile],
+        is_team: Callable[[str], bool],
+        known: Mapping[int, str] = _UNKNOWN,
+        said: Said = NOTHING_SAID,
     ) -> None:
-        self.columns, self.is_team, self.known = columns, is_team, known
+        self.columns, self.is_team, self.known, self.said = columns, is_team, known, said
         self.rows = len(columns[0].cells) if columns else 0
         self._told: dict[tuple[int, str], float] = {}
         self._counting: dict[int, bool] = {}
@@ -539,14 +624,14 @@ class _Shape:
 
     @cached_property
     def halves(self) -> dict[int, float]:
-        """The columns of single names by place, with the share of their cells that speaks for surnames."""
+        """The columns of single names by place, with how much they look like surnames."""
         found = {}
         for one in self.columns:
             if one.fill < 0.7 or len(one.kinds) < 3 or (one.distinct < 0.06 and len(one.kinds) < 8):
                 continue
             if self.teams[one.place] > 0.5 or one.share(_is_half) < 0.9:
                 continue
-            found[one.place] = one.share(_SURNAME.search)
+            found[one.place] = surnames.likeness(people.unmarked(cell)[0] for cell in one.filled)
         return found
 
     def _half(self, one: Profile, side: int) -> float:
@@ -558,7 +643,7 @@ class _Shape:
         for other in self.columns:
             if other.place == one.place or other.place not in halves:
                 continue
-            tilt = 8 * (halves[one.place] - halves[other.place])
+            tilt = halves[one.place] - halves[other.place]
             tilt += 1.5 * math.log(one.distinct / other.distinct)
             tilt += 0.2 if one.place > other.place else -0.2
             worth = max(worth, 1.8 + side * max(-2.5, min(2.5, tilt)))
@@ -609,6 +694,29 @@ class _Shape:
             before = this
         return found
 
+    def rows_of(self, places: Iterable[int]) -> Rows:
+        """The rows with the words of some columns, and the card that each row is of."""
+        number = self.number_place
+        numbers = self.columns[number].cells if number is not None else ("",) * self.rows
+        cards, stretch = [], 0
+        for row, cell in enumerate(numbers):
+            stretch += row in self.starts
+            cards.append((stretch, cell or str(row)))
+        told = {
+            place: [words.fold(people.unmarked(cell)[0]) for cell in self.columns[place].cells]
+            for place in places
+        }
+        return Rows(told, cards, self.said)
+
+    def is_worded(self, one: Profile) -> bool:
+        """Whether a column is full of different words, which ought to mean something."""
+        return (
+            one.fill > 0.8
+            and len(one.kinds) > 2
+            and self.numbers[one.place] < 0.5
+            and one.share(lambda cell: len(cell) > 1 and cell[0].isalpha()) > 0.8
+        )
+
     @cached_property
     def number_place(self) -> int | None:
         """The column that most looks like card numbers."""
@@ -622,7 +730,8 @@ class _Shape:
 
     def _heads_blocks(self, one: Profile) -> float:
         """Whether a column is filled in the first row of each stretch of numbers alone."""
-        rows = [row for row, cell in enumerate(one.cells) if cell]
+        above = ("", *one.cells)  # a row may stand twice
+        rows = [row for row, cell in enumerate(one.cells) if cell and cell != above[row]]
         if not rows or rows[0] != 0 or len(rows) * 4 > len(one.cells) or len(one.kinds) < len(rows):
             return -2.0
         if one.share(lambda cell: cell[:1].isalpha() and len(cell) > 2 and not words.is_yes(cell)) < 1:

@@ -236,7 +236,10 @@ class _Intake:
         sales = {id(one) for one in every if sold.has_header(one, columns["sold"])}
         # sales are told without, and a long list of them would take its time
         grids = [one for one in every if id(one) not in sales]
-        self.layouts = layouts = layout.Layouts(grids, columns["checklist"], is_team=known.knows)
+        beside = [one for one in every if id(one) in sales]
+        self.layouts = layouts = layout.Layouts(
+            grids, columns["checklist"], is_team=known.knows, beside=beside
+        )
         for source in sources:
             source.kinds = [self._kind(one, columns, slot_lists, layouts, sales) for one in source.grids]
             visible = {

@@ -16,6 +16,7 @@ from rating import text
 from rating.release.intake import columns as contents
 from rating.release.intake import headings, kinds, ladder, name_cells, numerals, statements, unfold, words
 from rating.release.intake.account import Account
+from rating.release.intake.casts import Said
 from rating.release.intake.values import ColumnReading, Grid, Row
 from rating.release.intake.words import Columns
 
@@ -192,8 +193,11 @@ class Layouts:
         *,
         is_team: Callable[[str], bool],
         parted: Layouts | None = None,
+        beside: Iterable[Grid] = (),
     ) -> None:
+        grids = tuple(grids)
         self.columns, self._is_known = columns, is_team
+        self.said: Said = parted.said if parted else Said(_cells_of((*grids, *beside)))
         self.teams: set[str] = set()
         self._parts: dict[int, list[Grid]] = {}
         self._tables: dict[int, list[_Table]] = {}
@@ -294,13 +298,12 @@ class Layouts:
         halves = ("first", "last") if "subject" not in places else ("subject",)
         who = [" ".join(row.cell(places[one]) for one in halves).strip() for row in cards]
         told = name_cells.Parting() if "team" in places else self.parting
-        if not _are_numbered([row.cell(places["number"]) for row in cards]):
-            return False
-        if len({row.cell(places["number"]) for row in cards}) < min(3, len(cards)):
+        numbers = [row.cell(places["number"]) for row in cards]
+        if not _are_numbered(numbers) or len(set(numbers)) < min(3, len(cards)):
             return False
         names = [told.read(cell).names for cell in who if cell]
-        if not names or (len(set(names)) * 10 < len(names) and len(names) > 10):
-            return False
+        if not names or (len(set(names)) * 10 < len(set(numbers)) and len(names) > 10):
+            return False  # a card may stand in a row for each of its parallels
         persons = sum(map(contents.is_person, names))
         return persons * 10 >= 6 * len(who) and not _are_offers(table.body)
 
@@ -346,15 +349,21 @@ class Layouts:
         headings = dict(enumerate(row.cells)) if row else {}
         known = {place: self.columns.name(cell) for place, cell in headings.items() if cell}
         profiled = contents.profiles([one.cells for table in pool for one in table.body], headings)
-        return contents.read(profiled, known, is_team=self.is_team)
+        return contents.read(profiled, known, is_team=self.is_team, said=self.said)
 
     def _learn(self, pool: Sequence[_Table], reading: contents.Reading) -> None:
         row = pool[0].row
+        if not _holds_cards(reading.roles):
+            return
         for place, role in reading.roles.items():
             is_named = row is not None and self.columns.name(row.cell(place)) == "team"
             if role.startswith("team") and (is_named or reading.margins[place] > _SURE_TEAM):
                 cells = (one.cell(place) for table in pool for one in table.body)
                 self.teams.update(text.key(cell) for cell in cells if cell)
+
+
+def _cells_of(grids: Iterable[Grid]) -> Iterator[str]:
+    return (cell for grid in grids for row in grid.rows for cell in row.cells if " " in cell)
 
 
 @dataclass(slots=True)
@@ -406,6 +415,8 @@ def _is_header(row: Row, columns: Columns) -> bool:
     names = set(found.values())
     people = names & {"subject", "last", "first"}
     filled = len(row.filled)
+    if len(names) == filled and {"subset", "parallel"} <= names:
+        return True  # nothing else is written above the columns
     if not (people or {"number", "team"} <= names or {"number", "subset"} <= names):
         return False
     if not ("number" in names and people) and len(found) * 2 < filled:

@@ -37,6 +37,11 @@ def parted(cell: str) -> list[str]:
     return parts
 
 
+def halves(cell: str) -> list[str]:
+    """The forenames or surnames in a cell that holds no other half: 'Ann & Cy' are two."""
+    return [part for one in parted(cell) for part in re.split(r"\s+(?:&|and|und|et)\s+", one) if part.strip()]
+
+
 def unmarked(name: str) -> tuple[str, bool, str]:
     """A name without its marks, whether it was marked as a rookie's, and the star or dagger after it."""
     star = ""
@@ -113,17 +118,22 @@ def are_shouted(cells: Iterable[str]) -> bool:
 
 
 def are_last_first(cells: Iterable[str]) -> bool:
-    """Whether a column of names is written 'Last, First'."""
-    with_comma = total = 0
+    """Whether names are written 'Last, First': most of all, or some where others are short, as 'A. Quill'."""
+    turned_round: list[list[str]] = []
+    total = 0
     for cell in cells:
         for part in parted(cell):
-            if len(part.replace(",", " ").split()) < 2 or not any(mark.isupper() for mark in part):
+            bare = unmarked(part)[0]
+            if len(bare.replace(",", " ").split()) < 2 or not any(mark.isupper() for mark in bare):
                 continue
             total += 1
-            with_comma += bool(
-                re.fullmatch(r"[^,\d]+,\s*[^,\d]+(?:,\s*\w{1,3}\.?)?(?:\s*\(.*\))?\s*[*†]?(?:\s+RC)?", part)
-            )
-    return total > 0 and with_comma * 5 >= total * 3
+            sides = [side for one in bare.split(",") if (side := one.strip()) and not _SUFFIX.match(side)]
+            if len(sides) == 2 and not any(mark.isdigit() for mark in bare):
+                turned_round.append(sides)
+    if total and len(turned_round) * 5 >= total * 3:
+        return True
+    of_one = sum(min(len(side.split()) for side in sides) < 2 for sides in turned_round)
+    return len(turned_round) > 2 and of_one * 10 >= len(turned_round) * 9
 
 
 class Spellings:

@@ -25,6 +25,7 @@ _PIECES = re.compile(r"[•·;|,]\s+")
 _BOUNDARIES = ("•", "·", ";", "|", ",")
 _LEAST = 3
 _LOOKED_AT = 2_000  # rows of a table that tell how its numbers are written
+_MANY = 20  # cards of a list, though each stands in many rows
 # words that surnames begin with
 _PARTICLES = frozenset(
     ("de", "van", "von", "der", "den", "di", "da", "du", "la", "le", "al", "el", "af", "ter", "dos")
@@ -291,7 +292,7 @@ def _with_numbers_apart(grid: Grid) -> Grid:
         if not styles or len(cells) < _LEAST:
             continue
         style, number = styles.most_common(1)[0]
-        if number * 10 < len(cells) * 7 or (style == (False, "") and len(set(cells)) * 2 < len(cells)):
+        if number * 10 < len(cells) * 7 or (style == (False, "") and not _are_cards(cells)):
             continue
         rows = [_apart(row, place, style) for row in grid.rows]
         spans = tuple(
@@ -300,6 +301,13 @@ def _with_numbers_apart(grid: Grid) -> Grid:
         )
         return replace(grid, rows=tuple(rows), spans=spans)
     return grid
+
+
+def _are_cards(cells: Sequence[str]) -> bool:
+    """Whether cells with a bare number in front are cards: they differ, or one stands once a parallel."""
+    kinds = set(cells)
+    numbers = {found.number for cell in kinds if (found := start(cell))}
+    return len(kinds) * 2 >= len(cells) or (len(kinds) >= _MANY and len(numbers) * 3 >= len(kinds))
 
 
 def _apart(row: Row, place: int, style: tuple[bool, str]) -> Row:

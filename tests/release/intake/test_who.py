@@ -1,0 +1,118 @@
+"""Who is on the cards: whole names, halves and teams told apart by how they behave in the rows."""
+
+from __future__ import annotations
+
+import csv
+import io
+
+import pytest
+
+FORENAMES = ("Ada", "Bo", "Cy", "Dot", "Eve", "Fen", "Gil")
+SURNAMES = ("Quill", "Merrow", "Oxley", "Tarn", "Fell", "Hoar", "Rusk", "Vane")
+TEAMS = ("Tarn Otters", "Fell Herons", "Moor Rooks", "Quay Gulls", "Low Hares", "Old Kites", "Dale Larks")
+
+
+@pytest.fixture
+def cards(table):
+    """The checklist's rows, as dicts."""
+    return lambda: list(csv.DictReader(io.StringIO(table("checklist.csv"))))
+
+
+def person(number):
+    """Forename, surname and team of a card; every third one stands in the insert set once more."""
+    return FORENAMES[number % 7], SURNAMES[number % 8], TEAMS[(number * 3 + number // 7) % 7]
+
+
+SET = [("Base", str(number + 1), *person(number)) for number in range(48)]
+SET += [("Bright Sparks", f"BS-{place + 1}", *person(number)) for place, number in enumerate(range(0, 48, 3))]
+NAMES = [f"{first} {last}" for _, _, first, last, _ in SET]
+
+
+def listed(*lines):
+    return "".join(";".join(line) + "\n" for line in lines)
+
+
+def test_teams_that_nobody_named_before_are_told_from_persons(intake, cards):
+    """A person stands on one card of a set and plays for one team; teams recur."""
+    intake(("list.csv", listed(*((no, team, f"{a} {b}", subset) for subset, no, a, b, team in SET))))
+    assert [one["subjects"] for one in cards()] == NAMES
+    assert [one["teams"] for one in cards()] == [team for *_, team in SET]
+
+
+@pytest.mark.parametrize("marks", ["", "®"])
+def test_halves_of_names_are_told_from_teams_of_two_words(intake, cards, marks):
+    """Without headings; what is said elsewhere tells which half goes first."""
+    rows = listed(*((team + marks, last, no, first, subset) for subset, no, first, last, team in SET))
+    sheet = "The fronts show Ada Quill and Bo Merrow. Look for Cy Oxley, Dot Tarn, Eve Fell and Fen Hoar.\n"
+    intake(("list.csv", rows), ("sheet.txt", sheet))
+    assert [one["subjects"] for one in cards()] == NAMES
+    assert [one["teams"] for one in cards()] == [team for *_, team in SET]
+
+
+def test_suffixes_and_particles_tell_surnames(intake, cards):
+    """The column with a suffix holds the surnames, wherever it stands."""
+    rows = [(last + " III" * (i in {3, 9}), no, first) for i, (_, no, first, last, _) in enumerate(SET[:48])]
+    intake(("list.csv", listed(*rows)))
+    assert cards()[3]["subjects"] == "Dot Tarn III"
+    assert [one["subjects"] for one in cards()][10:] == NAMES[10:48]
+
+
+def test_names_with_teams_in_brackets_in_a_row_for_each_parallel(intake, cards):
+    """Each card stands once in the checklist, though its row stands three times in the file."""
+    rows = [
+        (subset, kind, f"{first} {last} ({team}®)", no)
+        for kind in ("Base version", "Rust", "Plum")
+        for subset, no, first, last, team in SET
+    ]
+    intake(("list.csv", listed(("v1", "v2", "v3", "v4"), *rows)))
+    assert [(one["subjects"], one["number"]) for one in cards()] == list(
+        zip(NAMES, (no for _, no, *_ in SET), strict=True)
+    )
+
+
+def test_number_and_name_in_a_cell_in_a_row_for_each_parallel(intake, cards):
+    """The running number of the rows is none of a card."""
+    kinds = ("Base version", "Hoar", "Peach", "Jade")
+    rows = [(subset, kind, f"{no} {first} {last}") for kind in kinds for subset, no, first, last, _ in SET]
+    numbered = [(str(place + 1), *row) for place, row in enumerate(rows)]
+    intake(("list.csv", listed(("", "Set", "Version", ""), *numbered)))
+    assert [one["number"] for one in cards()] == [no for _, no, *_ in SET]
+    assert [one["subjects"] for one in cards()] == NAMES
+
+
+def test_some_names_turned_round_and_some_short(intake, cards):
+    """'Last, First' in the base set, 'F. Last' in the insert set."""
+    rows = [
+        (subset, no, f"{last}, {first}" if subset == "Base" else f"{first[0]}. {last}", team)
+        for subset, no, first, last, team in SET
+    ]
+    intake(("list.csv", listed(("Set", "No.", "Player", "Team"), *rows)))
+    assert [one["subjects"] for one in cards()][:48] == NAMES[:48]
+    assert cards()[48]["subjects"] == "A. Quill"
+
+
+def test_two_persons_in_columns_of_halves(intake, cards):
+    """'Ada & Bo', 'Quill & Merrow' of 'Wold & Weir Gannets' and another team are two persons of two teams."""
+    one = [
+        (no, first, last, team.replace("Moor Rooks", "Wold & Weir Gannets"))
+        for _, no, first, last, team in SET
+    ]
+    two = [
+        ("D-1", "Ada & Cy", "Quill & Oxley", "Tarn Otters & Wold & Weir Gannets"),
+        ("D-2", "Bo & Dot", "Merrow & Tarn", "Wold & Weir Gannets & Low Hares"),
+    ]
+    intake(("list.csv", listed(("No.", "First Name", "Last Name", "Team"), *one, *two)))
+    assert cards()[-2]["subjects"] == "Ada Quill / Cy Oxley"
+    assert [row["teams"] for row in cards()[-2:]] == [
+        "Tarn Otters / Wold & Weir Gannets",
+        "Wold & Weir Gannets / Low Hares",
+    ]
+
+
+def test_two_rows_of_one_number_with_the_same_surname_are_two_persons(intake, cards):
+    """Brothers and sisters share a name and a card."""
+    rows = [(no, first, last, team) for _, no, first, last, team in SET[:48]]
+    rows += [("D-1", "Ada", "Quill", "Tarn Otters"), ("D-1", "Bo", "Quill", "Fell Herons")]
+    rows += [("D-2", "Cy", "Oxley", "Moor Rooks"), ("D-2", "Dot", "Oxley", "Low Hares")]
+    intake(("list.csv", listed(("No.", "First Name", "Last Name", "Team"), *rows)))
+    assert [one["subjects"] for one in cards()][48:] == ["Ada Quill / Bo Quill", "Cy Oxley / Dot Oxley"]
