@@ -23,7 +23,7 @@ _SAID, _SAID_AT_MOST = 0.5, 4.0
 # forenames and surnames are more together than either is alone
 _RICHER = 1.15
 # what it costs that a table of numbers names nobody
-NOBODY = -2.5
+NOBODY = -4.5
 
 
 @dataclass(frozen=True, slots=True)

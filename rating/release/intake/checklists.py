@@ -570,6 +570,7 @@ class _Reader:
             row=row,
             account=account,
             rungs=self._rungs_of(line),
+            is_parallel=bool(get("parallel")) and words.fold(get("parallel")) not in words.BASE_VERSION,
             said=self._kind_of(get("kind")),
         )
 
@@ -788,13 +789,8 @@ class _Reader:
                 continue
             seen[same] = draft
             said = stated[key]
-            is_parallel_row = bool(draft.rungs) and said.is_by_row(draft)
             self.found.files.append(draft.account.grid.file)
-            self.found.cards.append(
-                self._card(
-                    draft, names[key], said, base, base_cards, rookies, is_parallel_row=is_parallel_row
-                )
-            )
+            self.found.cards.append(self._card(draft, names[key], said, base, base_cards, rookies))
         self._parallels(names)
         self._counts(names, stated)
         self.found.teams = self.team_names.names()
@@ -882,8 +878,6 @@ class _Reader:
         base: set[str],
         base_cards: set[tuple[str, tuple[str, ...]]],
         rookies: set[tuple[str, str]],
-        *,
-        is_parallel_row: bool,
     ) -> Card:
         is_told = draft.said.says
         is_signed = draft.is_signed or (draft.said.is_signed if is_told else said.is_signed)
@@ -901,7 +895,7 @@ class _Reader:
             kind = "base"
         else:
             kind = "insert"
-        run = None if is_parallel_row else draft.print_run
+        run = None if draft.is_parallel else draft.print_run
         return Card(
             subset=subset,
             kind=kind,
@@ -1054,10 +1048,6 @@ class _Stated:
             cards=cards,
             is_base=says.is_base or any(_BASE_SAID.match(blurb) for blurb in blurbs),
         )
-
-    def is_by_row(self, draft: Draft) -> bool:
-        """Whether the row's own run belongs to the parallel that it names."""
-        return any(rung.print_run is not None and rung.print_run == draft.print_run for rung in draft.rungs)
 
 
 def _worn_in(line: str) -> set[str]:

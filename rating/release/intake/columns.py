@@ -133,6 +133,11 @@ def _is_half(cell: str) -> bool:
     )
 
 
+def _are_codes(one: Profile) -> bool:
+    """Whether cells are codes of one length, as 'TID' and 'BOS'."""
+    return one.share(_CODE.match) > 0.9 and len({len(cell) for cell in one.kinds}) == 1
+
+
 _LABEL = re.compile(r"\s*:\s+|\s+[-–—/|]\s+|\s*\(")
 
 
@@ -629,7 +634,7 @@ class _Shape:
         for one in self.columns:
             if one.fill < 0.7 or len(one.kinds) < 3 or (one.distinct < 0.06 and len(one.kinds) < 8):
                 continue
-            if self.teams[one.place] > 0.5 or one.share(_is_half) < 0.9:
+            if self.teams[one.place] > 0.5 or one.share(_is_half) < 0.9 or _are_codes(one):
                 continue
             found[one.place] = surnames.likeness(people.unmarked(cell)[0] for cell in one.filled)
         return found
@@ -738,7 +743,7 @@ class _Shape:
             return -2.0
         if one.share(_is_ladder) > 0.4 or one.share(_is_run) > 0:
             return -2.0
-        hit = sum(row in self.starts for row in rows)
+        hit = sum(not row or row in self.starts for row in rows)
         if len(rows) < 2:
             return 0.6
         return 3.4 if hit * 10 >= 8 * len(rows) else 2.4

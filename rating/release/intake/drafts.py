@@ -33,5 +33,6 @@ class Draft:
     row: Row
     account: Account
     rungs: list[Rung]
+    is_parallel: bool = False  # the row is of one parallel of the card, and so is its print run
     is_short: bool = False
     said: kinds.Kind = kinds.NOTHING

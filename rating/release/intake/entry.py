@@ -327,7 +327,7 @@ class _Intake:
         key: dict[str, str] = dict(self.codes)
         legend = statements.Legend(
             prose="\n".join(
-                row.text
+                ", ".join(row.filled)  # sentences may be parted at their commas
                 for source in sources
                 for one, kind in zip(source.grids, source.kinds, strict=True)
                 if kind in {SELL_SHEET, KEY, TALK, ""}

@@ -28,6 +28,7 @@ def fold(drafts: Sequence[Draft], sections: dict[str, Section]) -> None:
                 parallel = words.smart_case(name[mark.end() :].strip(" )"))
                 for draft in under[key]:
                     draft.rungs.append(Rung(name=parallel, print_run=draft.print_run))
+                    draft.is_parallel = True
                     draft.key, draft.section = whole, sections[whole].name
                 sections.pop(key, None)
                 break

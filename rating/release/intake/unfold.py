@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from rating.release.intake.values import Grid, Row
@@ -193,29 +193,72 @@ def _beside(grid: Grid) -> list[Grid]:
     filled = [sum(bool(row.cell(place)) for row in grid.rows) for place in range(width)]
     least = max(1, len(grid.rows) // 100)
     gaps = [place for place in range(1, width - 1) if filled[place] < least]
-    edges = [0]
-    for gap in gaps:
-        left = _holds_cards(grid.rows, edges[-1], gap)
-        if left and _holds_cards(grid.rows, gap + 1, width) and _are_alike(grid.rows, edges[-1], gap, width):
-            edges.append(gap + 1)
+    # where headers stand again, nothing else parts blocks
+    tests = (_has_header_again, _are_alike)
+    edges = next((edges for test in tests if len(edges := _edges(grid.rows, gaps, width, test)) > 1), [0])
     if len(edges) == 1:
         return [grid]
     return [_strip(grid, first, after) for first, after in zip(edges, [*edges[1:], width], strict=True)]
 
 
+def _edges(
+    rows: Sequence[Row],
+    gaps: Sequence[int],
+    width: int,
+    parts: Callable[[Sequence[Row], int, int, int], bool],
+) -> list[int]:
+    """Where blocks begin, by a test of what stands before and behind a gap."""
+    edges = [0]
+    for gap in gaps:
+        left = _holds_cards(rows, edges[-1], gap)
+        if left and _holds_cards(rows, gap + 1, width) and parts(rows, edges[-1], gap, width):
+            edges.append(gap + 1)
+    return edges
+
+
 def _are_alike(rows: Sequence[Row], first: int, gap: int, width: int) -> bool:
     """Whether a blank column parts two blocks: behind it stand a heading or the same columns again."""
-    size = gap - first
+    return (
+        _has_header_again(rows, first, gap, width)
+        or _has_heading(rows, first, gap, width)
+        or _have_columns_alike(rows, first, gap, width)
+    )
+
+
+def _has_header_again(rows: Sequence[Row], first: int, gap: int, width: int) -> bool:
+    """Whether a row has the same words before and behind the gap."""
     for row in rows:
-        here = [row.cell(place) for place in range(gap + 1, min(gap + 1 + size, width))]
+        here = [row.cell(place) for place in range(gap + 1, min(2 * gap + 1 - first, width))]
         there = [row.cell(place) for place in range(first, gap)]
         filled = [cell for cell in here if cell]
         if len(filled) > 1 and here == there[: len(here)] and not any(map(_NUMBER.fullmatch, filled)):
             return True
-        is_alone = len(filled) == 1 and here[0] == filled[0] and len(here[0]) > 3 and here[0][0].isalpha()
-        if is_alone and not any(row.cell(place) for place in range(gap + 1 + size, width)):
+    return False
+
+
+def _has_heading(rows: Sequence[Row], first: int, gap: int, width: int) -> bool:
+    """Whether words stand alone behind the gap, once in their column, above a row with a card's number."""
+    after = min(2 * gap + 1 - first, width)
+    once = Counter(row.cell(gap + 1) for row in rows)
+    blocks = [[row.cell(place) for place in range(gap + 1, after)] for row in rows]
+    for place, (row, here) in enumerate(zip(rows, blocks, strict=True)):
+        is_alone = (
+            [cell for cell in here if cell] == here[:1]
+            and len(here[0]) > 3
+            and here[0][0].isalpha()
+            and once[here[0]] == 1
+            and not any(row.cell(one) for one in range(after, width))
+        )
+        if is_alone and any(map(_is_numbered, blocks[place + 1 : place + _LEAST + 1])):
             return True
-    return _have_columns_alike(rows, first, gap, width)
+    return False
+
+
+def _is_numbered(cells: Sequence[str]) -> bool:
+    """Whether some cells hold a card's number, alone or with the name."""
+    return any(
+        (len(cell) < 12 and _NUMBER.fullmatch(cell) is not None) or start(cell) is not None for cell in cells
+    )
 
 
 def _have_columns_alike(rows: Sequence[Row], first: int, gap: int, width: int) -> bool:

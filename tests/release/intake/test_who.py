@@ -116,3 +116,30 @@ def test_two_rows_of_one_number_with_the_same_surname_are_two_persons(intake, ca
     rows += [("D-2", "Cy", "Oxley", "Moor Rooks"), ("D-2", "Dot", "Oxley", "Low Hares")]
     intake(("list.csv", listed(("No.", "First Name", "Last Name", "Team"), *rows)))
     assert [one["subjects"] for one in cards()][48:] == ["Ada Quill / Bo Quill", "Cy Oxley / Dot Oxley"]
+
+
+def test_codes_of_teams_are_no_halves_of_names(intake, cards):
+    """Short capitals of one length beside forenames and surnames in capitals."""
+    codes = ("TID", "BOS", "HOL", "QUA", "KIR", "ORC", "NOR", "JUN", "FAL")
+    rows = [
+        (no, first.upper(), last.upper(), codes[(place * 2 + place // 5) % 9])
+        for place, (_, no, first, last, _) in enumerate(SET[:48])
+    ]
+    rows[5] = (rows[5][0], rows[5][1], "VON HOAR", rows[5][3])
+    intake(("list.csv", listed(*rows)))
+    assert [one["subjects"] for one in cards()][:3] == ["ADA QUILL", "BO MERROW", "CY OXLEY"]
+    assert [one["teams"] for one in cards()][:3] == ["TID", "HOL", "KIR"]
+
+
+def test_a_subset_that_stands_once_above_its_cards_in_a_row_that_stands_twice(intake, cards):
+    """Its heading could be that of surnames; the cards stand in a row for each parallel."""
+    rows, before = [], ""
+    for subset, no, first, last, team in SET:
+        for place, kind in enumerate(("", "Copper", "Jade")):
+            head = subset if not place and subset != before else ""
+            rows.append((head, kind, no, f"{first} {last}", team))
+        if subset != before and before:
+            rows.insert(-2, rows[-3])
+        before = subset
+    intake(("list.csv", listed(("Family", "Colour", "Piece", "Featuring", "Crew"), *rows)))
+    assert [(one["subset"], one["number"]) for one in cards()] == [(subset, no) for subset, no, *_ in SET]

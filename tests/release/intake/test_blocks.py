@@ -1,0 +1,78 @@
+"""Blocks of cards beside each other, and whose the print run of a row is."""
+
+from __future__ import annotations
+
+import csv
+import io
+
+import pytest
+
+NAMES = ("Pell Skelwith", "Una Tarnhowes", "Ida Oxley", "Zeb Merrow", "Orla Dunsley", "Cy Fenwick")
+TEAMS = ("Otters", "Herons", "Rooks")
+
+
+@pytest.fixture
+def cards(table):
+    """The checklist's rows, as dicts."""
+    return lambda: list(csv.DictReader(io.StringIO(table("checklist.csv"))))
+
+
+def beside(left, right, width):
+    """Rows of two blocks with a blank column between them."""
+    height = max(len(left), len(right))
+    rows = []
+    for place in range(height):
+        one = list(left[place]) if place < len(left) else []
+        other = list(right[place]) if place < len(right) else []
+        rows.append(";".join([*one, *[""] * (width + 1 - len(one)), *other]))
+    return "\n".join(rows) + "\n"
+
+
+def test_an_empty_column_inside_a_block_parts_nothing_where_headers_stand_again(intake, cards):
+    """Teams that stand alone behind the empty column are no headings."""
+    head = ("To redeem", "Talent", "", "Squad", "Edition of")
+    left = [("=== Base ===",), head]
+    left += [("", f"No. {i + 1} {NAMES[i % 6]}", "", TEAMS[i % 3], "") for i in range(12)]
+    right = [("=== Town Criers ===",), head]
+    right += [("", f"No. {i + 1} {NAMES[i]}", "", TEAMS[i % 3], "") for i in range(5)]
+    intake(("list.csv", beside(left, right, 5)))
+    assert [(one["subset"], one["number"]) for one in cards()] == [
+        *(("Base", str(i + 1)) for i in range(12)),
+        *(("Town Criers", str(i + 1)) for i in range(5)),
+    ]
+    assert [one["teams"] for one in cards()[12:]] == ["Otters", "Herons", "Rooks", "Otters", "Herons"]
+
+
+def test_a_ladder_alone_behind_empty_columns_is_no_heading(intake, cards, table):
+    """It recurs, and no card's number stands below it."""
+    listed = "Copper numbered to 399 • Navy numbered to 150"
+    left = [("BASE - 24 CARDS",)]
+    left += [(f"B{i + 1}", NAMES[i % 6], TEAMS[i % 3], "", "", listed) for i in range(24)]
+    right = [("STORM SEASON - 5 CARDS",)]
+    right += [(f"SS{i + 1}", NAMES[i], TEAMS[i % 3], "", "", "") for i in range(5)]
+    intake(("list.csv", beside(left, right, 6)))
+    assert [one["subset"].casefold() for one in cards()] == ["base"] * 24 + ["storm season"] * 5
+    assert table("parallels.csv").splitlines()[1:] == ["Base,Copper,399,", "Base,Navy,150,"]
+
+
+def test_a_short_print_is_one_though_a_parallel_has_as_many_copies(intake, cards):
+    """The run of a row belongs to the card, unless the row names one parallel."""
+    rows = [f"{i + 1};{name};Rust (#/199), Plum (#/99)\n" for i, name in enumerate(NAMES)]
+    said = "Numbers 2 and 5 of the base set are limited to 99 copies.\n"
+    intake(("list.csv", "Base\nNo.;Player;Parallels\n" + "".join(rows) + "\n" + said))
+    assert [one["print_run"] for one in cards()] == ["", "99", "", "", "99", ""]
+
+
+def test_sentences_of_a_sell_sheet_parted_at_commas_say_what_subsets_are(intake, cards):
+    """The sheet has prices with a decimal comma, so that it looks like a table."""
+    rows = [f"{i + 1},{name}\n" for i, name in enumerate(NAMES)]
+    more = [f"SH-{i + 1},{name}\n" for i, name in enumerate(NAMES[:4])]
+    sheet = (
+        "2031 Underpass\n\nSuggested price for Hobby: $14,25 per pack, 4 packs a box, 8 boxes a case.\n"
+        "Signed Homecoming: 4 autographs, signed on the card itself. Look for one a box, guaranteed.\n"
+    )
+    intake(
+        ("list.csv", "No.,Player\nBASE\n" + "".join(rows) + "\nSIGNED HOMECOMING\n" + "".join(more)),
+        ("sheet.txt", sheet),
+    )
+    assert {one["signed"] for one in cards() if one["number"].startswith("SH")} == {"card"}
