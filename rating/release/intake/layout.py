@@ -848,7 +848,7 @@ def _stands_above_cards(rows: Sequence[Row], place: int) -> bool:
     numbered = [
         p
         for p in range(len(row.cells))
-        if (row.cell(p) or row.cell(p + 1)) and all(contents.is_number(one.cell(p)) for one in below)
+        if any(row.cells[p : p + 3]) and all(contents.is_number(one.cell(p)) for one in below)
     ]
     if not numbered:
         return False

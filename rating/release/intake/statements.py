@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 
 from rating.release.intake import kinds, wordlists, words
@@ -11,6 +11,7 @@ from rating.release.intake.values import Grid, Row
 
 _LISTS = wordlists.load("cards")
 _FOOTER = re.compile(rf"\s*(?:{'|'.join(_LISTS['footers'])})\s*\.?\s*\Z", re.IGNORECASE)
+_LABELS = frozenset(_LISTS["labels"])
 _LEGENDS = frozenset(_LISTS["legends"])
 _REDEMPTION = re.compile(
     r"\bredemptions?\b|\bredeem(?:ed|able)?\b|\bexchange cards?\b"
@@ -149,18 +150,29 @@ def pair(row: Row) -> tuple[str, str] | None:
 def legend(rows: Sequence[Row]) -> tuple[Legend, list[Row]]:
     """The legend in rows, two lines of it or more right below each other, and the rows that hold it."""
     found, taken = Legend(), []
-    block: list[tuple[Row, str, str]] = []
-    for row in (*rows, None):
-        told = pair(row) if row is not None else None
-        if row is not None and told is not None and (is_kind_pair(*told) or is_code_pair(*told)):
-            block.append((row, *told))
+    for block in _blocks(rows):
+        if len(block) < 2:
             continue
-        if len(block) > 1:
-            for one, key, said in block:
-                (found.kinds if is_kind_pair(key, said) else found.codes)[key] = said
-                taken.append(one)
-        block = []
+        for one, key, said in block:
+            (found.kinds if is_kind_pair(key, said) else found.codes)[key] = said
+            taken.append(one)
     return found, taken
+
+
+def _blocks(rows: Sequence[Row]) -> Iterator[list[tuple[Row, str, str]]]:
+    """Lines that could be of a legend, those right below each other together."""
+    block: list[tuple[Row, str, str]] = []
+    number = 0
+    for row in rows:
+        told = pair(row)
+        fits = told is not None and (is_kind_pair(*told) or is_code_pair(*told))
+        if not fits or row.number > number + 2:
+            yield block
+            block = []
+        if told is not None and fits:
+            block.append((row, *told))
+        number = row.number
+    yield block
 
 
 def is_kind_pair(key: str, said: str) -> bool:
@@ -168,6 +180,7 @@ def is_kind_pair(key: str, said: str) -> bool:
     return (
         len(key) > 1
         and not key.isdigit()
+        and words.fold(key) not in _LABELS  # 'Subset: Base Set' is a heading
         and (kinds.are_kinds(said) or (words.SAME_NUMBERS.search(said) is not None and len(said) < 120))
     )
 

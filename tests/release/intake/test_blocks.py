@@ -76,3 +76,20 @@ def test_sentences_of_a_sell_sheet_parted_at_commas_say_what_subsets_are(intake,
         ("sheet.txt", sheet),
     )
     assert {one["signed"] for one in cards() if one["number"].startswith("SH")} == {"card"}
+
+
+def test_headings_with_a_label_are_no_legend(intake, cards):
+    """'Subset: Base Set' says nothing of a subset that is called so; blank headings hide no header."""
+    head = ";;Team / Club;Onyx;Brass\n"
+    rows = [f"No. {i + 1};{name};{TEAMS[i % 3]};x;#'d 25\n" for i, name in enumerate(NAMES)]
+    more = [f"No. {i};{NAMES[i - 1]};{TEAMS[(i - 1) % 3]};;\n" for i in (2, 4, 5)]
+    intake(
+        (
+            "list.csv",
+            f"Subset: Base Set;;;;\n{head}{''.join(rows)}\nSubset: Base Variations;;;;\n{head}{''.join(more)}",
+        )
+    )
+    assert [(one["subset"], one["number"]) for one in cards()] == [
+        *(("Base Set", str(i)) for i in range(1, 7)),
+        *(("Base Variations", str(i)) for i in (2, 4, 5)),
+    ]
