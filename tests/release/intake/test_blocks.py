@@ -83,12 +83,8 @@ def test_headings_with_a_label_are_no_legend(intake, cards):
     head = ";;Team / Club;Onyx;Brass\n"
     rows = [f"No. {i + 1};{name};{TEAMS[i % 3]};x;#'d 25\n" for i, name in enumerate(NAMES)]
     more = [f"No. {i};{NAMES[i - 1]};{TEAMS[(i - 1) % 3]};;\n" for i in (2, 4, 5)]
-    intake(
-        (
-            "list.csv",
-            f"Subset: Base Set;;;;\n{head}{''.join(rows)}\nSubset: Base Variations;;;;\n{head}{''.join(more)}",
-        )
-    )
+    base = f"Subset: Base Set;;;;\n{head}{''.join(rows)}\n"
+    intake(("list.csv", f"{base}Subset: Base Variations;;;;\n{head}{''.join(more)}"))
     assert [(one["subset"], one["number"]) for one in cards()] == [
         *(("Base Set", str(i)) for i in range(1, 7)),
         *(("Base Variations", str(i)) for i in (2, 4, 5)),
