@@ -23,6 +23,7 @@ from rating.release.intake import (
     people,
     single_cards,
     statements,
+    stretches,
     words,
 )
 from rating.release.intake.account import Account
@@ -746,9 +747,44 @@ class _Reader:
         once = [name for name in names if counts[name] == 1]
         return people.near_misses(once, often) if often and len(once) < 20_000 else []
 
+    def _part_astray(self) -> None:
+        """Cards whose heading was missed are none of the subset above them: asked, and left out meanwhile."""
+        out: set[int] = set()
+        for stretch in list(stretches.astray(self.drafts)):
+            question = self._whose(stretch)
+            if answer := self.season.answer_to(question):
+                for draft in stretch:
+                    draft.section, draft.key = answer, self._key(answer)
+                self.sections.setdefault(self._key(answer), Section(answer))
+                continue
+            self.found.questions.append(question)
+            out.update(map(id, stretch))
+            for draft in stretch:
+                draft.account.aside(draft.row, "its number begins anew under a subset of other numbers")
+        self.drafts = [draft for draft in self.drafts if id(draft) not in out]
+
+    def _whose(self, stretch: Sequence[Draft]) -> Question:
+        """Of which subset some cards are, that stand under another."""
+        first, last = stretch[0], stretch[-1]
+        cards = f"{first.number} to {last.number}"
+        names = (*self.legend.kinds, *(section.name for section in self.sections.values()))
+        return Question(
+            file=first.account.grid.file,
+            sheet=first.account.grid.sheet,
+            row=first.row.number,
+            what=f"Which subset are the cards {cards} of? They stand under {first.section!r}.",
+            meanwhile="left out",
+            topic="subset",
+            about=cards,
+            choices=tuple(dict.fromkeys(names)),
+            cells=(f"{first.row.number}:{last.row.number}",),
+            weight=4 * len(stretch),
+        )
+
     # ------------------------------------------------------------ the tables
     def _finish(self, sheets: Sequence[Sheet]) -> None:
         labels.fold(self.drafts, self.sections)
+        self._part_astray()
         single_cards.tell(self.drafts, sheets, self.legend.rows)
         self._from_prose()
         explained = {text.key(name): said for name, said in self.legend.kinds.items()}

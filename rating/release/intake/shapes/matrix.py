@@ -66,8 +66,12 @@ def _numbered(head: Row, body: Sequence[Row], persons: int) -> Mapping[int, str]
             continue
         if not cells or not _are_codes(cells) or len(set(cells)) < len(cells):
             continue
+        if contents.CODED.match(heading):
+            continue  # it only counts the columns
         if heading[:1].isalpha() and not any(words.run_in(cell) for cell in cells):
             found[place] = heading
+    if all(row.cell(place) for row in body for place in found):
+        return {}  # not everybody is in every subset: one of the columns counts rows
     lettered = sum(any(mark.isalpha() for row in body for mark in row.cell(place)) for place in found)
     return found if lettered >= len(found) - 1 and lettered else {}
 
