@@ -488,7 +488,7 @@ class _Reader:
                 _bare(number) == before.number
                 and self._key(subset) == before.key
                 and before.row.number < line.row.number <= before.row.number + 2
-                and not line.header.has("parallel")
+                and [one.name for one in self._rungs_of(line)] == [one.name for one in before.rungs]
                 and not line.header.has("subject 2")
                 and len(before.subjects) < 4
                 and before.subjects != self._subjects(line, False, self.parted_by)[0]
@@ -750,6 +750,7 @@ class _Reader:
     def _part_astray(self) -> None:
         """Cards whose heading was missed are none of the subset above them: asked, and left out meanwhile."""
         out: set[int] = set()
+        asked: dict[str, Question] = {}
         for stretch in list(stretches.astray(self.drafts)):
             question = self._whose(stretch)
             if answer := self.season.answer_to(question):
@@ -757,10 +758,11 @@ class _Reader:
                     draft.section, draft.key = answer, self._key(answer)
                 self.sections.setdefault(self._key(answer), Section(answer))
                 continue
-            self.found.questions.append(question)
+            asked.setdefault(question.id, question)
             out.update(map(id, stretch))
             for draft in stretch:
                 draft.account.aside(draft.row, "its number begins anew under a subset of other numbers")
+        self.found.questions += asked.values()
         self.drafts = [draft for draft in self.drafts if id(draft) not in out]
 
     def _whose(self, stretch: Sequence[Draft]) -> Question:

@@ -758,7 +758,8 @@ class _Shape:
             return -2.0 if number != 1 else -0.5
         if self.teams[one.place] > 0.5 or one.share(_WHOLE.match) > 0.3:
             return -4.0
-        worth = 0.4 + (2.2 if one.blocks <= number * 1.15 else 0.6 if one.blocks <= 2 * number else -1.5)
+        in_blocks = one.blocks <= number * 1.15 or self._changes_at_starts(one)
+        worth = 0.4 + (2.2 if in_blocks else 0.6 if one.blocks <= 2 * number else -1.5)
         if self._tells_numbers_apart(one):
             worth += 1.5
         if _joins_labels(one.kinds):
@@ -768,6 +769,13 @@ class _Shape:
         if self.persons[one.place] > 0.95 and one.distinct > 0.3:
             worth -= 2
         return worth
+
+    def _changes_at_starts(self, one: Profile) -> bool:
+        """Whether a full column changes where card numbers begin anew, and nowhere else."""
+        folded = [words.fold(cell) for cell in one.cells]
+        edges = [row for row, (a, b) in enumerate(pairwise(folded), 1) if a != b]
+        hit = sum(row in self.starts for row in edges)
+        return one.fill > 0.95 and bool(edges) and hit * 20 >= 19 * len(edges)
 
     def _tells_numbers_apart(self, one: Profile) -> bool:
         """Whether card numbers that recur in the sheet are told apart by this column."""

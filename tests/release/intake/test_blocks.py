@@ -89,3 +89,32 @@ def test_headings_with_a_label_are_no_legend(intake, cards):
         *(("Base Set", str(i)) for i in range(1, 7)),
         *(("Base Variations", str(i)) for i in (2, 4, 5)),
     ]
+
+
+def test_cards_whose_numbers_begin_anew_under_another_subset_are_asked_about(intake, cards):
+    """A heading was missed; nobody is told that they are of the subset above."""
+    rows = [f"{i + 1};{name}\n" for i, name in enumerate(NAMES)]
+    more = [f"WR-{i + 1};{name}\n" for i, name in enumerate(NAMES[:4])]
+    result = intake(("list.csv", "No.;Player\nBASE;\n" + "".join(rows) + "".join(more)))
+    assert {one["subset"] for one in cards()} == {"Base"}
+    assert len(cards()) == 6
+    assert any(one.topic == "subset" and "WR-1 to WR-4" in one.what for one in result.questions)
+    assert sum(one.rows for one in result.set_aside) == 4
+
+
+def test_pairs_in_two_rows_each_for_every_parallel(intake, cards, table):
+    """Two rows right below each other, of one number and one parallel, are one card."""
+    rows = [f"Base;{i + 1};-;{name}\n" for i, name in enumerate(NAMES)]
+    pairs = [(f"D-{i + 1}", NAMES[i], NAMES[i + 2]) for i in range(3)]
+    for kind in ("-", "Plum"):
+        rows += [f"Handshakes;{number};{kind};{name}\n" for number, *names in pairs for name in names]
+    intake(("list.csv", "Set;No.;Parallel;Player\n" + "".join(rows)))
+    assert [one["subjects"] for one in cards()][6:] == [f"{one} / {other}" for _, one, other in pairs]
+    assert "Plum" in table("parallels.csv")
+
+
+def test_a_column_that_counts_rows_beside_card_numbers_is_no_matrix(intake, cards):
+    """Headings that only count the columns are no subsets."""
+    rows = [f"{i + 1},B{i + 1},{name},{TEAMS[i % 3]}\n" for i, name in enumerate(NAMES)]
+    intake(("list.csv", "BASE\nAttr. 1,Attr. 5,Attr. 9,Attr. 13\n" + "".join(rows)))
+    assert [(one["subset"], one["number"]) for one in cards()] == [("Base", f"B{i + 1}") for i in range(6)]
