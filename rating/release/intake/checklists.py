@@ -789,8 +789,7 @@ class _Reader:
         self._part_astray()
         single_cards.tell(self.drafts, sheets, self.legend.rows)
         self._from_prose()
-        explained = {text.key(name): said for name, said in self.legend.kinds.items()}
-        explained |= self._explained()
+        explained = self._explained() | {text.key(name): said for name, said in self.legend.kinds.items()}
         for key, section in self.sections.items():
             if key in explained:
                 section.blurbs.append(explained[key])

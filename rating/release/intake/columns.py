@@ -73,6 +73,7 @@ _HASHED = re.compile(r"#\s?\d{1,5}\Z")
 _YEAR = re.compile(r"(?:19|20)[0-4]\d\Z")
 _PLAIN = re.compile(r"\d{1,6}\Z")
 _LETTERED = re.compile(r"(?:no\.?\s*|#\s?)?[^\W\d_]{1,6}[-–.]?\d", re.IGNORECASE)
+_AMOUNT = re.compile(r"\d+[.,]\d\d\Z")
 _WHOLE = re.compile(r"\d{1,3}(?:[,.]?\d{3})*\Z")
 _WORD = re.compile(r"[^\W\d_](?:[^\W\d_]|[.'’`-])*\Z")
 _CODE = re.compile(r"[A-Z][A-Z0-9&.]{1,4}\Z")
@@ -570,6 +571,8 @@ class _Shape:
             worth -= 3
         if self._is_count(one):
             return -2.0
+        if one.share(_AMOUNT.match) > 0.8:
+            return -4.0
         if any(re.search(r"[^\W\d_]", cell) for cell in one.filled[:200]) or re.search(
             r"\b0\d", " ".join(one.filled[:50])
         ):
