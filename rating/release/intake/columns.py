@@ -50,6 +50,8 @@ _Matrix: TypeAlias = Any  # an array; numpy is imported where it is needed
 _OF_PERSONS = ("subject", "first", "last", "team")
 # columns whose evidence for a role is under this are not tried in it; no more than so many are
 _UNLIKELY, _FEW = -1.0, 5
+# how sure the only columns are that can say who is on the cards
+_ALONE = 3.0
 # what it costs to leave out a column that is full of words
 _IDLE = 1.5
 
@@ -402,7 +404,8 @@ class _Jointly:
         best, cast = max(scored, key=lambda one: one[0])
         roles, margins = self._with_margins(self._held_to(cast))
         for place, role in cast.roles.items():
-            margins[place] = best - max(total for total, other in scored if other.roles.get(place) != role)
+            others = [total for total, other in scored if other.names and other.roles.get(place) != role]
+            margins[place] = best - max(others, default=best - _ALONE)
             twins = self._twins(place, role, roles) if margins[place] < SURE else []
             if twins:  # a second person's column stands behind the first's
                 del roles[place]
