@@ -334,8 +334,8 @@ def read(
     said : what other documents say, to tell forenames from surnames
     is_team : whether a cell is a team's name, code or other spelling, as the season or the file's key has it
     """
-    shape = _Shape(columns, is_team, known, said)
     columns = _without_copies(columns, known)
+    shape = _Shape(columns, is_team, known, said)
     roles, margins = _Jointly(columns, shape, _worths(columns, known, shape, formats)).read()
     found = Reading(roles, margins)
     for one in columns:
@@ -415,13 +415,9 @@ class _Jointly:
 
     def _twins(self, place: int, role: str, roles: Mapping[int, str]) -> list[int]:
         """The columns that could have a role as well as the one that got it, and have none."""
-        column = ROLES.index(role)
-        least = max(_LEAST, self.worth[place, column] - SURE)
-        return [
-            one.place
-            for row, one in enumerate(self.columns)
-            if one.place not in roles and self.worth[row, column] > least
-        ]
+        worth = {one.place: self.worth[row, ROLES.index(role)] for row, one in enumerate(self.columns)}
+        least = max(_LEAST, worth[place] - SURE)
+        return [other for other in worth if other not in roles and worth[other] > least]
 
     def _casts(self) -> list[Cast]:
         """The columns that may say who is on the cards, or that nobody is; none where rows are no cards."""
@@ -538,6 +534,10 @@ class _Shape:
         self.rows = len(columns[0].cells) if columns else 0
         self._told: dict[tuple[int, str], float] = {}
         self._counting: dict[int, bool] = {}
+
+    @cached_property
+    def at(self) -> dict[int, Profile]:
+        return {one.place: one for one in self.columns}
 
     @cached_property
     def persons(self) -> dict[int, float]:
@@ -695,7 +695,7 @@ class _Shape:
         if place is None:
             return set()
         found, before = set(), ("", -1)
-        for row, cell in enumerate(self.columns[place].cells):
+        for row, cell in enumerate(self.at[place].cells):
             if not cell:
                 continue
             tail = _TAIL.search(cell)
@@ -708,14 +708,13 @@ class _Shape:
     def rows_of(self, places: Iterable[int]) -> Rows:
         """The rows with the words of some columns, and the card that each row is of."""
         number = self.number_place
-        numbers = self.columns[number].cells if number is not None else ("",) * self.rows
+        numbers = self.at[number].cells if number is not None else ("",) * self.rows
         cards, stretch = [], 0
         for row, cell in enumerate(numbers):
             stretch += row in self.starts
             cards.append((stretch, cell or str(row)))
         told = {
-            place: [words.fold(people.unmarked(cell)[0]) for cell in self.columns[place].cells]
-            for place in places
+            place: [words.fold(people.unmarked(cell)[0]) for cell in self.at[place].cells] for place in places
         }
         return Rows(told, cards, self.said)
 
