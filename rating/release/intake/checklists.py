@@ -21,6 +21,7 @@ from rating.release.intake import (
     numerals,
     pairs,
     people,
+    prose_runs,
     single_cards,
     statements,
     stretches,
@@ -795,6 +796,7 @@ class _Reader:
                 section.blurbs.append(explained[key])
         stated = {key: _Stated.of(section) for key, section in self.sections.items()}
         self._from_elsewhere(stated)
+        self._runs_in_prose(stated)
         self._from_titles(stated)
         rookies = {
             person
@@ -840,6 +842,18 @@ class _Reader:
         told = {name for row in self.legend.rows for name in _worn_in(row.text)}
         if len(told) == 1:
             stated[relics[0]] = replace(stated[relics[0]], relic=told.pop())
+
+    def _runs_in_prose(self, stated: dict[str, _Stated]) -> None:
+        """The print runs that sentences of other documents state of whole subsets."""
+        numbered = {draft.key for draft in self.drafts if draft.print_run is not None}
+        open_ones = {
+            words.smart_case(section.name): key
+            for key, section in self.sections.items()
+            if key not in numbered and stated[key].print_run is None and not stated[key].is_base
+        }
+        prose = " ".join(row.text for row in self.legend.rows)
+        for name, run in prose_runs.stated(prose, open_ones).items():
+            stated[open_ones[name]] = replace(stated[open_ones[name]], print_run=run)
 
     def _persons(self, draft: Draft) -> list[tuple[str, str]]:
         """The persons of a card, told apart by their teams where names are short: 'A. Quill' of two teams."""

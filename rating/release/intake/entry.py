@@ -24,6 +24,7 @@ from rating.release.intake import (
     parallel_sheets,
     people,
     proposals,
+    prose_runs,
     record,
     sell_sheet,
     shapes,
@@ -299,6 +300,7 @@ class _Intake:
             (SELL_SHEET, lambda: sell_sheet.is_sell_sheet(one)),
             (SOLD, lambda: sold.looks_pasted(one)),
             (CARD_LIST, lambda: checklists.looks_numbered(one)),
+            (SELL_SHEET, lambda: sell_sheet.states_day(one, self.today)),
         )
         return next((kind for kind, is_one in tests if is_one()), "")
 
@@ -362,8 +364,14 @@ class _Intake:
                 where="release.toml, checklist_of",
                 fix=f"take the checklist in for {self.owner.name}, or take checklist_of out",
             )
+        formats = self.release.formats or tuple(
+            form
+            for source in sources
+            for one in source.of(SELL_SHEET)
+            for form in sell_sheet.formats_of(one, self.season, self.today)
+        )
         found = checklists.read(
-            grids, self.season, key=key, formats=self.release.formats, legend=legend, layouts=self.layouts
+            grids, self.season, key=key, formats=formats, legend=legend, layouts=self.layouts
         )
         self._gather(found.accounts, found.questions, found.notes)
         self.layouts = found.layouts
@@ -372,7 +380,7 @@ class _Intake:
         if found.cards:
             self._merge_cards(sources, found)
         known = self._known_cards()
-        more = parallel_sheets.read(listed, self.season, cards=known, formats=self.release.formats)
+        more = parallel_sheets.read(listed, self.season, cards=known, formats=formats)
         self._gather(more.accounts, more.questions, ())
         for rung, file in zip(more.parallels, more.files, strict=True):
             _bring(sources, file, record.LADDERS, rung.subset)
@@ -456,13 +464,14 @@ class _Intake:
         if not grids:
             return
         found: list[Proposal] = []
+        parallels = self.parallels or self._parallels_of_odds(sources)
         for one in grids:
             said = sell_sheet.read(
                 one,
                 self.season,
                 today=self.today,
                 cards=self.cards,
-                parallels=self.parallels,
+                parallels=parallels,
                 formats=self.release.formats,
                 title=self.release.title,
             )
@@ -485,6 +494,11 @@ class _Intake:
         self.proposals = done.proposals
         self.files.update(done.files)
         self.release = with_packing(self.release, done.proposals)
+
+    def _parallels_of_odds(self, sources: Sequence[_Source]) -> Sequence[Parallel]:
+        """The parallels that lists of odds name where nothing else does."""
+        grids = [one for source in sources for one in source.of(ODDS_LIST)]
+        return odds.read(grids, self.season, cards=self.cards).parallels if grids else ()
 
     def _compare_size(self, size: int | None, one: Grid) -> None:
         base = sum(card.kind == "base" and not card.variation for card in self.cards)
@@ -510,7 +524,7 @@ class _Intake:
             self.notes.append("no odds could be taken; odds.csv stays as it is")
             return
         if found.parallels:
-            self._merge_parallels(found.parallels, ())
+            self._merge_parallels(self._with_runs(found.parallels, sources), ())
             self.parallels = self._known_parallels()
         self._hold_promises(found.odds)
         for odd, file in zip(found.odds, found.files, strict=True):
@@ -526,6 +540,12 @@ class _Intake:
         cells = [ODDS.cells_of(one) for one in found.odds]
         formats |= {one for one in before if text.key(one) in gone}
         self._merge(ODDS, cells, lambda row: row[place] not in formats)
+
+    def _with_runs(self, found: Sequence[Parallel], sources: Sequence[_Source]) -> list[Parallel]:
+        """Parallels that odds alone name, with the runs that sentences state of them."""
+        prose = "\n".join(row.text for source in sources for one in source.of(SELL_SHEET) for row in one.rows)
+        runs = prose_runs.stated(prose.replace("\n", " "), (one.parallel for one in found))
+        return [one if one.print_run else one._replace(print_run=runs.get(one.parallel)) for one in found]
 
     def _hold_promises(self, stated: Sequence[Odds]) -> None:
         """Say so where the odds contradict most of the promises that release.toml will hold."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from rating import text
@@ -141,9 +141,12 @@ def formats_in(part: str, formats: Sequence[str] = ()) -> tuple[str, ...]:
     bare = words.fold(part)
     if re.search(r"\b(?:all|every)\s+(?:formats?|products?|configurations?)\b", bare):
         return ()
-    known = {words.fold(one).replace("-", " "): one for one in formats}
-    for one in words.FORMATS:
-        known.setdefault(one, text.slug_of(one))
+    own = {words.fold(one).replace("-", " "): one for one in formats}
+    return _named_formats(bare, own) or _usual_formats(part, bare, own)
+
+
+def _named_formats(bare: str, known: Mapping[str, str]) -> tuple[str, ...]:
+    """The formats that words name, in their order."""
     found: list[tuple[int, str]] = []
     taken: list[tuple[int, int]] = []
     for word in sorted(known, key=len, reverse=True):
@@ -151,12 +154,19 @@ def formats_in(part: str, formats: Sequence[str] = ()) -> tuple[str, ...]:
             if not any(start <= place.start() < end for start, end in taken):
                 taken.append(place.span())
                 found.append((place.start(), known[word]))
-    if not found and (told := _HELD_TO.match(part.strip())):
+    return tuple(dict.fromkeys(key for _, key in sorted(found)))
+
+
+def _usual_formats(part: str, bare: str, own: Mapping[str, str]) -> tuple[str, ...]:
+    """The formats of a remark that names none of the release's: usual ones, else one that is new."""
+    if found := _named_formats(bare, {one: text.slug_of(one) for one in words.FORMATS if one not in own}):
+        return found
+    if told := _HELD_TO.match(part.strip()):
         # a format that nobody named before: 'pegboard only'
         names = re.split(r"\s*(?:/|,|&|\band\b)\s*", told["names"] or told["before"])
         keys = [text.slug_of(re.sub(r"\b(?:box(?:es)?|packs?)\b", " ", name)) for name in names]
         return tuple(key for key in keys if key and key not in _NO_FORMATS)
-    return tuple(dict.fromkeys(key for _, key in sorted(found)))
+    return ()
 
 
 def read_column(title: str, cells: Sequence[str], formats: Sequence[str] = ()) -> Rung | None:

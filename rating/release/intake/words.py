@@ -643,8 +643,8 @@ FORMATS = (
 )  # fmt: skip
 BASE_VERSION = (
     "base version", "base", "regular", "common", "standard", "base card", "basic", "base parallel",
-    "non parallel", "plain", "plain card", "as it comes", "itself", "ordinary",
-    "unnumbered", "main", "normal", "base cards", "regular version", "no parallel", "none",
+    "non parallel", "plain", "plain card", "gewoon", "normaal", "ordinaire", "as it comes", "itself",
+    "ordinary",     "unnumbered", "main", "normal", "base cards", "regular version", "no parallel", "none",
     "n/a", "-", "–", "—", "original",
 )  # fmt: skip
 TRUE_WORDS = ("y", "yes", "x", "true", "1", "✓", "✔", "•", "*", "●", "√", "ja", "oui", "si")

@@ -14,6 +14,12 @@ _PAIR = re.compile(r"[jw(]*(?P<c>[ckb])(?:[p/w()]|o)*(?P<p>[kbe])[)w]*\Z")
 _UNIT = re.compile(r"[kbe]")
 _NO_NAMES = Names({})
 _HARD = lexicon.listed("packing", "certainty", "hard")
+# a dealer's price, said to the dealer
+_OWN = frozenset(("your", "you", "dealer", "dealers", "trade", "wholesale"))
+_PROMISED = re.compile(
+    r"\b(?:inside|sure|certain|guaranteed|promised|always|contents?|you (?:get|find))\b", re.IGNORECASE
+)
+_ON_THE_WHOLE = re.compile(r"\b(?:on the whole|mostly|usually|as a rule|typical(?:ly)?)\b", re.IGNORECASE)
 _AVERAGE = lexicon.listed("packing", "certainty", "average")
 
 
@@ -38,7 +44,7 @@ def of(label: str) -> Attribute | None:
     words = [fold(one.word) for one in phrase.tokens]
     units = [(at, one.code) for at, one in enumerate(phrase.tokens) if one.code in UNITS]
     is_price = any(word in lexicon.listed("packing", "price", "list") and word != "at" for word in words)
-    if is_price and len(units) == 1:
+    if is_price and len(units) == 1 and _OWN.isdisjoint(words):
         return Attribute("price", UNITS[units[0][1]])
     found = _PAIR.match(phrase.codes)
     if found and (found["c"], found["p"]) in _PACKED and not _is_promise(words):
@@ -53,6 +59,17 @@ def of(label: str) -> Attribute | None:
                 "promise", unit, said, not _HARD.intersection(words) and bool(_AVERAGE.intersection(words))
             )
     return None
+
+
+def is_promise(label: str) -> bool:
+    """Whether a label says that what stands beside it is sure, or so on average."""
+    return _PROMISED.search(label) is not None or is_average(label)
+
+
+def is_average(label: str) -> bool:
+    """Whether a label says that what stands beside it holds on average."""
+    said = {fold(word) for word in re.findall(r"[^\W\d_]+", label)}
+    return bool(_AVERAGE & said) or _ON_THE_WHOLE.search(label) is not None
 
 
 def _is_promise(words: list[str]) -> bool:

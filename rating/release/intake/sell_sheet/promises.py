@@ -38,8 +38,10 @@ _OF_THEM = re.compile(
 _ARTICLES = frozenset(("a", "an", "ein", "eine", "un", "une", "una", "een"))
 _AND = frozenset(("and", "plus", "including", "y", "und", "et", "e", "en", "oraz", "och", "og", "sowie"))
 _CERTAINTY = re.compile(
-    r"\b(?:on average|guaranteed|in total|at random)\b|\((?:on average|guaranteed)\)", re.IGNORECASE
+    r"\b(?:on average|guaranteed|in total|at random|for certain|for sure|every time|always)\b|\((?:on average|guaranteed)\)",
+    re.IGNORECASE,
 )
+_CARDS_OF = re.compile(r"cards?\s+(?:of|from)\s+(?:the\s+)?", re.IGNORECASE)
 _NUMBERED_TO = re.compile(
     r"(?P<name>.*?)\s*(?:parallels?|cards?)?\s*(?:serial[\s-]*)?numbered\s+(?:to|out of)\s+\d+"
     r"(?:\s+or\s+\w+)?",
@@ -174,7 +176,7 @@ class Reader:
             what=what[0],
             count=count,
             per=container.unit,
-            is_hard=not loose and not _is_average(phrase.text, is_average=is_average),
+            is_hard=not loose and not _is_average(phrase.text, is_average=is_average or _is_about(phrase)),
             sure=not loose,
             format=container.format,
             subset=what[1],
@@ -191,7 +193,8 @@ class Reader:
                 continue
             return place
         for place, one in enumerate(phrase.tokens):
-            is_first = place == 0 or phrase.codes[place - 1] == "h"
+            before = fold(phrase.tokens[place - 1].word) if place else ""
+            is_first = place == 0 or phrase.codes[place - 1] in "h,;" or before in _AVERAGE
             if is_first and fold(one.word) in _ARTICLES:
                 return place
         return None
@@ -222,6 +225,7 @@ class Reader:
         bare = text.tidy(_CERTAINTY.sub(" ", said)).strip(" .,;:()")
         if found := _NUMBERED_TO.fullmatch(bare):
             return ("numbered", self.subset(found["name"]), "")
+        bare = _CARDS_OF.sub("", bare)
         if not bare:
             return None
         numbered = re.match(r"(?:serial[\s-]*)?numbered\b\s*(?P<of>.*)", bare, re.IGNORECASE)
@@ -237,7 +241,16 @@ class Reader:
             return self._parallel(found["name"])
         if subset := self.subset(bare):
             return (self.kinds.subsets[subset], subset, "")
+        if known := self._known_parallel(bare):
+            return ("parallel", "", known)
         return self._kind(bare)
+
+    def _known_parallel(self, said: str) -> str:
+        """The parallel that words name, with the subset it is of or without: '4 Slate of The Crew'."""
+        head, _, tail = said.partition(" of ")
+        bare = head if tail and self.subset(tail) else said
+        key = fold(text.tidy(re.sub(r"\bcards?\s*\Z", "", bare, flags=re.IGNORECASE)))
+        return next((known for known in self.kinds.parallels if fold(known) == key), "")
 
     def _unknown_numbered(self, name: str) -> tuple[str, str, str] | None:
         if all(fold(part) in _FILL for part in name.split()):
@@ -330,6 +343,16 @@ def _is_average(item: str, *, is_average: bool) -> bool:
     if _says(item, _AVERAGE):
         return True
     return is_average and not _says(item, _HARD)
+
+
+def _is_about(phrase: Phrase) -> bool:
+    """Whether a promise is of about every so many boxes."""
+    return (
+        re.search(
+            r"\b(?:about|roughly|around|approximately)\s+(?:every|one|an?)\b", phrase.text, re.IGNORECASE
+        )
+        is not None
+    )
 
 
 def _is_loose(phrase: Phrase, place: int) -> bool:

@@ -15,7 +15,7 @@ from rating.release.intake.account import Account
 from rating.release.intake.formats_said import Formats, is_heading
 from rating.release.intake.paragraphs import Block, Paragraph, blocks, paragraphs, parted, whole_lines
 from rating.release.intake.phrases import Names, Phrase
-from rating.release.intake.sell_sheet import attributes, facts, promises, tables, told_days
+from rating.release.intake.sell_sheet import attributes, facts, promises, shorthand, tables, told_days
 from rating.release.intake.values import FormatWords, Grid, Proposal, Row, SeasonWords
 
 _BASE_SIZE = re.compile(
@@ -28,6 +28,7 @@ _LEGEND = re.compile(
     r"^(?P<name>[^\W\d_a-z][^:.;]{2,60}?)(?::\s*\d+|\s+(?:are|is))\s+(?P<said>[^.;]+)", re.UNICODE
 )
 _ODDS = re.compile(r"n:n|np+n(?:f?[kbe]|$|[,;.)])")
+_FEW, _PAIR = 40, 2  # rows of a list of labels and values, and its cells
 _ALSO_AVERAGE = " (on average)"  # carried over from the start of the sentence
 
 
@@ -60,7 +61,7 @@ def is_sell_sheet(grid: Grid) -> bool:
         for cell in row.filled:
             if len(cell) > 4000 or not phrases.names_unit(cell):
                 continue
-            phrase = phrases.read(cell, Names({}))
+            phrase = phrases.read(shorthand.written_out(cell), Names({}))
             marks |= {one.name for one in facts.packing(phrase)}
             marks |= {f"price {one.unit}" for one in facts.prices(phrase) if one.unit}
             found = attributes.of(cell)
@@ -85,6 +86,28 @@ def read(
 ) -> Found:
     """The proposals that a sell sheet holds."""
     return _Reader(grid, season, today, cards, parallels, formats, title).read()
+
+
+def states_day(grid: Grid, today: date) -> bool:
+    """Whether a short list of labels and values states the day of the release."""
+    if len(grid.rows) > _FEW:
+        return False
+    for row in grid.rows:
+        said = row.text.replace("_", " ")
+        if len(row.filled) == _PAIR and any(one.is_release for one in told_days.dates(said, today)):
+            return True
+    return False
+
+
+def formats_of(grid: Grid, season: SeasonWords, today: date) -> tuple[FormatWords, ...]:
+    """The formats that a sell sheet speaks of."""
+    reader = _Reader(grid, season, today, (), (), (), "")
+    parts = list(blocks(grid))
+    reader.find_formats(parts)
+    for block in parts:
+        if block.is_table:
+            tables.read(block.rows, reader.formats)
+    return tuple(FormatWords(key=key, name=name) for key, name in reader.formats.shown.items())
 
 
 class _Reader:
@@ -117,7 +140,7 @@ class _Reader:
     def read(self) -> Found:
         """Everything that the sheet says."""
         parts = list(blocks(self.grid))
-        self._find_formats(parts)
+        self.find_formats(parts)
         self._learn_kinds(parts)
         for place, block in enumerate(parts):
             for row in block.rows:
@@ -143,7 +166,8 @@ class _Reader:
         return replace(self.grid, rows=tuple(kept), last=len(kept), problems=()) if kept else None
 
     # ------------------------------------------------------------ what is known before
-    def _find_formats(self, parts: Sequence[Block]) -> None:
+    def find_formats(self, parts: Sequence[Block]) -> None:
+        """Note the formats that paragraphs name."""
         for block in parts:
             if block.is_table:
                 continue
@@ -153,7 +177,7 @@ class _Reader:
                     self.formats.add(one.text)
                 else:
                     for sentence in phrases.sentences(one.text):
-                        self.formats.opener(sentence)
+                        self.formats.opener(shorthand.written_out(sentence))
                     self.formats.inside(one.text)
 
     def _learn_kinds(self, parts: Sequence[Block]) -> None:
@@ -191,6 +215,8 @@ class _Reader:
             self._cell(cell)
         for row in table.rows:
             self.account.take(row, "table")
+        for told in table.said:
+            self._said(told.value, told.row, told.format)
         for name in table.unknown:
             if text.tidy(name):
                 self.account.remark(
@@ -205,7 +231,10 @@ class _Reader:
             self._table_price(cell)
             return
         number = phrases.number_in(cell.value.strip())
-        if number is None or number <= 0:
+        if number is None and len(cell.value.split()) > 1:
+            label = cell.said.removesuffix(cell.value).rstrip(" :")
+            self._said(f"{cell.value} {label}", cell.row, cell.format)
+        elif number is None or number <= 0:
             self._unread(cell.row, cell.said)
         elif attribute.is_a == "packing":
             value = int(number) if number == int(number) else number
@@ -246,7 +275,7 @@ class _Reader:
                     self.section = key
                 continue
             for sentence in phrases.sentences(one.text):
-                if key := self.formats.opener(sentence):
+                if key := self.formats.opener(shorthand.written_out(sentence)):
                     self.format = key
                     self.section = self.section and key
                 self._sentence(sentence, one)
@@ -264,6 +293,11 @@ class _Reader:
 
     def _sentence(self, sentence: str, one: Paragraph) -> None:
         row = one.row_of(sentence)
+        self._said(sentence, row, self.format)
+
+    def _said(self, said: str, row: Row, about: str) -> None:
+        """What a sentence says of the format that it names, else of the one that it is about."""
+        sentence = shorthand.written_out(said)
         phrase = self._phrase(sentence)
         if _ODDS.search(phrase.codes) and re.search(
             r"\b(?:1|one)\s*(?::|in\b|/\s*\d)", sentence, re.IGNORECASE
@@ -275,16 +309,16 @@ class _Reader:
         spans: list[tuple[int, int]] = []
         for packed in facts.packing(phrase):
             spans.append(packed.span)
-            key = packed.format or str(first) or self.format
+            key = packed.format or str(first) or about
             self._say(f"formats.{{}}.{packed.name}", packed.value, sentence, row, key, sure=packed.sure)
         for priced in facts.prices(phrase):
             spans.append(priced.span)
-            key = priced.format or str(first) or self.format
+            key = priced.format or str(first) or about
             self._price(priced.unit, priced.money, sentence, row, key, sure=priced.sure)
         reader = promises.Reader(self.kinds, self.names)
         for clause in _clauses(_without(phrase, spans)):
             for promise in reader.read(clause):
-                self._promise(promise, sentence, row)
+                self._promise(replace(promise, format=promise.format or about), sentence, row)
         for part in reader.unread:
             self._unread(row, part)
         if "m" in phrase.codes and facts.is_another_price(phrase):

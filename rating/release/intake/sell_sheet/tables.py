@@ -2,13 +2,18 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from rating.release.intake import phrases
 from rating.release.intake.formats_said import Formats, could_be
 from rating.release.intake.sell_sheet import attributes
 from rating.release.intake.sell_sheet.attributes import Attribute
 from rating.release.intake.values import Row
+
+_SENTENCE, _PAIR = 4, 2  # words
+_HELD = re.compile(r"\b(?:a|each|every|per|in)\b[^,;]*\b(?:pack|packet|box|case|carton)s?\b", re.IGNORECASE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,12 +28,22 @@ class Cell:
 
 
 @dataclass(frozen=True, slots=True)
+class Said:
+    """Words in a table that are to be read as a sentence, with the format that they are about."""
+
+    row: Row
+    format: str
+    value: str
+
+
+@dataclass(frozen=True, slots=True)
 class Table:
     """A table as read: its cells, the rows it was read from, and the columns nobody knows."""
 
     cells: tuple[Cell, ...]
     rows: tuple[Row, ...]
     unknown: tuple[str, ...]
+    said: tuple[Said, ...] = ()
 
 
 def read(rows: Sequence[Row], formats: Formats) -> Table | None:
@@ -48,11 +63,16 @@ def _a_row_a_format(rows: Sequence[Row], across: dict[int, Attribute], formats: 
     free = [at for at in range(max(len(row.cells) for row in rows)) if at not in across]
     name_at = next((at for at in free if any(could_be(row.cell(at)) for row in rows[1:])), 0)
     cells: list[Cell] = []
+    said: list[Said] = []
     for row in rows[1:]:
         key = formats.add(row.cell(name_at)) if row.cell(name_at) else ""
         cells += _cells(row, ((key, across[at], row.cell(at), head.cell(at)) for at in across))
-    unknown = tuple(head.cell(at) for at in free if at != name_at and any(row.cell(at) for row in rows[1:]))
-    return Table(tuple(cells), tuple(rows), unknown)
+        said += [Said(row, key, row.cell(at)) for at in free if at != name_at and _is_sentence(row.cell(at))]
+    told = {at for at in free for row in rows[1:] if _is_sentence(row.cell(at))}
+    unknown = tuple(
+        head.cell(at) for at in free if at not in {name_at, *told} and any(row.cell(at) for row in rows[1:])
+    )
+    return Table(tuple(cells), tuple(rows), unknown, tuple(said))
 
 
 def _a_column_a_format(rows: Sequence[Row], down: dict[int, Attribute], formats: Formats) -> Table:
@@ -68,8 +88,30 @@ def _a_column_a_format(rows: Sequence[Row], down: dict[int, Attribute], formats:
             cells += _cells(
                 row, ((keys.get(at, ""), found, row.cell(at), row.cell(0)) for at in range(1, width))
             )
-    unknown = tuple(row.cell(0) for row in rows if row.number not in down and row is not head)
-    return Table(tuple(cells), tuple(rows), unknown)
+    others = [row for row in rows if row.number not in down and row is not head]
+    told = [
+        Said(row, keys.get(at, ""), sentence)
+        for row in others
+        for at in range(1, width)
+        if (sentence := _with_label(row.cell(0), row.cell(at)))
+    ]
+    unknown = tuple(row.cell(0) for row in others if all(one.row is not row for one in told))
+    return Table(tuple(cells), tuple(rows), unknown, tuple(told))
+
+
+def _is_sentence(cell: str) -> bool:
+    return len(cell.split()) >= _SENTENCE and any(mark.isalpha() for mark in cell)
+
+
+def _with_label(label: str, cell: str) -> str:
+    """A cell as a sentence with what its label says: '8 cards' in a row of 'in a pack'."""
+    if len(cell.split()) < _PAIR:
+        return ""
+    if phrases.names_unit(label):
+        return f"{cell} {label}"
+    average = attributes.is_average(label)
+    held = cell if _HELD.search(cell) else f"{cell} in each box"
+    return f"{held}, on average" if average else held if attributes.is_promise(label) else ""
 
 
 def _cells(row: Row, found: Iterator[tuple[str, Attribute, str, str]]) -> Iterator[Cell]:

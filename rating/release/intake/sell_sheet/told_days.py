@@ -18,8 +18,10 @@ _SINCE = re.compile(
     re.IGNORECASE,
 )
 _NTH = (
-    re.compile(r"\b(?:its|her|the|their|a)\s+(?P<n>[\w-]+)\s+(?:straight\s+|consecutive\s+)?(?:year|season|edition|annual"
-               r"|release|instal?lment|outing)\b", re.IGNORECASE),
+    re.compile(r"\b(?:season|year|edition|volume|vol\.?|issue|series)\s+(?P<n>[^\W\d_]{3,12}|\d{1,2})\b(?!\s*(?:cards?|packs?))",
+               re.IGNORECASE),
+    re.compile(r"\b(?:its|her|the|their|our|a)\s+(?P<n>[\w-]+)\s+(?:straight\s+|consecutive\s+)?(?:year|season|edition|annual"
+               r"|release|instal?lment|outing|summer|winter|spring|autumn|fall)\b", re.IGNORECASE),
     re.compile(r"\b(?P<n>[\w-]+)\s+(?:annual|edition|installment|year running|time)\b", re.IGNORECASE),
     re.compile(r"\b(?P<n>\d{1,3})(?:st|nd|rd|th|\.|e|º|ª)?\s+(?:year|edition|annual|anniversary|jahr|ausgabe|annee|edicion"
                r"|edizione|editie)\b", re.IGNORECASE),
@@ -87,6 +89,8 @@ def _nth(word: str) -> int | None:
     known = lexicon.numbers("packing", "ordinals")
     if bare in known and bare != "other":
         return known[bare]
+    if bare in (plain := lexicon.numbers("packing", "numbers")):
+        return plain[bare]
     digits = re.fullmatch(r"(\d{1,3})(?:st|nd|rd|th)?", bare)
     return int(digits[1]) if digits else None
 

@@ -8,10 +8,16 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-from rating.release.intake.shapes import across, descriptions, keyed, matrix
+from rating.release.intake.shapes import across, beside, descriptions, keyed, ladders, matrix
 from rating.release.intake.values import Grid
 
-_SHAPES: tuple[Callable[[Grid], list[Grid]], ...] = (across.parts, matrix.parts, descriptions.parts)
+_SHAPES: tuple[Callable[[Grid], list[Grid]], ...] = (
+    across.parts,
+    matrix.parts,
+    ladders.parts,
+    beside.parts,
+    descriptions.parts,
+)
 
 
 def reshape(files: Sequence[Sequence[Grid]]) -> list[list[Grid]]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from rating.release.intake.texts import aligned, forum, markdown
+from rating.release.intake.texts import aligned, forum, markdown, records
 from rating.release.intake.texts.part import Part
 
 
@@ -14,7 +14,8 @@ def parts(content: str) -> list[Part]:
 
 def loose_parts(content: str) -> list[Part]:
     """The parts of a text whose cells no mark parts, none where it is running text."""
-    return aligned.parts(content.split("\n"))
+    lines = content.split("\n")
+    return records.parts(lines) or aligned.parts(lines)
 
 
 __all__ = ["Part", "loose_parts", "parts"]
