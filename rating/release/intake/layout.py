@@ -35,6 +35,7 @@ _KIND_MARK = re.compile(r"\s-+(?=\s|\w)|\s*[–—:(\[]")
 _SURE_TEAM = 1.5
 # rows that are shown of a table
 _EXAMPLES = 3
+_BELOW = 3  # rows from the last card to what still speaks of it
 _BRACKET = re.compile(r"(?P<name>[^()\[\]]+?)\s*[(\[](?P<said>[^()\[\]]{3,200})[)\]]\s*\Z")
 # words about the cards behind a name: they begin with a small letter or a number
 _SAID = re.compile(
@@ -495,6 +496,8 @@ class _Reader:
                 self._row(row)
             self.last = row.number
         for row in self._waiting():
+            if self._is_own_ladder(row):
+                continue
             if statements.read(row.text) or statements.pair(row):
                 self.sheet.footnotes.append(row)
                 self.account.take(row, "footnote")
@@ -627,7 +630,7 @@ class _Reader:
             if words.GROUP_HEADING.match(row.text.strip(" :")):
                 self.group = row.text
                 self.account.take(row, "heading")
-            else:
+            elif not self._is_own_ladder(row):
                 self._title(row)
         name, rest = split_heading(bare.name)
         blurbs = [rest] if rest else []
@@ -647,6 +650,18 @@ class _Reader:
         )
         self.banner = bare.style
         self._open(name, full, blurbs, chosen)
+
+    def _is_own_ladder(self, row: Row) -> bool:
+        """Whether a line right below cards lists their parallels; it is taken down then."""
+        section = self.section
+        if section is None or not section.lines or row.number > section.lines[-1].row.number + _BELOW:
+            return False
+        listed = words.listed_parallels(row.text)
+        if not (listed and listed["rest"].strip()) and not ladder.in_brackets(row.text):
+            return False
+        section.blurbs.append(row.text)
+        self.account.take(row, "blurb")
+        return True
 
     def _say(self, rows: Sequence[Row]) -> None:
         """Text without a heading: what it says of the section goes with it, the rest is titles."""

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import csv
 import io
+import tomllib
 from dataclasses import replace
+from datetime import date
 
 import pytest
 
@@ -328,3 +330,95 @@ def test_odds_of_any_turn_are_read(intake, rows, odds):
     intake(("list.txt", LISTED), ("odds.txt", odds))
     found = sorted((one[1], one[2].split("-")[0], one[3]) for one in rows("odds.csv"))
     assert found == [("Slate", "dock", "9"), ("Straw", "dock", "2"), ("Straw", "quay", "3")]
+
+
+def test_a_matrix_of_parallels_and_subsets(intake, rows):
+    """A mark says which subset has a parallel; a remark names the format that it is held to."""
+    matrix = "Version;Run;Base;Low Tide;remark\nStraw;;x;;not numbered\nSlate;120;x;x;\nDusk;5;x;;Dock only\n"
+    cards = LISTED.replace(
+        "Parallels: Straw, Slate /120\n", "Low Tide\nL1 Ana Birk, Quay\nL2 Jon Vik, Mole\n"
+    )
+    intake(("list.txt", cards), ("matrix.csv", matrix))
+    assert rows("parallels.csv") == [
+        ("Base", "Straw", "", ""),
+        ("Base", "Slate", "120", ""),
+        ("Low Tide", "Slate", "120", ""),
+        ("Base", "Dusk", "5", "dock"),
+    ]
+
+
+def test_odds_beside_each_other(intake, rows):
+    """Two tables under the same headings, each under the name of its format."""
+    odds = (
+        "Packs per card;;;;;;\nHOBBY;;;;RETAIL;;\nSet;Version;1 in;;Set;Version;1 in\n"
+        "Base;Straw;2;;Base;Straw;3\n;Slate;9;;;Slate;14\n"
+    )
+    intake(("list.txt", LISTED), ("odds.csv", odds))
+    assert sorted(one[1:4] for one in rows("odds.csv")) == [
+        ("Slate", "hobby", "9"),
+        ("Slate", "retail", "14"),
+        ("Straw", "hobby", "2"),
+        ("Straw", "retail", "3"),
+    ]
+
+
+RECORDS = """Lot 1
+  Title     2033 Slipway Ana Birk Slate 14/120
+  Ended     9/6/2033
+  Realised  £12.50
+  Manner    hammer
+
+Lot 2
+  Title     2033 Slipway Jon Vik #4
+  Ended     11/6/2033
+  Realised  £3.10
+  Manner    hammer
+
+Lot 3
+  Title     2033 Slipway Pia Rand Straw
+  Ended     12/6/2033
+  Realised  £4.00
+  Manner    hammer
+"""
+
+
+def test_records_are_a_table(intake, rows, words):
+    """A field a line under the same labels: each record is a sale."""
+    season = replace(words, date_order="day first", currency="GBP")
+    intake(("list.txt", LISTED), ("lots.txt", RECORDS), season=season, today=date(2033, 7, 1))
+    found = [(one[0], one[2], one[3], one[4]) for one in rows("sales.csv")]
+    assert found == [
+        ("2033-06-09", "Slate", "1", "12.50"),
+        ("2033-06-11", "", "4", "3.10"),
+        ("2033-06-12", "Straw", "3", "4.00"),
+    ]
+
+
+def test_the_trades_shorthand(intake, rows, release):
+    """Counts and prices in a row mean packs, boxes and cases; a parallel's name alone is promised too."""
+    sheet = (
+        "For the trade\n\n"
+        "Dock: 7 × 24 × 6 (cards in a pack, packs in a box, boxes in a case); $3.25 / $74.00 / $430.00\n"
+        "Quay: 4 × 48 × 10; $1.75 / – / $790.00\n\n"
+        "A Dock box has 8 Slate.\n"
+    )
+    intake(("list.txt", LISTED), ("trade.txt", sheet), yes=True)
+    prices = [(one[1], one[2], one[4]) for one in rows("prices.csv")]
+    assert prices == [
+        ("dock", "pack", "3.25"),
+        ("dock", "box", "74.00"),
+        ("dock", "case", "430.00"),
+        ("quay", "pack", "1.75"),
+        ("quay", "case", "790.00"),
+    ]
+    told = tomllib.loads((release / "release.toml").read_text(encoding="utf-8"))["formats"]
+    packing = ("cards_per_pack", "packs_per_box", "boxes_per_case")
+    assert [told["dock"][name] for name in packing] == [7, 24, 6]
+    assert [told["quay"][name] for name in packing] == [4, 48, 10]
+    promise = told["dock"]["guarantees"][0]
+    assert (promise["what"], promise["parallel"], promise["count"], promise["per"]) == (
+        "parallel",
+        "Slate",
+        8,
+        "box",
+    )

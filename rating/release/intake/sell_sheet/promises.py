@@ -38,7 +38,8 @@ _OF_THEM = re.compile(
 _ARTICLES = frozenset(("a", "an", "ein", "eine", "un", "une", "una", "een"))
 _AND = frozenset(("and", "plus", "including", "y", "und", "et", "e", "en", "oraz", "och", "og", "sowie"))
 _CERTAINTY = re.compile(
-    r"\b(?:on average|guaranteed|in total|at random|for certain|for sure|every time|always)\b|\((?:on average|guaranteed)\)",
+    r"\b(?:on average|guaranteed|in total|at random|for certain|for sure|every time|always)\b"
+    r"|\((?:on average|guaranteed)\)",
     re.IGNORECASE,
 )
 _CARDS_OF = re.compile(r"cards?\s+(?:of|from)\s+(?:the\s+)?", re.IGNORECASE)
