@@ -223,10 +223,10 @@ class Layouts:
         """How one list parts names and teams: as all lists together do, unless that parts hardly any here."""
         cells = self._names_of(key, pool)
         parted = sum(bool(self.parting.read(cell).teams) for cell in cells)
-        if parted * 2 >= len(cells):
+        if parted * 2 >= len(cells) and self.parting.by != "words":
             return self.parting
         own = name_cells.parting(cells, self.is_team)
-        return own if own.by else self.parting
+        return own if own.by and (own.by != "words" or parted * 2 < len(cells)) else self.parting
 
     def parting_of(self, part: Grid | None) -> name_cells.Parting:
         """How names and teams are parted in a part of a sheet: as most of its tables, else as all have it."""
