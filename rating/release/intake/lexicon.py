@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from functools import cache
 
@@ -13,6 +14,12 @@ from rating.release.intake.words import fold
 def listed(name: str, group: str, key: str) -> frozenset[str]:
     """The words of one list, folded as they are compared."""
     return frozenset(fold(word) for word in load(name)[group][key])
+
+
+def says(line: str, name: str, group: str, key: str) -> bool:
+    """Whether a line has one of the words of a list in it."""
+    folded = fold(line)
+    return any(re.search(rf"(?<!\w){re.escape(word)}(?!\w)", folded) for word in listed(name, group, key))
 
 
 @cache

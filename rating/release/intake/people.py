@@ -181,6 +181,7 @@ def _shouts(name: str) -> bool:
     return (name.isupper() or name.islower()) and sum(map(str.isalpha, name)) > 3
 
 
+_MOST_WORDS, _LEAST_LETTERS = 5, 3  # of a team's name that is shortened
 _MARKS = str.maketrans("", "", "®™©")
 
 
@@ -207,6 +208,9 @@ class Teams:
             self._folded.setdefault(fold(name), whole)
         self._parts = _parts_of(self.names)
         self._initials = _initials_of(self.names)
+        self._by_first: dict[str, list[str]] = {}
+        for name in self.names:
+            self._by_first.setdefault(fold(name).split()[0], []).append(name)
 
     def __bool__(self) -> bool:
         return bool(self._names or self._codes)
@@ -236,7 +240,20 @@ class Teams:
             # a plain name keeps the file's spelling for the count of the commonest; an alias does not
             return bare if text.key(name) == key else name
         folded = fold(bare)
-        return self._folded.get(folded, "") or self._parts.get(folded, "") or self._initials.get(bare, "")
+        told = self._folded.get(folded, "") or self._parts.get(folded, "") or self._initials.get(bare, "")
+        return told or self._shortened(folded)
+
+    def _shortened(self, folded: str) -> str:
+        """The one team whose name a cell shortens word by word: 'Tarn Ath' is Tarn Athletic."""
+        parts = [one.rstrip(".") for one in folded.split()]
+        if not 1 < len(parts) <= _MOST_WORDS or any(len(one) < _LEAST_LETTERS for one in parts):
+            return ""
+        fits = {
+            name
+            for name in self._by_first.get(parts[0], ())
+            if len(fold(name).split()) == len(parts) and all(map(str.startswith, fold(name).split(), parts))
+        }
+        return next(iter(fits)) if len(fits) == 1 else ""
 
 
 def _parts_of(names: Sequence[str]) -> dict[str, str]:

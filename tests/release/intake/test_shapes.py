@@ -422,3 +422,31 @@ def test_the_trades_shorthand(intake, rows, release):
         8,
         "box",
     )
+
+
+def test_packs_to_a_card_in_a_trade_sheet(intake, rows):
+    """Under words that say so a list of names and numbers is odds, and no promise of so many."""
+    sheet = (
+        "Slipway 33, read over the phone\n\n"
+        "how they go in (packs it takes to see one)\n"
+        "Dock Box:  Straw 4, Slate 13, Dusk 114\n"
+        "Quay Pack:  Straw 5, Dusk 340\n\n"
+        "A Dock Box holds 20 packs of 5 cards, and 8 boxes make a case. SRP £65.00 per box.\n"
+    )
+    ladder = LISTED.replace("Slate /120", "Slate /120, Dusk /5")
+    intake(("list.txt", ladder), ("phone.txt", sheet), yes=True)
+    assert sorted((one[1], one[2].split("-")[0], one[3]) for one in rows("odds.csv")) == [
+        ("Dusk", "dock", "114"),
+        ("Dusk", "quay", "340"),
+        ("Slate", "dock", "13"),
+        ("Straw", "dock", "4"),
+        ("Straw", "quay", "5"),
+    ]
+
+
+def test_a_team_shortened_word_by_word(intake, cards, words):
+    """'Mole Ath' is Mole Athletic where no other team begins so."""
+    teams = (TeamWords(name="Mole Athletic"), TeamWords(name="Quay Rowers"), TeamWords(name="Quay Athletic"))
+    listed = "Base\n1 Ana Birk (Mole Ath)\n2 Jon Vik (Quay Row)\n3 Pia Rand (Mole Ath.)\n"
+    intake(("list.txt", listed), season=replace(words, teams=teams))
+    assert [one["teams"] for one in cards()] == ["Mole Athletic", "Quay Rowers", "Mole Athletic"]

@@ -151,7 +151,13 @@ class Reader:
         """Decide whether what stands before the colon is a format: 'HOBBY: Brass 1:4, Ember 1:30'."""
         labels = {_format_words(one.label) for one in labelled}
         known = sum(bool(self.formats.heading(label)) for label in labels)
-        if labelled and known * 2 > len(labels):
+        written = {one.label for one in labelled}
+        packed = (
+            bool(self.lines.parallels)
+            and all(map(phrases.names_unit, written))
+            and not any(map(self.lines.subset, written))
+        )
+        if labelled and (known * 2 > len(labels) or packed):
             self.labels_formats = True
             for label in labels:
                 self.formats.add(label)

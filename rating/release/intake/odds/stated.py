@@ -189,11 +189,7 @@ def is_plain(cell: str) -> bool:
 
 def says_odds(line: str) -> bool:
     """Whether a line says that it is about odds."""
-    folded = words.fold(line)
-    return any(
-        re.search(rf"(?<!\w){re.escape(word)}(?!\w)", folded)
-        for word in lexicon.listed("odds", "title", "odds")
-    )
+    return lexicon.says(line, "odds", "title", "odds")
 
 
 def names_odds(heading: str) -> bool:

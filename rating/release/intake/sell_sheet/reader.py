@@ -10,13 +10,14 @@ from typing import Any
 
 from rating import text
 from rating.release.checklist import Card, Parallel
-from rating.release.intake import days, phrases, words
+from rating.release.intake import days, lexicon, phrases, words
 from rating.release.intake.account import Account
 from rating.release.intake.formats_said import Formats, is_heading
 from rating.release.intake.paragraphs import Block, Paragraph, blocks, paragraphs, parted, whole_lines
 from rating.release.intake.phrases import Names, Phrase
 from rating.release.intake.sell_sheet import attributes, facts, promises, shorthand, tables, told_days
 from rating.release.intake.values import FormatWords, Grid, Proposal, Row, SeasonWords
+from rating.release.intake.words import fold
 
 _BASE_SIZE = re.compile(
     r"\b(\d{2,4})[\s-]*cards?\s+base(?:\s+set)?\b"
@@ -27,8 +28,12 @@ _BASE_SIZE = re.compile(
 _LEGEND = re.compile(
     r"^(?P<name>[^\W\d_a-z][^:.;]{2,60}?)(?::\s*\d+|\s+(?:are|is))\s+(?P<said>[^.;]+)", re.UNICODE
 )
+_PLAIN_ODDS = re.compile(
+    r"[^:;\d]{2,40}:\s*[^:;,\d]{2,60}\s\d[\d.,]{0,7}(?:\s*[,;]\s*[^:;,\d]{2,60}\s\d[\d.]{0,7}){1,40}\.?"
+)
 _ODDS = re.compile(r"n:n|np+n(?:f?[kbe]|$|[,;.)])")
 _FEW, _PAIR = 40, 2  # rows of a list of labels and values, and its cells
+_ANOTHER = re.compile(r"\b[A-Z][\w'’]+\s+(?:Box|Pack|Packet|Tin|Case|Carton|Bag|Display)\b")
 _ALSO_AVERAGE = " (on average)"  # carried over from the start of the sentence
 
 
@@ -52,6 +57,11 @@ class _Said:
     words: str
     sure: bool
     row: Row
+
+
+def _with_ratios(line: str) -> str:
+    """A list of names and packs to a card with the packs as odds: 'Slate 9' is 'Slate 1:9'."""
+    return re.sub(r"\s+(\d[\d.]*?)\s*(?:[,;]|\.?\Z)", r" 1:\1;", line)
 
 
 def is_sell_sheet(grid: Grid) -> bool:
@@ -162,7 +172,9 @@ class _Reader:
             is_heading = before is not None and not any(mark.isdigit() for mark in before.text)
             if before is not None and is_heading and before.number not in self.odds and len(before.text) < 40:
                 kept.append(before)
-            kept.append(row)
+            line = ", ".join(row.filled)
+            is_plain = _PLAIN_ODDS.fullmatch(line) is not None
+            kept.append(replace(row, cells=(_with_ratios(line),)) if is_plain else row)
         return replace(self.grid, rows=tuple(kept), last=len(kept), problems=()) if kept else None
 
     # ------------------------------------------------------------ what is known before
@@ -262,6 +274,10 @@ class _Reader:
     def _prose(self, block: Block, *, is_first: bool) -> None:
         told = list(paragraphs(block))
         self.format = self.section
+        if self._are_plain_odds(told):
+            for one in told:
+                self.odds.update(row.number for row in one.rows)
+            return
         for place, one in enumerate(told):
             following = [other.text for other in told[place + 1 :]]
             if is_first and place == 0 and not self._has_packing(one.text) and len(one.text) < 100:
@@ -281,6 +297,12 @@ class _Reader:
                 self._sentence(sentence, one)
             if size := _BASE_SIZE.search(one.text):
                 self.found.base_size = int(size[1] or size[2])
+
+    def _are_plain_odds(self, told: Sequence[Paragraph]) -> bool:
+        """Whether a block lists packs to a card under words that say so: 'Dock: Slate 9, Dusk 120'."""
+        if len(told) < _PAIR or not lexicon.says(told[0].text, "odds", "title", "odds"):
+            return False
+        return all(_PLAIN_ODDS.fullmatch(one.text) is not None for one in told[1:])
 
     def _heading(self, one: Paragraph, following: Sequence[str]) -> str:
         if is_heading(one.text, following):
@@ -314,7 +336,8 @@ class _Reader:
         for priced in facts.prices(phrase):
             spans.append(priced.span)
             key = priced.format or str(first) or about
-            self._price(priced.unit, priced.money, sentence, row, key, sure=priced.sure)
+            is_own = bool(priced.format) or not _names_another(phrase, priced.span[0])
+            self._price(priced.unit, priced.money, sentence, row, key, sure=priced.sure and is_own)
         reader = promises.Reader(self.kinds, self.names)
         for clause in _clauses(_without(phrase, spans)):
             for promise in reader.read(clause):
@@ -522,6 +545,14 @@ def _named(one: _Said) -> str:
         what = " ".join(str(one.value[name]) for name in ("parallel", "subset", "what") if name in one.value)
         return f"{one.where.split('.')[1]}: {what} a {one.value['per']}"
     return one.where.removeprefix("formats.").replace("_", " ").replace(".", ": ")
+
+
+def _names_another(phrase: Phrase, place: int) -> bool:
+    """Whether a name before an amount could be that of a format which nobody knows: 'Pit Pack £3.50'."""
+    before = phrase.text[: phrase.tokens[place].start]
+    found = list(_ANOTHER.finditer(before))
+    known = {one.value for one in phrase.tokens[:place] if one.code == "f"}
+    return len(known) == 1 and len({fold(one[0]) for one in found}) > 1
 
 
 def _without(phrase: Phrase, spans: Sequence[tuple[int, int]]) -> str:
