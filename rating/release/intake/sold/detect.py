@@ -55,7 +55,8 @@ def looks_pasted(grid: Grid) -> bool:
     priced = sum(reader.has_price(line) for line in lines)
     dated = sum(days.read_day(line, _FAR) is not None for line in lines)
     worded = sum(
-        bool(re.search(r"\bsold\b|\bbids?\b|best offer|buy it now|buy now", line, re.IGNORECASE)) for line in lines
+        bool(re.search(r"\bsold\b|\bbids?\b|best offer|buy it now|buy now", line, re.IGNORECASE))
+        for line in lines
     )
     whole = sum(reader.is_whole(line) and cell_words.has_words(line, 4) for line in lines)
     if whole * 2 >= len(lines):
