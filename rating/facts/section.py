@@ -20,7 +20,9 @@ from rating.facts.falling.collation import Collation, collations
 from rating.facts.falling.lines import CardLine, lines_of
 from rating.facts.plain import NOT_ASKED, Unknown, as_json_values
 from rating.release.checklist import Card, Odds, Parallel
+from rating.release.promises import believed
 from rating.release.release import Release
+from rating.release.sheet import Format
 
 if TYPE_CHECKING:
     from rating.facts.falling.packs import Packs  # which loads scipy
@@ -73,16 +75,21 @@ def _lines(facts: Lasting) -> tuple[CardLine, ...]:
     return lines_of(facts.files)
 
 
+def _formats(facts: Lasting) -> tuple[Format, ...]:
+    files = facts.files
+    return believed(files.sheet.formats, files.cards or (), files.parallels or (), files.odds or ())[0]
+
+
 def _packs(facts: Lasting) -> Packs | None:
     if not facts.files.odds:
         return None
     from rating.facts.falling.packs import packs_of
 
-    return packs_of(facts.files.sheet.formats, facts.lines)
+    return packs_of(facts.formats, facts.lines)
 
 
 def _collations(facts: Lasting) -> Mapping[str, Collation]:
-    return MappingProxyType(collations(facts.files.sheet.formats, facts.lines, facts.packs))
+    return MappingProxyType(collations(facts.formats, facts.lines, facts.packs))
 
 
 class Lasting(Asked):
@@ -90,6 +97,8 @@ class Lasting(Asked):
 
     teams
         the season's teams by all their spellings, as `SeasonContext.team_names` gives them
+    formats
+        how it is packed and promised, without promises that the odds contradict where these are many
     lines
         the subsets by version
     packs
@@ -100,10 +109,11 @@ class Lasting(Asked):
 
     files: Release
     teams: Mapping[str, str]
+    formats: tuple[Format, ...]
     lines: tuple[CardLine, ...]
     packs: Packs | None
     collations: Mapping[str, Collation]
-    HOW: ClassVar[How] = {"lines": _lines, "packs": _packs, "collations": _collations}
+    HOW: ClassVar[How] = {"formats": _formats, "lines": _lines, "packs": _packs, "collations": _collations}
 
 
 class Kept(Asked):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from rating import text
@@ -79,6 +79,21 @@ def against_odds(
                     packed, promise, float(promise.count * share), one_in, packed.packs_per_box
                 )
     return Compared(tuple(found), compared)
+
+
+def believed(
+    formats: Sequence[Format], cards: Sequence[Card], parallels: Sequence[Parallel], odds: Sequence[Odds]
+) -> tuple[tuple[Format, ...], int]:
+    """The formats without the promises that the odds contradict, where these are many, and their number."""
+    held = against_odds(formats, cards, parallels, odds) if cards and odds else None
+    if held is None or not held.are_many:
+        return tuple(formats), 0
+    against = {(one.format.key, one.promise) for one in held.contradictions}
+    kept = tuple(
+        replace(one, guarantees=tuple(g for g in one.guarantees if (one.key, g) not in against))
+        for one in formats
+    )
+    return kept, len(held.contradictions)
 
 
 def _lines(cards: Sequence[Card], parallels: Sequence[Parallel]) -> list[_Line]:

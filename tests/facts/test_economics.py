@@ -391,3 +391,30 @@ def test_the_order_of_rows_is_irrelevant():
         mixed = random.Random(seed)
         shuffled = {name: tuple(mixed.sample(rows, len(rows))) for name, rows in TABLES.items()}
         assert facts(*mixed.sample(prices, len(prices)), formats=(BARE, RETAIL), **shuffled) == expected
+
+
+def contradicted(*promises):
+    """The economics of a box with these promises; its odds give 1.5 autographs and 0.8 relics."""
+    hobby = dataclasses.replace(HOBBY, guarantees=promises)
+    return facts(price("164.95"), formats=(hobby,), **TABLES)
+
+
+def test_where_most_promises_contradict_the_odds_these_count_and_it_is_said():
+    """Nine autographs, nine relics and thirty numbered cards a box are far above what the odds give."""
+    found = contradicted(promise("autograph", 9), promise("relic", 9), promise("numbered", 30))
+    by_odds = contradicted()
+    assert found.main == by_odds.main
+    assert found.main.counts_from == "odds"
+    assert found.left_out == (
+        "3 promises that the odds contradict, so what is in a box is counted by the odds",
+    )
+    assert found.is_by_odds
+    assert not by_odds.is_by_odds
+
+
+def test_one_promise_of_two_that_the_odds_contradict_stands():
+    """A single misprint does not put the maker's word aside; `check` tells of it."""
+    found = contradicted(promise("autograph", 9), promise("relic", 1))
+    assert found.main.autographs_per_box == 9
+    assert found.main.relics_per_box == 1
+    assert not found.is_by_odds

@@ -15,10 +15,11 @@ from typing import Any
 
 from rating import money, tenths, text
 from rating.facts.context import Buying, PriceClass, SeasonContext
-from rating.facts.economics.value import DatedPrice, Economics, FormatEconomics
+from rating.facts.economics.value import BY_ODDS, DatedPrice, Economics, FormatEconomics
 from rating.facts.plain import Unknown
 from rating.release.checklist import Card
 from rating.release.market import Price
+from rating.release.promises import believed
 from rating.release.release import Release
 from rating.release.sheet import Format
 
@@ -40,9 +41,14 @@ def economics(release: Release, season: SeasonContext, *, as_of: date) -> Econom
         left_out.append(f"{text.count(len(foreign), 'price')} in another currency than {season.currency}")
     if later:
         left_out.append(f"{text.count(later, 'price')} dated after the day it is graded for")
+    believable, against = believed(
+        sheet.formats, release.cards or (), release.parallels or (), release.odds or ()
+    )
+    if against:
+        left_out.append(f"{against} promises that the odds contradict{BY_ODDS}")
     formats = {
         one.key: _format(one, [p for p in prices if p.format == one.key], release, season.buying)
-        for one in sheet.formats
+        for one in believable
     }
     class_price = _launch_price(formats[sheet.headline], sheet.released_on)
     return Economics(

@@ -20,6 +20,8 @@ def told(economics: Economics, facts: Kept) -> str:
         words += f", that is {money.show(main.per_card)} a card"
     if main.per_hit is not None:
         words += f" and {money.show(main.per_hit)} a hit"
+    if main.per_hit is not None and economics.is_by_odds:
+        words += " by its odds, which contradict the maker's promises"
     if main.landed_box is not None and main.landed_box != main.box_price:
         words += f"; on your table it costs {money.show(main.landed_box)}"
     words += "."

@@ -7,6 +7,9 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
+# how words of what was left out end where promises gave way to odds
+BY_ODDS = ", so what is in a box is counted by the odds"
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DatedPrice:
@@ -70,6 +73,11 @@ class Economics:
     price_class: str
     class_price: Decimal | None
     left_out: tuple[str, ...]
+
+    @property
+    def is_by_odds(self) -> bool:
+        """Whether the maker's promises contradict its odds so often that the odds alone count."""
+        return any(one.endswith(BY_ODDS) for one in self.left_out)
 
     @property
     def main(self) -> FormatEconomics:
