@@ -588,9 +588,7 @@ class _Reader:
             cell = line.row.cell(place)
             if (cell and not words.is_no(cell)) or (cell == "1"):
                 head = ladder.read_one(line.header.unknown[place], self.formats)
-                run = (head.print_run if head else None) or (
-                    words.run_cell(cell) if re.search(r"\d", cell) else None
-                )
+                run = (head.print_run if head else None) or words.run_cell(cell)
                 rungs.append(Rung(name=name, print_run=run, formats=head.formats if head else ()))
         if listed := line.get("parallels"):
             rungs += ladder.read_list(listed, self.formats)

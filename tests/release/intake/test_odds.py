@@ -482,3 +482,14 @@ def test_one_row_a_card_and_parallel_behind_a_column_that_counts_rows(intake, ta
     cards = [line.split(",")[2:4] for line in table("checklist.csv").splitlines()[1:]]
     assert cards == [[f"{number:03}", who] for number, who in enumerate(PEOPLE, 1)]
     assert [line.split(",")[1] for line in table("parallels.csv").splitlines()[1:]] == ["Jute", "Hemp"]
+
+
+def test_runs_in_columns_of_a_ladder_may_be_said_in_words(intake, table):
+    """'one of one' is a run as '1/1' is; a cross is a parallel without one."""
+    lines = "".join(f"{at},{who},numbered to 75,x,one of one\n" for at, who in enumerate(PEOPLE, 1))
+    intake(("cards.csv", "No.,Athlete,Jute,Hemp,Flax\n" + lines))
+    assert [line.split(",")[1:3] for line in table("parallels.csv").splitlines()[1:]] == [
+        ["Jute", "75"],
+        ["Hemp", ""],
+        ["Flax", "1"],
+    ]
