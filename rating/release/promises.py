@@ -8,7 +8,6 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from rating import text
-from rating.numerics.packs import guarantee_against_odds
 from rating.release.checklist import Card, Odds, Parallel
 from rating.release.sheet import Format, Guarantee
 
@@ -151,6 +150,8 @@ def _is_meant(promise: Guarantee, line: _Line) -> bool:
 def _compared(
     packed: Format, promise: Guarantee, count: float, one_in: Sequence[float], packs_per_box: int
 ) -> list[Contradiction]:
+    from rating.numerics.packs import guarantee_against_odds  # which loads numpy
+
     against = guarantee_against_odds(count, one_in, packs_per_box)
     exponent = promise.count.as_tuple().exponent
     rounding = float(Decimal(5).scaleb(exponent - 1) / promise.count) if isinstance(exponent, int) else 0.0
