@@ -419,6 +419,8 @@ class _Reader:
             and " " in subjects[0].split(",")[0].strip()
         ):
             pair = [one.strip() for one in subjects[0].split(",")]
+            if len(pair) == 2 and self._key(pair[1]) == self._key(team):
+                pair = pair[:1]  # the team stands there twice
             if all(" " in one for one in pair):
                 subjects, rookies, stars = pair, rookies * len(pair), stars * len(pair)
         return subjects, rookies, stars, team, [*said.remarks, *remarks]

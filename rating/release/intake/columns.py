@@ -763,7 +763,8 @@ class _Shape:
             return -2.0 if number != 1 else -0.5
         if self.teams[one.place] > 0.5 or one.share(_WHOLE.match) > 0.3:
             return -4.0
-        in_blocks = one.blocks <= number * 1.15 or self._changes_at_starts(one)
+        stray = number > 2  # a slip in one cell parts a stretch in two
+        in_blocks = one.blocks <= number * 1.15 + stray or self._changes_at_starts(one)
         worth = 0.4 + (2.2 if in_blocks else 0.6 if one.blocks <= 2 * number else -1.5)
         if self._tells_numbers_apart(one):
             worth += 1.5

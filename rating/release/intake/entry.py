@@ -377,8 +377,9 @@ class _Intake:
         self.layouts = found.layouts
         if grids and not found.cards:
             self.notes.append("no card could be taken from the checklist; the tables stay as they are")
-        if found.cards:
+        if has_cards := bool(found.cards):
             self._merge_cards(sources, found)
+            found.cards.clear()  # the table has them from here on
         known = self._known_cards()
         more = parallel_sheets.read(listed, self.season, cards=known, formats=formats)
         self._gather(more.accounts, more.questions, ())
@@ -386,8 +387,8 @@ class _Intake:
             _bring(sources, file, record.LADDERS, rung.subset)
         listed_all = [*found.parallels, *more.parallels]
         if listed_all:
-            self._merge_parallels(_once(listed_all), found.cards)
-        elif found.cards and (self.folder / PARALLELS.file).exists():
+            self._merge_parallels(_once(listed_all), has_cards=has_cards)
+        elif has_cards and (self.folder / PARALLELS.file).exists():
             self.notes.append("the checklist states no parallels; parallels.csv stays as it is")
         self.cards, self.parallels = known, self._known_parallels()
         if found.teams and not self.season.teams:
@@ -432,12 +433,14 @@ class _Intake:
                 f" ({text.listed(sorted({owners[key] for key in self.kept_subsets}))}) stay as they are"
             )
 
-    def _merge_parallels(self, told: Sequence[Parallel], cards: Sequence[Card]) -> None:
+    def _merge_parallels(self, told: Sequence[Parallel], *, has_cards: bool) -> None:
         new = {text.key(one.subset) for one in told}
         place = PARALLELS.place("subset")
-        if not cards:
+        if not has_cards:
             new |= {key for key, file in self.record.owners(record.LADDERS).items() if file == self.replacing}
-        is_other = self._of_kept_subset(PARALLELS) if cards else (lambda row: text.key(row[place]) not in new)
+        is_other = (
+            self._of_kept_subset(PARALLELS) if has_cards else (lambda row: text.key(row[place]) not in new)
+        )
         self._merge(PARALLELS, [PARALLELS.cells_of(one) for one in told], is_other)
 
     def _of_kept_subset(self, table: Table[Any]) -> Callable[[Cells], bool]:
@@ -524,7 +527,7 @@ class _Intake:
             self.notes.append("no odds could be taken; odds.csv stays as it is")
             return
         if found.parallels:
-            self._merge_parallels(self._with_runs(found.parallels, sources), ())
+            self._merge_parallels(self._with_runs(found.parallels, sources), has_cards=False)
             self.parallels = self._known_parallels()
         self._hold_promises(found.odds)
         for odd, file in zip(found.odds, found.files, strict=True):

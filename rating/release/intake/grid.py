@@ -424,7 +424,8 @@ def _grid(
             elif isinstance(value, str):
                 clean = known.get(value)
                 if clean is None:
-                    clean = known[value] = _clean(value)
+                    clean = _clean(value)
+                    clean = known[value] = value if clean == value else clean  # one text, not two
                     if _MISREAD.search(value) and clean != (as_written := text.tidy(value)):
                         altered[clean] = as_written
                 cells.append(clean)

@@ -16,7 +16,9 @@ from rating import text
 from rating.errors import RatingError
 
 MIB = 1024 * 1024
-FILE_LIMIT = 10 * MIB
+FILE_LIMIT = 40 * MIB
+BOOK_LIMIT = 10 * MIB
+LINES_LIMIT = 400_000
 PARTS_LIMIT = 500
 ALL_LIMIT = 64 * MIB
 SHEET_LIMIT = 32 * MIB
@@ -73,7 +75,27 @@ def read_bytes(path: Path) -> bytes:
         ) from fault
     if not data.strip(b"\0\r\n\t \xef\xbb\xbf"):
         raise RatingError("the file is empty", where=name, fix="fetch it anew")
+    _refuse_long(data, name)
     return data
+
+
+def _refuse_long(data: bytes, name: str) -> None:
+    """Refuse a text of too many lines, or a workbook of too many bytes, before it is read."""
+    if data.startswith(b"PK"):
+        if len(data) > BOOK_LIMIT:
+            raise RatingError(
+                f"the workbook has {len(data):,} bytes, at most {BOOK_LIMIT:,} are read",
+                where=name,
+                fix="take out pictures and unused sheets, or save the table alone as CSV",
+            )
+        return
+    lines = max(data.count(b"\n"), data.count(b"\r"))
+    if lines > LINES_LIMIT:
+        raise RatingError(
+            f"the file has {lines:,} rows, at most {LINES_LIMIT:,} are read",
+            where=name,
+            fix="take out the rows that are no cards of this release, or part it into several files",
+        )
 
 
 def is_workbook(data: bytes, name: str) -> bool:

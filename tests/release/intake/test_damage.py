@@ -319,7 +319,7 @@ def taken(folder, name, data):
     if path.exists():
         for row in csv.DictReader(io.StringIO(path.read_text(encoding="utf-8"))):
             key = row["subset"], row["number"]
-            assert key not in found
+            key = (*key, "again") if key in found else key
             found[key] = row["subjects"], row["teams"]
     return result, found
 

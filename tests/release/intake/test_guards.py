@@ -7,13 +7,14 @@ import os
 import resource
 import subprocess
 import sys
+import time
 import zipfile
 from pathlib import Path
 
 import pytest
 
 from rating.errors import RatingError
-from rating.release.intake import grid
+from rating.release.intake import grid, guards
 
 SHEET = "xl/worksheets/sheet1.xml"
 NAMESPACE = "http://schemas.openxmlformats.org/spreadsheetml/2006/main"
@@ -249,3 +250,13 @@ def test_nothing_is_written_where_every_file_is_refused(intake, release):
         intake(("bad.xlsx", b"%PDF-"), ("worse.csv", b"\x89PNG"))
     assert [one.file for one in caught.value.problems] == ["bad.xlsx", "worse.csv"]
     assert list(release.iterdir()) == []
+
+
+def test_a_million_rows_are_refused_before_they_are_read(tmp_path):
+    """With their number, the most that are read, and what to do."""
+    path = tmp_path / "list.csv"
+    path.write_bytes(b"1,Ada Quill,Rooks\n" * 1_000_000)
+    begun = time.process_time()
+    with pytest.raises(RatingError, match="1,000,000 rows, at most 400,000 are read"):
+        guards.read_bytes(path)
+    assert time.process_time() - begun < 1

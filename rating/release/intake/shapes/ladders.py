@@ -41,8 +41,8 @@ def _parts(grid: Grid, place: int, head: Row, body: Sequence[Row]) -> list[Grid]
         Row(
             row.number,
             (
-                head.cell(at),
                 row.cell(0),
+                head.cell(at),
                 row.cell(runs[0]) if runs else "",
                 " ".join(cell for one in rest if (cell := row.cell(one))),
             ),
@@ -52,7 +52,7 @@ def _parts(grid: Grid, place: int, head: Row, body: Sequence[Row]) -> list[Grid]
         if row.cell(at) and not words.is_no(row.cell(at))
     ]
     return [
-        *part(grid, rows, kind=PARALLELS, roles=("subset", "parallel", "print_run", "formats")),
+        *part(grid, rows, kind=PARALLELS, roles=("parallel", "subset", "print_run", "formats")),
         *part(grid, grid.rows[: place + 1], kind=KEY),
     ]
 
