@@ -25,7 +25,7 @@ Array = npt.NDArray[np.float64]
 Score = int | None
 
 # so many linear programmes in all, and the best found stands with its bound
-WORK = 3_000
+WORK = 2_000
 # what an integer programme costs before its first branch, in linear programmes
 _ROOT = 20
 # what the solver's own tolerance may take off a bound
@@ -137,8 +137,8 @@ class _Search:
     def __post_init__(self) -> None:
         self.total = sum(self.points) + 1
         table = [[np.nan if one is None else one for one in row] for row in self.scores.rows]
-        self.table: Array = np.array(table, dtype=float)
-        self.counts: Array = (~np.isnan(self.table)).astype(float)
+        self.counts: Array = (~np.isnan(np.array(table, dtype=float))).astype(float)
+        self.table: Array = np.nan_to_num(np.array(table, dtype=float))
         self.weights: Array = np.array(self.points, dtype=float)
         share, whole = exact.APART_ABOVE
         applies = np.array(self.scores.applies, dtype=float)
@@ -186,27 +186,36 @@ class _Search:
         if moved < self.total:
             self.best, self.total, self.best_tenth = points, moved, tenth
 
-    def least_tenths(self, rows: Array, counts: Array, tenth: int) -> Array:
-        """What stands before each point in "the grade is at least so many tenths", 0 where it is."""
-        at_least: Array = np.where(counts > 0, 20 * np.nan_to_num(rows) + 1 - 2 * tenth, 0)
+    def least_tenths(self, rows: Array, counts: Array, tenths: int | npt.NDArray[np.int_]) -> Array:
+        """What stands before each point (..., n) in a sum that is from 0 up where the grade is so much."""
+        at_least: Array = np.where(counts > 0, 20 * rows + 1 - 2 * np.asarray(tenths)[..., np.newaxis], 0)
         return at_least
 
     def tenths(self) -> dict[int, int]:
         """The tenths at which it may stand, each with whole tenths of points that are moved at least."""
         scores = [one for one in self.scores.rows[self.own] if one is not None]
-        bounds = {}
-        for tenth in range(10 * min(scores), 10 * max(scores) + 1):
-            own = self.least_tenths(self.table[self.own], self.counts[self.own], tenth)
-            rivals, over = ([self.other], 0) if self.other is not None else (self.rivals, 1)
-            falls = -self.least_tenths(self.table[rivals], self.counts[rivals], tenth + over)
-            costs = self.together(own, falls)
-            if self.other is None:
-                costs[self.may_be_out()] = self.moved(own[np.newaxis])[0]
-            # the dearest of the cheapest ones that have to fall
-            bound = np.sort(costs)[len(costs) - self.room - 1] if len(costs) > self.room else 0
-            if math.isfinite(bound):
-                bounds[tenth] = math.ceil(bound - _SLACK)
-        return bounds
+        tenths = np.arange(10 * min(scores), 10 * max(scores) + 1)
+        shares = _MIXTURES if self.other is not None else _MIXTURES[[0, len(_MIXTURES) // 2, -1]]
+        bounds = zip(tenths.tolist(), self.bounds(tenths, shares).tolist(), strict=True)
+        return {tenth: math.ceil(bound - _SLACK) for tenth, bound in bounds if math.isfinite(bound)}
+
+    def bounds(self, tenths: npt.NDArray[np.int_], shares: Array) -> Array:
+        """What is moved at least at each tenth, by mixtures of two sums that are to be from 0 up.
+
+        The release is to stand and a rival to fall; any mixture of the two holds then, and costs no more. Of
+        the rivals the dearest of the cheapest ones that have to fall counts.
+        """
+        rivals, over = ([self.other], 0) if self.other is not None else (self.rivals, 1)
+        own = self.least_tenths(self.table[self.own], self.counts[self.own], tenths)[:, np.newaxis]
+        alone: Array = self.moved(own)
+        if len(rivals) <= self.room:
+            return alone[:, 0]
+        falls = -self.least_tenths(self.table[rivals], self.counts[rivals], tenths[:, np.newaxis] + over)
+        costs = np.max([self.moved((1 - share) * own + share * falls) for share in shares], axis=0)
+        if self.other is None:
+            costs[:, self.may_be_out()] = alone
+        dearest: Array = np.sort(costs, axis=1)[:, len(rivals) - self.room - 1]
+        return dearest
 
     def may_be_out(self) -> npt.NDArray[np.bool_]:
         """Which rivals may come to have no place, or no grade, and so be above no longer."""
@@ -214,19 +223,10 @@ class _Search:
         out: npt.NDArray[np.bool_] = open_ones[self.rivals].any(axis=1)
         return out
 
-    def together(self, own: Array, falls: Array) -> Array:
-        """The least that is moved for the release to stand and each rival to fall, from below.
-
-        Both sums from 0 up make any mixture of theirs so, and that costs no more; the dearest mixture counts.
-        """
-        mixtures = [(1 - share) * own + share * falls for share in _MIXTURES]
-        costs: Array = self.moved(np.concatenate(mixtures)).reshape(len(mixtures), -1).max(axis=0)
-        return costs
-
     def moved(self, sums: Array) -> Array:
-        """The least that is moved for each sum over the points to be from 0 up; infinite where none is."""
-        _, sizes = nearest_weights(sums, self.weights)
-        moved: Array = sizes / 2 * self.weights.sum()
+        """The least that is moved for each sum (..., n) over the points to be from 0 up, else infinite."""
+        _, sizes = nearest_weights(sums.reshape(-1, sums.shape[-1]), self.weights)
+        moved: Array = sizes.reshape(sums.shape[:-1]) / 2 * self.weights.sum()
         return moved
 
     def try_nearest(self, tenth: int) -> None:
@@ -246,10 +246,13 @@ class _Search:
 
         Returns what is moved at least, by what was found.
         """
-        programme = self.programme(tenth, room)
+        if self.other is None:
+            (finer,) = self.bounds(np.array([tenth]), _MIXTURES).tolist()
+            bound = max(bound, math.ceil(finer - _SLACK) if math.isfinite(finer) else sum(self.points) + 1)
+        programme = self.programme(tenth, room) if bound <= room else None
         for _ in range(_CUTS):
             if programme is None:
-                return room + 1
+                return max(bound, room + 1)
             self.work -= 1
             bound = max(bound, programme.solved(bound, 1, how="relaxed").bound)
             if bound > room:

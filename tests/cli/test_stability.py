@@ -42,9 +42,9 @@ def test_every_swap_really_swaps_the_published_order(answer, sample_season, trie
 
 def test_a_release_comes_to_the_wanted_place(answer, sample_season, tried):
     """Or to a better one."""
-    got = answer("stability", "slipway", "--lift", "5", "--season", sample_season)
+    got = answer("stability", "slipway", "--lift", "7", "--season", sample_season)
     (wanted,) = got["wanted"]
-    assert tried(wanted["moves"], points_of(got))["slipway"][0] <= 5
+    assert tried(wanted["moves"], points_of(got))["slipway"][0] <= 7
 
 
 def test_the_order_holds_within_the_intervals(answer, sample_season):
