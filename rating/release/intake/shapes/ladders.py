@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from rating.release import checklist
 from rating.release.intake import columns as contents
 from rating.release.intake import words
 from rating.release.intake.shapes.rows import KEY, PARALLELS, part
@@ -41,8 +42,8 @@ def _parts(grid: Grid, place: int, head: Row, body: Sequence[Row]) -> list[Grid]
         Row(
             row.number,
             (
-                row.cell(0),
                 head.cell(at),
+                row.cell(0),
                 row.cell(runs[0]) if runs else "",
                 " ".join(cell for one in rest if (cell := row.cell(one))),
             ),
@@ -52,7 +53,7 @@ def _parts(grid: Grid, place: int, head: Row, body: Sequence[Row]) -> list[Grid]
         if row.cell(at) and not words.is_no(row.cell(at))
     ]
     return [
-        *part(grid, rows, kind=PARALLELS, roles=("parallel", "subset", "print_run", "formats")),
+        *part(grid, rows, kind=PARALLELS, roles=checklist.PARALLELS.names),
         *part(grid, grid.rows[: place + 1], kind=KEY),
     ]
 
