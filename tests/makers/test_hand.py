@@ -13,7 +13,7 @@ from makers.scoring.report import letters
 CASES = {case.name: case for case in hand_cases()}
 
 
-def test_there_are_eight_of_different_sports():
+def test_there_are_eleven_of_different_sports():
     """Each in a folder named by its sport."""
     assert sorted(CASES) == [
         "bowls",
@@ -21,9 +21,12 @@ def test_there_are_eight_of_different_sports():
         "fencing",
         "kabaddi",
         "korfball",
+        "netball",
+        "petanque",
         "roller-derby",
         "shinty",
         "speedway",
+        "sumo",
     ]
 
 
