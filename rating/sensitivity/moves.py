@@ -253,12 +253,13 @@ class _Search:
         for _ in range(_CUTS):
             if programme is None:
                 return max(bound, room + 1)
-            self.work -= 1
+            size = 1 + programme.switches // 10  # what a programme takes grows with its switches
+            self.work -= size
             bound = max(bound, programme.solved(bound, 1, how="relaxed").bound)
             if bound > room:
                 return bound
-            found = programme.solved(bound, self.work - _ROOT)
-            self.work -= _ROOT + found.nodes
+            found = programme.solved(bound, self.work // size - _ROOT)
+            self.work -= size * (_ROOT + found.nodes)
             bound = found.bound
             if not found.ended:
                 break
