@@ -11,7 +11,7 @@ from rating import tenths, text, tomlfile
 from rating.errors import RatingError
 from rating.ledger.ledger import Entry
 from rating.release import CHECKLIST
-from rating.release.intake import Answers, IntakeResult, SeasonWords, TeamWords, forget, take_in
+from rating.release.intake import Answers, IntakeResult, SeasonWords, TeamWords, forget, roles, take_in
 from rating.release.intake.described import columns_from, joined_columns
 from rating.release.intake.record import read_record
 from rating.season import folder, makers
@@ -66,6 +66,7 @@ def words_of(season: Season, slug: str) -> SeasonWords:
         decimal_mark=season.config.decimal_mark,
         columns=joined_columns(columns, known.columns),
         answers=known.answers,
+        layouts=known.layouts,
         subjects=tuple(subjects),
         other_lines=tuple(sorted(line for line in lines if text.key(line) != text.key(own))),
     )
@@ -116,9 +117,7 @@ def take_in_for(
         )
 
     result, effect = _with_effect(season, slug, run)
-    if given:
-        result = _kept(result, given, known, makers_file(season, slug))
-    return result, effect
+    return _kept(result, given, known, makers_file(season, slug)), effect
 
 
 def forget_for(season: Season, slug: str, file: str) -> tuple[IntakeResult, Effect | None]:
@@ -150,12 +149,20 @@ def _with_effect(
 
 
 def _kept(result: IntakeResult, given: Mapping[str, str], known: Answers, path: Path) -> IntakeResult:
-    """The result with what became of the answers: those that settled a question are kept."""
+    """The result with what became of the answers; those that settled a question, and layouts, are kept."""
     asked = {one.id for one in result.questions}
     settled = {name: choice for name, choice in given.items() if name in known.used and name not in asked}
     notes = []
+    layouts = [
+        layout for one in result.readings if one.read_as == "checklist" and any(layout := roles.to_keep(one))
+    ]
+    file = f"{makers.FOLDER}/{path.name}"
     if makers.keep(path, settled):
-        notes.append(f"{text.count(len(settled), 'answer')} kept in {makers.FOLDER}/{path.name}")
+        notes.append(f"{text.count(len(settled), 'answer')} kept in {file}")
+    if makers.keep(path, {}, layouts):
+        notes.append(
+            f"how the checklist's columns were read is kept in {file}, for this maker's next release"
+        )
     for name in sorted(given.keys() - settled.keys()):
         why = "is no choice of its question" if name in asked else "belongs to no question about these files"
         notes.append(f"the answer to {name!r} {why}; it was not used")

@@ -179,7 +179,7 @@ def test_an_answer_is_kept_for_the_makers_next_release(season, tmp_path, capsys)
     told = json.loads(capsys.readouterr().out)
     assert told["questions"] == [asked]
     assert told["notes"][-1] == f"the answer to {asked['id']!r} is no choice of its question; it was not used"
-    assert not (season / "makers").exists()
+    assert '"perhaps"' not in (season / "makers" / "wickfield.toml").read_text(encoding="utf-8")
     answers.write_text(json.dumps({asked["id"]: "redemption", "kind: nothing": "base"}), encoding="utf-8")
     assert main(["intake", "halyard", str(cards), "--answers", str(answers), "--json"]) == 0
     told = json.loads(capsys.readouterr().out)
@@ -192,6 +192,58 @@ def test_an_answer_is_kept_for_the_makers_next_release(season, tmp_path, capsys)
     assert main(["intake", "tideway", str(cards), "--json"]) == 0
     assert json.loads(capsys.readouterr().out)["questions"] == []
     assert marked(season / "releases" / "tideway" / "checklist.csv") == ["1", "2", "3"]
+
+
+NEXT = "Zq,Ferryman,Player\n" + "".join(
+    f"{place + 1},{'Harbour' if place % 2 else 'Ferry'},"
+    f"{FIRST[place % 10]} {'Quill' if place < 10 else 'Pell'}\n"
+    for place in range(20)
+)
+
+
+def test_a_layout_is_kept_and_can_be_edited_for_the_makers_next_release(season, tmp_path, capsys):
+    """What was sure of each column is written down by its headings; a person's word there wins."""
+    cards = tmp_path / "base set.csv"
+    cards.write_text(CARDS, encoding="utf-8")
+    assert main(["add", "tideway", "--title", "Wickfield 2032 Tideway"]) == 0
+    for name in ("halyard", "tideway"):
+        path = season / "releases" / name / "release.toml"
+        text = path.read_text(encoding="utf-8").replace('maker = ""', 'maker = "Wickfield"')
+        path.write_text(text, encoding="utf-8")
+    assert main(["intake", "halyard", str(cards)]) == 0
+    kept = season / "makers" / "wickfield.toml"
+    told = kept.read_text(encoding="utf-8")
+    assert 'headings = ["Number", "Player", "Team", "Zq"]' in told
+    assert 'columns = ["number", "subject", "team", ""]' in told
+    kept.write_text(told.replace('"team", ""]', '"team", "redemption"]'), encoding="utf-8")
+    capsys.readouterr()
+    assert main(["intake", "tideway", str(cards), "--json"]) == 0
+    assert json.loads(capsys.readouterr().out)["questions"] == []
+    assert marked(season / "releases" / "tideway" / "checklist.csv") == ["1", "2", "3"]
+    assert kept.read_text(encoding="utf-8").count("[[layouts]]") == 1
+
+
+def test_the_columns_of_a_release_win(season, tmp_path, capsys):
+    """What [columns] names goes before the trade's own words and what stands in a column."""
+    cards = tmp_path / "base set.csv"
+    cards.write_text(NEXT, encoding="utf-8")
+    path = season / "releases" / "halyard" / "release.toml"
+    columns = '[columns]\nnumber = ["Zq"]\nteam = ["Player"]\nsubject = "Ferryman"\n'
+    path.write_text(path.read_text(encoding="utf-8") + columns, encoding="utf-8")
+    assert main(["intake", "halyard", str(cards)]) == 0
+    table = season / "releases" / "halyard" / "checklist.csv"
+    assert "Base,base,2,Harbour,Bram Quill," in table.read_text(encoding="utf-8")
+
+
+def test_a_layout_of_another_shape_is_refused(season, tmp_path, capsys):
+    """With how it is written, and the roles that there are."""
+    cards = tmp_path / "base set.csv"
+    cards.write_text(CARDS, encoding="utf-8")
+    kept = season / "makers" / "halyard.toml"
+    kept.parent.mkdir()
+    kept.write_text('[[layouts]]\nheadings = ["Number"]\ncolumns = ["shoe"]\n', encoding="utf-8")
+    assert main(["intake", "halyard", str(cards)]) == 1
+    assert "a layout's column is 'shoe'" in capsys.readouterr().err
 
 
 @pytest.mark.parametrize("content", ["[]", "{", '{"a": 3}'])

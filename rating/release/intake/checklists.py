@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import pairwise
 
 from rating import text
 from rating.release.checklist import Card, Parallel
 from rating.release.intake import (
+    asked_kinds,
     card_notes,
     headings,
     kinds,
@@ -22,6 +23,7 @@ from rating.release.intake import (
     pairs,
     people,
     prose_runs,
+    roles,
     single_cards,
     statements,
     stretches,
@@ -35,6 +37,7 @@ from rating.release.intake.people import Spellings, Teams
 from rating.release.intake.values import FormatWords, Grid, Question, SeasonWords
 from rating.release.intake.words import Columns
 
+_MARKED = ("redemption", "rookie", "variation")
 _INITIAL = re.compile(r"[^\W\d_]\.")
 _MOST = 1_000_000  # names of subsets times lines that are searched for them
 _LOOKED_AT = 2_000  # lines of a sheet that tell in which order names are written
@@ -177,6 +180,7 @@ class _Reader:
         self.paired: set[str] = set()
         self.kinds_told: dict[str, kinds.Kind] = {"": kinds.NOTHING}
         self.parted_by = self.parted_all = name_cells.Parting()
+        self.answered: dict[str, str] = {}  # kinds by subset that a person named, blank where they are open
         self.team_lists: dict[tuple[str, int], list[str]] = {}
         self.sections: dict[str, Section] = {}
         self.rungs: dict[str, dict[str, list[Rung]]] = {}
@@ -187,7 +191,13 @@ class _Reader:
         sheets = []
         layouts = parted
         if layouts is None or self.has_key or not layouts.is_of(grids):
-            layouts = layout.Layouts(grids, self.columns, is_team=self.teams.knows, parted=parted)
+            layouts = layout.Layouts(
+                grids,
+                self.columns,
+                is_team=self.teams.knows,
+                parted=parted,
+                told=roles.Told.by(self.season),
+            )
         self.found.layouts = layouts
         self.parted_all = layouts.parting
         for grid in grids:
@@ -250,7 +260,7 @@ class _Reader:
         """Columns without a known name are told by what stands in them."""
         width = max((len(line.row.cells) for line in lines), default=0)
         for place in range(width):
-            if place in header.named:
+            if place in header.named or place in header.left:
                 continue
             title = header.unknown.get(place, "")
             cells = [line.row.cell(place) for line in lines]
@@ -263,48 +273,39 @@ class _Reader:
             ):
                 header.parallels[place] = rung.name
                 header.unknown[place] = title
-            elif filled and (role := self._asked_role(header, place, title, filled, lines, account)):
-                header.tell(place, role)
             elif filled:
-                shown = f"{title!r}" if title else f"{place + 1}, which has no title"
-                account.remark(
-                    header.row,
-                    "unknown-column",
-                    f"the column {shown} is not known and was left out ({text.count(len(filled), 'cell')})",
-                    "name it under [columns] in release.toml if it matters",
-                )
+                self._ask_role(header, place, lines, account)
 
-    def _asked_role(
-        self,
-        header: Header,
-        place: int,
-        title: str,
-        filled: Sequence[str],
-        lines: Sequence[Line],
-        account: Account,
-    ) -> str:
-        """What a person said that a column of marks stands for; asked where nobody did yet."""
-        if len(filled) * 2 > len(lines) or not all(words.is_yes(cell) for cell in filled):
-            return ""
-        choices = tuple(role for role in ("redemption", "rookie", "variation") if not header.has(role))
-        column = _letters(place)
-        rows = [line.row.number for line in lines if line.row.cell(place)]
-        question = Question(
-            file=account.grid.file,
-            sheet=account.grid.sheet,
-            row=rows[0],
-            what=f"What does a mark in the column {title or column!r} say of a card?",
-            meanwhile="left out",
-            topic="column",
-            about=title or f"column {column}",
-            choices=(*choices, "nothing"),
-            cells=tuple(f"{column}{row}" for row in rows),
-            weight=len(filled),
+    def _ask_role(self, header: Header, place: int, lines: Sequence[Line], account: Account) -> None:
+        """Ask what a column holds that neither its heading nor its cells tell."""
+        filled = [line for line in lines if line.row.cell(place)]
+        cells = [line.row.cell(place) for line in filled]
+        if len(filled) * 2 > len(lines) and roles.says_nothing(cells):
+            shown = header.unknown.get(place, "") or roles.letters(place)
+            account.remark(
+                header.row,
+                "unknown-column",
+                f"the column {shown!r} has the same in every row or counts them, and was left out",
+                "name it under [columns] in release.toml if it matters",
+            )
+            return
+        asked = roles.question(
+            account.grid,
+            header.row.cells if header.row else (),
+            place,
+            [line.row.number for line in filled],
+            cells=cells,
+            taken=list(header.named.values()),
         )
-        answer = self.season.answer_to(question)
-        if not answer:
-            self.found.questions.append(question)
-        return answer if answer in choices else ""
+        if len(filled) * 2 <= len(lines) and all(map(words.is_yes, cells)):
+            marks = tuple(one for one in asked.choices if one in _MARKED)
+            asked = replace(
+                asked,
+                what=f"What does a mark in the column {asked.about.removeprefix('column ')!r} say of a card?",
+                choices=(*marks, roles.NOTHING),
+            )
+        if asked.id not in {one.id for one in self.found.questions}:
+            self.found.questions.append(asked)
 
     def _parting(self, lines: Sequence[Line]) -> name_cells.Parting:
         """How names and teams are parted where both stand in one column."""
@@ -812,6 +813,7 @@ class _Reader:
         }
         names = self._subset_names()
         base = self._base_keys(stated)
+        self._ask_kinds(stated, base, names)
         base_cards = {
             (draft.number, tuple(map(self._key, draft.subjects)))
             for draft in self.drafts
@@ -854,6 +856,25 @@ class _Reader:
         prose = " ".join(row.text for row in self.legend.rows)
         for name, run in prose_runs.stated(prose, open_ones).items():
             stated[open_ones[name]] = replace(stated[open_ones[name]], print_run=run)
+
+    def _ask_kinds(self, stated: Mapping[str, _Stated], base: set[str], names: Mapping[str, str]) -> None:
+        """Ask what the cards of subsets are of which nothing says it."""
+        waiting: dict[str, list[Draft]] = {}
+        told = set(base)
+        for draft in self.drafts:
+            said = stated[draft.key]
+            if draft.said.says or draft.is_signed or draft.has_relic or draft.variation:
+                told.add(draft.key)
+            elif not (said.is_told or said.is_signed or said.has_relic or said.variation):
+                waiting.setdefault(draft.key, []).append(draft)
+        waiting = {
+            key: drafts
+            for key, drafts in waiting.items()
+            if key not in told and not kinds.read(f"{names[key]} ; {self.sections[key].group}").says
+        }
+        self.answered, asked = asked_kinds.settled(self.season, waiting, names, self.titles)
+        self.found.questions += asked
+        base |= {key for key, kind in self.answered.items() if kind == "base"}
 
     def _persons(self, draft: Draft) -> list[tuple[str, str]]:
         """The persons of a card, told apart by their teams where names are short: 'A. Quill' of two teams."""
@@ -931,8 +952,13 @@ class _Reader:
         rookies: set[tuple[str, str]],
     ) -> Card:
         is_told = draft.said.says
+        answer = self.answered.get(draft.key)
         is_signed = draft.is_signed or (draft.said.is_signed if is_told else said.is_signed)
         has_relic = draft.has_relic or (draft.said.has_relic if is_told else said.has_relic)
+        is_signed, has_relic = (
+            is_signed or "autograph" in (answer or ""),
+            has_relic or "relic" in (answer or ""),
+        )
         is_base = draft.key in base
         variation = draft.variation or said.variation or draft.said.variation
         shares = (draft.number, tuple(map(self._key, draft.subjects))) in base_cards
@@ -945,7 +971,7 @@ class _Reader:
         elif is_base or draft.said.is_base or (variation and (said.same_numbers or shares)):
             kind = "base"
         else:
-            kind = "insert"
+            kind = "" if answer == "" else "insert"
         run = None if draft.is_parallel else draft.print_run
         return Card(
             subset=subset,
@@ -1201,16 +1227,6 @@ def _are_scattered(lines: Sequence[Line], place: int) -> bool:
         group = f"{subset} {re.split(r'[-–0-9]', line.get('number'))[0]}"
         groups.setdefault(group, []).append(bool(line.row.cell(place)))
     return any(0 < sum(marked) < 0.8 * len(marked) for marked in groups.values())
-
-
-def _letters(place: int) -> str:
-    """A column's letters as a spreadsheet program shows them."""
-    letters = ""
-    place += 1
-    while place:
-        place, rest = divmod(place - 1, 26)
-        letters = chr(65 + rest) + letters
-    return letters
 
 
 def _uncounted(said: str) -> str:

@@ -39,6 +39,8 @@ _LOOSE, _LOOSELY = frozenset(("note",)), 2.0
 _VARYING = frozenset(("number", "subject", "first", "last", "team", "subset", "parallel"))
 # what notes are read for in pieces
 _NOTED = frozenset(("parallels", "kind", "signed", "relic", "variation", "redemption"))
+# what a person says of a column goes before all evidence
+_TOLD = 99.0
 # evidence under this is no reading
 _LEAST = 1.0
 _WHOLE_NAMES = 0.8  # of a column's cells that are forename and surname
@@ -325,6 +327,7 @@ def read(
     is_team: Callable[[str], bool],
     formats: Sequence[str] = (),
     said: Said = NOTHING_SAID,
+    told: Mapping[int, str] = _UNKNOWN,
 ) -> Reading:
     """The roles of columns, given jointly.
 
@@ -333,21 +336,30 @@ def read(
     known : the role that each heading names, by place; blank where its words are not known
     said : what other documents say, to tell forenames from surnames
     is_team : whether a cell is a team's name, code or other spelling, as the season or the file's key has it
+    told : what somebody said that columns hold, by place; what is none of the roles leaves a column out
     """
     columns = _without_copies(columns, known)
     shape = _Shape(columns, is_team, known, said)
-    roles, margins = _Jointly(columns, shape, _worths(columns, known, shape, formats)).read()
+    roles, margins = _Jointly(columns, shape, _worths(columns, known, shape, formats, told)).read()
     found = Reading(roles, margins)
     for one in columns:
         role = roles.get(one.place, "")
-        if role and margins[one.place] < SURE and known.get(one.place, "") != role:
+        is_open = known.get(one.place, "") != role and one.place not in told
+        if role and margins[one.place] < SURE and is_open:
             found.unsure.append((one.heading, one.place, roles.pop(one.place)))
-    _second(found, columns, known, shape)
+    _second(found, columns, known, shape, told)
+    for place, role in told.items():
+        if role not in ROLES and role.removesuffix(" 2") in roles.values():
+            roles[place], margins[place] = role, _TOLD
     return found
 
 
 def _worths(
-    columns: Sequence[Profile], known: Mapping[int, str], shape: _Shape, formats: Sequence[str]
+    columns: Sequence[Profile],
+    known: Mapping[int, str],
+    shape: _Shape,
+    formats: Sequence[str],
+    told: Mapping[int, str],
 ) -> list[list[float]]:
     """What contents and heading say for each role of each column."""
     worth = [[-9.0] * len(ROLES) for _ in columns]
@@ -360,6 +372,10 @@ def _worths(
     }
     for row, one in enumerate(columns):
         if not one.filled:
+            continue
+        if one.place in told:
+            if told[one.place] in ROLES:
+                worth[row][ROLES.index(told[one.place])] = _TOLD
             continue
         is_constant = len(one.kinds) == 1 and len(one.filled) > 3 and one.fill > 0.5
         for column, role in enumerate(ROLES):
@@ -493,13 +509,19 @@ def _of_heading(named: str, role: str) -> float:
     return _NAMED if named == role else -_MISNAMED
 
 
-def _second(found: Reading, columns: Sequence[Profile], known: Mapping[int, str], shape: _Shape) -> None:
+def _second(
+    found: Reading,
+    columns: Sequence[Profile],
+    known: Mapping[int, str],
+    shape: _Shape,
+    told: Mapping[int, str],
+) -> None:
     """Columns of a second person: they look as the first's do, stand after them, and are headed alike."""
     first = {role: place for place, role in found.roles.items()}
     heads = {one.place: stem(one.heading) for one in columns}
     for is_strict in (True, False):
         for one in columns:
-            if one.place in found.roles or not one.filled or len(one.kinds) < 2:
+            if one.place in {*found.roles, *told} or not one.filled or len(one.kinds) < 2:
                 continue
             for role in PERSONAL:
                 if role not in first or f"{role} 2" in found.roles.values() or one.place < first[role]:

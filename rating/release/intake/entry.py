@@ -26,6 +26,7 @@ from rating.release.intake import (
     proposals,
     prose_runs,
     record,
+    roles,
     sell_sheet,
     shapes,
     slots,
@@ -239,7 +240,11 @@ class _Intake:
         grids = [one for one in every if id(one) not in sales]
         beside = [one for one in every if id(one) in sales]
         self.layouts = layouts = layout.Layouts(
-            grids, columns["checklist"], is_team=known.knows, beside=beside
+            grids,
+            columns["checklist"],
+            is_team=known.knows,
+            beside=beside,
+            told=roles.Told.by(self.season),
         )
         for source in sources:
             source.kinds = [self._kind(one, columns, slot_lists, layouts, sales) for one in source.grids]

@@ -17,6 +17,7 @@ from rating.release.intake import columns as contents
 from rating.release.intake import headings, kinds, ladder, name_cells, numerals, statements, unfold, words
 from rating.release.intake.account import Account
 from rating.release.intake.casts import Said
+from rating.release.intake.roles import NOTHING, Told
 from rating.release.intake.values import ColumnReading, Grid, Row
 from rating.release.intake.words import Columns
 
@@ -52,15 +53,11 @@ class Header:
     named: dict[int, str]
     unknown: dict[int, str] = field(default_factory=dict)
     parallels: dict[int, str] = field(default_factory=dict)
+    left: frozenset[int] = frozenset()  # columns that somebody said hold nothing
     places: dict[str, int] = field(init=False)  # of the named columns
 
     def __post_init__(self) -> None:
         self.places = {name: place for place, name in self.named.items()}
-
-    def tell(self, place: int, name: str) -> None:
-        """Name a column that was told by its contents."""
-        self.named[place] = name
-        self.places[name] = place
 
     def place(self, name: str) -> int | None:
         """Where a named column stands, None where there is none."""
@@ -195,9 +192,10 @@ class Layouts:
         is_team: Callable[[str], bool],
         parted: Layouts | None = None,
         beside: Iterable[Grid] = (),
+        told: Told | None = None,
     ) -> None:
         grids = tuple(grids)
-        self.columns, self._is_known = columns, is_team
+        self.columns, self._is_known, self._told = columns, is_team, told or Told()
         self.said: Said = parted.said if parted else Said(_cells_of((*grids, *beside)))
         self.teams: set[str] = set()
         self._parts: dict[int, list[Grid]] = {}
@@ -279,7 +277,8 @@ class Layouts:
             unknown = {place: cell for place, cell in enumerate(cells) if place not in named and cell}
             if one.row is None:
                 unknown = {place: "" for place in range(one.width) if place not in named}
-            found.append(Header(one.row, named, unknown))
+            left = frozenset(place for place, role in self._told_of(one).items() if role == NOTHING)
+            found.append(Header(one.row, named, unknown, left=left))
         return found
 
     def holds_cards(self, grid: Grid) -> bool:
@@ -291,6 +290,8 @@ class Layouts:
         if not _holds_cards(named):
             return False
         places = {role: place for place, role in named.items()}
+        if places["number"] in self._told_of(table):
+            return True
         cards = [row for row in table.body if contents.is_number(row.cell(places["number"]))]
         if len(cards) * 2 <= len(table.body) or len(cards) < 2:
             return False
@@ -350,7 +351,13 @@ class Layouts:
         headings = dict(enumerate(row.cells)) if row else {}
         known = {place: self.columns.name(cell) for place, cell in headings.items() if cell}
         profiled = contents.profiles([one.cells for table in pool for one in table.body], headings)
-        return contents.read(profiled, known, is_team=self.is_team, said=self.said)
+        return contents.read(
+            profiled, known, is_team=self.is_team, said=self.said, told=self._told_of(pool[0])
+        )
+
+    def _told_of(self, table: _Table) -> dict[int, str]:
+        """What somebody said that the columns of a table hold."""
+        return {} if table.roles else self._told.of(table.row.cells if table.row else (), table.width)
 
     def _learn(self, pool: Sequence[_Table], reading: contents.Reading) -> None:
         row = pool[0].row

@@ -12,7 +12,7 @@ from typing import Any
 from rating import text
 from rating.errors import Problem
 
-_NOTHING: Mapping[str, Any] = MappingProxyType({})
+_NOTHING: Mapping[Any, Any] = MappingProxyType({})
 _UNALTERED: Mapping[int, str] = MappingProxyType({})
 # from this margin on a column is said to be sure: odds of twenty to one
 _SURE = 3.0
@@ -52,7 +52,8 @@ class SeasonWords:
 
     `columns` adds words to the trade's usual ones: the column to the words that makers write over it.
     `other_lines` are the names of the season's other releases, to tell their cards apart in sold lists.
-    `answers` are the choices that a person took, by the question's id.
+    `answers` are the choices that a person took, by the question's id. `layouts` are the roles of columns, by
+    their headings as compared, as this maker's earlier releases had them.
     """
 
     teams: tuple[TeamWords, ...] = ()
@@ -63,6 +64,7 @@ class SeasonWords:
     subjects: tuple[str, ...] = ()
     other_lines: tuple[str, ...] = ()
     answers: Mapping[str, str] = field(default_factory=lambda: _NOTHING)
+    layouts: Mapping[tuple[str, ...], tuple[str, ...]] = field(default_factory=lambda: _NOTHING)
 
     def answer_to(self, question: Question) -> str:
         """What a person chose; blank where nobody did, or it is none of the question's choices."""

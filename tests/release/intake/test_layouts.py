@@ -83,7 +83,11 @@ def test_a_column_that_nobody_knows_is_told(intake):
     result = intake(
         ("list.csv", "Card,Player,Team,Shoe size\n1,Pell Skelwith,Bells,44\n2,Una Tarn,Bells,39\n")
     )
-    assert [(one.code, one.severity) for one in result.problems] == [("unknown-column", "remark")]
+    (asked,) = result.questions
+    assert (asked.id, asked.cells) == ("column: shoe size", ("D2", "D3"))
+    assert asked.what == "What does the column 'Shoe size' hold? It has '44' and '39'."
+    assert "nothing" in asked.choices
+    assert "number" not in asked.choices
 
 
 def test_a_number_that_became_a_date_is_a_problem(intake, workbook):

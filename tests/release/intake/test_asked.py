@@ -1,0 +1,82 @@
+"""What is asked of columns and kinds, and what an answer or an earlier release settles."""
+
+from __future__ import annotations
+
+import csv
+import io
+
+import pytest
+
+from rating.release.intake import SeasonWords
+
+FIRST = ["Ada", "Bram", "Cleo", "Dorian", "Edda", "Fenn", "Greta", "Hollis", "Ines", "Joss"]
+HEADINGS = ("card", "player", "team", "zq")
+
+
+def rows_of(table):
+    return list(csv.DictReader(io.StringIO(table("checklist.csv"))))
+
+
+def cards(prefix, name, number=10):
+    """Rows of one subset."""
+    return "".join(f"{prefix}{n + 1},{FIRST[n]} Quill,Ferry,{name}\n" for n in range(number))
+
+
+LIST = "Card,Player,Team,Set\n" + cards("", "Base Set") + cards("PREFIX-", "Quiet Giants", 4)
+
+
+def test_a_kind_that_nobody_names_is_asked(intake, table, words):
+    """Its cards are inserts meanwhile; an answer makes them what they are."""
+    (asked,) = intake(("list.csv", LIST.replace("PREFIX", "QG"))).questions
+    assert asked.id == "kind: quiet giants"
+    assert asked.what == (
+        "What are the 4 cards of Quiet Giants, such as QG-1 Ada Quill, QG-2 Bram Quill and QG-3 Cleo Quill?"
+        " No file says so."
+    )
+    assert (asked.cells, asked.weight, asked.meanwhile) == (("12:15",), 4, "taken as inserts")
+    assert [row["kind"] for row in rows_of(table)[10:]] == ["insert"] * 4
+    season = SeasonWords(currency="USD", answers={asked.id: "autograph"})
+    assert intake(("list.csv", LIST.replace("PREFIX", "QG")), season=season).questions == ()
+    assert [row["kind"] for row in rows_of(table)[10:]] == ["autograph"] * 4
+
+
+@pytest.mark.parametrize("prefix", ["QGA", "QGS"])
+def test_where_something_speaks_for_a_signature_no_kind_is_written(intake, table, prefix):
+    """Numbers with a letter more than the subset's initials do, though nobody says so."""
+    (asked,) = intake(("list.csv", LIST.replace("PREFIX", prefix))).questions
+    assert f"No file says so, but its numbers begin with {prefix}." in asked.what
+    assert asked.meanwhile == "left blank"
+    assert [row["kind"] for row in rows_of(table)] == ["base"] * 10 + [""] * 4
+
+
+def test_a_sold_title_that_speaks_of_ink_leaves_the_kind_open(intake, table):
+    """One of them is not enough to write it."""
+    sold = "Date,Title,Price\n2031-04-01,2031 Cordage Ada Quill Quiet Giants autograph,$5.00\n"
+    result = intake(("list.csv", LIST.replace("PREFIX", "QG")), ("sold.csv", sold))
+    assert any("a sold title says" in one.what for one in result.questions)
+    assert [row["kind"] for row in rows_of(table)[10:]] == [""] * 4
+
+
+def test_a_column_that_tells_nothing_apart_is_no_question(intake):
+    """The name of the game in each row, and the count of the rows."""
+    listed = "Row,Card,Player,Team,Game\n" + "".join(
+        f"{n + 1},{n + 21},{FIRST[n]} Quill,{'Ferry' if n % 2 else 'Harbour'},Shinty\n" for n in range(10)
+    )
+    result = intake(("list.csv", listed))
+    assert result.questions == ()
+    assert {one.code for one in result.problems} == {"unknown-column"}
+
+
+def test_a_kept_layout_is_used_and_its_blanks_are_read_anew(intake, table):
+    """What an earlier release of this maker showed goes before what the headings say."""
+    listed = "Card,Player,Team,Zq\n" + "".join(
+        f"{n + 1},{FIRST[n]} Quill,{'Ferry' if n % 2 else 'Harbour'},{'Ferry' if n % 3 else 'Harbour'}\n"
+        for n in range(10)
+    )
+    kept = {HEADINGS: ("number", "subject", "", "team")}
+    intake(("list.csv", listed), season=SeasonWords(currency="USD", layouts=kept))
+    assert [row["teams"] for row in rows_of(table)][:3] == ["Harbour", "Ferry", "Ferry"]
+    left = {HEADINGS: ("number", "subject", "team", "nothing")}
+    result = intake(("list.csv", listed), season=SeasonWords(currency="USD", layouts=left))
+    assert result.questions == ()
+    assert [row["teams"] for row in rows_of(table)][:3] == ["Harbour", "Ferry", "Harbour"]
