@@ -45,6 +45,7 @@ def taken(result: IntakeResult) -> dict[str, Any]:
         "matches": dict(result.matches),
         "presales": [{"file": file, "row": row, "title": title} for file, row, title in result.presales],
         "notes": list(result.notes),
+        "teams": [{"name": one.name, "code": one.code, "division": one.division} for one in result.teams],
         "written": list(result.written),
     }
 

@@ -14,7 +14,8 @@ from rating.release import CHECKLIST
 from rating.release.intake import Answers, IntakeResult, SeasonWords, TeamWords, forget, roles, take_in
 from rating.release.intake.described import columns_from, joined_columns
 from rating.release.intake.record import read_record
-from rating.season import folder, makers
+from rating.release.intake.values import TeamShown
+from rating.season import folder, makers, teams
 from rating.season.recording import Draft
 from rating.season.season import Season
 
@@ -131,6 +132,18 @@ def forget_for(season: Season, slug: str, file: str) -> tuple[IntakeResult, Effe
     folder.read_sheet(season.path, slug)  # refuses a release that is not there
     words = words_of(season, slug)
     return _with_effect(season, slug, lambda path: forget(path, file, season=words, today=season.today))
+
+
+def add_teams(season: Season, shown: Sequence[TeamShown]) -> Season:
+    """The season with teams added to its season.toml.
+
+    Raises
+    ------
+    RatingError
+        if season.toml is damaged or cannot be written
+    """
+    teams.add(season.path, shown)
+    return Season.open(season.path, today=season.today)
 
 
 def _with_effect(

@@ -60,7 +60,7 @@ def test_a_problem_ends_with_one(season, tmp_path, capsys):
     path = tmp_path / "list.csv"
     path.write_text("Card,Player,Team\n1,Pell Skelwith,Bells\n2,,Bells\n3,Una Tarn,Bells\n", encoding="utf-8")
     assert main(["intake", "halyard", str(path)]) == 1
-    assert "list.csv, row 3: the card has no name" in capsys.readouterr().out
+    assert "    row 3: the card has no name" in capsys.readouterr().out
 
 
 def test_a_refused_file_ends_with_one_and_writes_nothing(season, tmp_path, capsys):
@@ -266,5 +266,61 @@ def test_a_reading_is_explained(season, tmp_path, capsys):
     told = capsys.readouterr().out
     assert "base set.csv: checklist\n  'Number': number (sure)\n  'Player': subject (sure)\n" in told
     assert "  'Zq': not used\n" in told
-    assert "number 1 · subject Ada Quill · team Ferry" in told
-    assert all(len(line) <= 100 for line in told.splitlines())
+    assert "  for example: row 2: Base: 1 Ada Quill, Ferry, base\n" in told
+    assert all(len(line) <= 80 for line in told.splitlines())
+
+
+def test_the_report_goes_by_the_columns_of_the_screen(season, tmp_path, capsys, monkeypatch):
+    """COLUMNS says how wide it is, up to a page."""
+    cards = tmp_path / "base set.csv"
+    cards.write_text(CARDS, encoding="utf-8")
+    for columns, widest in (("60", 60), ("300", 100)):
+        monkeypatch.setenv("COLUMNS", columns)
+        assert main(["intake", "halyard", str(cards), "--explain"]) == 0
+        assert max(map(len, capsys.readouterr().out.splitlines())) <= widest
+
+
+def test_every_document_is_explained(season, tmp_path, capsys):
+    """Odds, sold lists and parallels by their columns, a sell sheet by its words, three rows of each."""
+    files = {
+        "cards.csv": CARDS.replace(",Zq", "").replace(",x\n", "\n").replace(",\n", "\n"),
+        "odds.csv": "Set,Hobby\nBase,1:2\nBase - Rust,1:24\n",
+        "sold.csv": "When,What,Paid\n2031-04-01,2031 Halyard Ada Quill #1,$5.00\n"
+        "2031-04-02,2031 Halyard Bram Quill #2,$6.50\n2031-04-03,2031 Halyard Cleo Quill #3,$7.00\n",
+        "ladder.csv": "Parallel,Numbered to\nRust,99\nPlum,25\nMoss,10\n",
+        "sheet.txt": "Marlow 2031 Halyard\n\nHobby: 6 cards per pack, 20 packs per box, 12 boxes per case.\n",
+    }
+    for name, content in files.items():
+        (tmp_path / name).write_text(content, encoding="utf-8")
+    assert main(["intake", "halyard", *(str(tmp_path / name) for name in files), "--explain"]) == 0
+    told = capsys.readouterr().out
+    assert "odds.csv: odds\n  'Set': subset (sure)\n  'Hobby': packs_per_copy of hobby (sure)\n" in told
+    assert "  for example: row 3: Base Rust: one in 24 packs of hobby\n" in told
+    assert (
+        "sold.csv: sold list\n  'When': date (sure)\n  'What': title (sure)\n  'Paid': price (sure)\n" in told
+    )
+    assert "row 2: 2031-04-01, 5.00 USD: Base 1, from '2031 Halyard Ada Quill #1'" in " ".join(told.split())
+    assert "ladder.csv: parallels\n  'Parallel': parallel (sure)\n  'Numbered to': print_run (sure)\n" in told
+    assert "  for example: row 2: Base Rust, numbered to 99\n" in told
+    assert '  for example: formats.hobby.cards_per_pack: 6  <- "' in told
+
+
+def test_teams_that_the_season_lacks_are_offered_and_added(season, tmp_path, capsys):
+    """Names from the cards, codes and divisions from the file's own key; comments of season.toml stay."""
+    cards = tmp_path / "cards.csv"
+    cards.write_text(CARDS.replace("Harbour", "HAR").replace("Ferry", "FER"), encoding="utf-8")
+    key = tmp_path / "key.csv"
+    key.write_text("Code,Team,Division\nHAR,Harbour Otters,Outer\nFER,Ferry Bells,Inner\n", encoding="utf-8")
+    settings = season / "season.toml"
+    before = settings.read_text(encoding="utf-8")
+    assert main(["intake", "halyard", str(cards), str(key)]) == 0
+    told = " ".join(capsys.readouterr().out.split())
+    assert "season.toml lacks 2 teams that the checklist shows (Ferry Bells and Harbour Otters)" in told
+    assert settings.read_text(encoding="utf-8") == before
+    assert main(["intake", "halyard", str(cards), str(key), "--teams"]) == 0
+    capsys.readouterr()
+    added = settings.read_text(encoding="utf-8")
+    assert added.startswith(before.rstrip("\n"))
+    assert '[[teams]]\nname = "Ferry Bells"\ndivision = "Inner"\ncode = "FER"\n' in added
+    assert main(["intake", "halyard", str(cards), str(key), "--json"]) == 0
+    assert json.loads(capsys.readouterr().out)["teams"] == []

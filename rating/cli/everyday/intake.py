@@ -47,6 +47,9 @@ def intake(
             "--answers", metavar="FILE", help="Answers to questions: JSON, each by the question's id."
         ),
     ] = None,
+    teams: Annotated[
+        bool, typer.Option("--teams", help="Add teams that the checklist shows to season.toml.")
+    ] = False,
     instead_of: Annotated[
         str,
         typer.Option(
@@ -67,8 +70,10 @@ def intake(
 
     Example: boxwright intake halyard checklist.xlsx odds.xlsx sold.csv
     """
+    import dataclasses
+
     from rating.errors import RatingError, errors_in
-    from rating.season.intake import forget_for, take_in_for
+    from rating.season.intake import add_teams, forget_for, take_in_for
 
     if bool(files) == bool(forgotten):
         raise typer.BadParameter("name the files to take in, or one to take back with --forget")
@@ -94,6 +99,12 @@ def intake(
     if ask and result.doubtful and (cards := _cards(result.doubtful)):
         result, more = take_in_for(season, release, taken, replace=replace, yes=yes, corrections=cards)
         effect = more or effect
+    if teams and result.teams:
+        season = add_teams(season, result.teams)
+        again, more = take_in_for(season, release, taken, replace=replace, yes=yes)
+        changes, taken_values = (*result.changes, *again.changes), result.proposals
+        result = dataclasses.replace(again, changes=changes, proposals=taken_values)
+        effect = more or effect
     _show(release, result, effect, as_json=as_json, explain=explain)
     if errors_in(result.problems):
         raise typer.Exit(1)
@@ -106,8 +117,9 @@ def _show(release: str, result: IntakeResult, effect: Effect | None, *, as_json:
     if as_json:
         printing.data(answers.intake(release, result, effect))
         return
-    for line in (*(report.explained(result) if explain else ()), *report.lines(result)):
-        printing.wrapped(line)
+    width = printing.screen()
+    for line in (*(report.explained(result) if explain else ()), *report.lines(result, width=width)):
+        printing.wrapped(line, width)
     if effect is not None:
         printing.say()
         printing.paragraph(effect.told)

@@ -49,8 +49,15 @@ def paragraph(words: str, *, indent: str = "") -> None:
     typer.echo(textwrap.fill(shown, width=WIDTH, initial_indent=indent, subsequent_indent=indent))
 
 
-def wrapped(line: str) -> None:
-    """Print a line wrapped to the width of the page, what follows indented a little more than its start."""
+def screen() -> int:
+    """The columns of the person's screen, at most those of a page; COLUMNS says them where it is set."""
+    import shutil
+
+    return min(WIDTH, max(40, shutil.get_terminal_size((80, 24)).columns))
+
+
+def wrapped(line: str, width: int = WIDTH) -> None:
+    """Print a line wrapped to a width, what follows indented a little more than its start."""
     import textwrap
 
     for one in line.split("\n"):
@@ -59,7 +66,7 @@ def wrapped(line: str) -> None:
         typer.echo(
             textwrap.fill(
                 shown.lstrip(" "),
-                width=WIDTH,
+                width=width,
                 initial_indent=indent,
                 subsequent_indent=f"{indent}    ",
                 break_on_hyphens=False,

@@ -285,7 +285,7 @@ class _Reader:
             account.remark(
                 header.row,
                 "unknown-column",
-                f"the column {shown!r} has the same in every row or counts them, and was left out",
+                f"the column {shown!r} holds the same in every row, or counts the rows; it was left out",
                 "name it under [columns] in release.toml if it matters",
             )
             return

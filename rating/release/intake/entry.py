@@ -17,6 +17,7 @@ from rating.release.csv_file import paused_collection
 from rating.release.intake import (
     checklists,
     elders,
+    explaining,
     grid,
     guards,
     layout,
@@ -29,10 +30,13 @@ from rating.release.intake import (
     roles,
     sell_sheet,
     shapes,
+    shown_teams,
     slots,
     sold,
     stage,
     statements,
+    titled,
+    told_values,
 )
 from rating.release.intake.account import Account
 from rating.release.intake.described import described, joined_columns, with_packing
@@ -47,6 +51,7 @@ from rating.release.intake.values import (
     Repaired,
     SeasonWords,
     SheetReading,
+    TeamShown,
 )
 from rating.release.intake.words import Columns
 from rating.release.market import PRICES, SALES, SLOTS, Sale
@@ -63,6 +68,15 @@ SLOT_LIST, CARD_LIST, PARALLEL_LIST, ODDS_LIST, SOLD, KEY, SELL_SHEET = (
     "sell sheet",
 )
 TALK = "talk"  # of a forum: read for what it says of single cards
+
+# the table that a kind of sheet fills
+_TABLE_OF: Mapping[str, Table[Any]] = {
+    CARD_LIST: CHECKLIST,
+    PARALLEL_LIST: PARALLELS,
+    ODDS_LIST: ODDS,
+    SOLD: SALES,
+    SLOT_LIST: SLOTS,
+}
 
 Correction = tuple[str, str, str]
 
@@ -171,6 +185,8 @@ class _Intake:
         self.layouts: layout.Layouts | None = None
         self.codes: dict[str, str] = {}  # what sheets beside the cards say codes stand for
         self.repaired: tuple[Repaired, ...] = ()
+        self.lacking: tuple[TeamShown, ...] = ()
+        self.read: list[explaining.Written] = []  # rows as they were read, to explain them by
 
     def run(self, files: Sequence[Path], corrections: Mapping[str, Correction]) -> IntakeResult:
         """Read everything, merge it with what is there, and put it in place."""
@@ -271,9 +287,17 @@ class _Intake:
     def _explained(self, sources: Sequence[_Source]) -> Iterator[SheetReading]:
         for source in sources:
             for one, kind in zip(source.grids, source.kinds, strict=True):
-                columns, examples = (
-                    self.layouts.explained(one) if kind == CARD_LIST and self.layouts else ((), ())
+                table = _TABLE_OF.get(kind)
+                rows = [row for row in self.read if row.table is table]
+                columns = (
+                    self.layouts.explained(one)
+                    if kind == CARD_LIST and self.layouts
+                    else explaining.columns(one, rows, self.today)
                 )
+                examples = explaining.examples(one, rows)
+                if kind == SELL_SHEET:
+                    said = [each for each in self.proposals if each.file == one.file]
+                    examples = tuple(map(told_values.quoted, said[:3]))
                 yield SheetReading(
                     file=one.file, sheet=one.sheet, read_as=kind, columns=columns, examples=examples
                 )
@@ -380,8 +404,15 @@ class _Intake:
         )
         self._gather(found.accounts, found.questions, found.notes)
         self.layouts = found.layouts
+        self.read += explaining.written(CHECKLIST, found.cards, found.files)
         if grids and not found.cards:
             self.notes.append("no card could be taken from the checklist; the tables stay as they are")
+        self.lacking = shown_teams.missing(
+            found.cards,
+            self.season,
+            {**key, **legend.codes},
+            [one for source in sources for one in source.of(KEY)],
+        )
         if has_cards := bool(found.cards):
             self._merge_cards(sources, found)
             found.cards.clear()  # the table has them from here on
@@ -390,18 +421,13 @@ class _Intake:
         self._gather(more.accounts, more.questions, ())
         for rung, file in zip(more.parallels, more.files, strict=True):
             _bring(sources, file, record.LADDERS, rung.subset)
+        self.read += explaining.written(PARALLELS, more.parallels, more.files)
         listed_all = [*found.parallels, *more.parallels]
         if listed_all:
             self._merge_parallels(_once(listed_all), has_cards=has_cards)
         elif has_cards and (self.folder / PARALLELS.file).exists():
             self.notes.append("the checklist states no parallels; parallels.csv stays as it is")
         self.cards, self.parallels = known, self._known_parallels()
-        if found.teams and not self.season.teams:
-            self.notes.append(
-                f"season.toml has no teams yet; the file's own {text.count(len(found.teams), 'name')} "
-                f"are used:"
-                f" {text.listed(found.teams)}"
-            )
 
     def _merge_cards(self, sources: Sequence[_Source], found: checklists.Found) -> None:
         by_file: dict[str, list[str]] = {}
@@ -488,6 +514,7 @@ class _Intake:
             if said.odds is not None:
                 self.odds_beside.append(said.odds)
             self._compare_size(said.base_size, one)
+        found += titled.proposals(self.release.title, found, grids[0].file)
         undone = self._undone(self.record.named(self.replacing))
         done = proposals.apply(
             self.folder,
@@ -534,6 +561,7 @@ class _Intake:
         if found.parallels:
             self._merge_parallels(self._with_runs(found.parallels, sources), has_cards=False)
             self.parallels = self._known_parallels()
+        self.read += explaining.written(ODDS, found.odds, found.files)
         self._hold_promises(found.odds)
         for odd, file in zip(found.odds, found.files, strict=True):
             _bring(sources, file, record.FORMATS, odd.format)
@@ -594,6 +622,7 @@ class _Intake:
             slots=self._slot_names(),
         )
         self._gather(found.accounts, found.questions, found.notes)
+        self.read += explaining.written(SALES, found.sales, [one.source for one in found.sales])
         self.doubtful = found.doubtful
         self.presales = found.presales
         self.matches.update(sale.match or "doubtful" for sale in found.sales)
@@ -709,6 +738,7 @@ class _Intake:
             grids, self.season, today=self.today, release=self.release, teams=self._teams(), taken_on=days
         )
         self._gather(found.accounts, found.questions, found.notes)
+        self.read += explaining.written(SLOTS, found.slots, [one.source for one in found.slots])
         there = self._before(SLOTS) or []
         rows: list[Cells] = []
         for file in dict.fromkeys(one.source for one in found.slots):
@@ -812,6 +842,7 @@ class _Intake:
             matches=dict(self.matches),
             presales=tuple((one.source, one.row, one.title) for one in self.presales),
             notes=tuple(self.notes),
+            teams=self.lacking,
             written=self.written,
         )
 

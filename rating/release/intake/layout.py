@@ -34,8 +34,6 @@ _TAIL = re.compile(r"\s*(?:[-–—:,|(\[]|\bis\b)\s*\Z")
 _KIND_MARK = re.compile(r"\s-+(?=\s|\w)|\s*[–—:(\[]")
 # a column of teams whose reading beats the next best by this tells what short tables hold
 _SURE_TEAM = 1.5
-# rows that are shown of a table
-_EXAMPLES = 3
 _BELOW = 3  # rows from the last card to what still speaks of it
 _BRACKET = re.compile(r"(?P<name>[^()\[\]]+?)\s*[(\[](?P<said>[^()\[\]]{3,200})[)\]]\s*\Z")
 # words about the cards behind a name: they begin with a small letter or a number
@@ -309,15 +307,15 @@ class Layouts:
         persons = sum(map(contents.is_person, names))
         return persons * 10 >= 6 * len(who) and not _are_offers(table.body)
 
-    def explained(self, grid: Grid) -> tuple[tuple[ColumnReading, ...], tuple[str, ...]]:
-        """The columns of a sheet's largest table with what each was taken for, and three rows by that."""
+    def explained(self, grid: Grid) -> tuple[ColumnReading, ...]:
+        """The columns of a sheet's largest table with what each was taken for."""
         tables = [one for part in self.parts(grid) for one in self._tables[id(part)]]
         largest = max(tables, key=lambda one: len(one.body), default=None)
         if largest is None:
-            return (), ()
+            return ()
         reading = self._readings[largest.key]
         headings = largest.row.cells if largest.row else ()
-        columns = tuple(
+        return tuple(
             ColumnReading(
                 heading=headings[place] if place < len(headings) else "",
                 role=reading.roles.get(place, ""),
@@ -325,15 +323,6 @@ class Layouts:
             )
             for place in range(max(largest.width, len(headings)))
         )
-        examples = tuple(
-            " · ".join(
-                f"{role} {row.cell(place)}"
-                for place, role in sorted(reading.roles.items())
-                if row.cell(place)
-            )
-            for row in largest.body[:_EXAMPLES]
-        )
-        return columns, examples
 
     def unsure(self, grid: Grid) -> list[tuple[str, int, str]]:
         """Columns that are left out since they may be two things: heading, place, and what they may be."""

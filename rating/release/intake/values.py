@@ -27,6 +27,15 @@ class TeamWords:
     aliases: tuple[str, ...] = ()
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TeamShown:
+    """A team that a checklist shows and season.toml lacks."""
+
+    name: str
+    code: str = ""
+    division: str = ""
+
+
 class Answers(Mapping[str, str]):
     """What a person chose, by the question's id; `used` are the ids that a reader came upon."""
 
@@ -305,6 +314,7 @@ class IntakeResult:
     matches: Mapping[str, int] = field(default_factory=lambda: _NOTHING)
     presales: tuple[tuple[str, int, str], ...] = ()  # file, row and title
     notes: tuple[str, ...] = ()
+    teams: tuple[TeamShown, ...] = ()
     written: tuple[str, ...] = ()
 
     @property
