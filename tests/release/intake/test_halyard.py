@@ -139,8 +139,8 @@ def test_the_report_names_what_was_done_and_what_was_not(taken):
     for words in (
         "checklist.xlsx, sheet Master CL: 481 rows, read as a checklist: 423 cards",
         "checklist.csv: new, 423 cards.",
-        "checklist.xlsx, sheet Master CL, row 481: 999 | Marlow Unlisted | Harbour Town Kestrels",
+        "sheet Master CL, row 481: 999 | Marlow Unlisted | Harbour Town Kestrels",
         "1 sale from before the release is kept (presale)",
-        "Proposed from the sell sheet, to be confirmed; --yes takes the sure ones:",
+        "For release.toml and prices.csv; --yes takes it:",
     ):
         assert words in told
