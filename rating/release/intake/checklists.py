@@ -293,6 +293,7 @@ class _Reader:
             account.grid,
             header.row.cells if header.row else (),
             place,
+            header.width,
             [line.row.number for line in filled],
             cells=cells,
             taken=list(header.named.values()),

@@ -182,7 +182,8 @@ class _Intake:
         self.kept_subsets: set[str] = set()
         self.written: tuple[str, ...] = ()
         self.refused: list[Problem] = []
-        self.layouts: layout.Layouts | None = None
+        self.tables: layout.Layouts | None = None  # of all sheets but sold lists
+        self.layouts: layout.Layouts | None = None  # of the checklists
         self.codes: dict[str, str] = {}  # what sheets beside the cards say codes stand for
         self.repaired: tuple[Repaired, ...] = ()
         self.lacking: tuple[TeamShown, ...] = ()
@@ -255,7 +256,7 @@ class _Intake:
         # sales are told without, and a long list of them would take its time
         grids = [one for one in every if id(one) not in sales]
         beside = [one for one in every if id(one) in sales]
-        self.layouts = layouts = layout.Layouts(
+        self.tables = self.layouts = layouts = layout.Layouts(
             grids,
             columns["checklist"],
             is_team=known.knows,
@@ -344,12 +345,22 @@ class _Intake:
             for place, kind in enumerate(source.kinds):
                 if kind == "":
                     empty = not source.grids[place].rows
+                    self._ask_columns(source.grids[place])
                     why = (
                         "the sheet is empty"
                         if empty
                         else "neither cards nor odds, sales or slot prices are recognised in it"
                     )
                     self._aside(source, place, why)
+
+    def _ask_columns(self, grid: Grid) -> None:
+        """Ask what the columns of a table hold that was not recognised: with numbers and names it is read."""
+        for headings, place, width, rows in self.tables.open_columns(grid) if self.tables else ():
+            cells = [row.cell(place) for row in rows]
+            if not roles.says_nothing(cells):
+                numbers = [row.number for row in rows]
+                asked = roles.question(grid, headings, place, width, numbers, cells=cells, taken=())
+                self.questions.append(replace(asked, meanwhile="the whole sheet is set aside"))
 
     # ------------------------------------------------------------ checklists
     def _checklists(self, sources: Sequence[_Source]) -> None:
@@ -405,6 +416,9 @@ class _Intake:
         self._gather(found.accounts, found.questions, found.notes)
         self.layouts = found.layouts
         self.read += explaining.written(CHECKLIST, found.cards, found.files)
+        for account in found.accounts:
+            if not account.tally().taken.get("card"):
+                self._ask_columns(account.grid)
         if grids and not found.cards:
             self.notes.append("no card could be taken from the checklist; the tables stay as they are")
         self.lacking = shown_teams.missing(

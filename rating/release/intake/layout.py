@@ -40,6 +40,8 @@ _BRACKET = re.compile(r"(?P<name>[^()\[\]]+?)\s*[(\[](?P<said>[^()\[\]]{3,200})[
 _SAID = re.compile(
     r"(?P<name>[^:,;()]{2,60}?)(?P<mark>\s*:\s+|\s+[-–—]+\s+|,\s+)(?P<rest>(?=[a-zà-ÿ\d])\S.*)\Z"
 )
+# a table that nobody recognised is asked about from so many rows on, and up to so many columns
+_ASKED_ROWS, _ASKED_COLUMNS = 5, 12
 _CONTINUED = re.compile(r"\s*[-–(]*\s*\bcont(?:inued|['’]?d|\.)?\.?\s*\)?\s*\Z", re.IGNORECASE)
 
 
@@ -52,6 +54,7 @@ class Header:
     unknown: dict[int, str] = field(default_factory=dict)
     parallels: dict[int, str] = field(default_factory=dict)
     left: frozenset[int] = frozenset()  # columns that somebody said hold nothing
+    width: int = 0  # columns of the table
     places: dict[str, int] = field(init=False)  # of the named columns
 
     def __post_init__(self) -> None:
@@ -276,7 +279,7 @@ class Layouts:
             if one.row is None:
                 unknown = {place: "" for place in range(one.width) if place not in named}
             left = frozenset(place for place, role in self._told_of(one).items() if role == NOTHING)
-            found.append(Header(one.row, named, unknown, left=left))
+            found.append(Header(one.row, named, unknown, left=left, width=one.width))
         return found
 
     def holds_cards(self, grid: Grid) -> bool:
@@ -332,6 +335,23 @@ class Layouts:
             for one in self._tables[id(part)]
             for told in self._readings[one.key].unsure
         ]
+
+    def open_columns(self, grid: Grid) -> Iterator[tuple[Sequence[str], int, int, list[Row]]]:
+        """The columns of a sheet's largest table that nobody told: headings, place, width and its rows."""
+        tables = [one for part in self.parts(grid) for one in self._tables[id(part)]]
+        largest = max(tables, key=lambda one: len(one.body), default=None)
+        if largest is None or len(largest.body) < _ASKED_ROWS or not 1 < largest.width <= _ASKED_COLUMNS:
+            return
+        told = self._told_of(largest)
+        columns = {place: [row for row in largest.body if row.cell(place)] for place in range(largest.width)}
+        filled = {place: rows for place, rows in columns.items() if len(rows) * 2 > len(largest.body)}
+        numbered = any(
+            sum(contents.is_number(row.cell(place)) for row in rows) * 2 > len(rows)
+            for place, rows in filled.items()
+        )
+        for place, rows in filled.items() if numbered else ():
+            if place not in told:
+                yield largest.row.cells if largest.row else (), place, largest.width, rows
 
     def _read(self, pool: Sequence[_Table]) -> contents.Reading:
         if roles := dict(pool[0].roles):

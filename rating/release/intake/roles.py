@@ -23,6 +23,8 @@ NOTHING = "nothing"
 _COLUMNS = {
     "number": "number",
     "subjects": "subject",
+    "forename": "first",
+    "surname": "last",
     "teams": "team",
     "subset": "subset",
     "kind": "kind",
@@ -58,8 +60,13 @@ def fingerprint(headings: Sequence[str]) -> tuple[str, ...]:
     return tuple(keys) if sum(map(bool, keys)) > 1 else ()
 
 
-def about(headings: Sequence[str], place: int) -> str:
-    """What names a column in a question: its heading, with its letter where others are headed alike."""
+def about(headings: Sequence[str], place: int, width: int) -> str:
+    """What names a column in a question: its heading, with its letter where others are headed alike.
+
+    Without any headings it is the letter, of so many columns.
+    """
+    if not any(headings):
+        return f"column {letters(place)} of {width}"
     title = headings[place] if place < len(headings) else ""
     if not title:
         return f"column {letters(place)}"
@@ -87,7 +94,7 @@ class Told:
         if kept := self.season.layouts.get(fingerprint(headings)):
             found = {place: role for place, role in enumerate(kept) if role}
         for place in range(max(width, len(headings))):
-            said = self.season.answers.get(question_id(about(headings, place)), "")
+            said = self.season.answers.get(question_id(about(headings, place, width)), "")
             answered = _COLUMNS.get(said, said)
             if answered in (*_COLUMNS.values(), NOTHING):
                 found[place] = answered
@@ -115,6 +122,7 @@ def question(
     grid: Grid,
     headings: Sequence[str],
     place: int,
+    width: int,
     rows: Sequence[int],
     *,
     cells: Sequence[str],
@@ -132,7 +140,7 @@ def question(
         what=f"What does {column} hold? It has {shown}.",
         meanwhile="left out",
         topic="column",
-        about=about(headings, place),
+        about=about(headings, place, width),
         choices=(*(one for one, role in _COLUMNS.items() if role not in taken), NOTHING),
         cells=tuple(f"{name}{row}" for row in rows),
         weight=len(cells),

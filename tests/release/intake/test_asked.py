@@ -67,6 +67,45 @@ def test_a_column_that_tells_nothing_apart_is_no_question(intake):
     assert {one.code for one in result.problems} == {"unknown-column"}
 
 
+# plays of a game: numbers that go down, and no word that is known
+PLAYS = "Ko,Ra,Mi\n" + "".join(
+    f"{90 - 7 * n},{FIRST[n]},{'Ferry' if n % 2 else 'Harbour'}\n" for n in range(8)
+)
+
+
+def test_a_table_that_nobody_recognises_is_asked_column_by_column(intake, table):
+    """Nothing of it is taken; where a person says which column has numbers and people, it is read."""
+    result = intake(("list.csv", PLAYS))
+    assert table("checklist.csv") == ""
+    assert sum(one.rows for one in result.set_aside) == 9
+    assert [one.id for one in result.questions] == ["column: ko", "column: ra", "column: mi"]
+    assert result.questions[0].what == "What does the column 'Ko' hold? It has '90', '83' and '76'."
+    told = {"column: ko": "number", "column: ra": "subjects", "column: mi": "teams"}
+    result = intake(("list.csv", PLAYS), season=SeasonWords(currency="USD", answers=told))
+    assert result.questions == ()
+    assert [(row["number"], row["subjects"], row["teams"]) for row in rows_of(table)][:2] == [
+        ("90", "Ada", "Harbour"),
+        ("83", "Bram", "Ferry"),
+    ]
+
+
+def test_columns_without_headings_are_told_apart_by_how_many_there_are(intake, table):
+    """An answer about a table of three columns says nothing of one with two."""
+    bare = PLAYS.split("\n", 1)[1]
+    told = {f"column: column {name} of 3": role for name, role in zip("abc", COLUMNS, strict=True)}
+    season = SeasonWords(currency="USD", answers=told)
+    intake(("list.csv", bare), season=season)
+    assert [row["subjects"] for row in rows_of(table)][:2] == ["Ada", "Bram"]
+    other = "".join(f"{90 - 7 * n},{FIRST[n]}\n" for n in range(8))
+    assert [one.id for one in intake(("other.csv", other), season=season).questions] == [
+        "column: column a of 2",
+        "column: column b of 2",
+    ]
+
+
+COLUMNS = ("number", "subjects", "teams")
+
+
 def test_a_kept_layout_is_used_and_its_blanks_are_read_anew(intake, table):
     """What an earlier release of this maker showed goes before what the headings say."""
     listed = "Card,Player,Team,Zq\n" + "".join(
