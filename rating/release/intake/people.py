@@ -18,6 +18,7 @@ _ROOKIE_MARK = re.compile(
 _PARTED = re.compile(r"[/;|\n+&]|\s(?:and|und|et|y|w/|with)\s", re.IGNORECASE)
 _STAR = re.compile(r"\s*([*†‡§]+)\s*\Z")
 _SUFFIX = re.compile(r"(?:jr|sr|ii|iii|iv)\.?\Z", re.IGNORECASE)
+_INITIALED = re.compile(r"(?:[^\W\d_]\.\s*)+(?=[^\W\d_])")
 _MARKED_END = re.compile(
     r"\s*\((?:auto(?:graph)?|relic|sp|ssp|var(?:iation)?|exch|redemption)\)\s*\Z", re.IGNORECASE
 )
@@ -106,15 +107,16 @@ def unshouted(name: str) -> str:
 
 
 def are_shouted(cells: Iterable[str]) -> bool:
-    """Whether names are written with the surname first, in capitals."""
-    hits = total = 0
+    """Whether the surname goes first, in capitals; those of short forenames, 'A. Quill', do not tell."""
+    hits = whole = total = 0
     for cell in cells:
         for part in parted(cell):
             bare = unmarked(part)[0]
             if len(bare.split()) > 1 and any(mark.isupper() for mark in bare):
                 total += 1
+                whole += _INITIALED.match(bare) is None
                 hits += shouted(bare) is not None
-    return total > 1 and hits * 10 >= total * 6
+    return total > 1 and hits * 10 >= whole * 6 and hits * 5 >= total
 
 
 def are_last_first(cells: Iterable[str]) -> bool:

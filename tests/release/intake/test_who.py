@@ -150,3 +150,20 @@ def test_the_only_column_of_persons_is_taken_though_all_of_them_recur(intake, ca
     rows = [(str(i + 1), NAMES[i % 12], SET[i % 12][4]) for i in range(24)]
     intake(("list.csv", listed(*rows)))
     assert [one["subjects"] for one in cards()] == [*NAMES[:12], *NAMES[:12]]
+
+
+def test_surnames_in_capitals_go_first_though_other_sets_shorten_the_forename(intake, cards):
+    """Half of the names are short: they say nothing of the order."""
+    rows = [("Base", no, f"{last.upper()} {first}") for _, no, first, last, _ in SET[:20]]
+    rows += [("Bright Sparks", f"BS-{i + 1}", f"{a[0]}. {b}") for i, (_, _, a, b, _) in enumerate(SET[:18])]
+    intake(("list.csv", listed(("Set", "No.", "Player"), *rows)))
+    assert [one["subjects"] for one in cards()][:20] == NAMES[:20]
+    assert [one["subjects"] for one in cards()][20:22] == ["A. Quill", "B. Merrow"]
+
+
+def test_two_letters_for_forenames_among_short_names_are_no_surnames(intake, cards):
+    """'JD Quill' keeps its order."""
+    rows = [(no, f"{first[0]}. {last}") for _, no, first, last, _ in SET[:20]]
+    rows += [("21", "JD Quill"), ("22", "TJ Merrow")]
+    intake(("list.csv", listed(("No.", "Player"), *rows)))
+    assert [one["subjects"] for one in cards()][20:] == ["JD Quill", "TJ Merrow"]
