@@ -89,7 +89,7 @@ def text_grid(content: str, name: str) -> Grid:
             sheet="",
             row=row,
             was=line,
-            now=_sound(line) if delimiter == "\n" else line.replace('"', ""),
+            now=rows[row - 1][0] if delimiter == "\n" else line.replace('"', ""),
         )
         for row, line in unclosed.items()
     ]
@@ -212,8 +212,9 @@ def _loosely(content: str, delimiter: str) -> list[list[str]]:
 def _parsed(content: str, delimiter: str, name: str, unclosed: dict[int, str]) -> Iterator[list[str]]:
     """The cells of each row; rows with a quote that never closes are put into `unclosed`, by their number."""
     if delimiter == "\n":
-        for number, line in enumerate(content.splitlines(), start=1):
-            sound = _sound(line)
+        lines = content.splitlines()
+        for number, line in enumerate(lines, start=1):
+            sound = line if _heads_cells(lines[number - 1 : number + 1]) else _sound(line)
             if sound != line:
                 unclosed[number] = line
             yield [sound]
@@ -238,6 +239,15 @@ def _parsed(content: str, delimiter: str, name: str, unclosed: dict[int, str]) -
         yield cells
         yield from ([] for _ in range(place + 1, after))
         place = after
+
+
+def _heads_cells(pair: Sequence[str]) -> bool:
+    """Whether a line begins with a blank cell, over the labels of a table among sentences."""
+    mark = pair[0][:1]
+    if len(pair) < 2 or mark not in {",", ";"}:
+        return False
+    head, below = (row[0] if (row := _loosely(line, mark)) else [] for line in pair)
+    return len(head) == len(below) > 2 and not head[0] and all(map(str.strip, [*head[1:], below[0]]))
 
 
 def _sound(line: str) -> str:

@@ -248,3 +248,16 @@ def test_a_sheet_whose_part_is_missing_is_named():
                 part.writestr(name, whole.read(name))
     (found,) = grid.read_data(kept.getvalue(), "list.xlsx")
     assert [(one.code, one.sheet) for one in found.problems] == [("missing-sheet", "Night Tide")]
+
+
+def test_a_blank_cell_over_labels_among_sentences_stays():
+    """The headings of a small table keep their places; a stray mark before a sentence does not."""
+    content = (
+        "TARN 2031 CORDAGE\n;Box Office;Matinee\nCards per pack;12;4\nPacks per box;6;10\n"
+        ";Every box holds two hits.\nLook for a rope; it is long.\nThe boxes are wrapped in paper.\n"
+        "It ships in May.\nThe base set has 60 cards.\nCollectors asked for it.\nHere it is.\n"
+    )
+    (found,) = grid.read_data(content.encode(), "sheet.csv")
+    assert rows(found)[1] == (2, (";Box Office;Matinee",))
+    assert rows(found)[4] == (5, ("Every box holds two hits.",))
+    assert [one.row for one in found.repaired] == [5]

@@ -372,3 +372,18 @@ def test_a_small_table_with_tabs_among_sentences(proposed):
     assert found["formats.hobby.cards_per_pack"] == 8
     assert found["formats.hobby.packs_per_box"] == 12
     assert found["formats.hobby.boxes_per_case"] == 14
+
+
+def test_a_table_among_sentences_keeps_the_blank_cell_over_its_labels(proposed):
+    """Each column says what its own format holds."""
+    result = proposed(
+        "TARN 2031 CORDAGE\n\n;Hobby;Matinee\nCards per pack;12;4\nPacks per box;6;10\n\n"
+        "Every Hobby box holds two hits.\nEvery Matinee box holds five inserts.\n"
+        "The boxes are wrapped in recycled paper.\nCollectors asked for a larger picture.\nHere it is.\n"
+    )
+    assert {
+        ("formats.hobby.cards_per_pack", "12"),
+        ("formats.hobby.packs_per_box", "6"),
+        ("formats.matinee.cards_per_pack", "4"),
+        ("formats.matinee.packs_per_box", "10"),
+    } <= found(result)
