@@ -68,7 +68,7 @@ _ORDINAL = re.compile(r"\d+(?:st|nd|rd|th)\Z", re.IGNORECASE)
 _BEFORE = re.compile(r"#(?=\s?[\w])|(?:no|nr|num|card)\b[.:]?\s*(?=\S*\d)", re.IGNORECASE)
 _INITIALS = re.compile(r"(?:#\s?|(?:no|nr)\.?\s*)?(?-i:[A-Z]{1,6}[-–][A-Z]{1,8}\d{0,2})\Z", re.IGNORECASE)
 _TAIL = re.compile(r"(\d+)[a-z]?[*†]?\Z")
-_RUN_MARKED = re.compile(
+RUN_MARKED = re.compile(
     r"(?:#?/+\s*#?|#['’]?d\s*(?:to\s*)?|(?:numbered|limited)\s+to\s*[#/]*)\d{1,3}(?:[,.]?\d{3})?\Z"
     r"|1\s*(?:/|of)\s*1\Z|\d{1,5}\s*(?:copies|made|ex)\.?\Z|(?:one of one)\Z",
     re.IGNORECASE,
@@ -157,7 +157,7 @@ def _joins_labels(names: Counter[str]) -> bool:
 
 
 def _is_run(cell: str) -> bool:
-    return bool(_RUN_MARKED.match(cell)) or words.fold(cell) in {"unnumbered", "not numbered"}
+    return bool(RUN_MARKED.match(cell)) or words.fold(cell) in {"unnumbered", "not numbered"}
 
 
 _LADDER_MARK = re.compile(r"[#/(,;|]|copies|numbered|limited|one of one", re.IGNORECASE)
@@ -191,7 +191,7 @@ def is_number(cell: str) -> bool:
         and not _WORDED.search(bare)
         and not _ORDINAL.match(bare)
         and bool(_NUMBER.match(bare) or _INITIALS.match(bare))
-        and not _RUN_MARKED.match(bare)
+        and not RUN_MARKED.match(bare)
     )
 
 
@@ -602,7 +602,7 @@ class _Shape:
             r"\b0\d", " ".join(one.filled[:50])
         ):
             worth += 1.2  # prefixes and padded numbers are nothing else
-        if one.share(lambda cell: bool(_RUN_MARKED.match(cell))) > 0.5:
+        if one.share(lambda cell: bool(RUN_MARKED.match(cell))) > 0.5:
             worth -= 5
         if self.teams[one.place] > 0.7:
             worth -= 3
@@ -625,7 +625,7 @@ class _Shape:
         for other in self.columns:
             if other.place == one.place or self.numbers[other.place] < 0.9 or other.fill < 0.8:
                 continue
-            if other.share(_RUN_MARKED.match) > 0.5 or len(other.kinds) < min(3, len(other.filled)):
+            if other.share(RUN_MARKED.match) > 0.5 or len(other.kinds) < min(3, len(other.filled)):
                 continue
             lettered = other.share(lambda cell: any(mark.isalpha() for mark in cell)) > 0.3
             if (lettered and (other.running > 0.3 or other.distinct > 0.3)) or (
@@ -826,7 +826,7 @@ class _Shape:
             return 0.5  # the same run again and again may be that of the parallel which the heading names
         if one.running > 0.4 or one.share(_YEAR.match) > 0.5:
             return -6.0
-        marked = one.share(lambda cell: _RUN_MARKED.match(cell) or _HASHED.match(cell))
+        marked = one.share(lambda cell: RUN_MARKED.match(cell) or _HASHED.match(cell))
         blank = one.share(
             lambda cell: words.is_no(cell) or words.fold(cell) in {"unnumbered", "open", "unlimited"}
         )
@@ -854,7 +854,7 @@ class _Shape:
             and not any(word[0].islower() for word in one.heading.split()[1:])
             and not CODED.match(one.heading)
             and one.filled
-            and one.share(_RUN_MARKED.match) > 0.8
+            and one.share(RUN_MARKED.match) > 0.8
         }
 
     def _rookie(self, one: Profile) -> float:
@@ -899,7 +899,7 @@ class _Shape:
         lists = one.share(_is_ladder)
         if self.teams[one.place] > 0.5:
             return -9.0
-        return 4.5 * lists if lists > 0.7 and one.share(_RUN_MARKED.match) < 0.5 else -3.0
+        return 4.5 * lists if lists > 0.7 and one.share(RUN_MARKED.match) < 0.5 else -3.0
 
     def _parallel(self, one: Profile) -> float:
         number = len(one.kinds)

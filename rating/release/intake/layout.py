@@ -866,10 +866,13 @@ def _holds_cards(named: dict[int, str]) -> bool:
     return "number" in roles and ("subject" in roles or roles >= {"first", "last"})
 
 
+_PARALLELS = 3  # headings of parallels, and rows below, that tell them
+
+
 def _stands_above_cards(rows: Sequence[Row], place: int) -> bool:
     """Whether a row of short words stands right above rows that begin to be numbered where it has none."""
     row = rows[place]
-    if _is_coded(row):
+    if _is_coded(row) or _heads_parallels(row, rows[place + 1 : place + 6]):
         return True
     if len(row.filled) < 2 or any(len(cell) > 40 or contents.is_number(cell) for cell in row.filled):
         return False
@@ -891,6 +894,22 @@ def _stands_above_cards(rows: Sequence[Row], place: int) -> bool:
         if cell and not words.ROOKIE.fullmatch(cell)
     )
     return not repeated and shared * 10 >= 6 * sum(len(one.filled) for one in below)
+
+
+def _heads_parallels(row: Row, below: Sequence[Row]) -> bool:
+    """Whether a row has words over columns of print runs and marks alone, above rows with a card's number."""
+    if len(row.filled) < _PARALLELS or len(below) < _PARALLELS:
+        return False
+    under = [[one.cell(place) for one in below] for place, cell in enumerate(row.cells) if cell]
+    marked = [cell for column in under for cell in column if cell]
+    beside = [cell for one in below for place, cell in enumerate(one.cells) if cell and not row.cell(place)]
+    return (
+        sum(map(any, under)) > 1
+        and all(contents.RUN_MARKED.match(cell) or words.is_yes(cell) for cell in marked)
+        and any(map(contents.RUN_MARKED.match, marked))
+        and not any(map(contents.RUN_MARKED.match, [*row.filled, *beside]))
+        and all(any(map(contents.is_number, one.cells)) for one in below)
+    )
 
 
 def _is_coded(row: Row) -> bool:

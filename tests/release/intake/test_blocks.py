@@ -118,3 +118,23 @@ def test_a_column_that_counts_rows_beside_card_numbers_is_no_matrix(intake, card
     rows = [f"{i + 1},B{i + 1},{name},{TEAMS[i % 3]}\n" for i, name in enumerate(NAMES)]
     intake(("list.csv", "BASE\nAttr. 1,Attr. 5,Attr. 9,Attr. 13\n" + "".join(rows)))
     assert [(one["subset"], one["number"]) for one in cards()] == [("Base", f"B{i + 1}") for i in range(6)]
+
+
+def test_parallels_alone_head_columns_of_runs_and_marks(intake, cards, table):
+    """Nothing is written over team, number and name; a run in such a column is the parallel's."""
+    head = ("Stardust", "", "", "Linen", "Cobalt", "Teal")
+    left = [("BASE",), head]
+    left += [
+        ("", TEAMS[i % 3], f"#{i + 1} {NAMES[i % 6]} {'I' * (i // 6)}", "", "/15", "x") for i in range(9)
+    ]
+    right = [("BRIGHT SPARKS",), head]
+    right += [("1/1", TEAMS[i % 3], f"#BS-{i + 1} {NAMES[i]}", "/125", "", "") for i in range(5)]
+    intake(("list.csv", beside(left, right, 6)))
+    assert len(cards()) == 14
+    assert {one["print_run"] for one in cards()} == {""}
+    assert sorted(table("parallels.csv").splitlines()[1:]) == [
+        "Base,Cobalt,15,",
+        "Base,Teal,,",
+        "Bright Sparks,Linen,125,",
+        "Bright Sparks,Stardust,1,",
+    ]
