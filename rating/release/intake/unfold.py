@@ -236,6 +236,9 @@ def _has_header_again(rows: Sequence[Row], first: int, gap: int, width: int) -> 
     return False
 
 
+_RULED = re.compile(r"\A([=*~_–—-])\1+\s*")  # the marks before '=== Base ==='
+
+
 def _has_heading(rows: Sequence[Row], first: int, gap: int, width: int) -> bool:
     """Whether words stand alone behind the gap, once in their column, above a row with a card's number."""
     after = min(2 * gap + 1 - first, width)
@@ -245,7 +248,7 @@ def _has_heading(rows: Sequence[Row], first: int, gap: int, width: int) -> bool:
         is_alone = (
             [cell for cell in here if cell] == here[:1]
             and len(here[0]) > 3
-            and here[0][0].isalpha()
+            and _RULED.sub("", here[0])[:1].isalpha()
             and once[here[0]] == 1
             and not any(row.cell(one) for one in range(after, width))
         )

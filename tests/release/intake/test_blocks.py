@@ -138,3 +138,18 @@ def test_parallels_alone_head_columns_of_runs_and_marks(intake, cards, table):
         "Bright Sparks,Linen,125,",
         "Bright Sparks,Stardust,1,",
     ]
+
+
+def test_a_heading_between_rules_parts_blocks_as_a_plain_one_does(intake, cards):
+    """Nothing stands over the columns, and those of notes and runs are filled in one block alone."""
+    left = [("=== Base ===",), ("short print", "No. B1", "/50", NAMES[0], "Otters")]
+    left += [
+        ("", f"No. B{i + 1}", "", f"{NAMES[i % 6]} {'I' * (i // 6)}", TEAMS[i % 3]) for i in range(1, 12)
+    ]
+    right = [("=== Wall Maps ===",)]
+    right += [("", f"No. WM-{i + 1}", "", name, TEAMS[i % 3]) for i, name in enumerate(NAMES)]
+    intake(("list.csv", beside(left, right, 5)))
+    assert [(one["subset"], one["number"]) for one in cards()] == [
+        *(("Base", f"B{i + 1}") for i in range(12)),
+        *(("Wall Maps", f"WM-{i + 1}") for i in range(6)),
+    ]
