@@ -23,7 +23,7 @@ _SURE, _LESS = 9.0, 1.5
 _NUMBER = re.compile(r"\d+(?:[.,]\d+)*")
 # what is looked for in the cells, by table, with the column that tells several of one kind apart
 _FIELDS: Mapping[str, tuple[tuple[str, ...], str]] = {
-    PARALLELS.file: (("subset", "parallel", "print_run", "formats"), ""),
+    PARALLELS.file: (PARALLELS.names, ""),
     ODDS.file: (("packs_per_copy", "subset", "parallel", "format"), "format"),
     SALES.file: (("title", "date", "price", "postage", "currency"), ""),
     SLOTS.file: (("slot", "price", "date", "format", "cases"), ""),

@@ -103,7 +103,12 @@ def _is_capitals(part: str) -> bool:
 def unshouted(name: str) -> str:
     """A name whose surname goes first in capitals, in the usual order: 'QUILL II Ada' is 'Ada Quill II'."""
     told = shouted(name)
-    return name if told is None else f"{told[1]} {smart_case(told[0])}"
+    if told is None:
+        return name
+    surname, blank, suffix = told[0].rpartition(" ")
+    if blank and not suffix.isupper():  # 'QUILL Sr. Ada'
+        return f"{told[1]} {smart_case(surname)} {suffix}"
+    return f"{told[1]} {smart_case(told[0])}"
 
 
 def are_shouted(cells: Iterable[str]) -> bool:

@@ -14,29 +14,20 @@ from typing import Any
 
 from rating import text
 from rating.errors import RatingError
+from rating.release.checklist import CHECKLIST
 from rating.release.intake import words
 from rating.release.intake.columns import PERSONAL, ROLES
 from rating.release.intake.values import Grid, Question, SeasonWords, SheetReading
 
 NOTHING = "nothing"
 # columns of checklist.csv that a person can name, by the role that reads them
-_COLUMNS = {
-    "number": "number",
+_COLUMNS = {name: name for name in CHECKLIST.names} | {
     "subjects": "subject",
     "forename": "first",
     "surname": "last",
     "teams": "team",
-    "subset": "subset",
-    "kind": "kind",
-    "print_run": "print_run",
-    "rookie": "rookie",
     "parallel": "parallel",
     "parallels": "parallels",
-    "signed": "signed",
-    "relic": "relic",
-    "variation": "variation",
-    "redemption": "redemption",
-    "note": "note",
 }
 _SHOWN = 3
 _WIDE = 40

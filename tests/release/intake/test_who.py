@@ -167,3 +167,11 @@ def test_two_letters_for_forenames_among_short_names_are_no_surnames(intake, car
     rows += [("21", "JD Quill"), ("22", "TJ Merrow")]
     intake(("list.csv", listed(("No.", "Player"), *rows)))
     assert [one["subjects"] for one in cards()][20:] == ["JD Quill", "TJ Merrow"]
+
+
+def test_short_names_beside_surnames_in_capitals(intake, cards):
+    """'QUILL Ada' in one set and 'A. Quill' in a longer one: the short names say nothing of the order."""
+    rows = [("Base", no, f"{last.upper()} {first}") for _, no, first, last, _ in SET[:20]]
+    rows += [("Penned", f"P-{no}", f"{first[0]}. {last}") for _, no, first, last, _ in SET[:40]]
+    intake(("list.csv", listed(("Set", "No.", "Player"), *rows)))
+    assert [one["subjects"] for one in cards()][:20] == NAMES[:20]
