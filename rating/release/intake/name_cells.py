@@ -78,10 +78,12 @@ class Parting:
         return Said(names, teams, remarks)
 
     def _ending(self, cell: str) -> tuple[str, str]:
-        parts = cell.split()
+        bare = people.unmarked(cell)[0]
+        marks = cell[len(bare) :] if cell.startswith(bare) else ""
+        parts = bare.split()
         for place in range(1, len(parts)):
             if " ".join(parts[place:]) in self.teams:
-                return " ".join(parts[:place]), " ".join(parts[place:])
+                return " ".join(parts[:place]) + marks, " ".join(parts[place:])
         return cell, ""
 
 
@@ -156,7 +158,11 @@ def _parted(cell: str, mark: str) -> tuple[str, str]:
 
 
 def _endings(cells: Sequence[str], is_team: Callable[[str], bool]) -> frozenset[str]:
-    """The last words that belong to many names: the longest that nearly all who share a shorter one share."""
+    """The last words that belong to many names: the longest that nearly all who share a shorter one share.
+
+    A rookie's mark recurs behind names as a team does; it is none.
+    """
+    cells = [people.unmarked(cell)[0] for cell in cells]
     before: dict[str, set[str]] = defaultdict(set)
     for cell in cells:
         parts = cell.split()

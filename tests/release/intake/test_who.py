@@ -175,3 +175,28 @@ def test_short_names_beside_surnames_in_capitals(intake, cards):
     rows += [("Penned", f"P-{no}", f"{first[0]}. {last}") for _, no, first, last, _ in SET[:40]]
     intake(("list.csv", listed(("Set", "No.", "Player"), *rows)))
     assert [one["subjects"] for one in cards()][:20] == NAMES[:20]
+
+
+def test_a_rookie_mark_behind_each_name_is_no_team(intake, cards):
+    """A sheet whose cards are all of rookies: the mark recurs as a team would."""
+    names = [
+        "MERROW Ada",
+        "OXLEY Sr. Bo",
+        "DOS VENTOS Cy",
+        "VON HOAR Dot",
+        "FELL II Eve",
+        "RUSK Fen",
+        "VANE Gil",
+    ]
+    text = "".join(f"RA-{place + 1}\t{name} [R]\n" for place, name in enumerate(names))
+    intake(("rookies.txt", "First Steps [RA]\n" + text))
+    assert [one["subjects"] for one in cards()] == [
+        "Ada Merrow",
+        "Bo Oxley Sr.",
+        "Cy Dos Ventos",
+        "Dot Von Hoar",
+        "Eve Fell II",
+        "Fen Rusk",
+        "Gil Vane",
+    ]
+    assert {(one["teams"], one["rookie"]) for one in cards()} == {("", "yes")}
