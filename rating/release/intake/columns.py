@@ -899,7 +899,20 @@ class _Shape:
         lists = one.share(_is_ladder)
         if self.teams[one.place] > 0.5:
             return -9.0
+        if self._is_twin(one):
+            return -3.0
         return 4.5 * lists if lists > 0.7 and one.share(RUN_MARKED.match) < 0.5 else -3.0
+
+    def _is_twin(self, one: Profile) -> bool:
+        """Whether a column of persons is headed as another of persons is, but for a number.
+
+        'Quill, Ada (Harbour)' could be a list of two parallels by its marks alone.
+        """
+        head = stem(one.heading)
+        if not head or self.persons[one.place] <= 0.9:
+            return False
+        others = (c for c in self.columns if c.place != one.place and stem(c.heading) == head)
+        return any(self.persons[c.place] > 0.9 for c in others)
 
     def _parallel(self, one: Profile) -> float:
         number = len(one.kinds)

@@ -200,3 +200,14 @@ def test_a_rookie_mark_behind_each_name_is_no_team(intake, cards):
         "Gil Vane",
     ]
     assert {(one["teams"], one["rookie"]) for one in cards()} == {("", "yes")}
+
+
+def test_second_persons_turned_round_with_teams_in_brackets(intake, cards, table):
+    """'Quill, Ada (Quay Gulls)' in few rows of the column 'Player 2' is a person and no list of parallels."""
+    names = [f"{last}, {first} ({team})" for _, _, first, last, team in SET]
+    rows = [("Base", f"B{no}", names[int(no) - 1], "") for _, no, *_ in SET[:48]]
+    rows += [("Better Half", f"D-{place + 1}", names[place], names[47 - place]) for place in range(8)]
+    intake(("list.csv", listed(("Set", "No.", "Player 1", "Player 2"), *rows)))
+    assert [one["subjects"] for one in cards()][48:] == [f"{NAMES[i]} / {NAMES[47 - i]}" for i in range(8)]
+    assert cards()[-1]["teams"] == f"{SET[7][4]} / {SET[40][4]}"
+    assert "Quill" not in table("parallels.csv")
