@@ -144,11 +144,13 @@ class Formats:
 
 def could_be(name: str) -> bool:
     """Whether words can name a format: few, without numbers, and more than units and small words."""
-    parts = fold(_stem(name)).replace("-", " ").split()
+    parts = re.split(r"[-/\s]+", fold(_stem(name)))
     units = lexicon.meaning("packing", "units")
     small = lexicon.listed("packing", "small", "per")
-    if not parts or len(parts) > 4 or any(mark.isdigit() for mark in name):
+    if not any(parts) or len(parts) > 4 or any(mark.isdigit() or mark == "?" for mark in name):
         return False
+    if "/" in name and any(part in units for part in parts):
+        return False  # 'Boxes/tins per carton' names units
     return any(part not in units and part not in small and part not in _FREE for part in parts)
 
 

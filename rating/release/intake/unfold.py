@@ -190,6 +190,8 @@ def _beside(grid: Grid) -> list[Grid]:
     width = max(len(row.cells) for row in grid.rows)
     if width < 5:
         return [grid]
+    if _is_mirrored(grid.rows, width):
+        return [_strip(grid, 0, width // 2), _strip(grid, (width + 1) // 2, width)]
     filled = [sum(bool(row.cell(place)) for row in grid.rows) for place in range(width)]
     least = max(1, len(grid.rows) // 100)
     gaps = [place for place in range(1, width - 1) if filled[place] < least]
@@ -199,6 +201,20 @@ def _beside(grid: Grid) -> list[Grid]:
     if len(edges) == 1:
         return [grid]
     return [_strip(grid, first, after) for first, after in zip(edges, [*edges[1:], width], strict=True)]
+
+
+def _is_mirrored(rows: Sequence[Row], width: int) -> bool:
+    """Whether each row holds two cards with their numbers at its ends: 'No. | East | Club | West | No.'."""
+    wide = [row for row in rows if len(row.filled) > 2]
+    if len(wide) < _LEAST or len(wide[0].cells) != width or wide[0].cell(0) != wide[0].cell(width - 1):
+        return False
+    ends = [(row.cell(0), row.cell(width - 1)) for row in wide[1:]]
+    numbers = [cell for pair in ends for cell in pair if cell]
+    return (
+        not _NUMBER.fullmatch(wide[0].cell(0))
+        and len(set(numbers)) == len(numbers) >= 2 * _LEAST
+        and all(map(_NUMBER.fullmatch, numbers))
+    )
 
 
 def _edges(

@@ -346,6 +346,9 @@ SOLD: dict[str, tuple[str, ...]] = {
         "final price",
         "hammer",
         "hammer price",
+        "closing price",
+        "final price",
+        "winning bid",
         "winning bid",
         "amount",
         "amt",
@@ -645,7 +648,7 @@ BASE_VERSION = (
     "base version", "base", "regular", "common", "standard", "base card", "basic", "base parallel",
     "non parallel", "plain", "plain card", "gewoon", "normaal", "ordinaire", "as it comes", "itself",
     "ordinary",     "unnumbered", "main", "normal", "base cards", "regular version", "no parallel", "none",
-    "n/a", "-", "–", "—", "original",
+    "n/a", "-", "–", "—", "original", "simple", "einfach",
 )  # fmt: skip
 TRUE_WORDS = ("y", "yes", "x", "true", "1", "✓", "✔", "•", "*", "●", "√", "ja", "oui", "si")
 FALSE_WORDS = ("", "n", "no", "false", "0", "-", "–", "—", "none", "n/a", "nein", "non")

@@ -122,6 +122,6 @@ def is_told(grid: Grid) -> bool:
     for row in grid.rows[:8]:
         if len(row.filled) == 1 and len(row.text) < 80 and says_odds(row.text):
             return True
-        if len(row.filled) > 1 and any(map(names_odds, row.filled)):
-            return True
+        if len(row.filled) > 1 and not any(map(is_plain, row.filled)) and any(map(names_odds, row.filled)):
+            return True  # a row of headings: 'flat rate' beside a price is a word of a listing
     return any(len(row.filled) == 1 and unit_in(row.text) == "pack" for row in grid.rows[-4:])

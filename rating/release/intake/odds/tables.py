@@ -80,7 +80,9 @@ def roles(
     rest = [at for at in range(width) if at not in odds and any(row.cell(at) for row in data)]
     run = next((at for at in rest if _is_run(data, at)), -1)
     rest = [at for at in rest if at != run]
-    form = _format_column(data, rest, said, formats, columns, is_one=len(odds) == 1)
+    # what names the checklist's subsets names no formats
+    free = [at for at in rest if not _are_subsets([row.cell(at) for row in data], lines)]
+    form = _format_column(data, free, said, formats, columns, is_one=len(odds) == 1)
     rest = [at for at in rest if at != form]
     subset, parallel = _label_columns(data, rest, said, lines, columns, before=min(odds))
     note = next((at for at in rest if columns.name(said[at]) == "note"), -1)
@@ -221,6 +223,12 @@ def _format_column(
         if columns.name(said[at]) == "format" and _is_small_set([row.cell(at) for row in data]):
             return at
     return next((at for at in rest if len(rest) > 1 and _parts_rows(data, at, rest)), -1)
+
+
+def _are_subsets(cells: Sequence[str], lines: Lines) -> bool:
+    """Whether most cells are names of the checklist's subsets, as they stand."""
+    told = [cell for cell in cells if cell]
+    return sum(bool(lines.subset(cell, nearly=False)) for cell in told) * 2 > len(told)
 
 
 def _is_small_set(cells: Sequence[str]) -> bool:
