@@ -161,7 +161,8 @@ def _together(group: Sequence[Tally]) -> Tally:
 
 def _tally(one: Tally) -> str:
     main = [text.count(number, *_ROLES[role]) for role, number in one.taken.items() if role in _ROLES]
-    other = sum(number for role, number in one.taken.items() if role not in _ROLES)
+    # a matrix gives more rows than it has, so that fewer than no blank ones are left
+    other = sum(max(0, number) for role, number in one.taken.items() if role not in _ROLES)
     parts = [*main]
     if other:
         around = text.count(other, "row of headings, notes or blanks", "rows of headings, notes and blanks")
