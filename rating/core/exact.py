@@ -84,6 +84,24 @@ def is_apart(unknown_points: int, applying_points: int) -> bool:
     return unknown_points * whole > applying_points * share
 
 
+def has_place(scores: Sequence[int | None], applies: Sequence[bool], weights_tenths: Sequence[int]) -> bool:
+    """Whether enough of what applies is known for a place: something is, and not too much unknown.
+
+    Parameters
+    ----------
+    scores : n whole points, None where unknown
+    applies : n times whether the criterion applies
+    weights_tenths : n whole tenths of a point, from 0 up
+    """
+    applying = sum(weight for weight, on in zip(weights_tenths, applies, strict=True) if on)
+    unknown = sum(
+        weight
+        for weight, on, score in zip(weights_tenths, applies, scores, strict=True)
+        if on and score is None
+    )
+    return unknown < applying and not is_apart(unknown, applying)
+
+
 def half_width_tenths(spreads: Sequence[int], weights_tenths: Sequence[int]) -> int | None:
     """The half-width of a grade's interval in whole tenths, halves up, by integers alone.
 

@@ -79,13 +79,7 @@ class ScoreTable:
 
     def is_apart(self, row: ScoreRow) -> bool:
         """Whether too much of what applies is unknown for a place."""
-        applying = sum(weight for weight, on in zip(self.points, row.applies, strict=True) if on)
-        unknown = sum(
-            weight
-            for weight, on, score in zip(self.points, row.applies, row.scores, strict=True)
-            if on and score is None
-        )
-        return not applying or unknown == applying or exact.is_apart(unknown, applying)
+        return not exact.has_place(row.scores, row.applies, self.points)
 
     @property
     def ranked(self) -> tuple[ScoreRow, ...]:

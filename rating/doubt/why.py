@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -101,7 +102,7 @@ def _whole(sizes: list[Fraction], total: int) -> list[int]:
     return whole
 
 
-def told(found: Why, names: dict[str, str]) -> str:
+def told(found: Why, names: Mapping[str, str]) -> str:
     """The two grades and what lies between them, in a sentence.
 
     Parameters

@@ -63,11 +63,9 @@ class Scores:
 
     def grade(self, row: int, points: Sequence[int]) -> int | None:
         """The published grade in tenths; None where nothing counts, or so little that it has no place."""
-        grade = exact.grade_tenths(self.rows[row], points)
-        pairs = zip(self.rows[row], self.applies[row], points, strict=True)
-        known = [(score is None, weight) for score, on, weight in pairs if on]
-        unknown = sum(weight for is_open, weight in known if is_open)
-        return None if exact.is_apart(unknown, sum(weight for _, weight in known)) else grade
+        if not exact.has_place(self.rows[row], self.applies[row], points):
+            return None
+        return exact.grade_tenths(self.rows[row], points)
 
     def place(self, row: int, points: Sequence[int]) -> int | None:
         """The published place, None where it has none."""
@@ -136,9 +134,8 @@ class _Search:
 
     def __post_init__(self) -> None:
         self.total = sum(self.points) + 1
-        table = [[np.nan if one is None else one for one in row] for row in self.scores.rows]
-        self.counts: Array = (~np.isnan(np.array(table, dtype=float))).astype(float)
-        self.table: Array = np.nan_to_num(np.array(table, dtype=float))
+        self.table: Array = np.array([[one or 0 for one in row] for row in self.scores.rows], dtype=float)
+        self.counts: Array = np.array([[one is not None for one in row] for row in self.scores.rows], float)
         self.weights: Array = np.array(self.points, dtype=float)
         share, whole = exact.APART_ABOVE
         applies = np.array(self.scores.applies, dtype=float)
@@ -186,9 +183,10 @@ class _Search:
         if moved < self.total:
             self.best, self.total, self.best_tenth = points, moved, tenth
 
-    def least_tenths(self, rows: Array, counts: Array, tenths: int | npt.NDArray[np.int_]) -> Array:
-        """What stands before each point (..., n) in a sum that is from 0 up where the grade is so much."""
-        at_least: Array = np.where(counts > 0, 20 * rows + 1 - 2 * np.asarray(tenths)[..., np.newaxis], 0)
+    def at_least(self, rows: int | Sequence[int] | slice, tenths: int | npt.NDArray[np.int_]) -> Array:
+        """What stands before each point (..., n) in a sum that is from 0 up where a grade is so much."""
+        sums = 20 * self.table[rows] + 1 - 2 * np.asarray(tenths)[..., np.newaxis]
+        at_least: Array = np.where(self.counts[rows] > 0, sums, 0)
         return at_least
 
     def tenths(self) -> dict[int, int]:
@@ -206,11 +204,11 @@ class _Search:
         the rivals the dearest of the cheapest ones that have to fall counts.
         """
         rivals, over = ([self.other], 0) if self.other is not None else (self.rivals, 1)
-        own = self.least_tenths(self.table[self.own], self.counts[self.own], tenths)[:, np.newaxis]
+        own = self.at_least(self.own, tenths)[:, np.newaxis]
         alone: Array = self.moved(own)
         if len(rivals) <= self.room:
             return alone[:, 0]
-        falls = -self.least_tenths(self.table[rivals], self.counts[rivals], tenths[:, np.newaxis] + over)
+        falls = -self.at_least(rivals, tenths[:, np.newaxis] + over)
         costs = np.max([self.moved((1 - share) * own + share * falls) for share in shares], axis=0)
         if self.other is None:
             costs[:, self.may_be_out()] = alone
@@ -232,10 +230,10 @@ class _Search:
     def try_nearest(self, tenth: int) -> None:
         """Look for some answer at a tenth: the rivals that cost least are to fall, whoever else may not."""
         programme = self.least_programme(tenth, self.total - 1)
-        down = -self.least_tenths(self.table[self.rivals], self.counts[self.rivals], tenth + 1)
+        down = -self.at_least(self.rivals, tenth + 1)
         nearest = np.argsort(self.moved(down), kind="stable")[: len(self.rivals) - self.room]
         for row in sorted(self.rivals[k] for k in nearest):
-            programme.need(-self.least_tenths(self.table[row], self.counts[row], tenth + 1), 1)
+            programme.need(-self.at_least(row, tenth + 1), 1)
         found = programme.solved(0, _ROOT)
         self.work -= _ROOT
         if found.points is not None and self.holds(found.points):
@@ -281,11 +279,11 @@ class _Search:
     def least_programme(self, tenth: int, room: int) -> _Programme:
         """What must hold of the release at a tenth, and of the one that it is to pass."""
         programme = _Programme(self.points, room)
-        programme.need(self.least_tenths(self.table[self.own], self.counts[self.own], tenth), 0)
+        programme.need(self.at_least(self.own, tenth), 0)
         programme.need(self.counts[self.own], 1)
         programme.need(self.known[self.own], 0)
         if self.other is not None:
-            programme.need(-self.least_tenths(self.table[self.other], self.counts[self.other], tenth), 1)
+            programme.need(-self.at_least(self.other, tenth), 1)
             programme.need(self.counts[self.other], 1)
             programme.need(self.known[self.other], 0)
         return programme
@@ -293,7 +291,7 @@ class _Search:
     def programme(self, tenth: int, room: int) -> _Programme | None:
         """What must hold for it to be there with so many tenths moved; None where nothing can."""
         programme = self.least_programme(tenth, room)
-        sums = self.least_tenths(self.table, self.counts, tenth + 1)
+        sums = self.at_least(slice(None), tenth + 1)
         may, above = self.room, []
         for row in self.rivals:
             ways_out = _WaysOut(sums[row], self.known[row], self.counts[row])

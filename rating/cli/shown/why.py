@@ -24,7 +24,7 @@ def show(found: Why, table: ScoreTable, reasons: Mapping[str, Mapping[str, str]]
     """
     names = cells.names(table.ranked)
     first, second = names[found.first], names[found.second]
-    printing.paragraph(why.told(found, dict(names)))
+    printing.paragraph(why.told(found, names))
     printing.say()
     tables.table(
         ("criterion", "points", first, second, "brings"),

@@ -33,11 +33,10 @@ class _Table:
     body: tuple[Row, ...]
     key: int
     links: dict[int, _Table] = field(default_factory=dict)
+    keys: dict[str, Row] = field(init=False)  # the rows by their keys
 
-    @property
-    def keys(self) -> dict[str, Row]:
-        """The rows by their keys."""
-        return {row.cell(self.key): row for row in self.body} if self.key >= 0 else {}
+    def __post_init__(self) -> None:
+        self.keys = {row.cell(self.key): row for row in self.body} if self.key >= 0 else {}
 
     @property
     def name(self) -> str:
@@ -93,7 +92,6 @@ def _table(grid: Grid) -> _Table | None:
 
 
 def _link(tables: Sequence[_Table]) -> None:
-    keys = {id(one): one.keys for one in tables}
     for one in tables:
         for place, heading in enumerate(one.head.cells):
             cells = {cell for row in one.body if (cell := row.cell(place))}
@@ -104,8 +102,8 @@ def _link(tables: Sequence[_Table]) -> None:
                 for other in tables
                 if other is not one
                 and other.key >= 0
-                and cells <= keys[id(other)].keys()
-                and (_is_called(heading, other.name) or (len(cells) > 2 and _are_codes(keys[id(other)])))
+                and cells <= other.keys.keys()
+                and (_is_called(heading, other.name) or (len(cells) > 2 and _are_codes(other.keys)))
             ]
             ranked = [
                 (not _is_called(heading, other.name), len(other.body), at) for at, other in enumerate(fits)
