@@ -41,6 +41,17 @@ from rating.release.intake import (
 from rating.release.intake.account import Account
 from rating.release.intake.described import described, joined_columns, with_packing
 from rating.release.intake.record import Source
+from rating.release.intake.sheet_kinds import (
+    ASIDE,
+    CARD_LIST,
+    KEY,
+    ODDS_LIST,
+    PARALLEL_LIST,
+    SELL_SHEET,
+    SLOT_LIST,
+    SOLD,
+    TALK,
+)
 from rating.release.intake.stage import Cells, Merged
 from rating.release.intake.values import (
     Doubtful,
@@ -57,17 +68,6 @@ from rating.release.intake.words import Columns
 from rating.release.market import PRICES, SALES, SLOTS, Sale
 from rating.release.promises import against_odds
 from rating.release.tables import R, Table
-
-SLOT_LIST, CARD_LIST, PARALLEL_LIST, ODDS_LIST, SOLD, KEY, SELL_SHEET = (
-    "list of slot prices",
-    "checklist",
-    "parallels",
-    "odds",
-    "sold list",
-    "team key",
-    "sell sheet",
-)
-TALK = "talk"  # of a forum: read for what it says of single cards
 
 # the table that a kind of sheet fills
 _TABLE_OF: Mapping[str, Table[Any]] = {
@@ -338,7 +338,7 @@ class _Intake:
         account = Account(source.grids[place], source.kinds[place] or "unknown")
         account.aside_all(why)
         self.accounts.append(account)
-        source.kinds[place] = "set aside"
+        source.kinds[place] = ASIDE
 
     def _left_over(self, sources: Sequence[_Source]) -> None:
         for source in sources:

@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
+from itertools import islice
 from typing import Any
 
 from rating import text
@@ -53,7 +54,7 @@ def written(table: Table[Any], rows: Sequence[Any], files: Sequence[str]) -> Ite
 
 def columns(grid: Grid, rows: Sequence[Written], today: date) -> tuple[ColumnReading, ...]:
     """The columns of a sheet with what was written from them; none where nothing can be told."""
-    own = _of_grid(grid, rows)[:_LOOKED_AT]
+    own = list(islice(_of_grid(grid, rows), _LOOKED_AT))
     if not own or own[0][0].table.file not in _FIELDS:
         return ()
     fields, apart = _FIELDS[own[0][0].table.file]
@@ -90,20 +91,18 @@ def columns(grid: Grid, rows: Sequence[Written], today: date) -> tuple[ColumnRea
 
 def examples(grid: Grid, rows: Sequence[Written]) -> tuple[str, ...]:
     """Three rows of a sheet as they were understood."""
-    return tuple(f"row {row.number}: {_shown(one)}" for one, row in _of_grid(grid, rows)[:_EXAMPLES])
+    return tuple(f"row {row.number}: {_shown(one)}" for one, row in islice(_of_grid(grid, rows), _EXAMPLES))
 
 
-def _of_grid(grid: Grid, rows: Sequence[Written]) -> list[tuple[Written, Row]]:
+def _of_grid(grid: Grid, rows: Sequence[Written]) -> Iterator[tuple[Written, Row]]:
     """What was written from a sheet: the row is there, and holds something of it."""
     there = {row.number: row for row in grid.rows}
-    found = []
     for one in rows:
         row = there.get(one.row)
         if one.file == grid.file and row is not None:
             line = text.key(row.text)
             if any(text.key(cell) in line for cell in one.cells if cell and cell != grid.file):
-                found.append((one, row))
-    return found
+                yield one, row
 
 
 def _headings(grid: Grid, taken: set[int], width: int) -> Row | None:

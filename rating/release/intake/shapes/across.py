@@ -7,7 +7,8 @@ from dataclasses import dataclass
 
 from rating.release.intake import columns as contents
 from rating.release.intake import words
-from rating.release.intake.shapes.rows import CARDS, part
+from rating.release.intake.shapes.rows import part
+from rating.release.intake.sheet_kinds import CARD_LIST
 from rating.release.intake.values import Grid, Row
 
 _DEEP = 8  # rows of a block
@@ -43,7 +44,7 @@ def parts(grid: Grid) -> list[Grid]:
             rows.append(Row(row.number, ()))
         else:
             rows.append(row)
-    return part(grid, rows, kind=CARDS, roles=list(roles.values()))
+    return part(grid, rows, kind=CARD_LIST, roles=list(roles.values()))
 
 
 def _blocks(rows: Sequence[Row]) -> list[_Block]:

@@ -9,7 +9,8 @@ from datetime import date
 
 from rating.release.intake import columns as contents
 from rating.release.intake import days, kinds, words
-from rating.release.intake.shapes.rows import ASIDE, CARDS, KEY, part
+from rating.release.intake.shapes.rows import part
+from rating.release.intake.sheet_kinds import ASIDE, CARD_LIST, KEY
 from rating.release.intake.values import Grid, Row
 
 _ROLES = ("subset", "number", "subject", "team", "kind", "note")
@@ -113,7 +114,7 @@ def _parts(grid: Grid, told: Sequence[_Told]) -> list[Grid]:
     head = [row for row in others if row.number < rows[0].number]
     rest = [row for row in others if row.number >= rows[0].number]
     return [
-        *part(grid, rows, kind=CARDS, roles=_ROLES),
+        *part(grid, rows, kind=CARD_LIST, roles=_ROLES),
         *part(grid, head, kind=KEY),
         *part(grid, rest, kind=ASIDE, why="the row describes no card"),
     ]

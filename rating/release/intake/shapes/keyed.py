@@ -13,7 +13,8 @@ from pathlib import PurePath
 
 from rating.release.intake import columns as contents
 from rating.release.intake import words
-from rating.release.intake.shapes.rows import CARDS, KEY, ODDS, PARALLELS, part
+from rating.release.intake.shapes.rows import part
+from rating.release.intake.sheet_kinds import CARD_LIST, KEY, ODDS_LIST, PARALLEL_LIST
 from rating.release.intake.values import Grid, Row
 from rating.release.intake.words import Columns
 
@@ -204,7 +205,7 @@ def _cards(one: _Table, told: Mapping[str, str]) -> list[Grid]:
         done.append(Row(row.number, tuple(cells)))
     done.sort(key=lambda row: (row.cell(order.index(places["subset"])), _tail(row.cell(number)), row.number))
     return [
-        *part(one.grid, done, kind=CARDS, roles=[roles[place] for place in order]),
+        *part(one.grid, done, kind=CARD_LIST, roles=[roles[place] for place in order]),
         *part(one.grid, [one.head], kind=KEY),
     ]
 
@@ -299,7 +300,7 @@ def _listed(one: _Table, subsets: set[int]) -> list[Grid]:
             Row(row.number, (*(cell(row, role) for role in head.cells[:3]), row.cell(numbers[0])))
             for row in one.body
         ]
-        return part(one.grid, [head, *rows], kind=ODDS)
+        return part(one.grid, [head, *rows], kind=ODDS_LIST)
     other = one.links[roles["parallel"]]
     run = next((p for p, heading in enumerate(other.head.cells) if _COLUMNS.name(heading) == "print_run"), -1)
     rows = [
@@ -318,7 +319,7 @@ def _listed(one: _Table, subsets: set[int]) -> list[Grid]:
         for row in one.body
     ]
     return [
-        *part(one.grid, rows, kind=PARALLELS, roles=("subset", "parallel", "print_run")),
+        *part(one.grid, rows, kind=PARALLEL_LIST, roles=("subset", "parallel", "print_run")),
         *part(one.grid, [one.head], kind=KEY),
     ]
 

@@ -7,7 +7,8 @@ from collections.abc import Sequence
 from rating.release import checklist
 from rating.release.intake import columns as contents
 from rating.release.intake import words
-from rating.release.intake.shapes.rows import KEY, PARALLELS, part
+from rating.release.intake.shapes.rows import part
+from rating.release.intake.sheet_kinds import KEY, PARALLEL_LIST
 from rating.release.intake.values import Grid, Row
 from rating.release.intake.words import Columns
 
@@ -53,7 +54,7 @@ def _parts(grid: Grid, place: int, head: Row, body: Sequence[Row]) -> list[Grid]
         if row.cell(at) and not words.is_no(row.cell(at))
     ]
     return [
-        *part(grid, rows, kind=PARALLELS, roles=checklist.PARALLELS.names),
+        *part(grid, rows, kind=PARALLEL_LIST, roles=checklist.PARALLELS.names),
         *part(grid, grid.rows[: place + 1], kind=KEY),
     ]
 

@@ -7,7 +7,8 @@ from collections.abc import Mapping, Sequence
 
 from rating.release.intake import columns as contents
 from rating.release.intake import words
-from rating.release.intake.shapes.rows import CARDS, KEY, part
+from rating.release.intake.shapes.rows import part
+from rating.release.intake.sheet_kinds import CARD_LIST, KEY
 from rating.release.intake.values import Grid, Row
 from rating.release.intake.words import Columns
 
@@ -38,7 +39,7 @@ def parts(grid: Grid) -> list[Grid]:
     for row in grid.rows[place + 1 :]:
         rows += _cards(row, numbered, persons, team, of_all) or [row]
     return [
-        *part(grid, rows, kind=CARDS, roles=_ROLES),
+        *part(grid, rows, kind=CARD_LIST, roles=_ROLES),
         *part(grid, grid.rows[: place + 1], kind=KEY),
     ]
 

@@ -7,8 +7,6 @@ from dataclasses import replace
 
 from rating.release.intake.values import Grid, Row
 
-CARDS, PARALLELS, ODDS, KEY, ASIDE = "checklist", "parallels", "odds", "team key", "set aside"
-
 
 def part(
     grid: Grid, rows: Sequence[Row], *, kind: str, roles: Sequence[str] = (), why: str = ""

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
+from rating.release.intake.sheet_kinds import KEY
 from rating.release.intake.texts.part import Part
 
 _CELL = re.compile(r"\S+(?: \S+)*")
@@ -36,7 +37,7 @@ def parts(lines: Sequence[str]) -> list[Part]:
         return []
     rows = [(number, _row(cells, columns)) for number, cells in told]
     rules = [(number, [line]) for number, line in enumerate(lines, 1) if line.strip() and _RULE.match(line)]
-    return [Part(rows=rows), *([Part(rows=rules, kind="team key")] if rules else [])]
+    return [Part(rows=rows), *([Part(rows=rules, kind=KEY)] if rules else [])]
 
 
 def _columns(wide: Sequence[Sequence[tuple[int, int, str]]]) -> list[tuple[int, int]]:

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from rating.release.intake import unfold, words
+from rating.release.intake.sheet_kinds import CARD_LIST, KEY, TALK
 from rating.release.intake.texts.part import Part
 
 _HEADING = re.compile(
@@ -37,7 +38,7 @@ def parts(lines: Sequence[str]) -> list[Part]:
     """The parts of a text with the marks of a forum, none where it has none."""
     if sum(bool(_HEADING.match(line)) for line in lines) < _LEAST:
         return []
-    talk, marks = Part(kind="talk"), Part(kind="team key")
+    talk, marks = Part(kind=TALK), Part(kind=KEY)
     sections: list[_Section] = []
     is_open = False
     for number, line in enumerate(lines, start=1):
@@ -71,7 +72,7 @@ def _part(one: _Section, marks: Part) -> Part:
         said = " ".join((one.rest, *(line for _, line in lines)))
         rows = [(one.number, [one.name, number, "yes"]) for number in _NUMBERS.findall(said)]
         marks.rows += [(number, [line]) for number, line in lines]
-        return Part(rows=rows, kind="checklist", roles=((0, "subset"), (1, "number"), (2, "variation")))
+        return Part(rows=rows, kind=CARD_LIST, roles=((0, "subset"), (1, "number"), (2, "variation")))
     if not numbered:
         marks.rows += [(one.number, [one.name, one.rest]), *((number, [line]) for number, line in lines)]
         return Part()
@@ -84,7 +85,7 @@ def _part(one: _Section, marks: Part) -> Part:
     told = [*lines[:first], *(line for line in lines[after + 1 :] if not _is_talk(line[1]))]
     rows += [(number, [line]) for number, line in (*told, *lines[first : after + 1])]
     marks.rows += [(number, [line]) for number, line in lines[after + 1 :] if _is_talk(line)]
-    return Part(rows=rows, kind="checklist")
+    return Part(rows=rows, kind=CARD_LIST)
 
 
 def _is_talk(line: str | tuple[int, str]) -> bool:

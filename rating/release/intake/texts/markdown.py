@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 
 from rating.release.intake import columns as contents
 from rating.release.intake import words
+from rating.release.intake.sheet_kinds import ASIDE, CARD_LIST, KEY, PARALLEL_LIST
 from rating.release.intake.texts.part import Part
 
 _RULE = re.compile(r"\s*\|?\s*:?-+:?\s*(?:\|\s*:?-+:?\s*)*\|?\s*\Z")
@@ -41,9 +42,9 @@ def parts(lines: Sequence[str]) -> list[Part]:
     headings = sum(bool(_HEADING.match(line)) for line in lines)
     if not rules or (not headings and rules < 2):
         return []
-    marks, struck = Part(kind="team key"), Part(kind="set aside", why="struck out in the file")
+    marks, struck = Part(kind=KEY), Part(kind=ASIDE, why="struck out in the file")
     sections = list(_sections(lines, marks, struck))
-    cards, ladders, rest = Part(kind="checklist"), Part(kind="parallels"), Part()
+    cards, ladders, rest = Part(kind=CARD_LIST), Part(kind=PARALLEL_LIST), Part()
     ladders.roles = ((0, "subset"), (1, "parallel"))
     found = [cards, ladders]
     for one in sections:

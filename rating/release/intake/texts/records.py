@@ -6,6 +6,7 @@ import re
 from collections import Counter
 from collections.abc import Sequence
 
+from rating.release.intake.sheet_kinds import KEY
 from rating.release.intake.texts.part import Part
 
 _FIELD = re.compile(
@@ -43,4 +44,4 @@ def parts(lines: Sequence[str]) -> list[Part]:
         records[-1][1][label] = found["value"]
         before = number
     rows = [(number, [record.get(label, "") for label in labels]) for number, record in records]
-    return [Part(rows=[(0, labels), *rows]), Part(rows=others, kind="team key")]
+    return [Part(rows=[(0, labels), *rows]), Part(rows=others, kind=KEY)]
