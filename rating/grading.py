@@ -41,7 +41,7 @@ class Contribution:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Graded:
-    """A grading that is not recorded. Grades, points and the half-width are whole tenths."""
+    """A grading that is not recorded. Grades and points are whole tenths."""
 
     contributions: tuple[Contribution, ...]
     not_applicable: tuple[Unscored, ...]
@@ -49,7 +49,6 @@ class Graded:
     grade: int | None
     lowest: int | None
     highest: int | None
-    half_width: int | None
     unknown_points: int
     applying_points: int
     verdict: str
@@ -60,6 +59,18 @@ class Graded:
     def is_partial(self) -> bool:
         """Whether something that applies is unknown."""
         return bool(self.unknown)
+
+    @property
+    def likely(self) -> tuple[int, int] | None:
+        """Between which grades the doubt of the known scores leaves it in nine of ten cases."""
+        from rating.sensitivity.grades import likely_grade  # numpy is loaded where it is asked for
+
+        scores = [line.score for line in self.contributions]
+        return likely_grade(
+            [one.score for one in scores],
+            [one.spread for one in scores],
+            [line.points for line in self.contributions],
+        )
 
 
 def grade(
@@ -189,12 +200,10 @@ def _combined(
     weights = [line.points for line in contributions]
     value = exact.grade_tenths(scores, weights) if contributions else None
     lowest = highest = None
-    half_width = None
     if value is not None:
         scores += [None] * len(unknown)
         bounds = exact.grade_bounds(scores, weights + open_points, [True] * len(scores))
         lowest, highest = bounds if bounds is not None else (None, None)
-        half_width = exact.half_width_tenths([line.score.spread for line in contributions], weights)
     applying = sum(open_points) + sum(weights)
     apart = value is None or is_apart(sum(open_points), applying)
     return Graded(
@@ -204,7 +213,6 @@ def _combined(
         grade=value,
         lowest=lowest,
         highest=highest,
-        half_width=half_width,
         unknown_points=sum(open_points),
         applying_points=applying,
         verdict="" if value is None or apart else rubric.verdict(value),

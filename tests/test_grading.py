@@ -133,7 +133,7 @@ def test_more_than_a_quarter_open_is_apart_and_has_no_verdict(facts, open_points
 def test_nothing_known_is_no_grade(facts):
     """Neither nought nor a bound."""
     found = graded(facts, [("a", 100)], [])
-    assert (found.grade, found.lowest, found.highest, found.half_width, found.verdict) == (
+    assert (found.grade, found.lowest, found.highest, found.likely, found.verdict) == (
         None,
         None,
         None,
@@ -256,10 +256,10 @@ def test_a_first_impression_has_twice_the_doubt(facts, stage, given, spread):
     assert any("provisional" in one for one in found.contributions[0].evidence) == is_first
 
 
-def test_the_half_width_comes_from_the_spreads(facts):
-    """10 √((600·4)² + (400·3)²) / 1000 = 26.83 tenths."""
-    found = graded(facts, [("a", 600), ("b", 400)], [judged("a", 60, spread=4), judged("b", 60, spread=3)])
-    assert found.half_width == 27
+def test_the_likely_grades_come_from_the_spreads(facts):
+    """Half of it at 50 give or take 20: 50 + x with x triangular over 10, under 43.15 in 4.96 of 100."""
+    found = graded(facts, [("a", 500), ("b", 500)], [judged("a", 50, spread=20), judged("b", 50, spread=0)])
+    assert found.likely == (432, 568)
 
 
 def test_lifts_are_points_times_the_distance_from_a_typical_release(facts):
@@ -317,9 +317,9 @@ def test_a_grade_and_its_bounds_are_exact_means(facts, given_answers):
 
 @given(answers, st.integers(2, 9))
 def test_only_the_ratio_of_points_matters(facts, given_answers, factor):
-    """All points times a whole number: the same grade, bounds, half-width and apartness."""
+    """All points times a whole number: the same grade, bounds, likely ones and apartness."""
     first, second = of(facts, given_answers), of(facts, given_answers, factor)
-    for name in ("grade", "lowest", "highest", "half_width", "ranked_apart", "verdict"):
+    for name in ("grade", "lowest", "highest", "likely", "ranked_apart", "verdict"):
         assert getattr(first, name) == getattr(second, name)
 
 

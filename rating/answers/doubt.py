@@ -21,6 +21,8 @@ def ranges(found: Ranges, *, season: str, as_of: date) -> dict[str, Any]:
         "spreads": found.with_spreads,
         "draws": found.draws,
         "seed": found.seed,
+        "at_once": found.at_once,
+        "each_at_once": found.each_at_once,
         "ranges": [one_range(row) for row in found.rows],
         "wins": [
             {
@@ -38,6 +40,10 @@ def one_range(row: Range) -> dict[str, Any]:
         "release": row.release,
         "low": row.low,
         "high": row.high,
+        "low_at_once": row.low_at_once,
+        "high_at_once": row.high_at_once,
+        "kept": row.kept,
+        "firm": row.is_firm,
         "expected": row.expected,
         "shares": list(row.shares),
         "standard_error": row.standard_error,
@@ -51,7 +57,8 @@ def landing(found: Landing, *, season: str) -> dict[str, Any]:
     return {
         "season": season,
         "release": found.release,
-        "day": found.day,
+        "day": found.day or None,
+        "reviewed_on": found.reviewed_on,
         "rank": int(found.place.removeprefix("=")),
         "grade": parts.points(found.grade),
         "above": _beside(found.above),
@@ -83,7 +90,8 @@ def _move(row: Move) -> dict[str, Any]:
         "grade": parts.points(row.grade),
         "passed": row.passed,
         "win_share": row.win_share,
-        "solid": row.is_solid,
+        "kept": row.kept,
+        "firm": row.is_firm,
     }
 
 

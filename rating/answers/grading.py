@@ -28,7 +28,7 @@ def grade(found: Draft, *, rank: int | None, rubric: str, since_launch: str) -> 
         "grade": parts.points(graded.grade),
         "lowest": parts.points(graded.lowest),
         "highest": parts.points(graded.highest),
-        "half_width": parts.points(graded.half_width),
+        "likely": parts.between(graded.likely),
         "rank": rank,
         "verdict": graded.verdict or None,
         "price_advice": price_answer(found.facts.advice),

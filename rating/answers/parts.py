@@ -22,6 +22,11 @@ def points(tenths: int | None) -> float | None:
     return None if tenths is None else tenths / 10
 
 
+def between(grades: tuple[int, int] | None) -> dict[str, float] | None:
+    """The likely ends of a grade in nine of ten cases."""
+    return None if grades is None else {"low": grades[0] / 10, "high": grades[1] / 10}
+
+
 def day(day: date | None) -> str | None:
     """A day as text, None where there is none."""
     return day.isoformat() if day else None

@@ -38,6 +38,7 @@ def stability(
         "place": found.place,
         "of": found.of,
         "told": found.told,
+        "kept": found.kept,
         "intervals": [_interval(hold) for hold in found.spans],
         "swaps": [swap(one) for one in found.swaps],
         "wanted": [swap(one) for one, _ in wanted],

@@ -2,8 +2,8 @@
 
 Public, for scripts and notebooks as for the program:
 
-- `exact`: `grade_tenths`, `grade_bounds` and `half_width_tenths`, the published grade in whole numbers, and
-  `is_apart`; without numpy, so that every command can start fast
+- `exact`: `grade_tenths` and `grade_bounds`, the published grade in whole numbers, and `is_apart`; without
+  numpy, so that every command can start fast
 - `rank`: `competition_ranks`, `mean_ranks` and which are `tied`, exactly; without numpy
 - `combine`: `weighted_mean`, `weighted_geometric_mean`, `topsis`, `promethee` and `declared_distance`, the
   fair ways of making one number of many, and `weight_shares`

@@ -6,7 +6,6 @@ point, scores whole numbers from 0 to 100, and the grade in tenths is (20 N + D)
 
 from __future__ import annotations
 
-import math
 import operator
 from collections.abc import Sequence
 from typing import SupportsIndex
@@ -100,26 +99,6 @@ def has_place(scores: Sequence[int | None], applies: Sequence[bool], weights_ten
         if on and score is None
     )
     return unknown < applying and not is_apart(unknown, applying)
-
-
-def half_width_tenths(spreads: Sequence[int], weights_tenths: Sequence[int]) -> int | None:
-    """The half-width of a grade's interval in whole tenths, halves up, by integers alone.
-
-    Parameters
-    ----------
-    spreads : n whole points from 0 up
-    weights_tenths : n whole tenths of a point, from 0 up
-
-    Returns
-    -------
-    whole tenths: 10 x sqrt(sum (w s)^2) / D; None when nothing weighs
-    """
-    total = sum(weights_tenths)
-    if total == 0:
-        return None
-    squares = sum((weight * spread) ** 2 for weight, spread in zip(weights_tenths, spreads, strict=True))
-    # floor((x + D) / 2D) of a real x is that of its floor, so the whole square root loses nothing
-    return (math.isqrt(400 * squares) + total) // (2 * total)
 
 
 def _whole(value: SupportsIndex, what: str) -> int:

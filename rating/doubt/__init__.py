@@ -10,7 +10,8 @@ command of that name answers: everything that doubt knows about one place. Publi
 - `swaps`: whole tenths of points that really swap two published places: `over`, `lift`, `dethrone`
 - `why`: the difference of two grades by criterion, in tenths that sum to it
 - `drivers`: which points and which scores a grade and a place hang on
-- `nudges`: the smallest change of one criterion that moves a place, and the sentence how firm it is
+- `nudges`: the smallest change of one criterion that moves a place: its margin
+- `firmness`: whether a place is firm, in a sentence, with its margin
 - `stability`: all of these about one place, or the leader's and the whole order
 - `rules`: the other fair ways of combining scores, and a place under each
 - `what_if`: other points and scores, criteria or releases left out, another rule: places before and after
@@ -20,6 +21,7 @@ command of that name answers: everything that doubt knows about one place. Publi
 
 __all__ = [
     "drivers",
+    "firmness",
     "landing",
     "nudges",
     "points",

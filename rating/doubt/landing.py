@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from rating import tenths, text
-from rating.doubt.ranges import SOLID, Ranges, percent_text
+from rating.doubt.ranges import FIRM, Ranges, percent_text
 from rating.doubt.score_table import ScoreRow, ScoreTable
 
 
@@ -15,7 +15,8 @@ from rating.doubt.score_table import ScoreRow, ScoreTable
 class Move:
     """One release before and after; `moved` is in places gained, None where it was not there on one side.
 
-    `passed_by` is whether the landed release went past it; `win_share` how often the landed one is before it.
+    `passed` is whether the landed release went past it. Of the simulations, `win_share` is the part in which
+    the landed one is before it, `kept` the part that keep its place after; None where they were not asked.
     """
 
     release: str
@@ -27,13 +28,12 @@ class Move:
     moved: int | None
     passed: bool
     win_share: float | None
+    kept: float | None
 
     @property
-    def is_solid(self) -> bool | None:
-        """Whether who is before whom holds in nine draws of ten; None where it was not asked."""
-        if self.win_share is None:
-            return None
-        return not 1 - SOLID < self.win_share < SOLID
+    def is_firm(self) -> bool | None:
+        """Whether the place after is firm; None where it was not asked."""
+        return None if self.kept is None else self.kept >= FIRM
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -53,11 +53,16 @@ class Margin:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Landing:
-    """A release that landed, with its neighbours and everything that moved."""
+    """A release that landed, with its neighbours and everything that moved.
+
+    `day` is the one on which it came out, '' where that is not known, `reviewed_on` that of the first review
+    with a place.
+    """
 
     release: str
     title: str
     day: str
+    reviewed_on: str
     place: str
     grade: int | None
     of: int
@@ -100,7 +105,9 @@ def margin(table: ScoreTable, row: ScoreRow, neighbour: ScoreRow, win_share: flo
     )
 
 
-def landing(before: ScoreTable, after: ScoreTable, release: str, *, day: str, ranges: Ranges) -> Landing:
+def landing(
+    before: ScoreTable, after: ScoreTable, release: str, *, reviewed_on: str, ranges: Ranges
+) -> Landing:
     """What a release changed; ValueError where it has no place after it landed."""
     row = after.row(release)
     if row is None or release not in after.places():
@@ -113,24 +120,30 @@ def landing(before: ScoreTable, after: ScoreTable, release: str, *, day: str, ra
             return None
         return margin(after, row, ranked[place], ranges.win_share(release, ranked[place].release))
 
-    wins = {one.release: ranges.win_share(release, one.release) for one in ranked if one is not row}
     return Landing(
         release=release,
         title=row.title,
-        day=day,
+        day=row.released_on,
+        reviewed_on=reviewed_on,
         place=after.shown_places()[release],
         grade=after.grade(row),
         of=len(ranked),
         above=beside(at - 1),
         below=beside(at + 1),
-        rows=moves(before, after, landed=release, wins=wins),
+        rows=moves(before, after, landed=release, drawn=ranges),
     )
 
 
 def moves(
-    before: ScoreTable, after: ScoreTable, *, landed: str = "", wins: Mapping[str, float] | None = None
+    before: ScoreTable, after: ScoreTable, *, landed: str = "", drawn: Ranges | None = None
 ) -> tuple[Move, ...]:
-    """Every release of either side, in the order of after; those that left come last."""
+    """Every release of either side, in the order of after; those that left come last.
+
+    Parameters
+    ----------
+    landed : the one that the others are held against
+    drawn : the simulations of after
+    """
     old, new = before.places(), after.places()
     gone = [row for row in before.rows if after.row(row.release) is None]
     moved = []
@@ -138,6 +151,7 @@ def moves(
         was, place = old.get(row.release), new.get(row.release)
         earlier = before.row(row.release)
         later = after.row(row.release)
+        its = drawn.of(row.release) if drawn is not None else None
         is_behind = place is not None and landed in new and new[landed] < place and row.release != landed
         moved.append(
             Move(
@@ -149,7 +163,10 @@ def moves(
                 grade=after.grade(later) if later else None,
                 moved=was - place if was is not None and place is not None else None,
                 passed=is_behind and was is not None and (landed not in old or old[landed] >= was),
-                win_share=(wins or {}).get(row.release),
+                win_share=drawn.win_share(landed, row.release)
+                if drawn is not None and its is not None and row.release != landed
+                else None,
+                kept=None if its is None else its.kept,
             )
         )
     return tuple(moved)
@@ -159,7 +176,7 @@ def paragraph(landed: Landing) -> str:
     """The story of a landing, to be read aloud."""
     names = text.short_names({row.release: row.title for row in landed.rows})
     own, grade = names[landed.release], tenths.show(landed.grade or 0)
-    told = [f"{own} lands at {landed.place} of {landed.of} with {grade}."]
+    told = [f"{own} enters at {landed.place} of {landed.of} with {grade}."]
     passed = [row for row in landed.rows if row.passed]
     if passed:
         told.append(_told_passed(passed, names))
@@ -171,12 +188,13 @@ def paragraph(landed: Landing) -> str:
 
 
 def _told_passed(passed: Sequence[Move], names: Mapping[str, str]) -> str:
-    solid = sum(bool(row.is_solid) for row in passed)
-    who = text.listed([names[row.release] for row in passed[:3]])
-    more = f" and {len(passed) - 3} more" if len(passed) > 3 else ""
-    if solid == len(passed):
-        return f"It goes in ahead of {who}{more}; and every one of these places is solid."
-    return f"It goes in ahead of {who}{more}; {solid} of {len(passed)} of these places are solid."
+    firm = sum(bool(row.is_firm) for row in passed)
+    named = [names[row.release] for row in passed[:3]]
+    who = text.listed(named if len(passed) <= 3 else [*named, f"{len(passed) - 3} more"])
+    if len(passed) == 1:
+        return f"It goes in ahead of {who}, whose place is {'' if firm else 'not '}firm."
+    firm_ones = "none is firm" if not firm else f"{firm} {'is' if firm == 1 else 'are'} firm"
+    return f"It goes in ahead of {who}; of these {len(passed)} places {firm_ones}."
 
 
 def _told_margin(
@@ -189,7 +207,7 @@ def _told_margin(
         why = text.listed([f"{key} ({_points(size)})" for key, size in decisive[:2]])
         words += f", which {why} {'decide' if len(decisive) > 1 else 'decides'}"
     if beside.win_share is not None:
-        words += f"; it is before it in {percent_text(beside.win_share)} of the draws"
+        words += f"; it ranks above it in {percent_text(beside.win_share)} of simulations"
     return f"{words}."
 
 

@@ -1,7 +1,7 @@
-"""The smallest change of one criterion's points that moves a published place, and how firm that makes it.
+"""The smallest change of one criterion's points that changes a published place: a margin, in a sentence.
 
-All of it by the published grades, in whole tenths. Who is ranked stays: a release does not come to be shown
-apart as points move.
+All of it by the published grades, in whole tenths. A tie changes the place of both, when it comes and when it
+breaks. Who is ranked stays: a release does not come to be shown apart as points move.
 """
 
 from __future__ import annotations
@@ -13,33 +13,37 @@ from fractions import Fraction
 from rating import tenths, text
 from rating.doubt.score_table import ScoreRow, ScoreTable
 
-# so many points of 100, on any one weight, and a place is called solid
-SOLID_FROM = 3
 # further than this share of all points nobody would call a change of one weight a small one
 FAR = Fraction(1, 10)
-_ORDINALS = (
-    "", "first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth",
-    "eleventh", "twelfth",
-)  # fmt: skip
+# what another release does, by whether it was behind (-1), level or ahead (1) before, and is after
+_DOES = {
+    (-1, 0): "{other} draws level with it",
+    (-1, 1): "{other} passes it",
+    (0, -1): "it pulls ahead of {other}",
+    (0, 1): "{other} pulls ahead of it",
+    (1, 0): "it draws level with {other}",
+    (1, -1): "it passes {other}",
+}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Nudge:
-    """The smallest change of one criterion's points (tenths) that moves a published place, and what it does.
+    """The smallest change of one criterion's points, in tenths, that changes a place, and what it does.
 
-    `other` is the release that is passed, met or gives way; `how` says which of 'passes it', 'it passes' and
-    'it meets'.
+    `place` is the one after, as it is shown; `other` is the release that is passed or met or does it;
+    `before` and `after` say whether it is behind (-1), level or ahead (1).
     """
 
     criterion: str
     change: int
-    place: int
+    place: str
     other: str
-    how: str
+    before: int
+    after: int
 
 
 def nudge(table: ScoreTable, release: str) -> Nudge | None:
-    """The fewest whole tenths, more or less of one criterion, that change a release's published place.
+    """The fewest whole tenths, more or less of one criterion, that change a release's place as it is shown.
 
     None where up to a tenth of all points, on any one criterion, changes nothing. Of equal ones the first
     criterion is named, and more before less.
@@ -61,60 +65,58 @@ def nudge(table: ScoreTable, release: str) -> Nudge | None:
             total, weight = total + change * score, weight + change
         return (20 * total + weight) // (2 * weight) if weight else 0
 
-    ahead = {row.release: grade(row, 0, 0) > grade(own, 0, 0) for row in others}
-    place = 1 + sum(ahead.values())
+    def sides(k: int, change: int) -> dict[str, int]:
+        reached = grade(own, k, change)
+        grades = {row.release: grade(row, k, change) for row in others}
+        return {name: (one > reached) - (one < reached) for name, one in grades.items()}
+
+    now = sides(0, 0)
+    here = _place(now)
     for size in range(1, int(sum(table.points) * FAR) + 1):
         for (k, key), change in itertools.product(enumerate(table.criteria), (size, -size)):
             if table.points[k] + change < 0:
                 continue
-            reached = grade(own, k, change)
-            grades = {row.release: grade(row, k, change) for row in others}
-            after = 1 + sum(one > reached for one in grades.values())
-            if after == place:
+            then = sides(k, change)
+            there = _place(then)
+            if there == here:
                 continue
-            met = [name for name, one in grades.items() if (one > reached) != ahead[name]]
             # of several at once, one that makes the place what it is
-            other = next(name for name in met if ahead[name] == (after < place))
-            how = "passes it" if after > place else "it meets" if grades[other] == reached else "it passes"
-            return Nudge(criterion=key, change=change, place=after, other=other, how=how)
+            way = (there[0] > here[0]) - (there[0] < here[0])
+            moved = [name for name in now if then[name] != now[name]]
+            other = next((name for name in moved if (then[name] > now[name]) == (way > 0)), moved[0])
+            return Nudge(
+                criterion=key,
+                change=change,
+                place=f"{'=' * there[1]}{there[0]}",
+                other=other,
+                before=now[other],
+                after=then[other],
+            )
     return None
 
 
+def _place(sides: dict[str, int]) -> tuple[int, bool]:
+    """The place among releases that are behind, level or ahead, and whether it is shared."""
+    return 1 + sum(side > 0 for side in sides.values()), 0 in sides.values()
+
+
 def told(table: ScoreTable, release: str) -> str:
-    """How firm a release's published place is, in a sentence; ValueError where it has none."""
+    """How far the points of one criterion go before the place changes, '' where there is no other release.
+
+    Raises
+    ------
+    ValueError
+        if the release has no place
+    """
     smallest = nudge(table, release)
-    rows = table.ranked
-    place = table.places()[release]
-    name = ordinal(place).capitalize()
-    if table.shown_places()[release].startswith("="):
-        name += ", shared"
-    if len(rows) == 1:
-        return f"{name} of one: there is nothing to compare it with."
-    total = sum(table.points)
+    if len(table.ranked) == 1:
+        return ""
     if smallest is None:
-        far = tenths.show_points(int(total * FAR))
-        return f"{name}, and solid: nothing up to {far} points on any one weight moves it."
+        far = tenths.show_points(int(sum(table.points) * FAR))
+        return f"No change of up to {far} points on one criterion alone moves it."
     size = tenths.show_points(abs(smallest.change))
-    if 100 * abs(smallest.change) >= SOLID_FROM * total:
-        return f"{name}, and solid: nothing under {size} points on any one weight moves it."
-    names = text.short_names({row.release: row.title for row in rows})
-    other = names[smallest.other]
     unit = "point" if abs(smallest.change) == 10 else "points"
-    change = f"{size} {unit} {'more' if smallest.change > 0 else 'less'} on {smallest.criterion}"
-    does = f"{other} passes it" if smallest.how == "passes it" else f"{smallest.how} {other}"
-    return f"{name}: {change} and {does}."
-
-
-def said(table: ScoreTable, release: str) -> str:
-    """The same sentence with the release's name: 'Halyard is third, and solid: …'."""
-    name = text.short_names({row.release: row.title for row in table.ranked})[release]
-    words = told(table, release)
-    return f"{name} is {words[0].lower()}{words[1:]}"
-
-
-def ordinal(place: int) -> str:
-    """A place in a word: 6 is 'sixth', 21 is '21st'."""
-    if place < len(_ORDINALS):
-        return _ORDINALS[place]
-    ending = {1: "st", 2: "nd", 3: "rd"}.get(place % 10, "th")
-    return f"{place}{'th' if place % 100 in {11, 12, 13} else ending}"
+    more = "more" if smallest.change > 0 else "fewer"
+    other = text.short_names({row.release: row.title for row in table.ranked})[smallest.other]
+    does = _DOES[smallest.before, smallest.after].format(other=other)
+    return f"With {size} {unit} {more} on {smallest.criterion} alone, {does}."

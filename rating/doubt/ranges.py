@@ -15,7 +15,9 @@ import numpy as np
 import numpy.typing as npt
 
 from rating import tenths, text
+from rating.core.exact import HIGHEST, LOWEST
 from rating.doubt.score_table import ScoreTable
+from rating.sensitivity.grades import LEVEL
 from rating.sensitivity.ranges import rank_ranges, rank_shares
 
 if TYPE_CHECKING:
@@ -25,9 +27,9 @@ Around = Literal["rubric", "uniform", "order"]
 AROUND: tuple[Around, ...] = ("rubric", "uniform", "order")
 # how close drawn weights keep to the rubric's: of 100 points, 10 then have a standard deviation of 3
 CONCENTRATION = 100.0
-DRAWS, SEED, LEVEL = 20_000, 1, 0.9
-# as sure as a host would want before calling it settled
-SOLID = 0.9
+DRAWS, SEED = 20_000, 1
+# a place that is kept in so many draws is firm
+FIRM = 0.9
 # what is told is rounded far above what processors differ by: 1e-15 in counts of draws, 1e-8 in drawn points
 _PLACES, _POINTS_PLACES = 9, 4
 
@@ -38,6 +40,8 @@ class Range:
 
     low, high
         the best and the worst place in 90 % of them
+    low_at_once, high_at_once
+        the same so that the ranges of all releases hold together in 90 % of them
     shares
         of each place from the first, by share of draws
     first_for
@@ -49,18 +53,37 @@ class Range:
     place: str
     low: int
     high: int
+    low_at_once: int
+    high_at_once: int
     expected: float
     shares: tuple[float, ...]
     standard_error: float
     first_for: dict[str, float] | None
     confidence: float | None
 
+    @property
+    def rank(self) -> int:
+        """The published place as a number, shared or not."""
+        return int(self.place.removeprefix("="))
+
+    @property
+    def kept(self) -> float:
+        """The share of draws that give it the published place."""
+        return self.shares[self.rank - 1]
+
+    @property
+    def is_firm(self) -> bool:
+        """Whether the published place is kept in nine of ten draws."""
+        return self.kept >= FIRM
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Ranges:
     """The ranges of every ranked release in order of place, and who beats whom.
 
-    `wins[i][j]` is the share of draws in which row i is before row j.
+    `wins[i][j]` is the share of draws in which row i is before row j. Of fresh draws, `at_once` is the share
+    in which the ranges at once hold for all releases together, `each_at_once` that in which all single ones
+    do; 1 where there are none.
     """
 
     around: Around
@@ -69,6 +92,8 @@ class Ranges:
     seed: int
     rows: tuple[Range, ...]
     wins: npt.NDArray[np.float64]
+    at_once: float
+    each_at_once: float
     criteria: tuple[str, ...]
 
     def of(self, release: str) -> Range | None:
@@ -91,6 +116,8 @@ class Ranges:
                 "place": row.place,
                 "low": row.low,
                 "high": row.high,
+                "low_at_once": row.low_at_once,
+                "high_at_once": row.high_at_once,
                 "expected": row.expected,
                 **{f"place_{rank}": share for rank, share in enumerate(row.shares, start=1)},
             }
@@ -102,11 +129,11 @@ class Ranges:
     def assumed(self) -> str:
         """What the draws assume, in words."""
         weights = {
-            "rubric": "weights a few points around the rubric's",
-            "uniform": "any weights at all",
-            "order": "any weights in the rubric's order",
+            "rubric": "points a little to either side of the rubric's",
+            "uniform": "any points at all",
+            "order": "any points in the rubric's order",
         }[self.around]
-        return f"{weights}, scores {'within their spreads' if self.with_spreads else 'as they are'}"
+        return f"{weights}, scores {'within their doubt' if self.with_spreads else 'as they are'}"
 
 
 def ranges(
@@ -135,9 +162,16 @@ def ranges(
     """
     here = table.only(table.ranked)
     if not here.rows:
-        empty = np.empty((0, 0))
         return Ranges(
-            around=around, with_spreads=spreads, draws=draws, seed=seed, rows=(), wins=empty, criteria=()
+            around=around,
+            with_spreads=spreads,
+            draws=draws,
+            seed=seed,
+            rows=(),
+            wins=np.empty((0, 0)),
+            at_once=1.0,
+            each_at_once=1.0,
+            criteria=(),
         )
     scores = np.array(
         [[np.nan if score is None else score for score in row.scores] for row in here.rows], dtype=float
@@ -153,8 +187,12 @@ def ranges(
         order=around == "order",
         applies=np.array([row.applies for row in here.rows]),
         wins=True,
+        within=(LOWEST, HIGHEST),
+        at_once=LEVEL,
         progress=progress,
     )
+    if drawn.wins is None or drawn.at_once is None:
+        raise ValueError("pairs and ranges at once were asked for and not counted")
     low, high = rank_ranges(drawn.shares, LEVEL)
     places = here.shown_places()
     rows = [
@@ -164,6 +202,8 @@ def ranges(
             place=places[row.release],
             low=int(low[i]),
             high=int(high[i]),
+            low_at_once=int(drawn.at_once.low[i]),
+            high_at_once=int(drawn.at_once.high[i]),
             expected=round(float(drawn.expected_rank[i]), _PLACES),
             shares=tuple(map(float, drawn.shares[i])),
             standard_error=round(float(drawn.standard_error[i].max()), _PLACES),
@@ -172,8 +212,6 @@ def ranges(
         )
         for i, row in enumerate(here.rows)
     ]
-    if drawn.wins is None:
-        raise ValueError("pairs were asked for and not counted")
     return Ranges(
         around=around,
         with_spreads=spreads,
@@ -181,6 +219,8 @@ def ranges(
         seed=seed,
         rows=tuple(rows),
         wins=drawn.wins,
+        at_once=drawn.at_once.share,
+        each_at_once=drawn.at_once.share_of_single,
         criteria=table.criteria,
     )
 
@@ -196,7 +236,7 @@ def _points(table: ScoreTable, weights: npt.NDArray[np.float64]) -> dict[str, fl
 def who_would_put_first(table: ScoreTable, row: Range) -> str:
     """Whose weights put a release first, in words."""
     if row.first_for is None:
-        return "In none of the draws is it first."
+        return "It is first in none of the simulations."
     total = sum(table.points)
     more = sorted(
         (
@@ -207,26 +247,33 @@ def who_would_put_first(table: ScoreTable, row: Range) -> str:
     )
     care = [key for gain, key in more[:2] if gain >= 0.5 and gain >= more[0][0] / 2]
     share = row.shares[0]
-    often = f"first in {percent_text(share)} of the draws"
+    often = f"first in {percent_text(share)} of simulations"
     if not care:
-        return f"It is {often}, for much the same weights as the rubric's."
+        return f"It is {often}, at much the same points as the rubric's."
     return f"It is {often}: for somebody who cares more for {text.listed(care)}."
 
 
 def words(row: Range, of: int) -> str:
-    """A place with its range: '6 of 18; 4 to 9 in nine cases of ten'."""
-    place = f"{row.place} of {of}"
-    if row.low == row.high:
-        return f"{place}; just there in nine cases of ten"
-    return f"{place}; {row.low} to {row.high} in nine cases of ten"
+    """A place with its range: '6 of 18; 4 to 9 in nine of ten simulations'."""
+    spread = f"{row.low} to {row.high}" if row.low < row.high else f"{row.low} and no other"
+    return f"{row.place} of {of}; {spread} in nine of ten simulations"
+
+
+def together(drawn: Ranges) -> str:
+    """How often the ranges of all places hold together, each by itself and those made to, in a sentence."""
+    return (
+        f"Each range by itself holds in nine of ten simulations; all of them together hold in "
+        f"{tenths.percent(tenths.six_digits(drawn.each_at_once))} %. The wider ranges beside them, all at "
+        f"once, hold together in {share_at_most(drawn.at_once)}."
+    )
 
 
 def basis(drawn: Ranges) -> str:
     """What ranges rest on, in a sentence."""
     most = max((row.standard_error for row in drawn.rows), default=0.0)
     return (
-        f"Ranges hold in nine draws of ten: {drawn.assumed}; {drawn.draws:,} draws, seed {drawn.seed}, "
-        f"standard error of a share at most {100 * most:.2f} points."
+        f"{drawn.draws:,} simulations: {drawn.assumed} (seed {drawn.seed}; the standard error of a share is "
+        f"at most {100 * most:.2f} %)."
     )
 
 
@@ -237,11 +284,11 @@ def least_sure(drawn: Ranges) -> str:
     names = text.short_names({row.release: row.title for row in drawn.rows})
     widest = max(drawn.rows, key=lambda row: row.high - row.low)
     often, second = sorted(drawn.rows, key=lambda row: -row.shares[0])[:2]
-    told = f"The place that is least sure is that of {names[widest.release]}: {widest.low} to {widest.high}."
-    told += f" First is {names[often.release]} in {percent_text(often.shares[0])} of the draws"
+    told = f"The least sure place is that of {names[widest.release]}: {widest.low} to {widest.high}."
+    told += f" {names[often.release]} is first in {percent_text(often.shares[0])} of simulations"
     told += f", {names[second.release]} in {percent_text(second.shares[0])}." if second.shares[0] > 0 else "."
     if often.place not in {"1", "=1"}:
-        told += " The release that leads by its grade is not the one that is first most often."
+        told += " The release with the highest grade is not the one that is first most often."
     return told
 
 
@@ -252,3 +299,8 @@ def percent_text(share: float) -> str:
     if 0.99 < share < 1:
         return "over 99 %"
     return f"{tenths.percent(tenths.six_digits(share))} %"
+
+
+def share_at_most(share: float) -> str:
+    """A share of draws rounded down, so that what falls short of nine in ten is never shown as 90 %."""
+    return f"{int(100 * share + 1e-9)} %" if share >= 0.01 or not share else percent_text(share)

@@ -22,7 +22,8 @@ class Span:
     """The points of one criterion, in tenths, between which something holds by the unrounded grades.
 
     low is 0 and high None where nothing changes it; below_low and above_high are then None, and else say
-    which release passes which (up, down) past that end.
+    which release passes which (up, down) past that end. At an end two are level: a tie counts as a change for
+    both, when it comes and when it breaks.
     """
 
     low: Fraction
@@ -84,9 +85,9 @@ def spans(table: ScoreTable, release: str) -> tuple[CriterionSpans, ...]:
             CriterionSpans(
                 criterion=key,
                 points=points,
-                order=_span(table, k, neighbours, strict=True),
-                leader=_span(table, k, _against(rows[0], rows), strict=False),
-                place=_span(table, k, _against(own, rows), strict=False),
+                order=_span(table, k, neighbours),
+                leader=_span(table, k, _against(rows[0], rows)),
+                place=_span(table, k, _against(own, rows)),
             )
         )
     return tuple(by_criterion)
@@ -108,18 +109,14 @@ def _against(own: ScoreRow, rows: list[ScoreRow]) -> list[tuple[ScoreRow, ScoreR
     return [(own, row) for row in rows if row is not own]
 
 
-def _span(table: ScoreTable, k: int, pairs: list[tuple[ScoreRow, ScoreRow]], *, strict: bool) -> Span:
-    """How far the points of a criterion can go before a pair changes.
-
-    Strictly, a tie that breaks is a change too; else only that the second of a pair comes to be ahead, or no
-    longer is.
-    """
+def _span(table: ScoreTable, k: int, pairs: list[tuple[ScoreRow, ScoreRow]]) -> Span:
+    """How far the points of a criterion can go before a pair changes."""
     ends: dict[int, tuple[Fraction, tuple[str, str]]] = {}
     least = -table.points[k]
     for first, second in pairs:
         gap = _gap(table, k, first, second)
         for side in (-1, 1):
-            found = _turn(gap, side, strict=strict)
+            found = _turn(gap, side)
             if found is None or found[0] <= least:
                 continue
             x, ahead = found
@@ -135,18 +132,14 @@ def _span(table: ScoreTable, k: int, pairs: list[tuple[ScoreRow, ScoreRow]], *, 
     )
 
 
-def _turn(gap: _Gap, side: int, *, strict: bool) -> tuple[Fraction, int] | None:
+def _turn(gap: _Gap, side: int) -> tuple[Fraction, int] | None:
     """Where on one side a pair changes first, and the sign of its gap past there."""
-
-    def state(sign: int) -> int | bool:
-        return sign if strict else sign < 0
-
-    before = state(gap.sign(Fraction(0)))
+    before = gap.sign(Fraction(0))
     here = sorted(abs(x) for x in gap.crossings() if x * side > 0)
     if not gap.c:
         here = [Fraction(0), *here]
     for x, following in itertools.pairwise([*here, here[-1] + 2 if here else Fraction(0)]):
         past = gap.sign(side * (x + following) / 2)
-        if state(past) != before:
+        if past != before:
             return side * x, past
     return None

@@ -7,7 +7,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from rating import text
-from rating.doubt import nudges, swaps
+from rating.doubt import firmness, swaps
+from rating.doubt.ranges import ranges
 from rating.doubt.rules import RulePlace, under_rules
 from rating.doubt.score_table import ScoreTable
 from rating.doubt.spans import CriterionSpans, spans
@@ -27,8 +28,9 @@ class LeftOut:
 class Stability:
     """How firm one release's place is, or with `whole` the leader's and the order of all.
 
-    swaps hold the changes that put it above the release before it and the one behind it above it; of the
-    whole order, each release above the one before it, those that take least first.
+    told says whether the place is firm, and its margin; kept is the share of simulations that keep it. swaps
+    hold the changes that put it above the release before it and the one behind it above it; of the whole
+    order, each release above the one before it, those that take least first.
     """
 
     release: str
@@ -37,6 +39,7 @@ class Stability:
     place: str
     of: int
     told: str
+    kept: float
     spans: tuple[CriterionSpans, ...]
     swaps: tuple[Swap, ...]
     left_out: tuple[LeftOut, ...]
@@ -63,13 +66,18 @@ def stability(table: ScoreTable, release: str = "") -> Stability:
     found_swaps = [swaps.over(table, behind, before) for behind, before in pairs]
     if not release:
         found_swaps.sort(key=lambda one: (one.total is None, one.total))
+    drawn = ranges(table)
+    its = drawn.of(own.release)
+    if its is None:
+        raise ValueError(f"{own.release} has no place")
     return Stability(
         release=own.release,
         title=own.title,
         whole=not release,
         place=table.shown_places()[own.release],
         of=len(ranked),
-        told=nudges.told(table, own.release),
+        told=firmness.told(table, drawn, own.release),
+        kept=its.kept,
         spans=spans(table, own.release),
         swaps=tuple(found_swaps),
         left_out=left_out(table, own.release),

@@ -133,7 +133,7 @@ def landing(recorded: Recorded, slug: str, **options: Any) -> Landing:
         if slug in after.places():
             before = table(recorded, as_of=date.max, entries=told[:first])
             day = told[first].published_on
-            return landed(before, after, slug, day=day, ranges=ranges(after, **options))
+            return landed(before, after, slug, reviewed_on=day, ranges=ranges(after, **options))
     raise RatingError(
         f"{slug} has no place yet: too much of it is unknown",
         where=folder.LEDGER_FILE,

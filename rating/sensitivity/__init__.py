@@ -3,8 +3,9 @@
 The other half, `rating.doubt`, puts the same questions to the reviews of a season, in modules of the same
 names. Public, for scripts and notebooks as for the program:
 
-- `ranges`: `rank_shares`, how often each release takes each place when weights and scores are drawn, and
-  `rank_ranges`, the places that are left when the ends are cut off
+- `ranges`: `rank_shares`, how often each release takes each place when weights and scores are drawn, with
+  ranges that hold all at once, and `rank_ranges`, the places that are left when the ends are cut off
+- `grades`: `likely_grade`, between which tenths the doubt of its scores leaves a grade
 - `wins`: `win_shares`, the exact chance that one release beats another while only weights are open
 - `spans`: `weight_spans`, between which shares of one weight the order and the leader hold
 - `swaps`: `smallest_change`, the nearest weights at which two releases are level; `nearest_weights` for many
@@ -23,4 +24,4 @@ names. Public, for scripts and notebooks as for the program:
 Private: `drawing` draws and counts, `uncertain` checks what is put in.
 """
 
-__all__ = ["drivers", "moves", "ranges", "spans", "swaps", "wins"]
+__all__ = ["drivers", "grades", "moves", "ranges", "spans", "swaps", "wins"]

@@ -37,6 +37,9 @@ class Plan:
     noisy: Whole  # (k,), the criteria of which some score is drawn
     half: Floats  # (k, u), half-widths of these scores in units of a drawn word
     level: Whole  # places in (k, u), flat, of the scores that are drawn uniformly
+    cut: Whole  # places in (k, u), flat, of the scores that would pass an end of their scale
+    least: Floats  # (len(cut),), what the drawn parts of these are held to
+    most: Floats
     partial: Whole  # (q,), the releases to which some criterion does not apply
     applies: Floats  # (n, q), 1 where it does
     sizes: Whole  # (u,), how many identical releases each stands for
@@ -94,8 +97,12 @@ def plan(
     sizes: Whole,
     draws: int,
     wins: bool,
+    within: tuple[float, float] | None = None,
 ) -> Plan:
-    """The plan for different releases: scores, half-widths, what is drawn uniformly, each of shape (u, n)."""
+    """The plan for different releases: scores, half-widths, what is drawn uniformly, each of shape (u, n).
+
+    `within` are the ends of the scale, at which a drawn score stays that would pass them.
+    """
     top = float((scores + spreads)[applies].max())
     reach = top - float((scores - spreads)[applies].min())
     # a hair below the full width, since shares may sum to a hair above 1
@@ -103,6 +110,10 @@ def plan(
     half = spreads * (unit / _HALF)
     costs = (top - scores) * unit - half * np.where(level, _MEAN_UNIFORM, _MEAN_TRIANGULAR)
     noisy = np.flatnonzero((spreads > 0).any(axis=0))
+    low, high = (-np.inf, np.inf) if within is None else within
+    passes = (spreads > 0) & ((scores - spreads < low) | (scores + spreads > high))
+    cut = np.flatnonzero(passes.T[noisy])
+    drawn_costs = costs.T[noisy].ravel()[cut]
     partial = np.flatnonzero(~applies.all(axis=1))
     return Plan(
         fill=fill,
@@ -110,6 +121,9 @@ def plan(
         noisy=noisy,
         half=np.ascontiguousarray(half.T[noisy], dtype=np.float64),
         level=np.flatnonzero(level.T[noisy]),
+        cut=cut,
+        least=(top - high) * unit - drawn_costs,
+        most=(top - low) * unit - drawn_costs,
         partial=partial,
         applies=np.ascontiguousarray(applies[partial].T, dtype=np.float64),
         sizes=sizes,
@@ -120,22 +134,38 @@ def plan(
 
 def tally(plan: Plan, buffers: Buffers, stream: np.random.SeedSequence, draws: int) -> Tally:
     """Draws of one chunk, at most `plan.rows`, and the places that follow."""
-    rng = np.random.Generator(np.random.SFC64(stream))
     (n, u), m = plan.costs.shape, int(plan.sizes.sum())
     weights, words = buffers.weights, buffers.words
-    plan.fill(rng, weights)
-    weights /= weights.sum(axis=0)
-    _costs(plan, rng, buffers)
-    _pack(buffers.costs, words)
+    _draw(plan, buffers, stream)
     wins = _wins(words, draws) if plan.wins else None
-    words.sort(axis=1)
-    words &= (1 << _index_bits(u)) - 1
-    places = _places(words[:draws], plan.sizes, buffers.keys[:draws])
+    _sort(words)
+    keys = _keys(words[:draws], plan.sizes, buffers.keys[:draws])
+    places = np.bincount(keys.ravel(), minlength=m * u)
     np.add(words[:, 0], u * np.arange(n)[:, np.newaxis], out=buffers.leaders)
     leaders, leading = buffers.leaders[:, :draws].ravel(), weights[:, :draws].ravel()
     sums = np.bincount(leaders, weights=leading, minlength=n * u)
     by_release = np.asarray(sums, dtype=np.float64).reshape(n, u).T
     return Tally(places=places.reshape(m, u), weights=by_release, wins=wins)
+
+
+def nearest_to_an_end(
+    plan: Plan, buffers: Buffers, stream: np.random.SeedSequence, draws: int, tails: Whole
+) -> Whole:
+    """In each draw of one chunk, the smallest tail of all releases at the places that they take.
+
+    Parameters
+    ----------
+    tails : (m, u), for each place and release a count of draws in which it stood there or further out
+
+    Returns
+    -------
+    array of shape (draws,)
+    """
+    _draw(plan, buffers, stream)
+    _sort(buffers.words)
+    keys = _keys(buffers.words[:draws], plan.sizes, buffers.keys[:draws])
+    found: Whole = tails.ravel()[keys].min(axis=1)
+    return found
 
 
 def favourable(
@@ -170,6 +200,21 @@ def favourable(
     found = np.full(len(weights), np.nan)
     found[known] = hits / draws
     return found
+
+
+def _draw(plan: Plan, buffers: Buffers, stream: np.random.SeedSequence) -> None:
+    """Draw weights and scores, and put the costs of all releases into words."""
+    rng = np.random.Generator(np.random.SFC64(stream))
+    plan.fill(rng, buffers.weights)
+    buffers.weights /= buffers.weights.sum(axis=0)
+    _costs(plan, rng, buffers)
+    _pack(buffers.costs, buffers.words)
+
+
+def _sort(words: npt.NDArray[np.signedinteger]) -> None:
+    """Releases in each draw from first to last, in the place of their packed costs."""
+    words.sort(axis=1)
+    words &= (1 << _index_bits(words.shape[1])) - 1
 
 
 def _index_bits(releases: int) -> int:
@@ -210,6 +255,9 @@ def _noise(plan: Plan, rng: np.random.Generator, buffers: Buffers, rows: int) ->
     np.subtract(words, drawn, out=drawn)
     drawn[:, plan.level] = level
     noise: Floats = np.multiply(buffers.whole_noise[:rows], plan.half, out=buffers.noise[:rows])
+    if len(plan.cut):
+        flat = noise.reshape(shape)
+        flat[:, plan.cut] = np.clip(flat[:, plan.cut], plan.least, plan.most)
     return noise
 
 
@@ -220,8 +268,8 @@ def _pack(costs: Floats, words: npt.NDArray[np.signedinteger]) -> None:
     words |= np.arange(u, dtype=words.dtype)
 
 
-def _places(order: npt.NDArray[np.signedinteger], sizes: Whole, keys: Whole) -> Whole:
-    """How often each release took each place, flat; identical ones share the best of theirs."""
+def _keys(order: npt.NDArray[np.signedinteger], sizes: Whole, keys: Whole) -> Whole:
+    """The place of each release in each draw as a flat index into (m, u); identical ones share the best."""
     u, m = len(sizes), int(sizes.sum())
     if u == m:
         before: Whole = np.arange(m)
@@ -229,7 +277,7 @@ def _places(order: npt.NDArray[np.signedinteger], sizes: Whole, keys: Whole) -> 
         held = sizes[order]
         before = np.cumsum(held, axis=1) - held
     np.add(order, u * before, out=keys)
-    return np.bincount(keys.ravel(), minlength=m * u)
+    return keys
 
 
 def _wins(words: npt.NDArray[np.signedinteger], draws: int) -> Whole:

@@ -9,11 +9,14 @@ tie: grades nearer than some millionths of the range of all scores are told apar
 
 from __future__ import annotations
 
+import dataclasses
 import itertools
+import math
 import queue
 from collections.abc import Callable, Iterator
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
+from typing import TypeVar
 
 import numpy as np
 import numpy.typing as npt
@@ -24,9 +27,27 @@ from rating.sensitivity import drawing, uncertain
 Array = npt.NDArray[np.float64]
 Whole = npt.NDArray[np.intp]
 Progress = Callable[[int], None]
+Found = TypeVar("Found")
 
 # Enough for a standard error of at most 0.7 percentage points.
 _CONFIDENCE_DRAWS = 5_000
+# Enough for one of 0.1, and each is held in memory.
+_JOINT_DRAWS = 200_000
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AtOnce:
+    """Ranges of places that hold all at once.
+
+    low, high (m,): the best and the worst place of each release; share: of fresh draws, those in which every
+    release was inside; share_of_single: those in which every release was inside its own range, each of which
+    holds by itself at the same level.
+    """
+
+    low: Whole
+    high: Whole
+    share: float
+    share_of_single: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -37,7 +58,8 @@ class RankShares:
     expected_rank (m,): its mean place; central_weights (m, n): the mean of the weights that put it first,
     summing to 1, NaN where none did; confidence (m,): the share of drawn scores in which those weights do put
     it first, NaN alike; standard_error (m, m): of the shares; wins (m, m): the share of draws in which the
-    row's release was before the column's, or None where pairs were not counted; draws: how many there were.
+    row's release was before the column's, or None where pairs were not counted; at_once: ranges that hold
+    together, or None where they were not asked for; draws: how many there were.
     """
 
     shares: Array
@@ -46,6 +68,7 @@ class RankShares:
     confidence: Array
     standard_error: Array
     wins: Array | None
+    at_once: AtOnce | None
     draws: int
 
 
@@ -62,6 +85,8 @@ def rank_shares(
     drawn: uncertain.Drawn = "triangular",
     applies: npt.ArrayLike | None = None,
     wins: bool = False,
+    within: tuple[float, float] | None = None,
+    at_once: float | None = None,
     progress: Progress | None = None,
 ) -> RankShares:
     """The share of draws in which each release takes each place, weights and scores being uncertain.
@@ -75,14 +100,16 @@ def rank_shares(
         they are kept and only scores are drawn. A criterion of weight 0 does not count
     concentration : how close drawn weights keep to `weights`, above 0 (Dirichlet with concentration times
         share; a share p then has the standard deviation sqrt(p (1 - p) / (concentration + 1)))
-    spreads : array of shape (m, n), (n,) or a number, half-widths of what scores are drawn from, in points;
-        a drawn score may pass the end of its scale, so that its mean stays where it is
+    spreads : array of shape (m, n), (n,) or a number, half-widths of what scores are drawn from, in points
     threads : how many work at once
     order : every set of weights is as likely that keeps the order of `weights`, or without them the order
         in which the criteria stand, the most important first; equal weights leave their order open
     drawn : the shape of what scores are drawn from
     applies : array of shape (m, n), False where a criterion does not apply: its weight is shared out
     wins : whether to count for each pair who was before whom (time grows with m squared)
+    within : the ends of the scale, at which a drawn score stays that would pass them; without them it passes
+    at_once : the share of draws, between 0 and 1, in which all ranges of places are to hold together; they
+        are found on fresh draws, as many again
     progress : called after each chunk with the number of draws done
 
     Returns
@@ -97,7 +124,8 @@ def rank_shares(
 
     References
     ----------
-    Lahdelma and Salminen (2001), Operations Research 49(3), 444-454.
+    Lahdelma and Salminen (2001), Operations Research 49(3), 444-454. That ranges of single places do not hold
+    together: Mogstad, Romano, Shaikh and Wilhelm (2024), Review of Economic Studies 91(1), 476-518.
     """
     table = uncertain.score_table(scores)
     m, n = table.shape
@@ -105,6 +133,8 @@ def rank_shares(
     uncertain.whole(seed, "the seed", least=0)
     if drawn not in {"triangular", "uniform"}:
         raise ValueError(f"scores are drawn triangular or uniform, not {drawn!r}")
+    if at_once is not None:
+        _level(at_once)
     shares = weight_shares(np.ones(n) if weights is None else weights, n)
     kept = np.flatnonzero(shares)
     holds = uncertain.applying(applies, table)[:, kept]
@@ -123,10 +153,15 @@ def rank_shares(
         sizes=np.bincount(group),
         draws=count,
         wins=wins,
+        within=within,
     )
-    *streams, last = np.random.SeedSequence(seed).spawn(-(-count // plan.rows) + 1)
-    total = _add_up(_tallies(plan, streams, workers), plan, progress)
-    return _in_shares(plan, total, last, group=group, kept=kept, size=(m, n))
+    chunks = -(-count // plan.rows)
+    streams = np.random.SeedSequence(seed).spawn(2 * chunks + 1)
+    total = _add_up(_in_chunks(plan, drawing.tally, streams[:chunks], workers), plan, progress)
+    together = None
+    if at_once is not None:
+        together = _at_once(plan, total.places, streams[chunks + 1 :], workers, at_once)
+    return _in_shares(plan, total, streams[chunks], group=group, kept=kept, size=(m, n), together=together)
 
 
 def rank_ranges(shares: npt.ArrayLike, level: float = 0.9) -> tuple[Whole, Whole]:
@@ -143,8 +178,7 @@ def rank_ranges(shares: npt.ArrayLike, level: float = 0.9) -> tuple[Whole, Whole
     -------
     two arrays of shape (m,), places from 1
     """
-    if not 0 < level < 1:
-        raise ValueError(f"a level must lie between 0 and 1, both excluded, got {level!r}")
+    _level(level)
     sums = np.cumsum(np.asarray(shares, dtype=np.float64), axis=1)
     # shares are quotients, and their sums must not miss a limit by a last bit
     tail = (1 - level) / 2
@@ -153,19 +187,61 @@ def rank_ranges(shares: npt.ArrayLike, level: float = 0.9) -> tuple[Whole, Whole
     return np.minimum(low, high) + 1, high + 1
 
 
-def _tallies(
-    plan: drawing.Plan, streams: list[np.random.SeedSequence], threads: int
-) -> Iterator[drawing.Tally]:
-    """The tallies of all chunks in their order, whoever works them out."""
+def _level(level: float) -> None:
+    if not 0 < level < 1:
+        raise ValueError(f"a level must lie between 0 and 1, both excluded, got {level!r}")
+
+
+def _at_once(
+    plan: drawing.Plan, places: Whole, streams: list[np.random.SeedSequence], threads: int, level: float
+) -> AtOnce:
+    """The narrowest ranges with tails of one size that hold all at once in a share of fresh draws.
+
+    A place lies inside a range with tails of t draws where over t draws stood there or further out, on either
+    side. So all hold in a draw where t is under the smallest of these counts, and the largest such t that
+    leaves enough draws is a quantile of them.
+
+    Parameters
+    ----------
+    places : flat (m, u), how often each release took each place
+    """
+    m = int(plan.sizes.sum())
+    counts = places.reshape(m, -1)
+    best, worst = counts.cumsum(axis=0), counts[::-1].cumsum(axis=0)[::-1]
+    looks = min(plan.draws, _JOINT_DRAWS)
+
+    def look(one: drawing.Plan, buffers: drawing.Buffers, stream: np.random.SeedSequence, lot: int) -> Whole:
+        return drawing.nearest_to_an_end(one, buffers, stream, lot, np.minimum(best, worst))
+
+    several = dataclasses.replace(plan, draws=looks)
+    found = np.sort(np.concatenate(list(_in_chunks(several, look, streams, threads))))
+    # a hair less than a whole number must not ask for one draw more
+    needed = math.ceil(level * looks - 1e-9)
+    tail = found[looks - needed]
+    return AtOnce(
+        low=(best < tail).sum(axis=0) + 1,
+        high=(worst >= tail).sum(axis=0),
+        share=float((found >= tail).mean()),
+        share_of_single=float((found > plan.draws * (1 - level) / 2 * (1 + 1e-12)).mean()),
+    )
+
+
+def _in_chunks(
+    plan: drawing.Plan,
+    work_out: Callable[[drawing.Plan, drawing.Buffers, np.random.SeedSequence, int], Found],
+    streams: list[np.random.SeedSequence],
+    threads: int,
+) -> Iterator[Found]:
+    """What is worked out of all chunks, in their order, whoever does it."""
     lots = [min(plan.rows, plan.draws - start) for start in range(0, plan.draws, plan.rows)]
     free: queue.SimpleQueue[drawing.Buffers] = queue.SimpleQueue()
     for _ in range(threads):
         free.put(drawing.Buffers(plan))
 
-    def work(stream: np.random.SeedSequence, lot: int) -> drawing.Tally:
+    def work(stream: np.random.SeedSequence, lot: int) -> Found:
         buffers = free.get()
         try:
-            return drawing.tally(plan, buffers, stream, lot)
+            return work_out(plan, buffers, stream, lot)
         finally:
             free.put(buffers)
 
@@ -198,6 +274,7 @@ def _in_shares(
     group: Whole,
     kept: Whole,
     size: tuple[int, int],
+    together: AtOnce | None,
 ) -> RankShares:
     """What was counted, as shares for all m releases and n criteria, alike and without weight ones too."""
     (m, n), draws = size, plan.draws
@@ -216,6 +293,8 @@ def _in_shares(
         confidence=confidence[group],
         standard_error=np.sqrt(shares * (1 - shares) / draws),
         wins=None if total.wins is None else _even(total.wins[np.ix_(group, group)] / draws, group),
+        at_once=together
+        and dataclasses.replace(together, low=together.low[group], high=together.high[group]),
         draws=draws,
     )
 

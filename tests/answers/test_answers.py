@@ -148,7 +148,7 @@ def test_a_problem_is_told_alike_wherever_it_is():
 
 MOVED = Move(
     release="oakum", title="Oakum", before=2, after=3, grade_before=610, grade=610, moved=-1, passed=True,
-    win_share=0.95,
+    win_share=0.95, kept=0.89,
 )  # fmt: skip
 MOVE = {
     "release": "oakum",
@@ -159,7 +159,8 @@ MOVE = {
     "grade": 61.0,
     "passed": True,
     "win_share": 0.95,
-    "solid": True,
+    "kept": 0.89,
+    "firm": False,
 }
 
 
@@ -174,8 +175,9 @@ def test_a_landing_names_its_neighbours_and_what_decided():
         win_share=0.9,
     )
     found = Landing(
-        release="cordage", title="Cordage", day="2031-05-02", place="=2", grade=622, of=2, above=None,
-        below=below, rows=(MOVED, dataclasses.replace(MOVED, release="cordage", title="Cordage")),
+        release="cordage", title="Cordage", day="2031-05-02", reviewed_on="2031-05-05", place="=2",
+        grade=622, of=2, above=None, below=below,
+        rows=(MOVED, dataclasses.replace(MOVED, release="cordage", title="Cordage")),
     )  # fmt: skip
     told = doubt.landing(found, season="Harbour")
     assert (told["rank"], told["grade"], told["above"]) == (2, 62.2, None)
@@ -207,7 +209,8 @@ def test_bounds_that_nothing_sets_are_null():
     span = Span(low=Fraction(45), high=None, below_low=("a", "b"), above_high=None)
     hold = CriterionSpans(criterion="design", points=60, order=span, leader=span, place=span)
     found = Stability(
-        release="oakum", title="Oakum", place="1", of=2, whole=True, told="Oakum leads", spans=(hold,),
+        release="oakum", title="Oakum", place="1", of=2, whole=True, told="Oakum leads", kept=0.95,
+        spans=(hold,),
         swaps=(Swap(up="", down="oakum", moves={}, total=None, level=None, reason="nobody can"),),
         left_out=(), rules={},
     )  # fmt: skip

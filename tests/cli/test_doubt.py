@@ -25,7 +25,7 @@ def test_the_sentence_under_the_ranges_says_what_they_rest_on(run, sample_season
                          "--season", sample_season)  # fmt: skip
     assert (code, err) == (0, "")
     told = " ".join(out.split())
-    assert "any weights at all, scores as they are; 500 draws, seed 1, standard error" in told
+    assert "500 simulations: any points at all, scores as they are (seed 1; the standard error" in told
     assert max(map(len, out.splitlines())) <= 100
 
 
@@ -40,7 +40,7 @@ def test_a_landing_compares_the_season_just_before_and_after(answer, sample_seas
     assert {one["release"] for one in got["moves"] if one["passed"]} == {
         release for release, one in rows.items() if one["movement"] == -1
     }
-    assert got["told"].startswith("Corvane Gatehouse lands at ")
+    assert got["told"].startswith("Corvane Gatehouse enters at ")
 
 
 def test_a_landing_in_the_terminal_fits_and_ends_with_the_story(run, sample_season):
@@ -48,7 +48,9 @@ def test_a_landing_in_the_terminal_fits_and_ends_with_the_story(run, sample_seas
     code, out, err = run("standings", "--landing", "halyard", "--season", sample_season)
     assert (code, err) == (0, "")
     assert max(map(len, out.splitlines())) <= 100
-    assert "Wickfield Halyard lands at" in out
+    assert "Wickfield Halyard enters at" in out
+    told = " ".join(out.split())
+    assert "came out on 2031-03-12. It already took its first place with the review of 2031-02-14." in told
 
 
 def test_between_two_days(answer, sample_season):

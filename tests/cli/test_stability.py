@@ -124,17 +124,20 @@ def test_in_the_terminal_the_sentence_comes_first_and_all_fits(run, sample_seaso
     code, out, err = run("stability", *words, "--draws", "500", "--season", sample_season)
     assert (code, err) == (0, "")
     lines = out.splitlines()
-    assert lines[2].startswith(("Wickfield Halyard is third, ", "Tallow Lane Penny Whistle is first, "))
+    assert lines[2].startswith(
+        ("Wickfield Halyard is third of 17, ", "Tallow Lane Penny Whistle is first of")
+    )
     assert max(map(len, lines)) <= 100
 
 
-def test_the_sentence_stands_under_a_grade_and_the_standings(run, answer, sample_season):
-    """The same one."""
+def test_the_sentence_stands_under_a_grade_and_its_margin_under_the_standings(run, answer, sample_season):
+    """The same words; the ranking draws nothing, so it says of the lead how far points can go."""
     told = answer("stability", "halyard", "--season", sample_season)["told"]
-    assert told in run("grade", "halyard", "--season", sample_season)[1]
+    assert told in " ".join(run("grade", "halyard", "--season", sample_season)[1].split())
     lead = answer("stability", "--season", sample_season)["told"]
     shown = " ".join(run("standings", "--season", sample_season)[1].split())
-    assert f"Tallow Lane Penny Whistle is {lead[0].lower()}{lead[1:]}" in shown
+    margin = lead.partition("simulations. ")[2]
+    assert f"The lead: {margin[0].lower()}{margin[1:]}" in shown
 
 
 @pytest.mark.parametrize(

@@ -185,39 +185,3 @@ def test_the_order_of_criteria_is_irrelevant(pairs, order):
     shuffled = list(pairs)
     order.shuffle(shuffled)
     assert exact.grade_tenths(*zip(*shuffled, strict=True)) == exact.grade_tenths(*zip(*pairs, strict=True))
-
-
-@given(st.lists(st.tuples(st.integers(0, 50), st.integers(0, 500)), min_size=1, max_size=12))
-def test_a_half_width_agrees_with_fifty_digits(pairs):
-    """10 √(Σ(w s)²) / D by decimal's square root, halves up."""
-    spreads, weights = zip(*pairs, strict=True)
-    total = sum(weights)
-    if total == 0:
-        assert exact.half_width_tenths(spreads, weights) is None
-        return
-    with localcontext() as context:
-        context.prec = 50
-        root = Decimal(sum((w * s) ** 2 for s, w in pairs)).sqrt()
-        expected = (10 * root / total).quantize(Decimal(1), rounding=ROUND_HALF_UP)
-    assert exact.half_width_tenths(spreads, weights) == int(expected)
-
-
-def test_a_half_width_adds_spreads_in_quadrature():
-    """sqrt((3*4)^2 + (4*4)^2) / 7 = 20/7, 2.9; one criterion keeps its spread; no spread, no width."""
-    assert exact.half_width_tenths([4, 4], [3, 4]) == 29
-    assert exact.half_width_tenths([6], [125]) == 60
-    assert exact.half_width_tenths([0, 0], [1, 2]) == 0
-
-
-@given(
-    st.lists(st.tuples(st.integers(0, 50), st.integers(1, 200)), min_size=1, max_size=14),
-    st.integers(1, 9),
-    st.randoms(),
-)
-def test_a_half_width_knows_neither_order_nor_size_of_weights(pairs, factor, order):
-    """The same width in any order and at any scale; never above the widest spread."""
-    width = exact.half_width_tenths([s for s, _ in pairs], [w for _, w in pairs])
-    shuffled = list(pairs)
-    order.shuffle(shuffled)
-    assert exact.half_width_tenths([s for s, _ in shuffled], [w * factor for _, w in shuffled]) == width
-    assert 0 <= width <= 10 * max(s for s, _ in pairs)

@@ -5,7 +5,16 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from rating.doubt.ranges import basis, least_sure, percent_text, ranges, who_would_put_first, words
+from rating.doubt.ranges import (
+    basis,
+    least_sure,
+    percent_text,
+    ranges,
+    share_at_most,
+    together,
+    who_would_put_first,
+    words,
+)
 
 
 def test_a_release_that_is_better_in_all_is_always_first(row, table):
@@ -59,7 +68,7 @@ def test_the_same_seed_gives_the_same_ranges(row, table):
     made = table(row("anchor", 70, 60), row("beacon", 60, 71))
     one, two = (ranges(made, seed=7, threads=threads) for threads in (1, 2))
     assert one.rows == two.rows
-    assert one.assumed == "weights a few points around the rubric's, scores within their spreads"
+    assert one.assumed == "points a little to either side of the rubric's, scores within their doubt"
     assert ranges(made, seed=8).rows != one.rows
 
 
@@ -70,14 +79,14 @@ def test_whose_weights_put_a_release_first_is_said_in_words(row, table):
     assert who_would_put_first(made, found.of("beacon")).endswith("for somebody who cares more for design.")
     behind = table(row("anchor", 80, 80), row("beacon", 40, 70))
     last = ranges(behind, spreads=False).of("beacon")
-    assert who_would_put_first(behind, last) == "In none of the draws is it first."
+    assert who_would_put_first(behind, last) == "It is first in none of the simulations."
 
 
 def test_a_range_in_words(row, table):
     """The place, of how many, and its range."""
     made = table(row("anchor", 80, 80), row("beacon", 40, 40))
     first = ranges(made, spreads=False).rows[0]
-    assert words(first, 2) == "1 of 2; just there in nine cases of ten"
+    assert words(first, 2) == "1 of 2; 1 and no other in nine of ten simulations"
 
 
 def test_nothing_ranked_has_no_ranges(table):
@@ -105,9 +114,28 @@ def test_the_least_sure_place_is_told_with_who_is_first(row, table):
     """A release that is better in all is always first, so each of the others stands where it stands."""
     drawn = ranges(table(row("a", 90, 80), row("b", 50, 40)), draws=100, spreads=False)
     assert least_sure(drawn) == (
-        "The place that is least sure is that of Marlow A: 1 to 1. First is Marlow A in 100 % of the draws."
+        "The least sure place is that of Marlow A: 1 to 1. Marlow A is first in 100 % of simulations."
     )
-    assert basis(drawn).endswith("100 draws, seed 1, standard error of a share at most 0.00 points.")
+    assert basis(drawn) == (
+        "100 simulations: points a little to either side of the rubric's, scores as they are (seed 1; the "
+        "standard error of a share is at most 0.00 %)."
+    )
+    assert together(drawn) == (
+        "Each range by itself holds in nine of ten simulations; all of them together hold in 100 %. The "
+        "wider ranges beside them, all at once, hold together in 100 %."
+    )
+
+
+def test_what_falls_short_is_not_rounded_up_to_firm():
+    """89.96 % are not nine in ten."""
+    assert [share_at_most(share) for share in (0.8996, 0.9, 0.999, 1.0, 0.004, 0)] == [
+        "89 %",
+        "90 %",
+        "99 %",
+        "100 %",
+        "under 1 %",
+        "0 %",
+    ]
 
 
 def test_of_one_place_there_is_nothing_to_doubt(row, table):

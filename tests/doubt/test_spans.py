@@ -38,9 +38,10 @@ def order(grades):
     return {(a, b): (grades[a] > grades[b]) - (grades[a] < grades[b]) for a in grades for b in grades}
 
 
-def ahead_of_first(grades):
+def beside_the_first(grades):
+    """Who is ahead of the first release and who is level with it: a tie is a change for both."""
     first = next(iter(grades.values()))
-    return {other for other, grade in grades.items() if grade > first}
+    return {other: (grade > first) - (grade < first) for other, grade in grades.items()}
 
 
 @pytest.mark.trial(seed=3, few=100, full=500)
@@ -56,7 +57,7 @@ def test_tables_hold_inside_and_change_outside(row, trial, gaps):
         own = table.ranked[0].release
         for hold in spans(table, own):
             now = at(table, hold.criterion, hold.points)
-            for span, state in ((hold.order, order), (hold.place, ahead_of_first)):
+            for span, state in ((hold.order, order), (hold.place, beside_the_first)):
                 assert span.low <= hold.points
                 for end, out, who in ((span.low, -1, span.below_low), (span.high, 1, span.above_high)):
                     if who is None:
@@ -100,14 +101,15 @@ def test_a_release_without_a_place_is_refused(row, table):
         spans(table(row("anchor", 1, 2), row("beacon", 3, "?")), "beacon")
 
 
-def test_a_tie_ends_the_order_at_once_and_a_place_only_where_it_is_lost(row, table):
-    """Both have 50.0; more on design and beacon is first alone, more on roster and anchor still is first."""
+def test_a_tie_ends_the_order_and_the_place_of_both_at_once(row, table):
+    """Both have 50.0: more on design and beacon is first alone, more on roster and anchor is."""
     made = table(row("anchor", 60, 40), row("beacon", 40, 60))
     roster, design = spans(made, "anchor")
     assert (roster.order.low, roster.order.high) == (500, 500)
-    assert (roster.place.low, roster.place.high) == (500, None)
-    assert (design.place.low, design.place.high) == (0, 500)
+    assert (roster.place.low, roster.place.high) == (500, 500)
+    assert (design.place.low, design.place.high) == (500, 500)
     assert design.place.above_high == ("beacon", "anchor")
+    assert roster.place.above_high == ("anchor", "beacon")
 
 
 def test_one_release_has_no_limits(row, table):

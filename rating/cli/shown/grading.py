@@ -7,7 +7,7 @@ from fractions import Fraction
 from rating import tenths, text
 from rating.cli.shared import printing, tables
 from rating.cli.shown import cells
-from rating.doubt import nudges
+from rating.doubt import firmness
 from rating.export.notices import disclosure
 from rating.facts import cautions
 from rating.facts.advice.tell import price
@@ -59,29 +59,32 @@ def _disclosed(draft: Draft) -> str:
 def _grade(season: Season, draft: Draft, place: Standing | None) -> None:
     """The grade, what the price says beside it, its place, and the scores it is made of."""
     graded = draft.graded
-    printing.say(_headline(graded))
+    for line in _headline(graded):
+        printing.paragraph(line)
     printing.paragraph(price(draft.facts.advice))
     printing.paragraph(_placed(season, place))
     stands = draft.recorded is not None and not draft.differs
     if stands and place is not None and place.rank is not None:
-        printing.paragraph(nudges.told(season.table(), draft.review.release))
+        printing.paragraph(firmness.told(season.table(), season.ranges(), draft.review.release))
     printing.say()
     _scores(graded.contributions)
     printing.say()
     printing.paragraph(_lifts(graded.contributions))
 
 
-def _headline(graded: Graded) -> str:
+def _headline(graded: Graded) -> list[str]:
+    """The grade with its verdict, and how far it may be off."""
     grade = graded.grade or 0
     verdict = f": {graded.verdict}." if graded.verdict else " so far; too much is open for a verdict."
     words = f"Grade {tenths.show(grade)}{verdict}"
-    if graded.half_width:
-        low, high = max(0, grade - graded.half_width), min(1000, grade + graded.half_width)
-        words += f" With the doubt of its scores {tenths.show(low)} to {tenths.show(high)}."
+    if graded.likely is not None and graded.likely != (grade, grade):
+        low, high = graded.likely
+        words += f" By the doubt of its scores it is likely between {tenths.show(low)} and "
+        words += f"{tenths.show(high)} (9 in 10)."
     if graded.is_partial:
-        words += f"\nPartial: what is unknown could make it {tenths.show(graded.lowest or 0)} to "
-        words += f"{tenths.show(graded.highest or 0)}."
-    return words
+        ends = f"{tenths.show(graded.lowest or 0)} to {tenths.show(graded.highest or 0)}"
+        return [words, f"Partial: what is unknown could make it {ends}."]
+    return [words]
 
 
 def _placed(season: Season, place: Standing | None) -> str:

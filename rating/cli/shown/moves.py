@@ -13,7 +13,12 @@ from rating.doubt.ranges import percent_text
 
 def landing(landed: Landing, *, season: str) -> None:
     """Print what a release changed when it landed."""
-    printing.say(f"{season}: {landed.title} landed on {landed.day}")
+    came = f"came out on {landed.day}" if landed.day else "has no release date yet"
+    when = " already" if landed.day > landed.reviewed_on else ""
+    printing.paragraph(
+        f"{season}: {landed.title} {came}. It{when} took its first place with the review of "
+        f"{landed.reviewed_on}."
+    )
     printing.say()
     _table(landed.rows, landed=True)
     printing.say()
@@ -46,8 +51,8 @@ def _table(moves: Sequence[Move], *, landed: bool = False) -> None:
     ]
     right = "place|was|moved|grade|grade was|behind it in"
     if landed:
-        rows = [(*row, _percent(move.win_share), _solid(move)) for row, move in zip(rows, moves, strict=True)]
-        headers = (*headers, "behind it in", "solid")
+        rows = [(*row, _percent(move.win_share), _firm(move)) for row, move in zip(rows, moves, strict=True)]
+        headers = (*headers, "behind it in", "firm")
     tables.table(headers, rows, right=right)
 
 
@@ -59,5 +64,5 @@ def _percent(share: float | None) -> str:
     return "" if share is None else percent_text(share)
 
 
-def _solid(move: Move) -> str:
-    return "" if move.is_solid is None else "yes" if move.is_solid else "no"
+def _firm(move: Move) -> str:
+    return "" if move.is_firm is None else "yes" if move.is_firm else "no"

@@ -4,34 +4,42 @@ from __future__ import annotations
 
 from datetime import date
 
+from rating import text
 from rating.cli.shared import printing, tables
 from rating.cli.shown import cells
-from rating.doubt.ranges import Range, Ranges, basis, least_sure, percent_text
+from rating.doubt.ranges import Ranges, basis, least_sure, percent_text, share_at_most, together
 
 
 def show(drawn: Ranges, *, season: str, day: date) -> None:
-    """Print the range of each place on a day, and which is least sure."""
+    """Print the range of each place on a day, by itself and at once with all others, and which is firm."""
     names = cells.names(drawn.rows)
     printing.say(f"{season}, as of {day.isoformat()}: how sure the places are")
     printing.say()
     tables.table(
-        ("place", "range", "expected", "release", "first in", "before the next in"),
+        ("place", "each", "at once", "kept in", "firm", "expected", "first in", "release"),
         [
             (
                 row.place,
-                _range(row),
+                _range(row.low, row.high),
+                _range(row.low_at_once, row.high_at_once),
+                share_at_most(row.kept),
+                "yes" if row.is_firm else "no",
                 f"{row.expected:.1f}",
-                tables.shorten(names[row.release], 40),
-                percent_text(row.shares[0]),
-                percent_text(float(drawn.wins[i, i + 1])) if i + 1 < len(drawn.rows) else "",
+                percent_text(row.shares[0]) if row.shares[0] else "",
+                names[row.release],
             )
-            for i, row in enumerate(drawn.rows)
+            for row in drawn.rows
         ],
-        right="place|range|expected|first in|before the next in",
+        right="place|each|at once|kept in|expected|first in",
     )
     printing.say()
+    firm = sum(row.is_firm for row in drawn.rows)
+    printing.paragraph(
+        f"{text.count(firm, 'place')} of {len(drawn.rows)} {'is' if firm == 1 else 'are'} firm: kept in nine "
+        f"of ten simulations. {together(drawn)}"
+    )
     printing.paragraph(f"{least_sure(drawn)} {basis(drawn)}")
 
 
-def _range(row: Range) -> str:
-    return f"{row.low}" if row.low == row.high else f"{row.low} to {row.high}"
+def _range(low: int, high: int) -> str:
+    return f"{low}" if low == high else f"{low} to {high}"

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
-from fractions import Fraction
 
 from rating import tenths, text
 from rating.cli.shared import printing, tables
 from rating.cli.shown import cells
-from rating.doubt import nudges, swaps
-from rating.doubt import stability as firmness
+from rating.doubt import stability as asking
+from rating.doubt import swaps
 from rating.doubt.drivers import Driver
 from rating.doubt.ranges import Range, Ranges, basis, percent_text, who_would_put_first, words
 from rating.doubt.score_table import ScoreTable
@@ -36,15 +36,15 @@ def show(
     names = cells.names(table.ranked)
     printing.say(f"{season}: how firm {'the order' if known.whole else 'the place'} is")
     printing.say()
-    printing.paragraph(nudges.said(table, known.release))
+    printing.paragraph(f"{names[known.release]} is {known.told[0].lower()}{known.told[1:]}")
     for swap, place in wanted:
         printing.paragraph(swaps.told(swap, names, place))
-    printing.heading("How far the points of one criterion can go")
+    printing.heading("Margins: how far the points of one criterion alone can go")
     _intervals(known, names)
-    printing.heading("The fewest points that swap two neighbours")
+    printing.heading("Margins: the fewest points moved between criteria that swap two neighbours")
     _swaps(known, names)
     printing.heading("Without a criterion or a group")
-    printing.paragraph(firmness.told_without(known, names))
+    printing.paragraph(asking.told_without(known, names))
     printing.heading("By other rules")
     tables.table(
         ("rule", "place", "agrees"),
@@ -64,29 +64,33 @@ def _intervals(known: Stability, names: Mapping[str, str]) -> None:
         row = [
             spans.criterion,
             tenths.show_points(spans.points),
-            _between(spans.order),
-            _between(spans.leader),
+            _between(spans.order, spans.points),
+            _between(spans.leader, spans.points),
         ]
         if own:
-            row.append(_between(spans.place))
+            row.append(_between(spans.place, spans.points))
         past = _past(spans.place if own else spans.order, spans.points, names, own)
         rows.append([*row, tables.shorten(past, room)])
     what = "its place" if own else "the order"
     headers = ("criterion", "points", "order", "leader", *(("place",) if own else ()))
     tables.table((*headers, f"what changes {what} first"), rows, right="points")
-    printing.say("in points, by unrounded grades; the points of the others stay as they are")
+    printing.paragraph(
+        "In points, by unrounded grades, the points of the others left as they are. A tie counts as a change "
+        "for both."
+    )
 
 
-def _between(span: Span) -> str:
-    """The whole tenths at which something holds: '4.8 to 5.8', '0 and more' where nothing changes it."""
-    low = tenths.show_points(_up(span.low))
+def _between(span: Span, points: int) -> str:
+    """The whole tenths at which something holds: '4.8 to 5.8', '0 and more' where nothing changes it.
+
+    At an end two are level, which is a change; where they are level now it holds at today's points alone.
+    """
+    least = 0 if span.below_low is None else math.floor(span.low) + (span.low < points)
+    low = tenths.show_points(least)
     if span.high is None:
-        return "any" if not span.low and span.below_low is None else f"{low} and more"
-    return f"{low} to {tenths.show_points(int(span.high))}"
-
-
-def _up(size: Fraction) -> int:
-    return -int(-size // 1)
+        return "any" if not least and span.below_low is None else f"{low} and more"
+    most = math.ceil(span.high) - (span.high > points)
+    return low if least == most else f"{low} to {tenths.show_points(most)}"
 
 
 def _past(span: Span, points: int, names: Mapping[str, str], own: str) -> str:

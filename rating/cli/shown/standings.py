@@ -44,8 +44,8 @@ def show(
     beside = _beside(season, as_of) if whole else []  # may refuse, so it goes first
     _table(season, rows, as_of.isoformat(), stage)
     printing.say()
-    firm = _firm(season, as_of) if whole else []
-    for words in (notice(rows), *firm, *beside):
+    margin = _margin(season, as_of) if whole else []
+    for words in (notice(rows), *margin, *beside):
         printing.paragraph(words)
     if len({row.rubric for row in rows if row.rank is not None}) > 1:
         printing.paragraph(
@@ -79,10 +79,11 @@ def _table(season: Season, rows: Sequence[Standing], day: str, stage: str) -> No
         printing.say("* partial: something is not known yet; without a place where it is over a quarter.")
 
 
-def _firm(season: Season, day: date) -> list[str]:
-    """How firm the lead is, where there is one."""
+def _margin(season: Season, day: date) -> list[str]:
+    """How far the points of one criterion go before the lead changes, where there is one."""
     table = season.table(as_of=day)
-    return [nudges.said(table, release) for release, place in table.places().items() if place == 1][:1]
+    told = [nudges.told(table, release) for release, place in table.places().items() if place == 1]
+    return [f"The lead: {words[0].lower()}{words[1:]}" for words in told[:1] if words]
 
 
 def _beside(season: Season, day: date) -> list[str]:

@@ -7,7 +7,6 @@ from collections.abc import Sequence
 from xlsxwriter.workbook import Workbook
 
 from rating import tenths, text
-from rating.core.exact import half_width_tenths
 from rating.export import notices
 from rating.export.workbook import positions as at
 from rating.export.workbook.contents import Contents, ReviewedRelease
@@ -34,6 +33,7 @@ from rating.facts.economics.value import DatedPrice, Economics
 from rating.facts.history.value import Edition, History
 from rating.facts.stored import NOT_KEPT
 from rating.review import Score
+from rating.sensitivity.grades import likely_grade
 
 _WIDTHS = (15, 9, 9, 9, 14, 9, 9, 9, 66)
 _SCORE_HEADS = (
@@ -118,10 +118,16 @@ def _interval(contents: Contents, release: ReviewedRelease) -> str:
     told = [standing.verdict or _no_verdict(standing.grade)]
     points = dict(zip(contents.keys, contents.weights, strict=True))
     known = [score for key, score in release.scores.items() if key in points]
-    width = half_width_tenths([score.spread for score in known], [points[score.criterion] for score in known])
-    if standing.rubric == contents.rubric.hash and standing.grade is not None and width is not None:
-        low, high = max(0, standing.grade - width), min(1000, standing.grade + width)
-        told.append(f"by the doubt in its scores between {tenths.show(low)} and {tenths.show(high)}")
+    if standing.rubric == contents.rubric.hash and standing.grade is not None:
+        likely = likely_grade(
+            [score.score for score in known],
+            [score.spread for score in known],
+            [points[score.criterion] for score in known],
+        )
+        low, high = likely or (standing.grade, standing.grade)
+        told.append(
+            f"by the doubt of its scores likely between {tenths.show(low)} and {tenths.show(high)} (9 in 10)"
+        )
     if standing.partial and standing.lowest is not None and standing.highest is not None:
         told.append(
             f"partial: with what is not known yet it could become {tenths.show(standing.lowest)} "

@@ -6,7 +6,14 @@ from collections.abc import Mapping
 
 from xlsxwriter.workbook import Workbook
 
-from rating.doubt.ranges import Ranges, percent_text, ranges, who_would_put_first
+from rating.doubt.ranges import (
+    Ranges,
+    percent_text,
+    ranges,
+    share_at_most,
+    together,
+    who_would_put_first,
+)
 from rating.doubt.score_table import ScoreTable
 from rating.export.workbook.contents import Contents
 from rating.export.workbook.positions import STANDINGS, SURE
@@ -16,8 +23,11 @@ from rating.export.workbook.styles import GRADE, RANK, TIED, Styles
 _COLUMNS = {
     "place": 8,
     "release": 34,
-    "best": 9,
-    "worst": 9,
+    "best": 8,
+    "worst": 8,
+    "best at once": 9,
+    "worst at once": 9,
+    "kept in": 9,
     "expected": 11,
     "first in": 12,
     "before the next in": 16,
@@ -38,7 +48,7 @@ def write_sure(book: Workbook, contents: Contents, style: Styles) -> None:
     sheet.paragraph(
         2,
         f"Values as of {season.today.isoformat()}; they do not follow the points on the sheet {STANDINGS}. "
-        f"Ranges hold in nine draws of ten: {drawn.assumed}; {drawn.draws:,} draws.",
+        f"{together(drawn)} {drawn.draws:,} simulations: {drawn.assumed}.",
         style.note,
     )
     names = {release.standing.release: release.name for release in contents.releases}
@@ -59,13 +69,16 @@ def _places(sheet: SheetWriter, table: ScoreTable, drawn: Ranges, names: Mapping
         sheet.words(line, 1, names[row.release], style.name)
         sheet.number(line, 2, row.low, style.number(RANK))
         sheet.number(line, 3, row.high, style.number(RANK))
-        sheet.number(line, 4, round(row.expected, 1), style.number(GRADE))
-        sheet.words(line, 5, percent_text(row.shares[0]))
+        sheet.number(line, 4, row.low_at_once, style.number(RANK))
+        sheet.number(line, 5, row.high_at_once, style.number(RANK))
+        sheet.words(line, 6, share_at_most(row.kept))
+        sheet.number(line, 7, round(row.expected, 1), style.number(GRADE))
+        sheet.words(line, 8, percent_text(row.shares[0]))
         is_last = i + 1 == len(drawn.rows)
-        sheet.words(line, 6, "" if is_last else percent_text(float(drawn.wins[i, i + 1])))
+        sheet.words(line, 9, "" if is_last else percent_text(float(drawn.wins[i, i + 1])))
         told = who_would_put_first(table, row)
-        sheet.words(line, 7, told)
-        sheet.fit(line, (names[row.release], 1), (told, 7))
+        sheet.words(line, 10, told)
+        sheet.fit(line, (names[row.release], 1), (told, 10))
         line += 1
     return line
 
