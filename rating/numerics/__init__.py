@@ -3,7 +3,8 @@
 Public, for scripts and notebooks as for the program:
 
 - `packs`: `packs_by_format`, how many packs odds and print runs imply and which lines clash, and
-  `copies_of_line`, what follows for an unnumbered one
+  `copies_of_line`, what follows for an unnumbered one, `rates_of_line`, how often a numbered one falls
+- `rates`: `odds_interval` and `rate_by_odds`, what printed odds can mean
 - `chances`: `none_in_packs`, `counts_in_run` and `hit_counts`, how likely cards fall; `compare_opened`, boxes
   really opened against stated odds
 - `outlook`: `Outlook`, what some packs hold of a set of cards, and the models it can go by
@@ -23,4 +24,4 @@ Public, for scripts and notebooks as for the program:
 Private: `strips` holds the lines of odds in the space of packs, `checked` checks what is put in.
 """
 
-__all__ = ["chances", "collecting", "offers", "outlook", "packs", "robust_fit", "shares", "sums"]
+__all__ = ["chances", "collecting", "offers", "outlook", "packs", "rates", "robust_fit", "shares", "sums"]

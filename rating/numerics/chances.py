@@ -25,7 +25,7 @@ from rating.numerics.checked import (
     positive,
     whole,
 )
-from rating.numerics.strips import Rounding, odds_interval
+from rating.numerics.rates import Rounding, odds_interval
 
 Array = NDArray[np.float64]
 Verdict = Literal["fits", "differs", "too few to tell"]

@@ -16,7 +16,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from rating.numerics.checked import not_negative, number, odds, positive, whole
-from rating.numerics.strips import Rounding, Strips, leeway, odds_interval
+from rating.numerics.rates import Rate, Rounding, leeway, odds_interval, rate_by_odds
+from rating.numerics.strips import Strips
 
 # No release comes near it; a larger count is a slip of the keyboard and would drown every other line.
 MOST_COPIES = 10**9
@@ -224,6 +225,50 @@ def _implied(
         low=ratio(own.low, most),
         high=ratio(own.high, fewest),
     )
+
+
+def rates_of_line(
+    copies: int, one_in: Mapping[str, float], packs: Mapping[str, PackRange], rounding: Rounding = "nearest"
+) -> dict[str, Rate]:
+    """Copies a pack of a numbered line in each format, which its copies and packs say better than its odds.
+
+    In one format they are copies over packs. Over several formats rates move from what the odds say towards
+    their ends, each by the same share of its way, until all copies are where the packs are; none leaves the
+    rounding of its odds, which at 1:2 is a half of the rate.
+
+    Parameters
+    ----------
+    one_in : X of the odds 1:X by format
+    packs : by format; where one of the line's formats has no estimate, odds alone are gone by
+    """
+    found = {name: rate_by_odds(x, rounding) for name, x in one_in.items()}
+    known = {name: packs[name] for name in found if name in packs}
+    middle = {name: one.estimate for name, one in known.items() if one.estimate}
+    if len(middle) < len(found):
+        return found
+    # where odds set no end, a format may hold all copies
+    most = {name: min(found[name].high, max(copies / middle[name], found[name].estimate)) for name in found}
+    missing = copies - math.fsum(middle[name] * one.estimate for name, one in found.items())
+    ends = most if missing > 0 else {name: one.low for name, one in found.items()}
+    room = math.fsum(middle[name] * abs(ends[name] - one.estimate) for name, one in found.items())
+    share = min(1.0, abs(missing) / room) if room else 0.0
+    return {
+        name: _narrowed(name, copies, found, known, one.estimate + share * (ends[name] - one.estimate))
+        for name, one in found.items()
+    }
+
+
+def _narrowed(
+    name: str, copies: int, rates: Mapping[str, Rate], packs: Mapping[str, PackRange], estimate: float
+) -> Rate:
+    """The ends of a rate by its odds, and by the copies that the other formats leave."""
+    others = [other for other in rates if other != name]
+    most = copies - math.fsum(packs[other].low * rates[other].low for other in others)
+    fewest = copies - math.fsum(packs[other].high * rates[other].high for other in others)
+    own = packs[name]
+    low = max(rates[name].low, fewest / own.high if fewest > 0 else 0.0)
+    high = min(rates[name].high, most / own.low if own.low > 0 else math.inf)
+    return Rate(low=min(low, estimate), estimate=estimate, high=max(high, estimate))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

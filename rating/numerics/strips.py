@@ -8,24 +8,15 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from fractions import Fraction
-from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
 from scipy.optimize import Bounds, LinearConstraint, linprog, milp, nnls
 
-from rating.numerics.checked import as_written, odds
+from rating.numerics.rates import Rounding, leeway, odds_interval
 
 Array = NDArray[np.float64]
-Rounding = Literal["nearest", "floor", "ceiling"]
 
-# What the true X can be, relative to the printed one.
-_LEEWAY: dict[str, tuple[Fraction, Fraction]] = {
-    "nearest": (Fraction(-1, 2), Fraction(1, 2)),
-    "floor": (Fraction(0), Fraction(1)),
-    "ceiling": (Fraction(-1), Fraction(0)),
-}
 # Strips that miss each other by less than this share of their copies touch; HiGHS is asked for less.
 _TOUCH = 1e-9
 _HIGHS_MISSES = 1e-10
@@ -33,26 +24,6 @@ _HIGHS_MISSES = 1e-10
 _OPEN = 1e-3
 # a sum that is this much smaller than its terms is nothing but their last bits
 _ROUNDING = 1e-12
-
-
-def leeway(rounding: str) -> tuple[Fraction, Fraction]:
-    """How far the true X can lie below and above the printed one; ValueError for an unknown rounding."""
-    if rounding not in _LEEWAY:
-        raise ValueError(f"rounding is one of {', '.join(_LEEWAY)}, got {rounding!r}")
-    return _LEEWAY[rounding]
-
-
-def odds_interval(one_in: float, rounding: Rounding = "nearest") -> tuple[float, float]:
-    """The lowest and highest true X that print as the stated one; never below 0."""
-    low, high = leeway(rounding)
-    stated = stated_exactly(one_in)
-    return float(max(Fraction(0), stated + low)), float(stated + high)
-
-
-def stated_exactly(one_in: float) -> Fraction:
-    """X as its digits say it; ValueError where it cannot be the X of odds."""
-    odds(one_in)
-    return as_written(one_in, "odds")
 
 
 class Strips:

@@ -14,7 +14,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, reduce
 from numbers import Integral
 
 import numpy as np
@@ -26,7 +26,6 @@ from rating.numerics.checked import not_negative, number, positive, whole
 
 Array = npt.NDArray[np.float64]
 Transform = npt.NDArray[np.complex128]
-Draws = int | tuple[str, float] | tuple[str, int, float]
 WITHOUT_REPLACEMENT = "without replacement"
 # what a random number of draws exceeds less often than this is not looked at
 _TAIL = 1e-15
@@ -42,12 +41,22 @@ _HAIR = 1e-9
 
 
 @dataclass(frozen=True, slots=True)
+class Counts:
+    """A number of draws by the chances of 0, 1, 2 … of them, which sum to 1."""
+
+    chances: tuple[float, ...]
+
+
+Draws = int | tuple[str, float] | tuple[str, int, float] | Counts
+
+
+@dataclass(frozen=True, slots=True)
 class Category:
     """Draws of one kind of card: how many, what each may be worth, and how likely each of these is.
 
     draws
-        a whole number, ("poisson", mean), ("binomial", trials, chance) or ("without replacement", number), of
-        which the weights are copies, see `without_replacement`
+        a whole number, ("poisson", mean), ("binomial", trials, chance), `Counts` or ("without
+        replacement", number), of which the weights are copies, see `without_replacement`
     values, weights
         k values from 0 up, in the unit of the grid, and k weights from 0 up, of any positive sum
     """
@@ -64,6 +73,9 @@ class Category:
                 return Category(("poisson", float(mean) * count), self.values, self.weights)
             case ("binomial", trials, chance):
                 return Category(("binomial", int(trials) * count, float(chance)), self.values, self.weights)
+            case Counts(chances):
+                total: Array = reduce(np.convolve, [np.asarray(chances, dtype=np.float64)] * count)
+                return Category(Counts(tuple(total.tolist())), self.values, self.weights)
             case ("without replacement", number):
                 return Category((WITHOUT_REPLACEMENT, int(number) * count), self.values, self.weights)
             case Integral() if not isinstance(self.draws, bool):
@@ -285,16 +297,21 @@ class _Read:
                 turned *= float(chance)
                 turned += 1
                 return turned, int(trials)
+            case Counts(chances):
+                return reduce(lambda sofar, each: sofar * turned + each, reversed(chances), 0 * turned), 1
         return turned, int(self.draws)  # type: ignore[arg-type]  # what is left is a whole number
 
 
 def _product(powers: Sequence[tuple[Transform, int]]) -> Transform:
     """The product of whole powers, all of them squared together: bit by bit from the highest."""
+    alike: dict[int, Transform] = {}
+    for base, exponent in powers:
+        alike[exponent] = np.multiply(alike[exponent], base, out=base) if exponent in alike else base
     result: Transform | None = None
-    for bit in reversed(range(max(exponent.bit_length() for _, exponent in powers))):
+    for bit in reversed(range(max(exponent.bit_length() for exponent in alike))):
         if result is not None:
             np.multiply(result, result, out=result)
-        for base, exponent in powers:
+        for exponent, base in alike.items():
             if exponent >> bit & 1:
                 result = base.copy() if result is None else np.multiply(result, base, out=result)
     return np.ones_like(powers[0][0]) if result is None else result
@@ -319,6 +336,13 @@ def _count(draws: Draws) -> tuple[float, float, int]:
                 raise ValueError(f"the chance of a draw must not be above 1, got {chance!r}")
             seen = _seldom_more(lambda k: float(bdtrc(k, most, share)) if k < most else 0.0)
             return most * share, most * share * (1 - share), min(most, seen)
+        case Counts(chances):
+            each = np.array([not_negative(one, "the chance of a number of draws") for one in chances])
+            if abs(float(each.sum()) - 1) > _ROUNDING:
+                raise ValueError(f"the chances of numbers of draws must sum to 1, got {each.sum():g}")
+            numbers = np.arange(len(each))
+            middle = float(each @ numbers)
+            return middle, float(each @ numbers**2) - middle * middle, len(each) - 1
         case bool():
             raise ValueError(_no_draws(draws))
         case Integral() | float():
@@ -340,7 +364,7 @@ def _seldom_more(beyond: Callable[[int], float]) -> int:
 
 def _no_draws(draws: object) -> str:
     return (
-        'draws are a whole number, ("poisson", mean), ("binomial", trials, chance) or '
+        'draws are a whole number, ("poisson", mean), ("binomial", trials, chance), Counts(chances) or '
         f'("{WITHOUT_REPLACEMENT}", number), got {draws!r}'
     )
 

@@ -6,8 +6,9 @@ import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
+from fractions import Fraction
 
-from rating import text
+from rating import tenths, text
 from rating.release.checklist import Card, Odds, Parallel
 from rating.release.sheet import Format, Guarantee
 
@@ -61,7 +62,7 @@ def against_odds(
     """The promises held against the odds, their rounding granted; not those of lines without odds."""
     lines = _lines(cards, parallels)
     stated: dict[tuple[str, str], dict[str, Decimal]] = {}
-    for one in odds:
+    for one in as_meant(formats, cards, parallels, odds):
         stated.setdefault((text.key(one.subset), text.key(one.parallel)), {})[one.format] = one.packs_per_copy
     with_odds = {one.format for one in odds}
     found: list[Contradiction] = []
@@ -78,6 +79,49 @@ def against_odds(
                     packed, promise, float(promise.count * share), one_in, packed.packs_per_box
                 )
     return Compared(tuple(found), compared)
+
+
+def as_meant(
+    formats: Sequence[Format], cards: Sequence[Card], parallels: Sequence[Parallel], odds: Sequence[Odds]
+) -> tuple[Odds, ...]:
+    """The odds with 1:1 read as several a pack where a promise says so: none is printed better than 1:1.
+
+    What a promise of more than one card a pack leaves beside the lines with longer odds is shared alike by
+    those at 1:1. A promise of which a line has no odds changes nothing.
+    """
+    several = [
+        (packed, promise, each)
+        for packed in formats
+        for promise in packed.guarantees
+        if (each := _a_pack(packed, promise)) is not None and each > 1
+    ]
+    if not several or not any(one.packs_per_copy == 1 for one in odds):
+        return tuple(odds)
+    lines = _lines(cards, parallels)
+    found = {(text.key(one.subset), text.key(one.parallel), one.format): one for one in odds}
+    stated = {key[:2] for key in found}
+    for packed, promise, each in several:
+        meant = [(one.subset, one.parallel) for one in lines if _is_meant(promise, one)]
+        own = [key for one in meant if (key := (*one, packed.key)) in found]
+        full = [key for key in own if found[key].packs_per_copy == 1]
+        longer = sum(1 / Fraction(found[key].packs_per_copy) for key in own if key not in full)
+        if not full or not stated.issuperset(meant):
+            continue
+        share = (each - longer) / len(full)
+        if share > 1:
+            x = tenths.six_digits(1 / share)
+            found |= {key: found[key]._replace(packs_per_copy=x) for key in full}
+    return tuple(found.values())
+
+
+def _a_pack(packed: Format, promise: Guarantee) -> Fraction | None:
+    """How many cards a pack are promised, None where packs are not described."""
+    share = packed.in_box(promise.per)
+    return (
+        None
+        if share is None or not packed.packs_per_box
+        else Fraction(promise.count) * Fraction(share) / packed.packs_per_box
+    )
 
 
 def believed(

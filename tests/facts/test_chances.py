@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 from scipy import stats
 
+from rating.facts.blocks import Listing
 from rating.facts.chances import SECTION
 from rating.facts.chances.compute import against_odds, chances
 from rating.facts.chances.value import Chances, FormatChances
@@ -86,11 +87,50 @@ def test_a_promise_for_certain_is_certain_in_its_box():
     assert (line.p_pack, line.p_box, line.p_case) == (Decimal("0.2"), 1, 1)
 
 
+def test_what_rounded_odds_leave_open_is_told():
+    """1:2 in ten packs is 10 / 2.5 to 10 / 1.5 a box; 1:0.4 has no end; what 1:40 leaves open is little."""
+    found, _, _ = made(
+        [
+            ("Base", "base", 50, None),
+            ("A", "insert", 9, None),
+            ("B", "insert", 9, None),
+            ("C", "relic", 9, None),
+        ],
+        [("A", 2), ("B", "0.4"), ("C", 40)],
+    )
+    a, b, c = found.formats["hobby"].lines
+    assert (a.low_box, a.high_box) == (4, Decimal("6.66667"))
+    assert (b.low_box, b.high_box) == (Decimal("11.1111"), None)
+    rows = {row[0]: row[2] for row in next(iter(blocks(found))).rows}
+    assert rows == {"A": "4.00 to 6.67", "B": "11.11 or more", "C": ""}
+    assert c.low_box < c.expected_box < c.high_box
+
+
+def blocks(found):
+    """The tables of lines."""
+    tables = [one for one in SECTION.tables(found, None) if isinstance(one, Listing)]
+    return [one for one in tables if one.headers[0] == "line"]
+
+
 def test_halyards_odds_come_back(halyard):
-    """Fathom Green at 1:3 in packs of 14: 4.67 a box; Maiden Voyage Signatures at 1:15."""
+    """Fathom Green at 1:3 in boxes of 14 packs lies between 14 / 3.5 = 4 and 14 / 2.5 = 5.6 a box, and by its
+    43,780 copies and the packs nearer to the second; Maiden Voyage Signatures, unnumbered, at 1:15.
+
+    There are 86,800 Hobby and 144,000 Retail packs; all 65,780 of Driftwood are in Retail.
+    """
     lines = {one.what: one for one in halyard.chances.formats["hobby"].lines}
     green = lines["Base Fathom Green"]
-    assert (round(green.expected_box, 2), round(green.p_pack, 3)) == (Decimal("4.67"), Decimal("0.333"))
+    assert 4.67 < green.expected_box < 5.6
+    copies = {"hobby": 86_800 / 14, "retail": 144_000 / 8}
+    fell = [
+        float(one.expected_box) * copies[key]
+        for key, found in halyard.chances.formats.items()
+        for one in found.lines
+        if one.what == "Base Fathom Green"
+    ]
+    assert sum(fell) == pytest.approx(43_780, rel=0.01)
+    retail = {one.what: one for one in halyard.chances.formats["retail"].lines}
+    assert float(retail["Base Driftwood"].p_pack) == pytest.approx(65_780 / 144_000, rel=0.01)
     assert lines["Maiden Voyage Signatures"].p_pack == Decimal("0.0666667")
     # the printed 1:250 is a misprint; chances go by what the other lines imply
     assert round(1 / lines["Deck Signatures Pearl"].p_pack) == 139

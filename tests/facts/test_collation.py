@@ -9,6 +9,7 @@ import pytest
 
 from rating.facts.falling.collation import collate
 from rating.facts.falling.lines import CardLine
+from rating.numerics.rates import Rate
 from rating.release.checklist import Card
 from rating.release.sheet import Format, Guarantee
 
@@ -116,7 +117,11 @@ def test_numbered_cards_that_nothing_speaks_of_are_spread_over_the_packs():
 
 def test_odds_that_the_others_contradict_are_replaced():
     """Stated 1:2, implied 1:5: two a box instead of five."""
-    found = collate(packed(), [BASE, line("Ink", "autograph", odds=2)], implied={(1, "hobby"): 5.0})
+    found = collate(
+        packed(),
+        [BASE, line("Ink", "autograph", odds=2)],
+        rates={(1, "hobby"): Rate(low=0.18, estimate=0.2, high=0.22)},
+    )
     assert found.expected(2)[1] == pytest.approx(2)
 
 

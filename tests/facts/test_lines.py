@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 
@@ -10,7 +11,7 @@ import pytest
 from rating.facts.falling.lines import lines_of
 from rating.release.checklist import Card, Odds, Parallel
 from rating.release.release import Release
-from rating.release.sheet import Format, Sheet
+from rating.release.sheet import Format, Guarantee, Sheet
 
 FORMATS = tuple(
     Format(key=key, name=key, cards_per_pack=Decimal(5), packs_per_box=4, boxes_per_case=2)
@@ -96,6 +97,22 @@ def test_a_promise_speaks_of_the_lines_of_its_kind(kind, parallel, run, promises
     line = lines_of(release([card("Set", "1", kind, None if parallel else run)], ladder))[-1]
     every = ("autograph", "relic", "autograph relic", "hit", "insert", "numbered", "parallel", "base")
     assert {what for what in every if line.is_of(what)} == promises | ({"parallel"} if parallel else set())
+
+
+@pytest.mark.parametrize(
+    ("count", "per", "mist"),
+    [("3", "pack", "0.375"), ("12", "box", "0.375"), ("1", "pack", "1"), ("1.2", "pack", "1")],
+)
+def test_odds_of_one_to_one_are_what_a_promise_of_several_leaves(count, per, mist):
+    """Three parallels a pack of four a box: Green at 1:3 brings a third, and Mist 8/3, which is 1:0.375."""
+    promise = Guarantee(what="parallel", count=Decimal(count), per=per, hard=True)
+    packed = replace(FORMATS[0], guarantees=(promise,))
+    cards, ladder = [card("Base", "1")], [("Base", "Mist", None, ()), ("Base", "Green", 99, ())]
+    odds = [("Base", "Mist", "hobby", 1), ("Base", "Green", "hobby", 3), ("Base", "Mist", "retail", 1)]
+    made = release(cards, ladder, odds)
+    lines = lines_of(replace(made, sheet=replace(SHEET, formats=(packed, FORMATS[1]))))
+    assert lines[1].odds == {"hobby": Decimal(mist), "retail": 1}
+    assert lines[2].odds == {"hobby": 3}
 
 
 def test_a_line_of_variations_is_not_the_base_set():

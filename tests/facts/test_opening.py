@@ -10,7 +10,7 @@ from fractions import Fraction
 
 import numpy as np
 import pytest
-from scipy.stats import binom, poisson
+from scipy.stats import binom, hypergeom, poisson
 
 from rating.facts.falling.collation import Collation, Draw, collate
 from rating.facts.falling.lines import CardLine
@@ -152,21 +152,22 @@ def test_none_of_24_autographs_is_one_of_two_in_eighty():
 
 
 @pytest.mark.parametrize(
-    ("count", "per", "sure", "more"),
+    ("count", "per", "chances"),
     [
-        ("2", "box", 2, 0),
-        ("2.25", "box", 2, 0.25),
-        ("3", "case", 0, 0.5),
-        ("15", "case", 2, 0.5),
-        ("1", "pack", 5, 0),
+        ("2", "box", [0, 0, 1]),
+        ("2.25", "box", [0, 0, 0.75, 0.25]),
+        ("1", "pack", [0, 0, 0, 0, 0, 1]),
+        ("0.4", "pack", binom.pmf(range(6), 5, 0.4)),
+        # in different ones of thirty packs, five of which are in a box
+        ("3", "case", hypergeom.pmf(range(4), 30, 3, 5)),
+        ("15", "case", hypergeom.pmf(range(6), 30, 15, 5)),
     ],
 )
-def test_a_promise_gives_whole_cards_and_the_chance_of_one_more(count, per, sure, more):
-    """Five packs a box, six boxes a case."""
+def test_how_many_are_in_a_box_of_what_is_promised(count, per, chances):
+    """Five packs a box, six boxes a case; the laws are scipy's."""
     found = opened(packed(promise("autograph", count, per)), BASE, INK)
-    chances = [0.0] * sure + ([1 - more, more] if more else [1])
-    assert [float(one) for one in found.hits] == pytest.approx(chances)
-    assert float(found.expected_hits) == pytest.approx(sure + more)
+    assert [float(one) for one in found.hits] == pytest.approx(list(chances), abs=1e-6)
+    assert float(found.expected_hits) == pytest.approx(float(np.arange(len(chances)) @ chances), abs=1e-6)
 
 
 def test_hits_by_odds_are_binomial_and_on_average_poisson():

@@ -89,11 +89,15 @@ def test_a_box_of_a_promise_and_odds_by_hand():
 
 
 def test_a_case_keeps_its_promise_and_a_box_of_it_gets_a_share():
-    """Three autographs a case of six boxes: half of one a box, three for certain in the case."""
+    """Three autographs in different ones of a case's sixty packs: all in the case, and a box gets its share.
+
+    Of C(60, 3) = 34,220 ways C(50, 3) = 19,600 leave a box without and 10 x C(50, 2) = 12,250 give it one.
+    """
     collation = collate(packed(promise("autograph", 3, "case")), LINES[:2])
     box = distribution(categories(collation, LINES, VALUES), 1)
     case = distribution(categories(collation, LINES, VALUES, boxes=6), 1)
-    assert box.probabilities[[0, 20, 100]] == pytest.approx([0.5, 0.375, 0.125])
+    none, one = 19_600 / 34_220, 12_250 / 34_220
+    assert box.probabilities[[0, 20, 100]] == pytest.approx([none, 0.75 * one, 0.25 * one])
     assert case.mean == pytest.approx(6 * box.mean) == pytest.approx(120)
     assert case.at_least(60) == pytest.approx(1)
     assert case.at_least(300) == pytest.approx(0.25**3)

@@ -142,6 +142,23 @@ def test_a_promise_is_held_against_the_odds(hard, count, agrees):
     assert (by_odds.implied, by_odds.agrees) == (2, agrees)
 
 
+@pytest.mark.parametrize(("promised", "fits"), [("3", True), ("1", False), (None, False)])
+@pytest.mark.parametrize("hard", [True, False])
+def test_three_a_pack_printed_as_one_is_no_misprint_where_the_promise_says_three(promised, fits, hard):
+    """300 copies in 100 packs, beside 50 at 1:2; 1:1 alone would be 200 packs at the most."""
+    promise = Guarantee(what="insert", count=Decimal(promised or 1), per="pack", hard=hard, subset="A")
+    found = made(
+        [("A", "insert", 10, 30), ("B", "relic", 5, 10)],
+        [("A", "", 1), ("B", "", 2)],
+        guarantees=(promise,) if promised else (),
+    )
+    assert found.consistent == fits
+    if fits:
+        packs = found.formats["hobby"].packs
+        assert (packs.low, packs.high) == (75, 125)
+        assert all(one.agrees for one in found.promises)
+
+
 def test_a_promise_is_held_against_the_copies_that_exist():
     """100 copies at 1:5 are 500 packs, 50 boxes: two a box, and three were promised."""
     promise = Guarantee(what="insert", count=Decimal(3), per="box", hard=True)

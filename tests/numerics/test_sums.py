@@ -11,7 +11,7 @@ import numpy as np
 import pytest
 from scipy import stats
 
-from rating.numerics.sums import Category, distribution, without_replacement
+from rating.numerics.sums import Category, Counts, distribution, without_replacement
 
 # own exactly enumerable example: one hit worth 5, 20 or 100, a bonus of 40 in a quarter, commons worth 10
 BOX = [(1, [5, 20, 100], [0.6, 0.3, 0.1]), (("binomial", 1, 0.25), [40], [1]), (1, [10], [1])]
@@ -232,3 +232,14 @@ def test_a_run_without_copies_is_refused():
     """Not even nothing can be drawn from it."""
     with pytest.raises(ValueError, match="without copies"):
         without_replacement([5], [0], 0, 1)
+
+
+def test_a_number_of_draws_by_its_chances_is_scipys_hypergeometric():
+    """Three cards worth 1 in different ones of thirty packs, of which five are opened, and twice so."""
+    law = stats.hypergeom.pmf(range(4), 30, 3, 5)
+    one = Category(Counts(tuple(law)), [1], [1])
+    assert distribution([one], 1).probabilities == pytest.approx(law)
+    assert distribution([one.times(2)], 1).probabilities == pytest.approx(np.convolve(law, law))
+    assert distribution([one], 1).mean == pytest.approx(0.5)
+    with pytest.raises(ValueError, match="must sum to 1"):
+        distribution([Category(Counts((0.5, 0.4)), [1], [1])], 1)

@@ -107,6 +107,7 @@ def chance(
     case = None
     if collation.boxes_per_case:
         case = outlook(collation, wanted, collation.packs_per_box * collation.boxes_per_case, cards=sizes)
+    low, high = collation.between(wanted)
     return Chance(
         what=what,
         expected_box=tenths.six_digits(box.expected),
@@ -117,6 +118,8 @@ def chance(
         packs=packs_for(collation, wanted, likely, cards=sizes),
         at_least=bool(unsaid),
         model=box.model,
+        low_box=tenths.six_digits(low),
+        high_box=None if high is None else tenths.six_digits(high),
     )
 
 

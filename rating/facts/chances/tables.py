@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from decimal import Decimal
 
 from rating import tenths
@@ -13,6 +13,9 @@ from rating.facts.plain import Unknown
 from rating.facts.section import Source
 
 _HEADS = ("a box", "in a pack", "in a box", "in a case", "packs for 50 %")
+_BETWEEN = "odds allow"
+# rounded odds that leave a tenth of a number open or less are not told of
+_WIDE = Decimal("0.1")
 
 
 def shown(chances: Chances, _: Source) -> Iterator[Block]:
@@ -31,22 +34,34 @@ def shown(chances: Chances, _: Source) -> Iterator[Block]:
 
 def _format(one: FormatChances) -> Iterator[Block]:
     yield f"{one.name}: boxes of {one.packs_per_box} packs"
-    yield Listing(
-        headers=("cards", *_HEADS),
-        rows=[_row(kind) for kind in one.kinds],
-        right="|".join(_HEADS),
-        cut={"cards": 40},
-    )
+    yield _listing("cards", one.kinds)
     yield ""
-    yield Listing(
-        headers=("line", *_HEADS),
-        rows=[_row(line) for line in one.lines],
-        right="|".join(_HEADS),
-        cut={"line": 40},
-    )
+    yield _listing("line", one.lines)
     if one.open_lines:
         yield ""
         yield f"Nothing says how often they fall: {', '.join(one.open_lines)}."
+
+
+def _listing(first: str, chances: Sequence[Chance]) -> Listing:
+    """A row each; what odds allow is a column where they leave much open."""
+    spans = [_span(one) for one in chances]
+    if not any(spans):
+        rows = [_row(one) for one in chances]
+        return Listing(headers=(first, *_HEADS), rows=rows, right="|".join(_HEADS), cut={first: 40})
+    return Listing(
+        headers=(first, _HEADS[0], _BETWEEN, *_HEADS[1:]),
+        rows=[(*_row(one)[:2], span, *_row(one)[2:]) for one, span in zip(chances, spans, strict=True)],
+        right="|".join((*_HEADS, _BETWEEN)),
+        cut={first: 40},
+    )
+
+
+def _span(one: Chance) -> str:
+    """Copies a box as rounded odds leave them open, blank where that is little."""
+    low, high = one.low_box, one.high_box
+    if low is None or (high is not None and high - low <= _WIDE * one.expected_box):
+        return ""
+    return f"{_number(low)} or more" if high is None else f"{_number(low)} to {_number(high)}"
 
 
 def _row(one: Chance) -> tuple[object, ...]:

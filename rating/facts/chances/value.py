@@ -14,7 +14,8 @@ class Chance:
     """How often cards of a set fall in a format: expected copies, and chances of at least one.
 
     `packs` are the fewest for an even chance, or for the one that was asked for; None where no number would
-    do. `at_least` says that more of them may fall, of which nothing says how often.
+    do. `at_least` says that more of them may fall, of which nothing says how often. Odds are rounded, so that
+    copies a box may be `low_box` to `high_box`, None where they set no such end.
     """
 
     what: str
@@ -26,6 +27,8 @@ class Chance:
     packs: int | None
     at_least: bool
     model: str
+    low_box: Decimal | None = None
+    high_box: Decimal | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

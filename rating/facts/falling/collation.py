@@ -1,6 +1,7 @@
 """How the cards of a format fall: which lines, how many a box, for certain or on average.
 
-What is promised for certain falls so often; a line with odds falls as often as they say; what is promised on
+What is promised for certain falls so often; a numbered line with odds falls as often as its copies and the
+packs say, within what its odds round to; another line with odds as often as they say; what is promised on
 average and has no odds shares what the odds leave of the promise; numbered cards without either are spread
 evenly over the packs; the rest of a pack is base. All of this is common practice, no source.
 
@@ -12,12 +13,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import TYPE_CHECKING, Literal
 
 from rating import text
 from rating.facts.falling.lines import CardLine
+from rating.numerics.rates import Rate, rate_by_odds
 from rating.release.sheet import Format, Guarantee
 
 if TYPE_CHECKING:
@@ -27,8 +29,8 @@ Source = Literal["guarantee", "odds", "average", "copies", "rest"]
 
 # the narrower promise is kept first, and what it brings counts towards the wider one
 _WIDTH = ("autograph relic", "autograph", "relic", "insert", "hit", "parallel", "numbered")
-# odds that print as whole numbers miss a promise by a little; more than this is more than was promised
-_EXCESS = 1.05
+# more than was promised is what odds give at the least, but for the last bits of a float
+_EXCESS = 1 + 1e-9
 # print runs end about here: what is not numbered exists more often (common practice, no source)
 _UNNUMBERED = 300
 
@@ -39,6 +41,7 @@ class Draw:
 
     Lines are places in the release's list of lines; `weights` are their shares of the draw, summing to 1. The
     cards of a line are as likely as they have copies. A draw that is not `certain` is so many on average.
+    Odds are rounded, so `per_box` lies between `low` and `high`; a `high` of None beside a `low` is no end.
     """
 
     what: str
@@ -49,6 +52,8 @@ class Draw:
     per_box: float
     certain: bool
     source: Source
+    low: float | None = None
+    high: float | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -66,6 +71,24 @@ class Collation:
     draws: tuple[Draw, ...]
     open_lines: tuple[int, ...]
     overfull: float
+
+    def between(self, wanted: Mapping[int, float]) -> tuple[float, float | None]:
+        """Copies of wanted lines in a box at the least and at the most, as odds are rounded; None is no end.
+
+        Parameters
+        ----------
+        wanted : the wanted share of lines, by their places
+        """
+        low, high = 0.0, 0.0
+        for draw in self.draws:
+            share = math.fsum(
+                weight * wanted.get(line, 0.0) for line, weight in zip(draw.lines, draw.weights, strict=True)
+            )
+            if share:
+                low += share * (draw.per_box if draw.low is None else draw.low)
+                is_open = draw.low is not None and draw.high is None
+                high += math.inf if is_open else share * (draw.high or draw.per_box)
+        return low, high if math.isfinite(high) else None
 
     @property
     def base_per_pack(self) -> float:
@@ -90,8 +113,8 @@ def collations(
     ----------
     packs : how many packs exist, and which odds are set aside; None where that is not known
     """
-    implied, known = ({}, {}) if packs is None else (packs.implied, packs.estimates)
-    each = {one.key: collate(one, lines, implied=implied, packs=known) for one in formats}
+    rates, known = ({}, {}) if packs is None else (packs.rates, packs.estimates)
+    each = {one.key: collate(one, lines, rates=rates, packs=known) for one in formats}
     return {key: one for key, one in each.items() if one is not None}
 
 
@@ -99,21 +122,21 @@ def collate(
     packed: Format,
     lines: Sequence[CardLine],
     *,
-    implied: Mapping[tuple[int, str], float] | None = None,
+    rates: Mapping[tuple[int, str], Rate] | None = None,
     packs: Mapping[str, float] | None = None,
 ) -> Collation | None:
     """How the cards of a format fall, None where its packs are not described or there is no checklist.
 
     Parameters
     ----------
-    implied : X of 1:X by (line, format) to go by instead of stated odds that turned out wrong
+    rates : copies a pack by (line, format), to go by instead of what odds alone say
     packs : how many packs of each format exist, as far as known
     """
     if packed.packs_per_box is None or packed.cards_per_pack is None or not lines:
         return None
     base = _base(packed, lines)
     here = [i for i, line in enumerate(lines) if packed.key in line.formats and i not in base]
-    draws, taken = _stated(packed, lines, here, _rates(packed, lines, here, implied or {}), packs or {})
+    draws, taken = _stated(packed, lines, here, _rates(packed, lines, here, rates or {}), packs or {})
     left = float(packed.cards_per_pack * packed.packs_per_box) - math.fsum(draw.per_box for draw in draws)
     return Collation(
         format=packed.key,
@@ -130,7 +153,7 @@ def _stated(
     packed: Format,
     lines: Sequence[CardLine],
     here: Sequence[int],
-    rates: Mapping[int, float],
+    rates: Mapping[int, Rate],
     packs: Mapping[str, float],
 ) -> tuple[list[Draw], set[int]]:
     """What promises, odds and numbers of copies say of some lines, and those that they speak of."""
@@ -144,7 +167,7 @@ def _stated(
         draws += _promised(promise, packed, lines, here, rates, draws, taken)
     for i in here:
         if i in rates and i not in taken:
-            draws.append(_draw("odds", (i,), (1.0,), rates[i], lines[i].name))
+            draws.append(_by_odds(i, rates[i], lines[i].name))
             taken.add(i)
     for i in here:
         if i not in taken and (rate := _spread(packed, lines[i], packs)) is not None:
@@ -184,15 +207,21 @@ def _draw(
     )
 
 
+def _by_odds(line: int, rate: Rate, what: str) -> Draw:
+    plain = _draw("odds", (line,), (1.0,), rate.estimate, what)
+    return replace(plain, low=rate.low, high=rate.high if math.isfinite(rate.high) else None)
+
+
 def _rates(
-    packed: Format, lines: Sequence[CardLine], here: Sequence[int], implied: Mapping[tuple[int, str], float]
-) -> dict[int, float]:
-    """Copies a box by the odds, of each line that has some."""
+    packed: Format, lines: Sequence[CardLine], here: Sequence[int], known: Mapping[tuple[int, str], Rate]
+) -> dict[int, Rate]:
+    """Copies a box, of each line that has odds."""
     found = {}
+    packs = packed.packs_per_box or 0
     for i in here:
         if packed.key in lines[i].odds:
-            x = implied.get((i, packed.key)) or float(lines[i].odds[packed.key])
-            found[i] = 0.0 if math.isinf(x) else (packed.packs_per_box or 0) / x
+            rate = known.get((i, packed.key)) or rate_by_odds(float(lines[i].odds[packed.key]))
+            found[i] = Rate(low=packs * rate.low, estimate=packs * rate.estimate, high=packs * rate.high)
     return found
 
 
@@ -201,7 +230,7 @@ def _promised(
     packed: Format,
     lines: Sequence[CardLine],
     here: Sequence[int],
-    rates: Mapping[int, float],
+    rates: Mapping[int, Rate],
     draws: Sequence[Draw],
     taken: set[int],
 ) -> list[Draw]:
@@ -223,7 +252,7 @@ def _promised(
             return []
         return _for_certain(promise, wanted, float(promise.count * share), free, lines, rates, taken)
     bare = [i for i in free if i not in rates]
-    wanted -= math.fsum(rates[i] for i in free if i in rates)
+    wanted -= math.fsum(rates[i].estimate for i in free if i in rates)
     if not bare or wanted <= 0:
         return []
     taken.update(bare)
@@ -236,11 +265,11 @@ def _for_certain(
     promised: float,
     free: list[int],
     lines: Sequence[CardLine],
-    rates: Mapping[int, float],
+    rates: Mapping[int, Rate],
     taken: set[int],
 ) -> list[Draw]:
     """So many for certain from a pool, and on average what the odds give beyond the promise."""
-    stated = {i: rates[i] for i in free if i in rates}
+    stated = {i: rates[i].estimate for i in free if i in rates}
     bare = [i for i in free if i not in rates]
     known = math.fsum(stated.values())
     weights = dict(stated)
@@ -267,7 +296,7 @@ def _for_certain(
             source="guarantee",
         )
     ]
-    if known > wanted * _EXCESS:
+    if math.fsum(rates[i].low for i in stated) > wanted * _EXCESS:
         draws.append(_draw("odds", kept, shares, known - wanted, f"{promise.what} beyond the promise"))
     return draws
 

@@ -9,6 +9,7 @@ from decimal import Decimal
 
 from rating import text
 from rating.release.checklist import Card
+from rating.release.promises import as_meant
 from rating.release.release import Release
 
 HITS = ("autograph", "relic", "autograph relic")
@@ -23,7 +24,7 @@ class CardLine:
     runs
         the print run of each card, None where it is not numbered
     odds
-        X of the stated odds 1:X by format
+        X of the stated odds 1:X by format; below 1 where a promise says that 1:1 stands for several a pack
     formats
         those that it can be found in
     """
@@ -96,29 +97,30 @@ def lines_of(release: Release) -> tuple[CardLine, ...]:
     """
     formats = tuple(one.key for one in release.sheet.formats)
     stated: dict[tuple[str, str], dict[str, Decimal]] = {}
-    for one in release.odds or ():
+    cards, parallels = release.cards or (), release.parallels or ()
+    for one in as_meant(release.sheet.formats, cards, parallels, release.odds or ()):
         line = stated.setdefault((text.key(one.subset), text.key(one.parallel)), {})
         line.setdefault(one.format, one.packs_per_copy)
     with_odds = {one.format for one in release.odds or ()}
     subsets: dict[str, list[Card]] = {}
-    for card in release.cards or ():
+    for card in cards:
         subsets.setdefault(text.key(card.subset), []).append(card)
     found = []
-    for key, cards in subsets.items():
-        kind = Counter(card.kind for card in cards).most_common(1)[0][0]
-        ladder = [one for one in release.parallels or () if text.key(one.subset) == key]
-        own: list[tuple[str, tuple[int | None, ...], tuple[str, ...]]] = [
-            ("", tuple(card.print_run for card in cards), ()),
-            *((one.parallel, (one.print_run,) * len(cards), one.formats) for one in ladder),
+    for key, own in subsets.items():
+        kind = Counter(card.kind for card in own).most_common(1)[0][0]
+        ladder = [one for one in parallels if text.key(one.subset) == key]
+        versions: list[tuple[str, tuple[int | None, ...], tuple[str, ...]]] = [
+            ("", tuple(card.print_run for card in own), ()),
+            *((one.parallel, (one.print_run,) * len(own), one.formats) for one in ladder),
         ]
-        for parallel, runs, only in own:
+        for parallel, runs, only in versions:
             odds = stated.get((key, text.key(parallel)), {})
             found.append(
                 CardLine(
-                    subset=cards[0].subset,
+                    subset=own[0].subset,
                     parallel=parallel,
                     kind=kind,
-                    cards=tuple(cards),
+                    cards=tuple(own),
                     runs=runs,
                     odds=odds,
                     formats=_where(formats, only, odds, with_odds),

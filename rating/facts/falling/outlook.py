@@ -1,17 +1,8 @@
 """What packs, boxes and cases hold of any set of cards: expected copies, and the chance of none.
 
-Plain numbers only, so that a look-up need load neither numpy nor scipy. All terms are positive, so nothing
-cancels. The models, which an outlook names:
-
-- what falls by odds, or is spread over the packs, is independent from pack to pack, at most one a pack where
-  there is less than one a pack on average (`INDEPENDENT`), else any number (`AVERAGE`)
-- what is promised for certain lies in packs of its unit that are as different as they can be (`SPREAD`), so
-  that a whole unit holds it without fail; each of these cards is drawn from its pool by copies, independently
-- what is promised on average only may be any number (`AVERAGE`)
-- base cards of one pack are all different, and packs are independent
-
-Packs that are opened come from one box and one case as far as these reach. Common practice, no source, beyond
-the binomial, Poisson and hypergeometric laws.
+Plain numbers only, so that a look-up need load neither numpy nor scipy. Cards fall by `laws`, and an outlook
+names those that it went by; each card is drawn from its pool by copies, independently, but base cards of one
+pack are all different.
 """
 
 from __future__ import annotations
@@ -21,6 +12,7 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from typing import NamedTuple
 
 from rating.facts.falling.collation import Collation, Draw
+from rating.facts.falling.laws import Law, law, none_in
 from rating.facts.falling.lines import CardLine
 from rating.numerics.outlook import AVERAGE, INDEPENDENT, SPREAD, Outlook
 from rating.release.checklist import Card
@@ -157,57 +149,22 @@ def _none(
     draw: Draw, share: float, packs: int, collation: Collation, cards: Sequence[int]
 ) -> tuple[float, Iterable[str]]:
     """Chance that a draw gives no wanted card in so many packs, and the words for the models used."""
-    if draw.certain:
-        return _none_of_certain(draw, share, packs, collation), (SPREAD, INDEPENDENT)
-    per_pack = draw.per_box / collation.packs_per_box
+    one = law(draw, collation)
     if draw.source == "rest":
         size = sum(cards[line] for line in draw.lines)
-        return _power(_none_of_different(per_pack, share, size), packs), (INDEPENDENT,)
-    if draw.source == "average" or per_pack > 1:
-        return math.exp(-per_pack * share * packs), (AVERAGE,)
-    return _power(1 - per_pack * share, packs), (INDEPENDENT,)
+        none = _none_of_different(one, share, size)
+        return (none**packs if none > 0 else float(packs == 0)), (INDEPENDENT,)
+    models = (SPREAD, INDEPENDENT) if draw.certain else (AVERAGE,) if one.is_any else (INDEPENDENT,)
+    return none_in(one, share, packs), models
 
 
-def _power(none: float, times: int) -> float:
-    return none**times if none > 0 else float(times == 0)
-
-
-def _none_of_certain(draw: Draw, share: float, packs: int, collation: Collation) -> float:
-    """Of cards that lie in each unit for certain: units opened whole, and what is opened of the last one."""
-    size = collation.packs_per_box * (collation.boxes_per_case or 1)
-    size = {"pack": 1, "box": collation.packs_per_box, "case": size}[draw.per]
-    count, part = divmod(draw.count, 1)
-
-    def none(opened: int) -> float:
-        fewer = _none_of_unit(int(count), size, opened, share)
-        if not part:
-            return fewer
-        return (1 - float(part)) * fewer + float(part) * _none_of_unit(int(count) + 1, size, opened, share)
-
-    whole, rest = divmod(packs, size)
-    return _power(none(size), whole) * none(rest)
-
-
-def _none_of_unit(count: int, size: int, opened: int, share: float) -> float:
-    """Of `count` cards in a unit of `size` packs, as evenly as can be, when some of its packs are opened."""
-    each, more = divmod(count, size)
-    missed = 1 - share
-    spread = math.fsum(
-        math.comb(more, hits) * math.comb(size - more, opened - hits) / math.comb(size, opened) * missed**hits
-        for hits in range(max(0, opened + more - size), min(more, opened) + 1)
-    )
-    return missed ** (each * opened) * spread
-
-
-def _none_of_different(per_pack: float, share: float, size: int) -> float:
+def _none_of_different(one: Law, share: float, size: int) -> float:
     """Of different cards of a set of `size` in one pack; 5.3 cards a pack are a mixture of 5 and 6."""
     wanted = round(share * size)
-    count = math.floor(per_pack)
 
     def none(drawn: int) -> float:
         if wanted + drawn > size:
             return 0.0
         return math.prod((size - wanted - i) / (size - i) for i in range(drawn))
 
-    part = per_pack - count
-    return (1 - part) * none(count) + (part * none(count + 1) if part else 0.0)
+    return (1 - one.more) * none(one.sure) + (one.more * none(one.sure + 1) if one.more else 0.0)

@@ -3,11 +3,19 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from rating.facts.falling.lines import CardLine
-from rating.numerics.packs import MOST_COPIES, Alternative, PackRange, PacksByFormat, packs_by_format
+from rating.numerics.packs import (
+    MOST_COPIES,
+    Alternative,
+    PackRange,
+    PacksByFormat,
+    packs_by_format,
+    rates_of_line,
+)
+from rating.numerics.rates import Rate
 from rating.release.sheet import Format
 
 # a set of odds with more equally small ways to mend it is told by these alone
@@ -16,10 +24,17 @@ _MOST_ALTERNATIVES = 12
 
 @dataclass(frozen=True, slots=True)
 class Packs:
-    """What numbered lines say of how many packs exist; `used` are their places among the release's lines."""
+    """What numbered lines say of how many packs exist.
+
+    used
+        their places among the release's lines
+    given
+        their copies, and X of their odds 1:X by format
+    """
 
     found: PacksByFormat
     used: tuple[int, ...]
+    given: tuple[tuple[int, Mapping[str, float]], ...]
 
     @property
     def best(self) -> Alternative:
@@ -37,13 +52,25 @@ class Packs:
         return {name: span.estimate for name, span in self.known.items() if span.estimate is not None}
 
     @property
-    def implied(self) -> dict[tuple[int, str], float]:
-        """X of 1:X by line and format, as the others imply it, of odds that were set aside."""
-        return {
-            (self.used[one.line], one.format): one.implied
-            for one in self.best.implied
-            if not math.isnan(one.implied) and one.implied > 0
+    def rates(self) -> dict[tuple[int, str], Rate]:
+        """Copies a pack, by line and format, of the lines used.
+
+        By their copies and the packs; as the others imply it, of odds that were set aside.
+        """
+        known = self.known
+        found = {
+            (place, name): rate
+            for place, (copies, one_in) in zip(self.used, self.given, strict=True)
+            for name, rate in rates_of_line(copies, one_in, known).items()
         }
+        for one in self.best.implied:
+            if not math.isnan(one.implied) and one.implied > 0:
+                found[self.used[one.line], one.format] = Rate(
+                    low=1 / one.high if one.high > 0 else 0.0,
+                    estimate=1 / one.implied,
+                    high=1 / one.low if one.low > 0 else math.inf,
+                )
+        return found
 
 
 def packs_of(formats: Sequence[Format], lines: Sequence[CardLine]) -> Packs | None:
@@ -57,4 +84,4 @@ def packs_of(formats: Sequence[Format], lines: Sequence[CardLine]) -> Packs | No
             used.append(i)
     if not given:
         return None
-    return Packs(packs_by_format(given, keys, most=_MOST_ALTERNATIVES), tuple(used))
+    return Packs(packs_by_format(given, keys, most=_MOST_ALTERNATIVES), tuple(used), tuple(given))

@@ -1,8 +1,8 @@
 """The section on opening: what a box feels like pack by pack, as far as it can be counted.
 
-Cards promised for certain lie in different packs of a box as far as there are packs (common practice, no
-source); all others fall into each pack independently of each other. So every order of a box's packs is
-equally likely, and how many packs hold nothing but base decides how long the longest wait is.
+Cards fall by `falling.laws`: what is promised for certain lies in different packs as far as there are packs,
+all others fall into each pack independently of each other. So every order of a box's packs is equally likely,
+and how many packs hold nothing but base decides how long the longest wait is.
 """
 
 from __future__ import annotations
@@ -15,6 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rating.facts.falling.collation import Collation, Draw
+from rating.facts.falling.laws import Law, counts_in_unit, law, none_in
 from rating.facts.falling.lines import CardLine
 from rating.facts.opening.value import FormatOpening, Opening
 from rating.facts.plain import Unknown
@@ -70,7 +71,7 @@ def _format(collation: Collation, lines: Sequence[CardLine]) -> FormatOpening | 
         longest_dry_q90=int(np.searchsorted(np.cumsum(longest), 0.9 - 1e-12)),
         hits=tuple(six_places(chance) for chance in _without_tail(hits)),
         expected_hits=six_places(_mean(hits)),
-        surprise=six_places(1 - _none(draws, _shares_up_to(SURPRISE, lines), collation)),
+        surprise=six_places(1 - _none_up_to(SURPRISE, draws, lines, collation)),
         not_counted=tuple(lines[i].name for i in collation.open_lines),
     )
 
@@ -95,23 +96,6 @@ def _without_tail(counts: Array) -> Array:
     return counts[: int(np.flatnonzero(counts >= _RARE)[-1]) + 1]
 
 
-def certain_in_box(draw: Draw, collation: Collation) -> tuple[int, float]:
-    """Cards of a promise that are in every box, and the chance of one more."""
-    count = float(draw.count)
-    if draw.per == "pack":
-        count *= collation.packs_per_box
-    elif draw.per == "case" and collation.boxes_per_case:
-        count /= collation.boxes_per_case
-    sure = math.floor(count + 1e-9)
-    return sure, max(0.0, count - sure)
-
-
-def _pack_chance(draw: Draw, packs: int) -> float | None:
-    """The chance per pack of a line at odds of 1:1 or rarer; None where any number may fall (Poisson)."""
-    each = draw.per_box / packs
-    return each if draw.source == "odds" and len(draw.lines) == 1 and each <= 1 else None
-
-
 def dry_packs(draws: Sequence[Draw], collation: Collation) -> Array:
     """Chances that 0, 1, 2 … packs of a box hold no card of some draws."""
     packs = collation.packs_per_box
@@ -119,13 +103,13 @@ def dry_packs(draws: Sequence[Draw], collation: Collation) -> Array:
     open_packs[packs] = 1
     none = 1.0
     for draw in draws:
-        if draw.certain:
-            sure, more = certain_in_box(draw, collation)
-            open_packs = (1 - more) * _seeded(open_packs, sure) + more * _seeded(open_packs, sure + 1)
-        elif (chance := _pack_chance(draw, packs)) is not None:
-            none *= 1 - chance
-        else:
-            none *= math.exp(-draw.per_box / packs)
+        one = law(draw, collation)
+        if one.unit == 1:
+            none *= none_in(one, 1.0, 1)
+            continue
+        open_packs = np.sum(
+            [chance * _seeded(open_packs, cards) for cards, chance in counts_in_unit(one, packs)], axis=0
+        )
     dry = np.zeros(packs + 1)
     for left in np.flatnonzero(open_packs):
         dry[: left + 1] += open_packs[left] * chances.hit_counts([none] * int(left))
@@ -183,21 +167,30 @@ def _no_longer(packs: int, dry: int) -> tuple[float, ...]:
 def hit_distribution(draws: Sequence[Draw], lines: Sequence[CardLine], collation: Collation) -> Array:
     """Chances of 0, 1, 2 … autographs and relics in a box."""
     shares = [float(line.is_hit) for line in lines]
+    packs = collation.packs_per_box
+    counts: Array = np.ones(1)
     single: list[float] = []
     any_number = 0.0
     for draw in draws:
         share = _share(draw, shares)
         if not share:
             continue
-        if draw.certain:
-            sure, more = certain_in_box(draw, collation)
-            single += [share] * sure + [share * more]
-        elif (chance := _pack_chance(draw, collation.packs_per_box)) is not None:
-            single += [chance * share] * collation.packs_per_box
+        one = law(draw, collation)
+        if one.is_any:
+            any_number += one.more * share * packs
+        elif one.unit == 1:
+            single += ([share] * one.sure + [share * one.more]) * packs
         else:
-            any_number += draw.per_box * share
-    counts: Array = np.convolve(chances.hit_counts(single), _poisson(any_number))
-    return counts
+            counts = np.convolve(counts, _in_box(one, share, packs))
+    return np.convolve(np.convolve(counts, chances.hit_counts(single)), _poisson(any_number))
+
+
+def _in_box(one: Law, share: float, packs: int) -> Array:
+    """Chances of 0, 1, 2 … cards that are meant in a box, of those that lie in it for certain."""
+    found = np.zeros(one.sure + 2)
+    for cards, chance in counts_in_unit(one, packs):
+        found[: cards + 1] += chance * chances.hit_counts([share] * cards)
+    return found
 
 
 def _poisson(mean: float) -> Array:
@@ -214,24 +207,11 @@ def _share(draw: Draw, shares: Sequence[float]) -> float:
     return min(1.0, math.fsum(w * shares[i] for i, w in zip(draw.lines, draw.weights, strict=True)))
 
 
-def _none(draws: Sequence[Draw], shares: Sequence[float], collation: Collation) -> float:
-    """Chance that a box holds no card that is meant."""
-    none = 1.0
-    for draw in draws:
-        share = _share(draw, shares)
-        if draw.certain:
-            sure, more = certain_in_box(draw, collation)
-            none *= (1 - share) ** sure * (1 - share * more)
-        elif (chance := _pack_chance(draw, collation.packs_per_box)) is not None:
-            none *= (1 - chance * share) ** collation.packs_per_box
-        else:
-            none *= math.exp(-draw.per_box * share)
-    return none
-
-
-def _shares_up_to(run: int, lines: Sequence[CardLine]) -> list[float]:
-    """The share of each line's copies that are numbered so low, none of a line with unnumbered cards."""
-    return [
+def _none_up_to(run: int, draws: Sequence[Draw], lines: Sequence[CardLine], collation: Collation) -> float:
+    """Chance that a box holds no card numbered so low; lines with unnumbered cards count for nothing."""
+    shares = [
         sum(one for one in line.runs if one and one <= run) / line.copies if line.copies else 0.0
         for line in lines
     ]
+    packs = collation.packs_per_box
+    return math.prod(none_in(law(one, collation), _share(one, shares), packs) for one in draws)

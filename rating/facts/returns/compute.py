@@ -1,9 +1,10 @@
 """The section on returns: what a box and a case of each format bring, from how cards fall.
 
-What falls for certain is drawn for certain, odds of up to one in ten packs are binomial, all rarer cards
-together are one compound Poisson draw, and the rest of the packs is base. Draws are taken to be independent
-of each other, from a run so large that what is opened does not change it; where more than a hundredth of the
-run is opened, promised cards of which all print runs are known are drawn without replacement instead.
+How many cards of a draw fall is as `falling.laws` says; each of them is drawn by copies. Draws are taken to
+be independent of each other, from a run so large that what is opened does not change it; where more than a
+hundredth of the run is opened, promised cards of which all print runs are known are drawn without replacement
+instead. That base cards of one pack are all different is left out: of n base cards, k a pack, it takes
+(k - 1) / (n - 1) off what base adds to the variance.
 
 Draws without replacement take promised cards of known runs in that format alone, up to a quarter of the pool:
 below a hundredth of the run nothing shows in two digits, and a run in several formats does not say how many
@@ -22,23 +23,30 @@ import numpy as np
 from rating import money, tenths
 from rating.facts.economics.value import Economics, FormatEconomics
 from rating.facts.falling.collation import Collation, Draw
+from rating.facts.falling.laws import Law, counts_in_unit, law
 from rating.facts.falling.lines import CardLine
 from rating.facts.falling.outlook import share_weights
 from rating.facts.plain import Unknown
 from rating.facts.returns.value import NOTICED_SHARE, FormatReturns, Payout, Returns
 from rating.facts.scarcity.value import Scarcity
-from rating.numerics.sums import WITHOUT_REPLACEMENT, Category, Distribution, distribution, moments
+from rating.numerics.sums import (
+    WITHOUT_REPLACEMENT,
+    Category,
+    Counts,
+    Distribution,
+    Draws,
+    distribution,
+    moments,
+)
 
 # steps of money; a card between two of them counts as either, in such shares that its mean stays
 BOX_GRID, CASE_GRID = 0.05, 0.25
-# 2^19 cells are 26,000 for a box and 131,000 for a case; amounts of which more lies beyond, as in money of
+# 2^17 cells are 6,500 for a box and 32,000 for a case; amounts of which more lies beyond, as in money of
 # small units, take coarser steps
-_LONGEST = 1 << 19
+_LONGEST = 1 << 17
 _COARSER = (0.25, 1.0, 5.0, 25.0, 100.0, 500.0, 2500.0, 10_000.0, 50_000.0, 250_000.0, 1_000_000.0)
 # less than what lies above the highest quantile told, which stays exact, as does what is below a price
 _MOST_BEYOND = 0.04
-# rarer than this a pack, a second one in a box is so rare that Poisson and binomial cannot be told apart
-_RARE = 0.1
 _HAIR = 1e-9
 # draws times cells of a pool without replacement: beyond it they would take seconds and much memory
 _MOST_FINITE = 1 << 22
@@ -183,33 +191,47 @@ def categories(
     finite : the step of money where promised cards are to be drawn without replacement as far as possible
     """
     found: list[Category] = []
-    rare: list[tuple[float, list[float], list[float]]] = []
     for draw in collation.draws:
         worth, weights = _cards(draw, lines, values)
         if not worth:
             continue
-        rate = draw.per_box / collation.packs_per_box
-        if draw.certain or draw.source == "rest":
-            drawn = _for_certain(draw, collation, worth, weights, boxes)
-            copies = _copies(draw, lines, collation.format) if finite else None
-            found += [_from_run(one, copies, finite) for one in drawn] if copies and finite else drawn
-        elif rate <= _RARE or draw.source != "odds":
-            rare.append((draw.per_box * boxes, worth, weights))
-        elif rate <= 1:
-            packs = collation.packs_per_box * boxes
-            found.append(Category(("binomial", packs, rate), worth, weights))
-        else:
-            found.append(Category(("poisson", draw.per_box * boxes), worth, weights))
-    total = math.fsum(count for count, _, _ in rare)
-    if total:
-        found.append(
-            Category(
-                ("poisson", total),
-                [one for _, worth, _ in rare for one in worth],
-                [count * weight for count, _, weights in rare for weight in weights],
-            )
-        )
+        drawn = [Category(one, worth, weights) for one in _counts(law(draw, collation), collation, boxes)]
+        copies = _copies(draw, lines, collation.format) if finite else None
+        found += [_from_run(one, copies, finite) for one in drawn] if copies and finite else drawn
+    return _together(found)
+
+
+def _counts(one: Law, collation: Collation, boxes: int) -> list[Draws]:
+    """How many cards of a draw so many boxes hold, as independent numbers of draws."""
+    packs = collation.packs_per_box * boxes
+    if one.is_any:
+        return [("poisson", one.more * packs)]
+    units, rest = divmod(packs, one.unit)
+    found: list[Draws] = [one.sure * units] if one.sure * units else []
+    if one.more and units:
+        found.append(("binomial", units, one.more))
+    if rest:
+        chances = [0.0] * (one.sure + 2)
+        for cards, chance in counts_in_unit(one, rest):
+            chances[cards] += chance
+        found.append(Counts(tuple(chances)))
     return found
+
+
+def _together(drawn: Sequence[Category]) -> list[Category]:
+    """The categories with all that may be any number as one: a sum of such draws is such a draw."""
+    loose = [(moments(one.draws)[0], one) for one in drawn if _is_any(one)]
+    total = math.fsum(mean for mean, _ in loose)
+    found = [one for one in drawn if not _is_any(one)]
+    if total:
+        worth = [value for _, one in loose for value in one.values]
+        weights = [mean * weight for mean, one in loose for weight in one.weights]
+        found.append(Category(("poisson", total), worth, weights))
+    return found
+
+
+def _is_any(one: Category) -> bool:
+    return isinstance(one.draws, tuple) and one.draws[0] == "poisson"
 
 
 def on_grid(drawn: Sequence[Category], grid: float) -> tuple[list[Category], float]:
@@ -272,20 +294,3 @@ def _from_run(drawn: Category, copies: Sequence[int], grid: float) -> Category:
     if cells * drawn.draws**2 > _MOST_FINITE:
         return drawn
     return Category((WITHOUT_REPLACEMENT, drawn.draws), drawn.values, copies)
-
-
-def _for_certain(
-    draw: Draw, collation: Collation, worth: list[float], weights: list[float], boxes: int
-) -> list[Category]:
-    """So many for certain, and one more with the chance of what is left over, in each unit of the promise."""
-    cases, left = divmod(boxes, collation.boxes_per_case or boxes)
-    units = {"pack": collation.packs_per_box * boxes, "box": boxes, "case": cases}[draw.per]
-    count = draw.count
-    if draw.per == "case" and left and collation.boxes_per_case:
-        # a box of a case gets its even share of what the case is promised
-        units, count = boxes, draw.count / collation.boxes_per_case
-    whole, rest = divmod(Fraction(count), 1)
-    found = [Category(int(whole) * units, worth, weights)] if whole else []
-    if rest:
-        found.append(Category(("binomial", units, float(rest)), worth, weights))
-    return found
