@@ -220,7 +220,7 @@ def test_completing_and_opening_are_shown_with_their_sentences(run, sample_seaso
     assert "What that costs is not known: short prints" in said("gatehouse", "--section", "completing")
     words = said("halyard", "--section", "opening")
     assert "Not counted in retail" in words
-    assert "83 of 100 something beyond Base Mist" in words
+    assert "84 of 100 something beyond Base Mist" in words
 
 
 def test_who_is_wanted_comes_from_the_hosts_word(answer, run, small_season):

@@ -11,9 +11,9 @@ from rating.criterion import Unknown
 
 BASE = ("Base", "", "base", 100, None, None)
 INK = ("Ink", "", "autograph", 10, None, 12)
-# two a box, one a box, 0.1 a box
+# two a box, one a box, 0.1 a box, by odds and by print runs alike: 50,000 packs
 LADDER = (
-    ("Base", "Green", "base", 100, 99, 5),
+    ("Base", "Green", "base", 100, 100, 5),
     ("Base", "Blue", "base", 100, 50, 10),
     ("Base", "Black", "base", 100, 5, 100),
 )

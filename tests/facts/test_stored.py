@@ -141,13 +141,22 @@ def test_a_review_from_before_a_field_takes_its_default():
     assert (found.season.currency, found.season.demand, found.released_on) == ("USD", None, None)
 
 
+def _as_kept(now, then):
+    """What is read, without the fields that were added since."""
+    if isinstance(then, dict):
+        return {name: _as_kept(now[name], value) for name, value in then.items()}
+    if isinstance(then, list):
+        return [_as_kept(one, value) for one, value in zip(now, then, strict=True)]
+    return now
+
+
 def test_what_the_first_version_kept_is_read():
     """A settled review as its ledger holds it: nothing is lost, and every section has its sentence."""
     kept = json.loads((DATA / "kept_by_0_1.json").read_text(encoding="utf-8"))
     found = loaded(kept, SEASON)
     for one in sections.SECTIONS:
         again = as_text_values(found.of(one))
-        assert {name: again[name] for name in kept[one.key]} == kept[one.key]
+        assert _as_kept(again, kept[one.key]) == kept[one.key]
         assert one.told(found).endswith(".")
         assert "Not known" not in one.told(found)
 
