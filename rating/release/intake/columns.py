@@ -270,6 +270,11 @@ class Profile:
         folded = [words.fold(cell) for cell in self.filled]
         return sum(1 for a, b in zip(folded, [None, *folded], strict=False) if a != b)
 
+    @cached_property
+    def is_constant(self) -> bool:
+        """Whether all cells are the same, but for a heading that nobody took for one."""
+        return len(set(map(words.fold, self.filled[1:]))) == 1
+
     def share(self, test: Callable[[str], object]) -> float:
         """The share of filled cells that pass a test; each different cell is tried once."""
         if not self.filled:
@@ -377,7 +382,7 @@ def _worths(
             if told[one.place] in ROLES:
                 worth[row][ROLES.index(told[one.place])] = _TOLD
             continue
-        is_constant = len(one.kinds) == 1 and len(one.filled) > 3 and one.fill > 0.5
+        is_constant = one.is_constant and len(one.filled) > 3 and one.fill > 0.5
         for column, role in enumerate(ROLES):
             named = known.get(one.place, "")
             if named and named not in PERSONAL[2:] and counts[named] > 1 and shares[named] is not one:

@@ -401,7 +401,9 @@ def _tables(grid: Grid, columns: Columns) -> Iterator[_Table]:
     _, explained = statements.legend([row for row in rows if len(row.filled) < 3])
     legend = {row.number for row in explained}
     rows = tuple(row for row in rows if row.number not in legend)
-    places = [i for i, row in enumerate(rows) if _is_header(row, columns) or _stands_above_cards(rows, i)]
+    places = [
+        i for i, row in enumerate(rows) if _is_header(row, columns) or _stands_above_cards(rows, i, columns)
+    ]
     known = {rows[i].cells for i in places}
     places = [i for i, row in enumerate(rows) if i in places or row.cells in known]
     heads: list[Row] = []
@@ -866,15 +868,17 @@ def _holds_cards(named: dict[int, str]) -> bool:
     return "number" in roles and ("subject" in roles or roles >= {"first", "last"})
 
 
+_COUNTED = re.compile(r"[^\W\d_]{2,}\s\d\Z")
+_HEADED = 4  # of ten cells below a header have a heading, at the least
 _PARALLELS = 3  # headings of parallels, and rows below, that tell them
 
 
-def _stands_above_cards(rows: Sequence[Row], place: int) -> bool:
+def _stands_above_cards(rows: Sequence[Row], place: int, columns: Columns) -> bool:
     """Whether a row of short words stands right above rows that begin to be numbered where it has none."""
     row = rows[place]
     if _is_coded(row) or _heads_parallels(row, rows[place + 1 : place + 6]):
         return True
-    if len(row.filled) < 2 or any(len(cell) > 40 or contents.is_number(cell) for cell in row.filled):
+    if len(row.filled) < 2 or any(len(cell) > 40 or _is_plain_number(cell) for cell in row.filled):
         return False
     below = [one for one in rows[place + 1 : place + 10] if len(one.filled) > 1][:4]
     if not below or below[0].number > row.number + 7:
@@ -884,8 +888,10 @@ def _stands_above_cards(rows: Sequence[Row], place: int) -> bool:
         for p in range(len(row.cells))
         if any(row.cells[p : p + 3]) and all(contents.is_number(one.cell(p)) for one in below)
     ]
-    if not numbered:
+    if not numbered or any(contents.is_number(row.cell(p)) for p in numbered):
         return False
+    if any(columns.name(row.cell(p)) == "number" for p in numbered):
+        return True
     shared = sum(bool(row.cell(p)) for one in below for p, cell in enumerate(one.cells) if cell)
     repeated = sum(
         row.cell(p) == cell
@@ -893,7 +899,12 @@ def _stands_above_cards(rows: Sequence[Row], place: int) -> bool:
         for p, cell in enumerate(one.cells)
         if cell and not words.ROOKIE.fullmatch(cell)
     )
-    return not repeated and shared * 10 >= 6 * sum(len(one.filled) for one in below)
+    return not repeated and shared * 10 >= _HEADED * sum(len(one.filled) for one in below)
+
+
+def _is_plain_number(cell: str) -> bool:
+    """Whether a cell is a card's number, and no word that a figure follows: 'Who 1', 'Code 2'."""
+    return contents.is_number(cell) and _COUNTED.match(cell) is None
 
 
 def _heads_parallels(row: Row, below: Sequence[Row]) -> bool:

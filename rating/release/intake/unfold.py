@@ -23,6 +23,8 @@ _START = re.compile(
 _YEAR = re.compile(r"(?:19|20)\d\d\Z")
 _PIECES = re.compile(r"[•·;|,]\s+")
 _BOUNDARIES = ("•", "·", ";", "|", ",")
+# a line after which nothing need follow: 'No. 7 – A.' goes on, and so does 'No.'
+_ENDED = re.compile(r"(?:[•·;|,:]|(?<![^\w]no)(?<![^\w]nr)(?<=\w\w)[.)]*\.)\Z", re.IGNORECASE)
 _LEAST = 3
 _LOOKED_AT = 2_000  # rows of a table that tell how its numbers are written
 _MANY = 20  # cards of a list, though each stands in many rows
@@ -83,7 +85,7 @@ def _lines(grid: Grid) -> Grid:
     if style is None:
         return grid
     mark = _boundary([said for _, said in texts], style)
-    paragraphs = _paragraphs(texts, mark) if mark else [(row, said, ()) for row, said in texts]
+    paragraphs = _paragraphs(texts, mark, style) if mark else [(row, said, ()) for row, said in texts]
     rows: list[Row] = []
     for row, said, more in paragraphs:
         pieces = _items(said, mark, style) if mark else [said]
@@ -130,8 +132,13 @@ def _boundary(texts: Sequence[str], style: tuple[bool, str]) -> str:
     return best if most > lines else ""
 
 
-def _paragraphs(texts: Sequence[tuple[Row, str]], mark: str) -> Iterator[tuple[Row, str, tuple[Row, ...]]]:
-    """Texts with wrapped lines joined again: the row each begins in, and those it goes on in."""
+def _paragraphs(
+    texts: Sequence[tuple[Row, str]], mark: str, style: tuple[bool, str]
+) -> Iterator[tuple[Row, str, tuple[Row, ...]]]:
+    """Texts with wrapped lines joined again: the row each begins in, and those it goes on in.
+
+    A line goes on where the next one's first word had no room in it, and where a card in it is not ended.
+    """
     widest = _width([len(said) for _, said in texts if f"{mark} " in said])
     first: Row | None = None
     whole, last = "", ""
@@ -143,14 +150,11 @@ def _paragraphs(texts: Sequence[tuple[Row, str]], mark: str) -> Iterator[tuple[R
             more.append(row)  # the same line twice
             number = row.number
             continue
-        goes_on = (
-            first is not None
-            and row.number == number + 1
-            and widest < _LONG
-            and len(last) <= widest
-            and len(last) + 1 + len(word) > widest
-        )
-        if goes_on:
+        is_full = widest < _LONG and len(last) <= widest and len(last) + 1 + len(word) > widest
+        are_cards = _has_style(whole, style)
+        is_open = are_cards and f"{mark} " in whole and not _ENDED.search(last)
+        is_next = first is not None and row.number == number + 1 and (are_cards or not _has_style(said, style))
+        if is_next and (is_full or is_open):
             whole += f" {said}"
             more.append(row)
         else:
@@ -169,10 +173,15 @@ def _width(lengths: Sequence[int]) -> int:
     return max(length for length in ordered if length <= usual * 1.15 + 5)
 
 
+def _has_style(said: str, style: tuple[bool, str]) -> bool:
+    """Whether a text starts with a card's number, written as most are."""
+    found = start(said)
+    return found is not None and found.style == style
+
+
 def _items(said: str, mark: str, style: tuple[bool, str]) -> list[str]:
     """The cards of a paragraph."""
-    found = start(said)
-    if found is None or found.style != style:
+    if not _has_style(said, style):
         return [said]
     items: list[str] = []
     for piece in said.split(f"{mark} "):
