@@ -1002,7 +1002,8 @@ class _Shape:
         if role == "team":
             return self.teams.get(one.place, 0) > 0.7 or one.share(lambda cell: cell in self.team_names) > 0.5
         if role == "subject":
-            return self.persons.get(one.place, 0) > 0.9 and one.distinct > 0.1
+            is_person = self.persons.get(one.place, 0) > 0.9 and one.distinct > 0.1
+            return is_person and not self.is_second(one, "team")
         if role in {"first", "last"}:
             return one.share(_is_half) > 0.9 and not self.teams.get(one.place, 0) > 0.5
         return (

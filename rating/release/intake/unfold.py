@@ -11,6 +11,7 @@ from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from rating.release.intake import statements
 from rating.release.intake.values import Grid, Row
 
 # a card's number at the start of a text, with what marks it and what parts it from the name
@@ -146,8 +147,9 @@ def _paragraphs(
     number = 0
     for row, said in texts:
         word = said.split(" ", 1)[0]
-        if first is not None and said == last and len(said) > _REPEATED:
-            more.append(row)  # the same line twice
+        is_again = said == last and len(said) > _REPEATED
+        if first is not None and (is_again or statements.is_footer(said)):
+            more.append(row)  # the same line twice, or a page that ends
             number = row.number
             continue
         is_full = widest < _LONG and len(last) <= widest and len(last) + 1 + len(word) > widest
