@@ -48,6 +48,8 @@ _SAMPLE = 1800  # rows of a table that are looked at: from its beginning, its mi
 # a reading that beats the next best by less is not taken
 SURE = 0.5
 _NEVER = -99.0
+# of a second person's cells that look like names, where the first's column has another heading, or the same
+_LIKELY, _ALIKE = 0.9, 0.6
 _Matrix: TypeAlias = Any  # an array; numpy is imported where it is needed
 _OF_PERSONS = ("subject", "first", "last", "team")
 # columns whose evidence for a role is under this are not tried in it; no more than so many are
@@ -84,8 +86,6 @@ _CODE = re.compile(r"[A-Z][A-Z0-9&.]{1,4}\Z")
 # a heading that only counts columns: 'Col 3', 'Field12'
 CODED = re.compile(r"(?P<stem>[^\W\d_]{1,12}[\s._-]{0,2})\d{1,3}\Z")
 _ROOKIE = re.compile(r"\(?(?:RC|R|RK|ROOKIE|ROOKIE CARD|1ST YEAR|FIRST YEAR|DEBUT)\)?[.*†]?\Z", re.IGNORECASE)
-# Han, kana and Hangul names without a blank
-_WHOLE_NAME = re.compile(r"[\u3040-\u30ff\u3400-\u9fff\uac00-\ud7af\u3005\u30fb]{2,8}\Z")
 _UNMARKED = re.compile(
     r"\s*(?:[(\[][^()\[\]]{1,60}[)\]]|\b(?-i:RC)\b|\s[-–—]\s(?=rookie|redemption)"
     r"|\brookie\b|\bredemption\b|[*†‡§®™©])\s*",
@@ -220,8 +220,8 @@ def _spaced(word: str) -> str:
 
 def _is_name(part: str) -> bool:
     parts = [_spaced(one) for one in re.split(r"[\s,]+", part.strip()) if one]
-    if len(parts) == 1 and _WHOLE_NAME.match(parts[0]):
-        return True  # written without a blank between the names
+    if len(parts) == 1 and people.is_written_whole(parts[0]):
+        return True
     if not 2 <= len(parts) <= 6 or len(part) > 50:
         return False
     capitals = 0
@@ -533,7 +533,7 @@ def _second(
                     continue
                 alike = bool(heads[one.place]) and heads[one.place] == heads[first[role]]
                 fits = alike or (not is_strict and known.get(one.place, "") in {"", role})
-                if fits and shape.is_second(one, role):
+                if fits and shape.is_second(one, role, _ALIKE if alike else _LIKELY):
                     found.roles[one.place] = f"{role} 2"
                     found.margins[one.place] = 1.0
                     break
@@ -997,15 +997,15 @@ class _Shape:
             return set()
         return {cell for one in self.columns if one.place == best for cell in one.filled}
 
-    def is_second(self, one: Profile, role: str) -> bool:
-        """Whether a column could be a second person's: names or teams in some rows."""
+    def is_second(self, one: Profile, role: str, least: float = _LIKELY) -> bool:
+        """Whether a column could be a second person's: names or teams in some rows, this share of them."""
         if role == "team":
             return self.teams.get(one.place, 0) > 0.7 or one.share(lambda cell: cell in self.team_names) > 0.5
         if role == "subject":
-            is_person = self.persons.get(one.place, 0) > 0.9 and one.distinct > 0.1
+            is_person = self.persons.get(one.place, 0) > least and one.distinct > 0.1
             return is_person and not self.is_second(one, "team")
         if role in {"first", "last"}:
-            return one.share(_is_half) > 0.9 and not self.teams.get(one.place, 0) > 0.5
+            return one.share(_is_half) > least and not self.teams.get(one.place, 0) > 0.5
         return (
             len(one.kinds) > 1
             and one.share(lambda cell: len(cell) > 1 and bool(_WORD.match(cell.split()[0]))) > 0.9

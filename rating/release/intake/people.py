@@ -16,6 +16,7 @@ _ROOKIE_MARK = re.compile(
     re.IGNORECASE,
 )
 _PARTED = re.compile(r"[/;|\n+&]|\s(?:and|und|et|y|w/|with)\s", re.IGNORECASE)
+_WRITTEN_WHOLE = re.compile(r"[\u3040-\u30ff\u3400-\u9fff\uac00-\ud7af\u3005\u30fb]{2,8}\Z")
 _STAR = re.compile(r"\s*([*†‡§]+)\s*\Z")
 _SUFFIX = re.compile(r"(?:jr|sr|ii|iii|iv)\.?\Z", re.IGNORECASE)
 _INITIALED = re.compile(r"(?:[^\W\d_]\.\s*)+(?=[^\W\d_])")
@@ -33,9 +34,14 @@ def parted(cell: str) -> list[str]:
     parts = [part for part in parts if part]
     if len(parts) == 1:
         pair = re.split(r"\s+(?:&|and|und|et|y|w/|with)\s+", cell, flags=re.IGNORECASE)
-        if len(pair) > 1 and all(len(one.split()) > 1 or "," in one for one in pair):
+        if len(pair) > 1 and all(len(one.split()) > 1 or "," in one or is_written_whole(one) for one in pair):
             return [one.strip() for one in pair]
     return parts
+
+
+def is_written_whole(name: str) -> bool:
+    """Whether forename and surname are written without a blank between them, in Han, kana or Hangul."""
+    return _WRITTEN_WHOLE.match(unmarked(name)[0]) is not None
 
 
 def halves(cell: str) -> list[str]:

@@ -74,8 +74,11 @@ def parts(grid: Grid) -> list[Grid]:
 
 
 def _is_text(rows: Sequence[Row]) -> bool:
-    single = sum(len(row.filled) == 1 for row in rows)
-    return single * 10 >= 6 * len(rows) and max(len(row.cells) for row in rows) < 4
+    """Whether most rows hold one cell, and so do most down to the last that holds more."""
+    wide = [place for place, row in enumerate(rows, start=1) if len(row.filled) > 1]
+    among = rows[: wide[-1]] if len(wide) >= _LEAST else rows
+    single = sum(len(row.filled) == 1 for row in among)
+    return single * 10 >= 6 * len(among) and max(len(row.cells) for row in rows) < 4
 
 
 # ---------------------------------------------------------------- lines of text

@@ -25,7 +25,7 @@ def parts(lines: Sequence[str]) -> list[Part]:
         if line.strip() and not _RULE.match(line)
     ]
     wide = [cells for _, cells in told if len(cells) > 1]
-    if len(wide) < _LEAST or len(wide) * 2 < len(told):
+    if len(wide) < _LEAST or len(wide) * 2 < _beside([(number, len(cells)) for number, cells in told]):
         return []
     if sum(end - start for cells in wide for start, end, _ in cells) > _LONG * sum(map(len, wide)):
         return []
@@ -38,6 +38,16 @@ def parts(lines: Sequence[str]) -> list[Part]:
     rows = [(number, _row(cells, columns)) for number, cells in told]
     rules = [(number, [line]) for number, line in enumerate(lines, 1) if line.strip() and _RULE.match(line)]
     return [Part(rows=rows), *([Part(rows=rules, kind=KEY)] if rules else [])]
+
+
+def _beside(lines: Sequence[tuple[int, int]]) -> int:
+    """How many lines stand in a block, without a blank line in it, that has lines of several cells."""
+    blocks: list[list[int]] = []
+    for place, (number, cells) in enumerate(lines):
+        if not place or number > lines[place - 1][0] + 1:
+            blocks.append([])
+        blocks[-1].append(cells)
+    return sum(len(block) for block in blocks if max(block) > 1)
 
 
 def _columns(wide: Sequence[Sequence[tuple[int, int, str]]]) -> list[tuple[int, int]]:
