@@ -22,8 +22,7 @@ def tell(drafts: Sequence[Draft], sheets: Sequence[Sheet], others: Iterable[Row]
     by_number: dict[str, list[Draft]] = {}
     for draft in drafts:
         by_number.setdefault(_plain(draft.number), []).append(draft)
-    for row in others:
-        told = statements.read(row.text)
+    for told in (statements.read(said) for row in others for said in statements.sentences(row.text)):
         if told is not None and told.mark:
             _marked(told, drafts)
         elif told is not None and told.topic == "redemption":

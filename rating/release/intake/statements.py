@@ -31,7 +31,7 @@ _RUN = re.compile(
 )
 _ONE = r"(?:[A-Z]{1,6}[-–]?\d{1,4}[a-z]?|[A-Z]{2,4}\s\d{1,3}|[A-Z]{1,6}[-–][A-Z]{1,8}\d{0,2}|\d{1,4}[a-z]?)"
 _NUMBERS = re.compile(
-    rf"(?<![\w/#-])(?:#|No\.\s?)?(?P<one>{_ONE})(?:\s?(?:–|-|to|through)\s?#?(?P<last>{_ONE})(?![\w-]))?(?![\w-])"
+    rf"(?<![\w/#-])(?:#|No\.\s?)?(?P<one>{_ONE})(?:\s?(?:–|-|to|through)\s?#?(?P<last>{_ONE})(?![\w/-]))?(?![\w/-])"
 )
 _MARK = re.compile(
     r"\s*(?:(?P<letter>[(\[][^\W\d_]{1,3}[)\]])|[(\[]?\s*(?P<mark>[*†‡§^+]+|R|RC)\s*[)\]]?)\s*"
@@ -41,6 +41,7 @@ _TOLD_MARK = re.compile(
     r"\b(?:marked|shown|noted|indicated|denoted|have|has|carry|with|by)\b[^*†‡§^+]{0,40}(?P<mark>[*†‡§^+]+|\(R\))"
 )
 _PAIR = re.compile(r"\s*(?P<key>[^:|=]{1,60}?)\s*[:=|]\s*(?P<said>[^:|]{2,160})\Z")
+_SENTENCE = re.compile(r"(?<=[^\W_]{2}[.!?])\s+(?=[^\W\d_a-zß-ÿ])|(?<=\d[.!?])\s+(?=[^\W\d_a-zß-ÿ])")
 _SHORT_SHEET, _MOST_CODES = 60, 400  # rows
 _CODE = re.compile(r"[^\W\d_]{1,5}\Z")
 
@@ -95,6 +96,11 @@ def is_footer(line: str) -> bool:
 def is_legend_heading(line: str) -> bool:
     """Whether a line stands above a legend."""
     return words.fold(line).strip(" :.=-") in _LEGENDS
+
+
+def sentences(text: str) -> list[str]:
+    """The sentences of a paragraph."""
+    return [one for one in _SENTENCE.split(text) if one.strip()]
 
 
 def read(line: str) -> Statement | None:
