@@ -35,6 +35,8 @@ PERSONAL = ("subject", "last", "first", "team")
 _NAMED, _MISNAMED = 4.0, 1.5
 # headings that say hardly anything: 'Info', 'Details'
 _LOOSE, _LOOSELY = frozenset(("note",)), 2.0
+# of a column's different cells that other documents have too, where they are subsets
+_NAMED_ELSEWHERE = 0.6
 # what cannot be the same on all cards
 _VARYING = frozenset(("number", "subject", "first", "last", "team", "subset", "parallel"))
 # what notes are read for in pieces
@@ -119,6 +121,10 @@ _PARTICLES = {
     "sr",
     "y",
 }
+
+
+def _nobody(_: str) -> bool:
+    return False
 
 
 @lru_cache(maxsize=65_536)
@@ -330,6 +336,7 @@ def read(
     known: Mapping[int, str],
     *,
     is_team: Callable[[str], bool],
+    is_named: Callable[[str], bool] = _nobody,
     formats: Sequence[str] = (),
     said: Said = NOTHING_SAID,
     told: Mapping[int, str] = _UNKNOWN,
@@ -341,10 +348,11 @@ def read(
     known : the role that each heading names, by place; blank where its words are not known
     said : what other documents say, to tell forenames from surnames
     is_team : whether a cell is a team's name, code or other spelling, as the season or the file's key has it
+    is_named : whether other documents have a cell's words
     told : what somebody said that columns hold, by place; what is none of the roles leaves a column out
     """
     columns = _without_copies(columns, known)
-    shape = _Shape(columns, is_team, known, said)
+    shape = _Shape(columns, is_team, known, said, is_named)
     roles, margins = _Jointly(columns, shape, _worths(columns, known, shape, formats, told)).read()
     found = Reading(roles, margins)
     for one in columns:
@@ -556,8 +564,10 @@ class _Shape:
         is_team: Callable[[str], bool],
         known: Mapping[int, str] = _UNKNOWN,
         said: Said = NOTHING_SAID,
+        is_named: Callable[[str], bool] = _nobody,
     ) -> None:
         self.columns, self.is_team, self.known, self.said = columns, is_team, known, said
+        self.is_named = is_named
         self.rows = len(columns[0].cells) if columns else 0
         self._told: dict[tuple[int, str], float] = {}
         self._counting: dict[int, bool] = {}
@@ -618,7 +628,7 @@ class _Shape:
         if one.place not in self._counting:
             numbers = [int(cell) for cell in one.filled if _PLAIN.match(cell)]
             steps = sum(b == a + 1 for a, b in pairwise(numbers))
-            self._counting[one.place] = len(numbers) == len(one.filled) > 3 and steps * 100 >= 98 * (
+            self._counting[one.place] = len(numbers) == len(one.filled) > 3 and steps * 100 >= 95 * (
                 len(numbers) - 1
             )
         return self._counting[one.place]
@@ -801,6 +811,8 @@ class _Shape:
             worth -= 6.0
         if self.persons[one.place] > 0.95 and one.distinct > 0.3:
             worth -= 2
+        if one.kinds_share(self.is_named) > _NAMED_ELSEWHERE:
+            worth += _NAMED - _MISNAMED
         return worth
 
     def _changes_at_starts(self, one: Profile) -> bool:

@@ -17,6 +17,7 @@ from rating.release.intake import columns as contents
 from rating.release.intake import headings, kinds, ladder, name_cells, numerals, statements, unfold, words
 from rating.release.intake.account import Account
 from rating.release.intake.casts import Said
+from rating.release.intake.mentions import Mentions
 from rating.release.intake.roles import NOTHING, Told
 from rating.release.intake.values import ColumnReading, Grid, Row
 from rating.release.intake.words import Columns
@@ -198,6 +199,8 @@ class Layouts:
         grids = tuple(grids)
         self.columns, self._is_known, self._told = columns, is_team, told or Told()
         self.said: Said = parted.said if parted else Said(_cells_of((*grids, *beside)))
+        self._mentions = parted._mentions if parted else Mentions(grids)
+        self._homes: dict[object, set[int]] = {}  # of tables read as one, the sheets they stand in
         self.teams: set[str] = set()
         self._parts: dict[int, list[Grid]] = {}
         self._tables: dict[int, list[_Table]] = {}
@@ -210,6 +213,7 @@ class Layouts:
                 self._tables[id(part)] = tables
                 for one in tables:
                     pools.setdefault(one.key, []).append(one)
+                    self._homes.setdefault(one.key, set()).add(id(grid))
         self._readings = {key: self._read(pool) for key, pool in pools.items()}
         for key, pool in pools.items():
             self._learn(pool, self._readings[key])
@@ -361,7 +365,12 @@ class Layouts:
         known = {place: self.columns.name(cell) for place, cell in headings.items() if cell}
         profiled = contents.profiles([one.cells for table in pool for one in table.body], headings)
         return contents.read(
-            profiled, known, is_team=self.is_team, said=self.said, told=self._told_of(pool[0])
+            profiled,
+            known,
+            is_team=self.is_team,
+            is_named=self._mentions.beside(self._homes[pool[0].key]),
+            said=self.said,
+            told=self._told_of(pool[0]),
         )
 
     def _told_of(self, table: _Table) -> dict[int, str]:

@@ -46,7 +46,7 @@ class Amounts:
         return usual
 
     def _what_total_means(self, entries: Sequence[Entry]) -> str:
-        """Whether 'total' is price with postage: told by the rows that have all three."""
+        """Whether 'total' is price with postage: told by the rows that have all three, or by small totals."""
         checked = fits = 0
         for entry in entries:
             price, total = self._money(entry, "price"), self._money(entry, "total")
@@ -54,6 +54,11 @@ class Amounts:
             if price is not None and total is not None and postage is not None and postage > 0:
                 checked += 1
                 fits += abs(price.amount + postage - total.amount) <= Decimal("0.02")
+            if price is None and total is not None and postage is not None and total.amount <= postage > 0:
+                self.notes.append(
+                    f"{self.file}: a total is no more than the postage beside it, so totals are prices alone"
+                )
+                return "price"
         if checked and fits * 2 < checked:
             self.notes.append(
                 f"{self.file}: the total differs from price and postage in most rows (tax, or several"
@@ -87,9 +92,10 @@ class Amounts:
             return f"the price is {text.printable(cell[:40])!r}"
         total = self._money(entry, "total")
         if paid is None and total is not None:
-            paid, postage = (
-                (total.amount - postage, postage) if postage is not None else (total.amount, Decimal(0))
-            )
+            paid = total.amount
+            if self.totals == "price and postage":
+                postage = postage or Decimal(0)
+                paid -= postage
         elif (
             total is not None and postage is None and self.totals == "price and postage" and paid is not None
         ):
