@@ -177,7 +177,7 @@ _LED = re.compile(r"[^,;|\t]{2,60}(?::| [-–—]) \S")  # 'Base: Mist, Amber /7
 def _is_prose(sample: str, mark: str) -> bool:
     """Whether commas stand in sentences: a blank after nearly each, and lines that end with a stop."""
     lines = [line for line in sample.splitlines() if line.strip()]
-    bare = re.sub(r'"[^"\n]*"', "", sample)
+    bare = re.sub(r'"[^"\n]*"', '""', sample)
     within = re.findall(r"\([^()\n]*\)", bare)
     if sum(mark in one for one in within) * 5 > len(lines):
         return True
@@ -203,7 +203,10 @@ def _is_prose(sample: str, mark: str) -> bool:
 
 
 def _loosely(content: str, delimiter: str) -> list[list[str]]:
+    """The cells of each row; where a quote never closes, those of each line."""
     try:
+        if content.count('"') % 2:
+            return list(map(next, (csv.reader([f"{line}\n"], delimiter=delimiter) for line in content.split("\n"))))
         return list(csv.reader(io.StringIO(content, newline=""), delimiter=delimiter))
     except csv.Error:
         return []
