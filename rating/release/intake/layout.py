@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Container, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import pairwise
 
@@ -205,9 +205,16 @@ class Layouts:
         self._parts: dict[int, list[Grid]] = {}
         self._tables: dict[int, list[_Table]] = {}
         pools: dict[object, list[_Table]] = {}
+        read = {id(grid): self._parted(grid, parted) for grid in grids}
+        heads = {
+            one.row.cells
+            for pairs in read.values()
+            for _, tables in pairs
+            for one in tables
+            if one.row is not None and len(one.row.filled) > _FEW_WORDS
+        }
         for grid in grids:
-            pairs = parted.parted(grid) if parted else None
-            pairs = pairs or [(part, list(_tables(part, columns))) for part in unfold.parts(grid)]
+            pairs = [(part, _headed(part, tables, columns, heads)) for part, tables in read[id(grid)]]
             self._parts[id(grid)] = [part for part, _ in pairs]
             for part, tables in pairs:
                 self._tables[id(part)] = tables
@@ -221,6 +228,10 @@ class Layouts:
             self._readings = {key: self._read(pool) for key, pool in pools.items()}
         self.parting = self._parting(pools)
         self._partings = {key: self._own_parting(key, pool) for key, pool in pools.items()}
+
+    def _parted(self, grid: Grid, parted: Layouts | None) -> list[tuple[Grid, list[_Table]]]:
+        known = parted.parted(grid) if parted else None
+        return known or [(part, list(_tables(part, self.columns))) for part in unfold.parts(grid)]
 
     def _own_parting(self, key: object, pool: list[_Table]) -> name_cells.Parting:
         """How one list parts names and teams: as all lists together do, unless that parts hardly any here."""
@@ -401,7 +412,20 @@ class _Table:
     roles: tuple[tuple[int, str], ...] = ()
 
 
-def _tables(grid: Grid, columns: Columns) -> Iterator[_Table]:
+def _headed(
+    part: Grid, tables: list[_Table], columns: Columns, heads: Container[tuple[str, ...]]
+) -> list[_Table]:
+    """The tables of a part; one without a header is read anew where a row of it heads another table."""
+    if any(one.row is not None for one in tables):
+        return tables
+    known = {row.cells for row in part.rows[:_HEADING_ROWS] if row.cells in heads}
+    return list(_tables(part, columns, known)) if known else tables
+
+
+def _tables(
+    grid: Grid, columns: Columns, heads: Container[tuple[str, ...]] = frozenset()
+) -> Iterator[_Table]:
+    """The tables of a part of a sheet, by the rows that head cards or stand in `heads`."""
     rows = grid.rows
     if grid.roles:
         body = [row for row in rows if len(row.filled) > 1]
@@ -411,7 +435,9 @@ def _tables(grid: Grid, columns: Columns) -> Iterator[_Table]:
     legend = {row.number for row in explained}
     rows = tuple(row for row in rows if row.number not in legend)
     places = [
-        i for i, row in enumerate(rows) if _is_header(row, columns) or _stands_above_cards(rows, i, columns)
+        i
+        for i, row in enumerate(rows)
+        if row.cells in heads or _is_header(row, columns) or _stands_above_cards(rows, i, columns)
     ]
     known = {rows[i].cells for i in places}
     places = [i for i, row in enumerate(rows) if i in places or row.cells in known]
@@ -878,6 +904,8 @@ def _holds_cards(named: dict[int, str]) -> bool:
 
 
 _COUNTED = re.compile(r"[^\W\d_]{2,}\s\d\Z")
+# a header that is known again on another sheet has more words, in one of its first rows
+_FEW_WORDS, _HEADING_ROWS = 2, 20
 _HEADED = 4  # of ten cells below a header have a heading, at the least
 _PARALLELS = 3  # headings of parallels, and rows below, that tell them
 
