@@ -14,6 +14,7 @@ from rating.release.intake.values import Grid, Row
 _BULLET = re.compile(r"\s*(?:[-*•·–—▪◦>✓]|\d{1,2}[.)](?=\s))\s+")
 _AMOUNT_BEGUN = re.compile(r"[^\w\s]\s?\d[\d.]*\Z")
 _AMOUNT_ENDED = re.compile(r"\d{2,3}(?!\d)")
+_ODDS_BEGUN, _THOUSANDS = re.compile(r"\b1\s?[:/]\s?\d{1,3}\Z"), re.compile(r"\d{3}(?!\d)")
 _CENTS = re.compile(r"\d\d\s?(?:[$€£]|[A-Z]{3}\b|kr\b)")
 _MARKS = ("|", "\t", ";", ",")
 _WRAPPED = 56  # narrower lines are no running text
@@ -67,9 +68,22 @@ def whole_lines(grid: Grid) -> Sequence[Row]:
     """The rows, those of a text whose sentences were parted at commas put together again."""
     wide = [row for row in grid.rows if _is_wide(row)]
     words = sum(len(cell.split()) for row in wide for cell in row.filled)
-    if grid.sheet or words < 4 * sum(len(row.filled) for row in wide):
+    if grid.sheet:
         return grid.rows
+    if words < 4 * sum(len(row.filled) for row in wide):
+        return [replace(row, cells=_with_thousands(row.cells)) if _is_wide(row) else row for row in grid.rows]
     return [replace(row, cells=(_joined(row.cells),)) if _is_wide(row) else row for row in grid.rows]
+
+
+def _with_thousands(cells: Sequence[str]) -> tuple[str, ...]:
+    """Cells where odds that were parted at the comma in their thousands are whole again: '1:1,407'."""
+    found = [cells[0]]
+    for cell in cells[1:]:
+        if _ODDS_BEGUN.search(found[-1]) and _THOUSANDS.match(cell):
+            found[-1] += f",{cell}"
+        else:
+            found.append(cell)
+    return tuple(found)
 
 
 def _joined(cells: Sequence[str]) -> str:
