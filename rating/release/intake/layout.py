@@ -117,9 +117,14 @@ class Sheet:
     titles: list[str]
 
 
+_BEFORE_NUMBER = re.compile(
+    r"^(?:no\.?|nr\.?|card)\s+(?=\S*\d|(?-i:[A-Z]{1,6}[-–][A-Z]{1,8}\Z))", re.IGNORECASE
+)
+
+
 def is_number(cell: str) -> bool:
     """Whether a cell may be a card's number: '12', 'DS-4', 'MV JT', 'RC-A', never a phrase."""
-    bare = re.sub(r"^(?:no\.?|nr\.?|card)\s+(?=\S*\d)", "", cell.strip(), flags=re.IGNORECASE)
+    bare = _BEFORE_NUMBER.sub("", cell.strip())
     if not bare or len(bare) > 20 or not _NUMBER.match(bare):
         return False
     if any(mark.isdigit() for mark in bare):
@@ -434,11 +439,15 @@ def _tables(
     _, explained = statements.legend([row for row in rows if len(row.filled) < 3])
     legend = {row.number for row in explained}
     rows = tuple(row for row in rows if row.number not in legend)
-    places = [
-        i
-        for i, row in enumerate(rows)
-        if row.cells in heads or _is_header(row, columns) or _stands_above_cards(rows, i, columns)
-    ]
+    places: list[int] = []
+    for i, row in enumerate(rows):
+        is_first = not places and _has_cards_above(rows, i)  # where cards stand above, what heads them would
+        if (
+            row.cells in heads
+            or _is_header(row, columns)
+            or (not is_first and _stands_above_cards(rows, i, columns))
+        ):
+            places.append(i)
     known = {rows[i].cells for i in places}
     places = [i for i, row in enumerate(rows) if i in places or row.cells in known]
     heads: list[Row] = []
@@ -937,6 +946,12 @@ def _stands_above_cards(rows: Sequence[Row], place: int, columns: Columns) -> bo
         if cell and not words.ROOKIE.fullmatch(cell)
     )
     return not repeated and shared * 10 >= _HEADED * sum(len(one.filled) for one in below)
+
+
+def _has_cards_above(rows: Sequence[Row], place: int) -> bool:
+    """Whether rows right above one begin with a card's number, as cards do where nothing heads them."""
+    above = [row for row in rows[max(0, place - 6) : place] if len(row.filled) > 1]
+    return sum(contents.is_number(row.filled[0]) for row in above) >= _PARALLELS
 
 
 def _is_plain_number(cell: str) -> bool:
