@@ -12,6 +12,7 @@ from rating.release.intake.texts.part import Part
 _FIELD = re.compile(
     r"\s*(?P<label>[^\W\d_][^\W_]*(?:[ /-][^\W_]+){0,2}?)(?:\s*[:=]\s+|\s{2,}|\t+)(?P<value>\S.*?)\s*\Z"
 )
+_ODDS = re.compile(r"\b1\s?(?:[:/]|in)\s?\d", re.IGNORECASE)
 _LEAST = 3  # records
 _MOST_LINES = 50_000
 
@@ -28,6 +29,9 @@ def parts(lines: Sequence[str]) -> list[Part]:
     steady = [label for label in labels if counts[label] * 10 >= most * 6]
     if len(steady) < 2 or held * 10 < len(told) * 6 or len(steady) * most > held * 2:
         return []
+    odds = sum(_ODDS.search(found["value"]) is not None for _, found, _ in told if found)
+    if odds * 2 > held:
+        return []  # lines of cards under each format, not fields
     records: list[tuple[int, dict[str, str]]] = []
     others: list[tuple[int, list[str]]] = []
     before = 0
