@@ -892,6 +892,8 @@ class _Shape:
             )
         )
         says = one.share(lambda cell: words.ON_CARD.search(cell) or words.ON_STICKER.search(cell))
+        if one.share(words.RELIC_WORDS.search) > 0.5:
+            says = 0  # how a card is signed and what is in it: its kind
         return -4.0 if share < 0.95 else 2.5 * says - 0.2
 
     def _relic(self, one: Profile) -> float:
@@ -904,6 +906,8 @@ class _Shape:
             )
         )
         says = one.share(lambda cell: any(p.search(cell) for _, p in words.WORN))
+        if one.share(words.SIGNED_WORDS.search) > 0.5:
+            says = 0
         return -4.0 if share < 0.95 else 2.5 * says - 0.2
 
     def _of_lists(self, one: Profile, role: str, formats: Sequence[str]) -> float:

@@ -20,6 +20,7 @@ from rating.release.intake.words import Columns
 FORMATS = {"hobby", "retail", "jumbo", "blaster", "mega", "hanger", "fat-pack", "cello"}
 _MANY = 8
 _ROUND = re.compile(r"(?:break|case|box|round|night)\s*#?\s*\d{1,3}\Z", re.IGNORECASE)
+_TITLE = re.compile(r"(?:19|20)\d\d(?:-\d\d)?(?: [^\s]+){3}")
 _AMOUNT = re.compile(r"[-−$€£\s]*\d[\d.,]*(?:\s*(?:[$€£]|[A-Z]{3}))?\Z")
 _COUNTED = {"#", "no", "nr", "num", "number", "pos", "spot #", "slot #"}
 # columns that only lists of cards, of odds or of sold cards have
@@ -66,6 +67,8 @@ class Layout:
     def is_slots(self, grid: Grid) -> bool:
         """Whether a sheet says what slots cost: by its header, else by lines of teams with prices."""
         rows = parted_again(grid).rows[:400]
+        if self._are_titles(rows):
+            return False
         self.kinds.look(rows)
         if any(self.header(row, rows[place + 1 : place + 61]) for place, row in enumerate(rows[:60])):
             return True
@@ -98,6 +101,16 @@ class Layout:
             (speaks and teams > 0 and (teams + 1) * 2 >= priced)
             or ((opens or is_of_cases) and priced > 1 and plain * 10 >= priced * 9)
         )
+
+    def _are_titles(self, rows: Sequence[Row]) -> bool:
+        """Whether a column holds titles of sales, a year and words each, and none of them a slot's name."""
+        width = max((len(row.cells) for row in rows), default=0)
+        for place in range(width):
+            cells = [row.cell(place) for row in rows if row.cell(place)]
+            told = {cell for cell in cells if _TITLE.match(cell) and not team_in(self.names, cell)}
+            if len(told) >= _MANY and len(told) * 10 >= 6 * len(rows):
+                return True
+        return False
 
     def header(self, row: Row, below: Sequence[Row]) -> Header | None:
         """The columns that a row names, None where it is no header of slot prices."""
