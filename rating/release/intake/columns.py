@@ -788,7 +788,8 @@ class _Shape:
         hit = sum(not row or row in self.starts for row in rows)
         if len(rows) < 2:
             return 0.6
-        return 3.4 if hit * 10 >= 8 * len(rows) else 2.4
+        said = (_NAMED - _MISNAMED) * (one.kinds_share(self.is_named) > _NAMED_ELSEWHERE)
+        return said + (3.4 if hit * 10 >= 8 * len(rows) else 2.4)
 
     def _subset(self, one: Profile) -> float:
         number = len(one.kinds)
@@ -811,7 +812,7 @@ class _Shape:
             worth -= 6.0
         if self.persons[one.place] > 0.95 and one.distinct > 0.3:
             worth -= 2
-        if one.kinds_share(self.is_named) > _NAMED_ELSEWHERE:
+        if one.blocks <= 2 * number and one.kinds_share(self.is_named) > _NAMED_ELSEWHERE:
             worth += _NAMED - _MISNAMED
         return worth
 
