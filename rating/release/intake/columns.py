@@ -539,6 +539,8 @@ def _second(
             for role in PERSONAL:
                 if role not in first or f"{role} 2" in found.roles.values() or one.place < first[role]:
                     continue
+                if role == "subject" and "team" in first and shape.is_second(one, "team"):
+                    continue
                 alike = bool(heads[one.place]) and heads[one.place] == heads[first[role]]
                 fits = alike or (not is_strict and known.get(one.place, "") in {"", role})
                 if fits and shape.is_second(one, role, _ALIKE if alike else _LIKELY):
@@ -1019,8 +1021,7 @@ class _Shape:
         if role == "team":
             return self.teams.get(one.place, 0) > 0.7 or one.share(lambda cell: cell in self.team_names) > 0.5
         if role == "subject":
-            is_person = self.persons.get(one.place, 0) > least and one.distinct > 0.1
-            return is_person and not self.is_second(one, "team")
+            return self.persons.get(one.place, 0) > least and one.distinct > 0.1
         if role in {"first", "last"}:
             return one.share(_is_half) > least and not self.teams.get(one.place, 0) > 0.5
         return (

@@ -22,7 +22,7 @@ from xml.parsers import expat
 
 from rating import text
 from rating.errors import Problem, RatingError
-from rating.release.intake import decoding, guards, sheet_xml, steady, texts, unfold
+from rating.release.intake import decoding, guards, sheet_xml, steady, texts, thousands, unfold
 from rating.release.intake.sheet_xml import Styles
 from rating.release.intake.values import Grid, Repaired, Row
 
@@ -93,6 +93,9 @@ def text_grid(content: str, name: str) -> Grid:
         )
         for row, line in unclosed.items()
     ]
+    for place, cells in thousands.in_step(rows).items() if delimiter == "," else ():
+        was, rows[place] = delimiter.join(rows[place]), list(cells)
+        repaired.append(Repaired(file=name, sheet="", row=place + 1, was=was, now=" | ".join(cells)))
     damaged = _brought_in_step(rows, delimiter, name, repaired, is_whole=content.endswith("\n"))
     grid = _grid(enumerate(rows, start=1), file=name, sheet="")
     return replace(

@@ -9,12 +9,12 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
+from rating.release.intake import thousands
 from rating.release.intake.values import Grid, Row
 
 _BULLET = re.compile(r"\s*(?:[-*•·–—▪◦>✓]|\d{1,2}[.)](?=\s))\s+")
 _AMOUNT_BEGUN = re.compile(r"[^\w\s]\s?\d[\d.]*\Z")
 _AMOUNT_ENDED = re.compile(r"\d{2,3}(?!\d)")
-_ODDS_BEGUN, _THOUSANDS = re.compile(r"\b1\s?[:/]\s?\d{1,3}\Z"), re.compile(r"\d{3}(?!\d)")
 _CENTS = re.compile(r"\d\d\s?(?:[$€£]|[A-Z]{3}\b|kr\b)")
 _MARKS = ("|", "\t", ";", ",")
 _WRAPPED = 56  # narrower lines are no running text
@@ -71,19 +71,8 @@ def whole_lines(grid: Grid) -> Sequence[Row]:
     if grid.sheet:
         return grid.rows
     if words < 4 * sum(len(row.filled) for row in wide):
-        return [replace(row, cells=_with_thousands(row.cells)) if _is_wide(row) else row for row in grid.rows]
+        return [replace(row, cells=thousands.joined(row.cells)) if _is_wide(row) else row for row in grid.rows]
     return [replace(row, cells=(_joined(row.cells),)) if _is_wide(row) else row for row in grid.rows]
-
-
-def _with_thousands(cells: Sequence[str]) -> tuple[str, ...]:
-    """Cells where odds that were parted at the comma in their thousands are whole again: '1:1,407'."""
-    found = [cells[0]]
-    for cell in cells[1:]:
-        if _ODDS_BEGUN.search(found[-1]) and _THOUSANDS.match(cell):
-            found[-1] += f",{cell}"
-        else:
-            found.append(cell)
-    return tuple(found)
 
 
 def _joined(cells: Sequence[str]) -> str:

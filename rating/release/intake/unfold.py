@@ -68,9 +68,21 @@ def parts(grid: Grid) -> list[Grid]:
     """The tables of a sheet in the order they are read."""
     if not grid.rows:
         return [grid]
+    grid = _without_page_heads(grid)
     if _is_text(grid.rows):
         return [_lines(grid)]
     return [_with_numbers_apart(one) for one in _beside(grid)]
+
+
+def _without_page_heads(grid: Grid) -> Grid:
+    """A sheet where the row that a new page repeats stands for the page alone."""
+    rows, seen = list(grid.rows), set()
+    for place, row in enumerate(rows):
+        above = rows[place - 1] if place else None
+        if above is not None and row.cells in seen and len(row.filled) > 1 and statements.is_footer(above.text):
+            rows[place] = replace(row, cells=above.cells)
+        seen.add(row.cells)
+    return replace(grid, rows=tuple(rows))
 
 
 def _is_text(rows: Sequence[Row]) -> bool:
