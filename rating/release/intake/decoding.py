@@ -14,11 +14,14 @@ from rating.errors import RatingError
 
 # of each script the encodings that were usual before UTF-8; the first is taken where nothing speaks
 _LEGACY = (
-    "cp1252", "cp1250", "cp1251", "cp1253", "cp1254", "cp1257", "koi8-r", "mac-roman", "cp949", "cp932",
+    "cp1252", "cp1254", "cp1250", "cp1251", "cp1253", "cp1257", "koi8-r", "mac-roman", "cp949", "cp932",
     "gb18030", "big5", "cp1255", "cp1256",
 )  # fmt: skip
 _WORD = re.compile(r"[^\W\d_]+")
 _USUAL_SIGNS = frozenset("–—’‘“”„«»…•·®™©°£€¥§†‡×º ")
+# what a letter is worth in an encoding that hardly any file is in today: less than a sign in a usual one
+_RARE = {"mac-roman": 0.45}
+_ORDINAL = re.compile(r"(?<=[\w.])[ºª]")
 _SAMPLE = 400
 _DAMAGED = "\ufffd"
 
@@ -98,7 +101,7 @@ def _best(lines: list[bytes], sound: str) -> str:
 def _worth(data: bytes, encoding: str, words: set[str], scripts: set[str]) -> float:
     """How well bytes read in an encoding: what each of its letters and words is worth, by judgement."""
     text = data.decode(encoding, errors="replace")
-    worth = 0.0
+    worth, usual = 1.5 * len(_ORDINAL.findall(text)), _RARE.get(encoding, 1.0)
     for word in _WORD.findall(text):
         if word.isascii():
             continue
@@ -108,7 +111,8 @@ def _worth(data: bytes, encoding: str, words: set[str], scripts: set[str]) -> fl
         told = {_script(mark) for mark in word}
         strange = [mark for mark in word if not mark.isascii()]
         each = len(" ".join(strange).encode(encoding, errors="replace")) - len(strange) + 1
-        worth += each * (1.0 if len(told) == 1 else -1.5)
+        worth += each * (usual if len(told) == 1 else -1.5)
+        worth -= 3.0 * (word[-1] in "þÞ" or "ƒ" in word)  # no word ends in a thorn
         worth += 2 * each * (told <= scripts - {"LATIN"} and bool(told))
         worth += 6.0 * (word.casefold() in words)
         inner = word[1:]

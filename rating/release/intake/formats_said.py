@@ -37,6 +37,7 @@ _LEADING = re.compile(r"\A(?:format|formato|configuration|edition)\s+(?=\w)", re
 _ENDING = re.compile(
     r"\s*\b(?:box(?:es)?|packs?|cases?|format|configuration|edition|version)\s*\Z", re.IGNORECASE
 )
+_EXPLAINED = re.compile(r"(?P<name>[^()]+?)\s*\((?P<said>[^()]+)\)\Z")  # 'Lantern (Hobby)'
 _FREE = frozenset(
     (
         "each", "every", "a", "an", "the", "one", "per", "sealed", "factory", "guaranteed", "look", "there",
@@ -52,6 +53,8 @@ def key_of(name: str) -> str:
 
 def _stem(name: str) -> str:
     bare = _LEADING.sub("", text.tidy(name).strip(" :.–—-"), count=1)
+    if (found := _EXPLAINED.match(bare)) and fold(found["said"]) in words.FORMATS:
+        bare = found["name"]
     stem = _ENDING.sub("", bare)
     return stem or bare
 

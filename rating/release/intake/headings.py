@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from rating.release.intake import wordlists, words
@@ -17,6 +18,8 @@ _COUNT = re.compile(
     r"\s*[)\]]?\s*\Z",
     re.IGNORECASE,
 )
+_LISTED = re.compile(r"(?P<name>[^\W_].{1,60}?)\s*[-–—:]?\s*\b(?:check[\s-]?|card\s)list\s*:?\Z", re.IGNORECASE)
+_SEVERAL = 3
 _LONGEST = 300  # letters of a heading
 _SECTIONS = frozenset(_LISTS["sections"])
 
@@ -69,6 +72,19 @@ def bare(line: str) -> Bare:
 def _is_closed(line: str) -> bool:
     """Whether every bracket of a text is closed in it."""
     return line.count("(") <= line.count(")") and line.count("[") <= line.count("]")
+
+
+def listed(lines: Iterable[str]) -> frozenset[str]:
+    """The headings that say of what they are the checklist, where several do: 'Deck Ink Checklist'."""
+    found = {line for line in lines if _LISTED.match(line) and not words.YEAR.search(line)}
+    names = {words.fold(unlisted(line)) for line in found}
+    return frozenset(found) if len(names) >= _SEVERAL else frozenset()
+
+
+def unlisted(line: str) -> str:
+    """A heading without the word for a list of cards at its end."""
+    told = _LISTED.match(line)
+    return told["name"].strip() if told else line
 
 
 def is_usual_section(name: str) -> bool:

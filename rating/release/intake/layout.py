@@ -210,6 +210,9 @@ class Layouts:
         self._parts: dict[int, list[Grid]] = {}
         self._tables: dict[int, list[_Table]] = {}
         pools: dict[object, list[_Table]] = {}
+        self._listed = headings.listed(
+            row.text for grid in grids for row in grid.rows if len(row.filled) == 1 and len(row.text) < _LONG
+        )
         read = {id(grid): self._parted(grid, parted) for grid in grids}
         heads = {
             one.row.cells
@@ -236,7 +239,20 @@ class Layouts:
 
     def _parted(self, grid: Grid, parted: Layouts | None) -> list[tuple[Grid, list[_Table]]]:
         known = parted.parted(grid) if parted else None
-        return known or [(part, list(_tables(part, self.columns))) for part in unfold.parts(grid)]
+        parts = [] if known else map(self._unlisted, unfold.parts(grid))
+        return known or [(part, list(_tables(part, self.columns))) for part in parts]
+
+    def _unlisted(self, part: Grid) -> Grid:
+        """A part whose headings do not say that they are of a checklist, where all say so."""
+        if not self._listed:
+            return part
+        rows = (
+            replace(row, cells=tuple(headings.unlisted(one) for one in row.cells))
+            if row.text in self._listed
+            else row
+            for row in part.rows
+        )
+        return replace(part, rows=tuple(rows))
 
     def _own_parting(self, key: object, pool: list[_Table]) -> name_cells.Parting:
         """How one list parts names and teams: as all lists together do, unless that parts hardly any here."""
@@ -913,6 +929,7 @@ def _holds_cards(named: dict[int, str]) -> bool:
 
 
 _COUNTED = re.compile(r"[^\W\d_]{2,}\s\d\Z")
+_LONG = 80  # letters of a heading
 # a header that is known again on another sheet has more words, in one of its first rows
 _FEW_WORDS, _HEADING_ROWS = 2, 20
 _HEADED = 4  # of ten cells below a header have a heading, at the least

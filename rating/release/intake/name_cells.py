@@ -145,6 +145,10 @@ def _parted(cell: str, mark: str) -> tuple[str, str]:
     """A name and what stands behind the last mark; persons with a team each are put together."""
     if mark not in cell:
         return cell, ""
+    sides = cell.split(" / ")
+    if len(sides) > 1 and mark != " / " and all(mark in side for side in sides):
+        told = [_parted(side, mark) for side in sides]
+        return " / ".join(name for name, _ in told), " / ".join(team for _, team in told)
     name, tail = cell.rsplit(mark, 1)
     if mark == " / " and name.count(mark) == 2:
         one, other, team = name.split(mark)
