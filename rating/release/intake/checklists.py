@@ -50,6 +50,10 @@ _BASE_CALLED = re.compile(
     re.IGNORECASE,
 )
 _OTHER_YEAR = re.compile(r"\blast (?:year|season|edition)", re.IGNORECASE)
+# a sentence that says how many fall, and not what they are
+_PROMISED = re.compile(
+    r"\b(?:box(?:es)?|packs?|packets?|cases?|cartons?|tins?|every|each|one in|1 in|per|or|no|not|without)\b|\d:\d"
+)
 _BASE_SAID = re.compile(
     r"\s*(?:this is |that is )?(?:the|our)\s+(?:base|main|regular|basic)\s+(?:set|cards)\b", re.IGNORECASE
 )
@@ -799,6 +803,7 @@ class _Reader:
         stated = {key: _Stated.of(section) for key, section in self.sections.items()}
         self._from_elsewhere(stated)
         self._runs_in_prose(stated)
+        self._from_sentences(stated)
         self._from_titles(stated)
         rookies = {
             person
@@ -936,6 +941,42 @@ class _Reader:
             )
             if said and kinds.are_kinds(_uncounted(said["said"])):
                 section.blurbs.append(_uncounted(said["said"]))
+
+    def _from_sentences(self, stated: dict[str, _Stated]) -> None:
+        """What sentences of other documents call the cards of a subset, where all that speak of it agree."""
+        told = {draft.key for draft in self.drafts if draft.said.says or draft.is_signed or draft.has_relic}
+        names = {key: _spoken(section.name) for key, section in self.sections.items()}
+        spoken: dict[str, set[tuple[bool, bool]]] = {}
+        said_of: dict[str, list[kinds.Kind]] = {}
+        prose = self.prose if len(names) * len(self.prose) <= 100 * _MOST else ""
+        for sentence in statements.sentences(prose):
+            line = _spoken(sentence)
+            named = [key for key, name in names.items() if len(name) > _PAIR + 3 and name in line]
+            if len(named) != 1 or _PROMISED.search(line):
+                continue
+            said = kinds.read(line.replace(names[named[0]], " "))
+            if said.is_signed != said.has_relic and not words.BASE_NAME.match(names[named[0]].strip()):
+                spoken.setdefault(named[0], set()).add((said.is_signed, said.has_relic))
+                said_of.setdefault(named[0], []).append(said)
+        for key, ways in spoken.items():
+            said = stated[key]
+            if (
+                len(ways) != 1
+                or key in told
+                or said.is_told
+                or said.is_signed
+                or said.has_relic
+                or said.is_base
+            ):
+                continue
+            (is_signed, has_relic) = next(iter(ways))
+            stated[key] = replace(
+                said,
+                is_signed=is_signed,
+                has_relic=has_relic,
+                signed=said.signed or next((one.signed for one in said_of[key] if one.signed), ""),
+                relic=said.relic or next((one.relic for one in said_of[key] if one.relic), ""),
+            )
 
     def _again(self, draft: Draft, first: Draft) -> None:
         if draft.rungs or first.rungs:
@@ -1126,6 +1167,12 @@ class _Stated:
             cards=cards,
             is_base=says.is_base or any(_BASE_SAID.match(blurb) for blurb in blurbs),
         )
+
+
+def _spoken(said: str) -> str:
+    """Words without the marks between them, a blank before and after each."""
+    bare = " ".join(re.findall(r"[^\W_]+", words.fold(said)))
+    return f" {bare} "
 
 
 def _worn_in(line: str) -> set[str]:

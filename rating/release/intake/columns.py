@@ -68,6 +68,7 @@ _NUMBER = re.compile(
 )
 # three small letters or more are a word, unless they say that a number follows
 _WORDED = re.compile(r"(?!\b(?:num|card)\b)(?<![^\W\d_])[^\W\d_]*[a-zß-ÿ]{3}")
+_DAY = re.compile(r"(?:19|20)\d\d([-./])\d\d?\1\d\d?\Z|\d\d?([-./])\d\d?\2(?:19|20)\d\d\Z")
 _ORDINAL = re.compile(r"\d+(?:st|nd|rd|th)\Z", re.IGNORECASE)
 _BEFORE = re.compile(r"#(?=\s?[\w])|(?:no|nr|num|card)\b[.:]?\s*(?=\S*\d)", re.IGNORECASE)
 _INITIALS = re.compile(r"(?:#\s?|(?:no|nr)\.?\s*)?(?-i:[A-Z]{1,6}[-–][A-Z]{1,8}\d{0,2})\Z", re.IGNORECASE)
@@ -196,6 +197,7 @@ def is_number(cell: str) -> bool:
         and len(bare) <= 20
         and not _WORDED.search(bare)
         and not _ORDINAL.match(bare)
+        and not _DAY.match(bare)
         and bool(_NUMBER.match(bare) or _INITIALS.match(bare))
         and not RUN_MARKED.match(bare)
     )

@@ -101,7 +101,7 @@ def _best(lines: list[bytes], sound: str) -> str:
 def _worth(data: bytes, encoding: str, words: set[str], scripts: set[str]) -> float:
     """How well bytes read in an encoding: what each of its letters and words is worth, by judgement."""
     text = data.decode(encoding, errors="replace")
-    worth, usual = 1.5 * len(_ORDINAL.findall(text)), _RARE.get(encoding, 1.0)
+    worth, usual = 3.0 * len(_ORDINAL.findall(text)), _RARE.get(encoding, 1.0)
     for word in _WORD.findall(text):
         if word.isascii():
             continue

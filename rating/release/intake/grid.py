@@ -209,7 +209,9 @@ def _loosely(content: str, delimiter: str) -> list[list[str]]:
     """The cells of each row; where a quote never closes, those of each line."""
     try:
         if content.count('"') % 2:
-            return list(map(next, (csv.reader([f"{line}\n"], delimiter=delimiter) for line in content.split("\n"))))
+            return list(
+                map(next, (csv.reader([f"{line}\n"], delimiter=delimiter) for line in content.split("\n")))
+            )
         return list(csv.reader(io.StringIO(content, newline=""), delimiter=delimiter))
     except csv.Error:
         return []

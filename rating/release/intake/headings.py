@@ -18,7 +18,9 @@ _COUNT = re.compile(
     r"\s*[)\]]?\s*\Z",
     re.IGNORECASE,
 )
-_LISTED = re.compile(r"(?P<name>[^\W_].{1,60}?)\s*[-–—:]?\s*\b(?:check[\s-]?|card\s)list\s*:?\Z", re.IGNORECASE)
+_LISTED = re.compile(
+    r"(?P<name>[^\W_].{1,60}?)\s*[-–—:]?\s*\b(?:check[\s-]?|card\s)list\s*:?\Z", re.IGNORECASE
+)
 _SEVERAL = 3
 _LONGEST = 300  # letters of a heading
 _SECTIONS = frozenset(_LISTS["sections"])

@@ -71,7 +71,9 @@ def whole_lines(grid: Grid) -> Sequence[Row]:
     if grid.sheet:
         return grid.rows
     if words < 4 * sum(len(row.filled) for row in wide):
-        return [replace(row, cells=thousands.joined(row.cells)) if _is_wide(row) else row for row in grid.rows]
+        return [
+            replace(row, cells=thousands.joined(row.cells)) if _is_wide(row) else row for row in grid.rows
+        ]
     return [replace(row, cells=(_joined(row.cells),)) if _is_wide(row) else row for row in grid.rows]
 
 
