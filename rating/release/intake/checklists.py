@@ -52,7 +52,8 @@ _BASE_CALLED = re.compile(
 _OTHER_YEAR = re.compile(r"\blast (?:year|season|edition)", re.IGNORECASE)
 # a sentence that says how many fall, and not what they are
 _PROMISED = re.compile(
-    r"\b(?:box(?:es)?|packs?|packets?|cases?|cartons?|tins?|every|each|one in|1 in|per|or|no|not|without)\b|\d:\d"
+    r"\b(?:box(?:es)?|packs?|packets?|cases?|cartons?|tins?|every|each|one in|1 in|per|or|no|not|without)\b"
+    r"|\d:\d"
 )
 _BASE_SAID = re.compile(
     r"\s*(?:this is |that is )?(?:the|our)\s+(?:base|main|regular|basic)\s+(?:set|cards)\b", re.IGNORECASE
@@ -946,8 +947,7 @@ class _Reader:
         """What sentences of other documents call the cards of a subset, where all that speak of it agree."""
         told = {draft.key for draft in self.drafts if draft.said.says or draft.is_signed or draft.has_relic}
         names = {key: _spoken(section.name) for key, section in self.sections.items()}
-        spoken: dict[str, set[tuple[bool, bool]]] = {}
-        said_of: dict[str, list[kinds.Kind]] = {}
+        spoken: dict[str, list[kinds.Kind]] = {}
         prose = self.prose if len(names) * len(self.prose) <= 100 * _MOST else ""
         for sentence in statements.sentences(prose):
             line = _spoken(sentence)
@@ -956,26 +956,18 @@ class _Reader:
                 continue
             said = kinds.read(line.replace(names[named[0]], " "))
             if said.is_signed != said.has_relic and not words.BASE_NAME.match(names[named[0]].strip()):
-                spoken.setdefault(named[0], set()).add((said.is_signed, said.has_relic))
-                said_of.setdefault(named[0], []).append(said)
-        for key, ways in spoken.items():
-            said = stated[key]
-            if (
-                len(ways) != 1
-                or key in told
-                or said.is_told
-                or said.is_signed
-                or said.has_relic
-                or said.is_base
-            ):
+                spoken.setdefault(named[0], []).append(said)
+        for key, kinds_said in spoken.items():
+            before = stated[key]
+            is_known = before.is_told or before.is_signed or before.has_relic or before.is_base
+            if key in told or is_known or len({(one.is_signed, one.has_relic) for one in kinds_said}) != 1:
                 continue
-            (is_signed, has_relic) = next(iter(ways))
             stated[key] = replace(
-                said,
-                is_signed=is_signed,
-                has_relic=has_relic,
-                signed=said.signed or next((one.signed for one in said_of[key] if one.signed), ""),
-                relic=said.relic or next((one.relic for one in said_of[key] if one.relic), ""),
+                before,
+                is_signed=kinds_said[0].is_signed,
+                has_relic=kinds_said[0].has_relic,
+                signed=before.signed or next((one.signed for one in kinds_said if one.signed), ""),
+                relic=before.relic or next((one.relic for one in kinds_said if one.relic), ""),
             )
 
     def _again(self, draft: Draft, first: Draft) -> None:

@@ -204,7 +204,7 @@ class Layouts:
         grids = tuple(grids)
         self.columns, self._is_known, self._told = columns, is_team, told or Told()
         self.said: Said = parted.said if parted else Said(_cells_of((*grids, *beside)))
-        self._mentions = parted._mentions if parted else Mentions(grids)
+        self.mentions: Mentions = parted.mentions if parted else Mentions(grids)
         self._homes: dict[object, set[int]] = {}  # of tables read as one, the sheets they stand in
         self.teams: set[str] = set()
         self._parts: dict[int, list[Grid]] = {}
@@ -400,7 +400,7 @@ class Layouts:
             profiled,
             known,
             is_team=self.is_team,
-            is_named=self._mentions.beside(self._homes[pool[0].key]),
+            is_named=self.mentions.beside(self._homes[pool[0].key]),
             said=self.said,
             told=self._told_of(pool[0]),
         )
@@ -444,9 +444,9 @@ def _headed(
 
 
 def _tables(
-    grid: Grid, columns: Columns, heads: Container[tuple[str, ...]] = frozenset()
+    grid: Grid, columns: Columns, heading: Container[tuple[str, ...]] = frozenset()
 ) -> Iterator[_Table]:
-    """The tables of a part of a sheet, by the rows that head cards or stand in `heads`."""
+    """The tables of a part of a sheet, by the rows that head cards or stand in `heading`."""
     rows = grid.rows
     if grid.roles:
         body = [row for row in rows if len(row.filled) > 1]
@@ -459,7 +459,7 @@ def _tables(
     for i, row in enumerate(rows):
         is_first = not places and _has_cards_above(rows, i)  # where cards stand above, what heads them would
         if (
-            row.cells in heads
+            row.cells in heading
             or _is_header(row, columns)
             or (not is_first and _stands_above_cards(rows, i, columns))
         ):

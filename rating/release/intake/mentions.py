@@ -23,7 +23,7 @@ class Mentions:
         self._led = lru_cache(maxsize=None)(self._read)
 
     def _read(self, place: int) -> frozenset[str]:
-        found = set()
+        found: set[str] = set()
         for row in self._grids[place].rows[:_ROWS]:
             for cell in row.filled:
                 for said in _BEGUN.split(cell):

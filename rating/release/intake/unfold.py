@@ -79,12 +79,8 @@ def _without_page_heads(grid: Grid) -> Grid:
     rows, seen = list(grid.rows), set()
     for place, row in enumerate(rows):
         above = rows[place - 1] if place else None
-        if (
-            above is not None
-            and row.cells in seen
-            and len(row.filled) > 1
-            and statements.is_footer(above.text)
-        ):
+        is_head = len(row.filled) > 1 and not any(map(_NUMBER.fullmatch, row.filled))
+        if above is not None and is_head and row.cells in seen and statements.is_footer(above.text):
             rows[place] = replace(row, cells=above.cells)
         seen.add(row.cells)
     return replace(grid, rows=tuple(rows))
@@ -175,10 +171,8 @@ def _paragraphs(
         is_full = widest < _LONG and len(last) <= widest and len(last) + 1 + len(word) > widest
         are_cards = _has_style(whole, style)
         is_open = are_cards and f"{mark} " in whole and not _ENDED.search(last)
-        is_next = (
-            first is not None and row.number == number + 1 and (are_cards or not _has_style(said, style))
-        )
-        if is_next and (is_full or is_open):
+        is_next = row.number == number + 1 and (are_cards or not _has_style(said, style))
+        if first is not None and is_next and (is_full or is_open):
             whole += f" {said}"
             more.append(row)
         else:

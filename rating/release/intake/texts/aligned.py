@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Sequence
+from typing import TypeAlias
 
 from rating.release.intake.sheet_kinds import KEY
 from rating.release.intake.texts.part import Part
 
+_Cell: TypeAlias = tuple[int, int, str]  # where it begins and ends in its line, and its text
+_Line: TypeAlias = tuple[int, list[_Cell]]
 _CELL = re.compile(r"\S+(?: \S+)*")
 _RULE = re.compile(r"[\s=_|+–—-]+\Z")
 _LEAST = 3  # lines with cells beside each other
@@ -25,13 +29,15 @@ def parts(lines: Sequence[str]) -> list[Part]:
         if line.strip() and not _RULE.match(line)
     ]
     wide = [cells for _, cells in told if len(cells) > 1]
-    if len(wide) < _LEAST or len(wide) * 2 < _beside([(number, len(cells)) for number, cells in told]):
+    if len(wide) < _LEAST or len(wide) * 2 < sum(
+        len(block) for block in _blocks(told) if any(len(cells) > 1 for _, cells in block)
+    ):
         return []
     if sum(end - start for cells in wide for start, end, _ in cells) > _LONG * sum(map(len, wide)):
         return []
     columns = _columns(wide)
     if len(columns) < 2 or any(_crowded(cells, columns) for cells in wide):
-        return []
+        return _by_blocks(told)
     used = [sum(any(_meets(one, column) for one in cells) for cells in wide) for column in columns]
     if sum(number * 2 >= len(wide) for number in used) < 2:
         return []
@@ -40,14 +46,51 @@ def parts(lines: Sequence[str]) -> list[Part]:
     return [Part(rows=rows), *([Part(rows=rules, kind=KEY)] if rules else [])]
 
 
-def _beside(lines: Sequence[tuple[int, int]]) -> int:
-    """How many lines stand in a block, without a blank line in it, that has lines of several cells."""
-    blocks: list[list[int]] = []
-    for place, (number, cells) in enumerate(lines):
-        if not place or number > lines[place - 1][0] + 1:
+def _blocks(lines: Sequence[_Line]) -> list[list[_Line]]:
+    """The lines without a blank one between them."""
+    blocks: list[list[_Line]] = []
+    for place, line in enumerate(lines):
+        if not place or line[0] > lines[place - 1][0] + 1:
             blocks.append([])
-        blocks[-1].append(cells)
-    return sum(len(block) for block in blocks if max(block) > 1)
+        blocks[-1].append(line)
+    return blocks
+
+
+def _by_blocks(lines: Sequence[_Line]) -> list[Part]:
+    """Blocks that each part into the same number of cells, though they do not stand in one set of columns.
+
+    Cells behind those of most lines are marks. What stands between blocks, headings and notes, goes with the
+    next.
+    """
+    parts: list[Part] = []
+    waiting: list[tuple[int, list[str]]] = []
+    width = taken = 0
+    for block in _blocks(lines):
+        usual, number = Counter(len(cells) for _, cells in block).most_common(1)[0]
+        is_table = (
+            usual > 1 and number >= _LEAST and number * 10 >= 8 * sum(len(cells) > 1 for _, cells in block)
+        )
+        rows = [
+            (line, [text for *_, text in cells] if is_table and len(cells) >= usual else [_whole(cells)])
+            for line, cells in block
+        ]
+        if not is_table:
+            waiting += rows
+            continue
+        taken += number
+        if usual != width:
+            parts.append(Part())
+            width = usual
+        parts[-1].rows += [*waiting, *rows]
+        waiting = []
+    if taken * 2 < len(lines):
+        return []
+    parts[-1].rows += waiting
+    return parts
+
+
+def _whole(cells: Sequence[_Cell]) -> str:
+    return " ".join(text for *_, text in cells)
 
 
 def _columns(wide: Sequence[Sequence[tuple[int, int, str]]]) -> list[tuple[int, int]]:
