@@ -66,12 +66,12 @@ def _by_blocks(lines: Sequence[_Line]) -> list[Part]:
     waiting: list[tuple[int, list[str]]] = []
     width = taken = 0
     for block in _blocks(lines):
-        usual, number = Counter(len(cells) for _, cells in block).most_common(1)[0]
-        is_table = (
-            usual > 1 and number >= _LEAST and number * 10 >= 8 * sum(len(cells) > 1 for _, cells in block)
-        )
+        usual = Counter(len(cells) for _, cells in block).most_common(1)[0][0]
+        number = sum(len(cells) >= usual for _, cells in block)
+        wide = sum(len(cells) > 1 for _, cells in block)
+        is_table = usual > 1 and number >= _LEAST and number * 10 >= 8 * wide
         rows = [
-            (line, [text for *_, text in cells] if is_table and len(cells) >= usual else [_whole(cells)])
+            (line, [text for *_, text in cells] if is_table and _is_row(cells, usual) else [_whole(cells)])
             for line, cells in block
         ]
         if not is_table:
@@ -89,8 +89,15 @@ def _by_blocks(lines: Sequence[_Line]) -> list[Part]:
     return parts
 
 
+def _is_row(cells: Sequence[_Cell], usual: int) -> bool:
+    """Whether a line has a row's cells, and no sentences."""
+    return len(cells) >= usual and not any(text.endswith(".") and text.count(" ") > 1 for *_, text in cells)
+
+
 def _whole(cells: Sequence[_Cell]) -> str:
-    return " ".join(text for *_, text in cells)
+    """The text of a line; what stands apart in it with brackets of its own is a list."""
+    apart = len(cells) > 1 and all("(" in text for *_, text in cells[1:])
+    return ("; " if apart else " ").join(text for *_, text in cells)
 
 
 def _columns(wide: Sequence[Sequence[tuple[int, int, str]]]) -> list[tuple[int, int]]:
