@@ -64,7 +64,7 @@ def read_data(data: bytes, name: str) -> list[Grid]:
 def _parts(content: str, name: str) -> list[Grid]:
     """The parts of a text that is no table of one kind, as grids; none where it is one."""
     found = []
-    plain = _LINE_ENDS.sub("\n", content.lstrip("\ufeff"))
+    plain = texts.plain(_LINE_ENDS.sub("\n", content.lstrip("\ufeff")))
     parts = texts.parts(plain)
     if not parts and delimiter_of(plain) == "\n":
         parts = texts.loose_parts(plain)
@@ -76,7 +76,7 @@ def _parts(content: str, name: str) -> list[Grid]:
 
 def text_grid(content: str, name: str) -> Grid:
     """The rows of a text table, its delimiter found by which one gives the steadiest columns."""
-    content = _LINE_ENDS.sub("\n", content.lstrip("\ufeff"))
+    content = texts.plain(_LINE_ENDS.sub("\n", content.lstrip("\ufeff")))
     told = re.match(r"sep=(.)\r?\n", content)
     delimiter = told[1] if told else delimiter_of(content)
     unclosed: dict[int, str] = {}

@@ -57,6 +57,7 @@ def tell(drafts: Sequence[Draft], sheets: Sequence[Sheet], others: Iterable[Row]
 def _marked(told: statements.Statement, drafts: Sequence[Draft]) -> None:
     """Say of the cards with a mark behind a name what the mark means."""
     for draft in drafts:
+        _take_mark(draft, told.mark)
         if draft.note == told.mark:
             draft.note = ""
         elif told.mark not in draft.stars:
@@ -70,6 +71,14 @@ def _marked(told: statements.Statement, drafts: Sequence[Draft]) -> None:
                 is_rookie or star == told.mark
                 for is_rookie, star in zip(draft.rookies, draft.stars, strict=True)
             ]
+
+
+def _take_mark(draft: Draft, mark: str) -> None:
+    """Part a mark in brackets from the names that it stands behind: 'Ada Quill (d)'."""
+    for place, name in enumerate(draft.subjects):
+        if mark[0] in "([" and name.endswith(mark) and len(name) > len(mark):
+            draft.subjects[place] = name.removesuffix(mark).strip()
+            draft.stars[place] = mark
 
 
 def _elsewhere(

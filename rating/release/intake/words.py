@@ -522,8 +522,8 @@ WORN = (
         "event-worn",
         re.compile(
             r"\b(?:event|photo[\s-]*shoot|practice|training)[\s-]*(?:worn|used)\b"
-            r"|\b(?:worn|used)\s+(?:at|in|during|for)\s+(?:an?\s+|the\s+)?(?:[\w'’-]+\s+){0,2}?"
-            r"(?:events?|photo[\s-]*shoots?|practice|training|galas?|ceremon(?:y|ies)|signings?|presentations?|banquets?"
+            r"|\b(?:worn|used)\s+(?:at|in|on|during|for)\s+(?:an?\s+|the\s+)?(?:[\w'’-]+\s+){0,2}?"
+            r"(?:events?|photo[\s-]*(?:shoots?|days?|sessions?)|practice|training|galas?|ceremon(?:y|ies)|signings?|presentations?|banquets?"
             r"|media\s+days?)\b",
             re.IGNORECASE,
         ),

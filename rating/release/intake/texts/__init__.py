@@ -2,8 +2,24 @@
 
 from __future__ import annotations
 
+import re
+
+from rating.release.intake import unfold
 from rating.release.intake.texts import aligned, forum, markdown, records
 from rating.release.intake.texts.part import Part
+
+
+_BULLET = re.compile(r"^[ \t]*[*•·▪◦‣►–-][ \t]+(?=\S)", re.MULTILINE)
+_LEFT_OVER = re.compile(r"[ \t]*\[(?:edit|hide|show|\d{1,2})\][ \t]*$", re.MULTILINE)
+_LEAST = 3  # bullets of a list of cards
+
+
+def plain(content: str) -> str:
+    """A text without the bullets before its cards, and without what a web page leaves behind its lines."""
+    content = _LEFT_OVER.sub("", content)
+    bullets = [found.end() for found in _BULLET.finditer(content)]
+    cards = sum(unfold.start(content[place : content.find("\n", place)]) is not None for place in bullets)
+    return _BULLET.sub("", content) if cards >= _LEAST and cards * 2 > len(bullets) else content
 
 
 def parts(content: str) -> list[Part]:
@@ -18,4 +34,4 @@ def loose_parts(content: str) -> list[Part]:
     return records.parts(lines) or aligned.parts(lines)
 
 
-__all__ = ["Part", "loose_parts", "parts"]
+__all__ = ["Part", "loose_parts", "parts", "plain"]
