@@ -55,6 +55,11 @@ _PROMISED = re.compile(
     r"\b(?:box(?:es)?|packs?|packets?|cases?|cartons?|tins?|every|each|one in|1 in|per|or|no|not|without)\b"
     r"|\d:\d"
 )
+# 'Insert of 14 cards', '15 autographed cards', 'Relic: with a piece of cloth'
+_LED_BY_KIND = re.compile(
+    r"\s*(?:an?\s+)?(?:\d{1,4}\s+)?(?:inserts?|autograph(?:ed|s)?|relics?)\b(?:\s+(?:set|cards?))?\s*(?:of|with|[:.,]|\Z)",
+    re.IGNORECASE,
+)
 _BASE_SAID = re.compile(
     r"\s*(?:this is |that is )?(?:the|our)\s+(?:base|main|regular|basic)\s+(?:set|cards)\b", re.IGNORECASE
 )
@@ -315,7 +320,7 @@ class _Reader:
 
     def _parting(self, lines: Sequence[Line]) -> name_cells.Parting:
         """How names and teams are parted where both stand in one column."""
-        if not lines or any(line.header.has("team") or line.team for line in lines):
+        if any(line.header.has("team") for line in lines) or all(line.team for line in lines):
             return name_cells.Parting()
         return self.found.layouts.parting_of(lines[0].grid) if self.found.layouts else self.parted_all
 
@@ -385,6 +390,8 @@ class _Reader:
         for remark in remarks:
             if _is_redemption(remark):
                 draft.redemption = True
+            elif (run := words.run_cell(remark)) is not None:
+                draft.print_run = run
             else:
                 draft.is_short = True
         self._section_of(subset, section)
@@ -795,6 +802,7 @@ class _Reader:
     def _finish(self, sheets: Sequence[Sheet]) -> None:
         labels.fold(self.drafts, self.sections)
         self._part_astray()
+        self._leave_contents()
         single_cards.tell(self.drafts, sheets, self.legend.rows)
         self._from_prose()
         explained = self._explained() | {text.key(name): said for name, said in self.legend.kinds.items()}
@@ -842,6 +850,21 @@ class _Reader:
         self._parallels(names)
         self._counts(names, stated)
         self.found.teams = self.team_names.names()
+
+    def _leave_contents(self) -> None:
+        """Set aside a table of contents: its names are those of the other subsets."""
+        named: dict[str, list[Draft]] = {}
+        for draft in self.drafts:
+            named.setdefault(draft.key, []).append(draft)
+        for key, drafts in named.items():
+            others = self.sections.keys() - {key}
+            hit = sum(any(self._key(name) in others for name in draft.subjects) for draft in drafts)
+            if hit > _PAIR and hit * 2 > len(drafts):
+                for draft in drafts:
+                    draft.account.aside(draft.row, "a line of a table of contents")
+                self.drafts = [draft for draft in self.drafts if draft.key != key]
+                del self.sections[key]
+                return
 
     def _from_elsewhere(self, stated: dict[str, _Stated]) -> None:
         """What other documents say the material of the one subset with material is from."""
@@ -1135,7 +1158,9 @@ class _Stated:
         blurbs = [blurb for blurb in section.blurbs if not words.listed_parallels(blurb)]
         told = " ; ".join(_without_parallels(section.blurbs))
         whole = f"{section.name} ; {told} ; {section.group}"
-        says = kinds.read(" ; ".join(blurb for blurb in blurbs if kinds.are_kinds(blurb)))
+        says = kinds.read(
+            " ; ".join(blurb for blurb in blurbs if kinds.are_kinds(blurb) or _LED_BY_KIND.match(blurb))
+        )
         is_said = says.is_base or says.is_insert  # what is said goes before what a name sounds like
         says_signed = not is_said and words.SIGNED_WORDS.search(whole) is not None
         says_relic = not is_said and words.RELIC_WORDS.search(whole) is not None

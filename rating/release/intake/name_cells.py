@@ -20,11 +20,13 @@ _SHORT = r"(?:super\s+)?short[\s-]*print(?:ed|s)?|low\s+sp"
 _REMARK = re.compile(
     rf"\s*(?:[\[(]\s*(?P<a>{_REDEMPTION}|{_SHORT}|S{{1,2}}P)\s*[\])]"
     rf"|(?:\s[-–—,]\s*|\s|^)(?P<b>{_REDEMPTION}|{_SHORT})(?=\s*(?:$|[-–—/(\[|,;]))"
-    r"|\s(?:[-–—]\s)?(?P<c>(?-i:S{1,2}P))(?=\s*(?:$|[-–—/(\[|,;])))",
+    r"|\s(?:[-–—]\s)?(?P<c>(?-i:S{1,2}P))(?=\s*(?:$|[-–—/(\[|,;]))"
+    r"|(?:,|\s[-–—]|;)\s*(?P<d>\d{1,4}\s+copies|(?:limited|numbered) to \d{1,4})\s*$)",
     re.IGNORECASE,
 )
 _BRACKET = re.compile(r"\s*[(\[]([^()\[\]]+)[)\]]")
 _ROOKIE = re.compile(r"\s*(?:rc|r|rk|rookie(?:\s+card)?)\.?\s*\Z", re.IGNORECASE)
+_PLENTY = 8  # names with known teams behind them
 _LONGEST = 500  # letters of a cell with names
 _SEPARATORS = (" – ", " — ", " - ", " | ", " / ", " • ", "; ", ": ", " @ ", ", ")
 
@@ -115,12 +117,14 @@ def parting(cells: Iterable[str], is_team: Callable[[str], bool]) -> Parting:
 
 def _are_teams(tails: Sequence[str], number: int, is_team: Callable[[str], bool]) -> bool:
     """Whether what stands behind names is teams: nearly all names have one, and they recur or are known."""
+    known = sum(map(is_team, tails))
+    if len(tails) >= _PLENTY and known * 10 >= len(tails) * 9:
+        return True  # those without have theirs in a heading
     if len(tails) * 10 < number * 7 or not tails:
         return False
     worded = sum(any(mark.isalpha() for mark in tail) and not _ROOKIE.match(tail) for tail in tails)
     if worded * 10 < len(tails) * 9 or any(len(tail) > 70 for tail in tails):
         return False
-    known = sum(map(is_team, tails))
     if known * 10 >= len(tails) * 6:
         return True
     single = [part for tail in tails for part in re.split(r"\s*/\s*|\s+&\s+", tail)]
