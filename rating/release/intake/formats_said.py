@@ -23,7 +23,7 @@ _OPENERS = (
         re.IGNORECASE,
     ),
     re.compile(
-        rf"^(?-i:{_NAME})(?:\s+{_UNIT})?(?:\s*[:–—]|\s+-)\s*\d+[ -](?P<unit>[^\W\d_]+)",
+        rf"^(?-i:{_NAME})(?:\s+{_UNIT})?(?:,[^:\d]{{1,60}})?(?:\s*[:–—]|\s+-)\s*\d+[ -](?P<unit>[^\W\d_]+)",
         re.IGNORECASE,
     ),
 )
@@ -38,6 +38,7 @@ _ENDING = re.compile(
     r"\s*\b(?:box(?:es)?|packs?|cases?|format|configuration|edition|version)\s*\Z", re.IGNORECASE
 )
 _EXPLAINED = re.compile(r"(?P<name>[^()]+?)\s*\((?P<said>[^()]+)\)\Z")  # 'Lantern (Hobby)'
+_OF_PRICES = re.compile(r"\b(?:pric(?:e|es|ing)|cost|srp|msrp|content|contents)\b", re.IGNORECASE)
 _FREE = frozenset(
     (
         "each", "every", "a", "an", "the", "one", "per", "sealed", "factory", "guaranteed", "look", "there",
@@ -162,7 +163,7 @@ def is_heading(line: str, following: Sequence[str]) -> bool:
     bare = text.tidy(line).strip(" :.")
     if not bare or len(bare) > 40 or len(bare.split()) > 5 or not could_be(bare) or line.endswith((".", "!")):
         return False
-    if re.search(r"[\d,;$€£]", bare):
+    if re.search(r"[\d,;$€£]", bare) or _OF_PRICES.search(bare):
         return False
     units = lexicon.meaning("packing", "units")
     for other in following[:3]:

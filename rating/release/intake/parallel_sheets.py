@@ -189,6 +189,7 @@ class _Reader:
         self.subsets = {text.key(card.subset): card.subset for card in cards}
         base = [card.subset for card in cards if card.kind == "base" and not card.variation]
         self.base = base[0] if base else ""
+        self.waiting: list[Parallel] = []  # of the sheet that is read
 
     def read(self, grid: Grid, account: Account) -> None:
         """Take a sheet in, every row accounted for."""
@@ -211,6 +212,27 @@ class _Reader:
                 subset = self._row(row, header or by_contents, subset, account, first if not header else None)
             else:
                 subset = self._line(row, subset, account)
+        self._settle(account)
+
+    def _settle(self, account: Account) -> None:
+        """Write the parallels of a sheet, unless most are of subsets that the checklist has not."""
+        told, self.waiting = self.waiting, []
+        strange = [
+            one for one in told if self.subsets and one.subset and text.key(one.subset) not in self.subsets
+        ]
+        is_foreign = len(strange) * 2 > len(told)
+        for one in told:
+            if not is_foreign:
+                self.found.files.append(account.grid.file)
+                self.found.parallels.append(one)
+            if one in strange:
+                say = account.problem if is_foreign else account.remark
+                say(
+                    Row(one.row, ()),
+                    "unknown-subset",
+                    f"the checklist has no subset {one.subset!r}",
+                    "see whether the checklist is complete, or write its name for it",
+                )
 
     def _row(self, row: Row, roles: dict[int, str], subset: str, account: Account, first: Row | None) -> str:
         """Take a row in; `first` is the first of a table without a header that is known."""
@@ -275,15 +297,7 @@ class _Reader:
                 row, "missing-subset", "it does not say whose parallel this is", "name the subset"
             )
             return
-        if self.subsets and subset and text.key(subset) not in self.subsets:
-            account.remark(
-                row,
-                "unknown-subset",
-                f"the checklist has no subset {subset!r}",
-                "see whether the checklist is complete, or write its name for it",
-            )
-        self.found.files.append(account.grid.file)
-        self.found.parallels.append(
+        self.waiting.append(
             Parallel(
                 subset=subset or self.base or "Base",
                 parallel=rung.name,
