@@ -25,7 +25,7 @@ _YEAR = re.compile(r"(?:19|20)\d\d\Z")
 _PIECES = re.compile(r"[•·;|,]\s+")
 _BOUNDARIES = ("•", "·", ";", "|", ",")
 # a line after which nothing need follow: 'No. 7 – A.' goes on, and so does 'No.'
-_ENDED = re.compile(r"(?:[•·;|,:]|(?<![^\w]no)(?<![^\w]nr)(?<=\w\w)[.)]*\.)\Z", re.IGNORECASE)
+_ENDED = re.compile(r"(?:[•·;|,:]|(?<![^\w]no)(?<![^\w]nr)(?<=\S\S)[.)]*\.)\Z", re.IGNORECASE)
 _LEAST = 3
 _LOOKED_AT = 2_000  # rows of a table that tell how its numbers are written
 _MANY = 20  # cards of a list, though each stands in many rows
@@ -173,7 +173,8 @@ def _paragraphs(
         is_open = are_cards and f"{mark} " in whole and not _ENDED.search(last)
         is_next = row.number == number + 1 and (are_cards or not _has_style(said, style))
         if first is not None and is_next and (is_full or is_open):
-            whole += f" {said}"
+            begins = _has_style(said, style) and are_cards and not whole.endswith(mark)
+            whole += f"{mark} {said}" if begins else f" {said}"
             more.append(row)
         else:
             if first is not None:
