@@ -52,7 +52,7 @@ _BASE_CALLED = re.compile(
 _OTHER_YEAR = re.compile(r"\blast (?:year|season|edition)", re.IGNORECASE)
 # a sentence that says how many fall, and not what they are
 _PROMISED = re.compile(
-    r"\b(?:box(?:es)?|packs?|packets?|cases?|cartons?|tins?|every|each|one in|1 in|per|or|no|not|without)\b"
+    r"\b(?:box(?:es)?|packs?|packets?|cases?|cartons?|tins?|one in|1 in|per|or|no|not|without)\b"
     r"|\d:\d"
 )
 # 'Insert of 14 cards', '15 autographed cards', 'Relic: with a piece of cloth'

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from rating.release.intake import words
 
 _BASE = re.compile(
-    r"(?:the\s+)?(?:base|basis|basic|core|regular|common|ordinary|standard|veteran|rookie)s?(?:\s+(?:set|cards?|version|checklist))?\b",
+    r"(?:the\s+)?(?:base|basis|basic|core|regular|common|ordinary|standard|veteran|rookie)s?(?:\s+(?:set|cards?|version|checklist|collection|series))?\b",
     re.IGNORECASE,
 )
 _INSERT = re.compile(r"\b(?:inserts?|ins|chase)\b", re.IGNORECASE)

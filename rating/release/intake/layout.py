@@ -39,7 +39,7 @@ _BELOW = 3  # rows from the last card to what still speaks of it
 _BRACKET = re.compile(r"(?P<name>[^()\[\]]+?)\s*[(\[](?P<said>[^()\[\]]{3,200})[)\]]\s*\Z")
 # words about the cards behind a name: they begin with a small letter or a number
 _SAID = re.compile(
-    r"(?P<name>[^:,;()]{2,60}?)(?P<mark>\s*:\s+|\s+[-–—]+\s+|,\s+)(?P<rest>(?=[a-zà-ÿ\d])\S.*)\Z"
+    r"(?P<name>[^:,;()]{2,60}?)(?P<mark>\s*:\s+|\s+[-–—]+\s+|,\s+|\.\s+(?=[Tt]he\s|[A-Z][a-z]+\.?\s*\Z))(?P<rest>(?=[a-zà-ÿ\d])\S.*)\Z"
 )
 # a table that nobody recognised is asked about from so many rows on, and up to so many columns
 _ASKED_ROWS, _ASKED_COLUMNS = 5, 12

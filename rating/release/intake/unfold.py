@@ -161,7 +161,7 @@ def _paragraphs(
     whole, last = "", ""
     more: list[Row] = []
     number = 0
-    for row, said in texts:
+    for (row, said), (below, then) in zip(texts, (*texts[1:], (None, "")), strict=True):
         word = said.split(" ", 1)[0]
         is_again = said == last and len(said) > _REPEATED
         if first is not None and (is_again or statements.is_footer(said)):
@@ -172,6 +172,9 @@ def _paragraphs(
         are_cards = _has_style(whole, style)
         is_open = are_cards and f"{mark} " in whole and not _ENDED.search(last)
         is_next = row.number == number + 1 and (are_cards or not _has_style(said, style))
+        # a short line above one that begins with a card is a heading
+        if below is not None and below.number == row.number + 1 and _has_style(then, style):
+            is_next = is_next and (_has_style(said, style) or len(said) * 4 > 3 * widest)
         if first is not None and is_next and (is_full or is_open):
             begins = _has_style(said, style) and are_cards and not whole.endswith(mark)
             whole += f"{mark} {said}" if begins else f" {said}"

@@ -617,7 +617,7 @@ RUN = re.compile(
     r"|\d{1,5})\b(?!\s*(?:cards|per\b))"
     r"|#\s*/\s*(?P<b>\d{1,5})\b|(?<![\d/])/\s?(?P<c>\d{1,3}(?:,\d{3})+|\d{1,5})\b(?!/)"
     r"|\b(?P<d>1)\s*(?:/|of|-of-)\s*1\b|\b(?P<e>one)[\s-]of[\s-](?:a[\s-]kind|one)s?\b"
-    r"|\b(?P<f>\d{1,5})\s+(?:copies\b(?!\s+or)|of\s+each\b|made\b(?!\s+of\b)|printed\b)|\bprint\s*run\s*(?:of|:)?\s*(?P<g>\d{1,5})\b)",
+    r"|\b(?P<f>\d{1,5})\s+(?:copies\b(?!\s+or)|of\s+each\b|made\b(?!\s+of\b)|printed\b|limited\b)|\bprint\s*run\s*(?:of|:)?\s*(?P<g>\d{1,5})\b)",
     re.IGNORECASE,
 )
 PARALLEL_LIST = re.compile(

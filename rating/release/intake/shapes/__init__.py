@@ -8,11 +8,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-from rating.release.intake.shapes import across, beside, descriptions, keyed, ladders, matrix
+from rating.release.intake.shapes import across, beside, descriptions, keyed, ladders, lists, matrix
 from rating.release.intake.values import Grid
 
 _SHAPES: tuple[Callable[[Grid], list[Grid]], ...] = (
     across.parts,
+    lists.parts,
     matrix.parts,
     ladders.parts,
     beside.parts,
