@@ -55,9 +55,10 @@ _PROMISED = re.compile(
     r"\b(?:box(?:es)?|packs?|packets?|cases?|cartons?|tins?|one in|1 in|per|or|no|not|without)\b"
     r"|\d:\d"
 )
-# 'Insert of 14 cards', '15 autographed cards', 'Relic: with a piece of cloth'
+# a blurb that begins with what the cards are
 _LED_BY_KIND = re.compile(
-    r"\s*(?:an?\s+)?(?:\d{1,4}\s+)?(?:inserts?|autograph(?:ed|s)?|relics?)\b(?:\s+(?:set|cards?))?\s*(?:of|with|[:.,]|\Z)",
+    r"\s*(?:an?\s+)?(?:\d{1,4}\s+)?(?:inserts?|autograph(?:ed|s)?|relics?)\b(?:\s+(?:set|cards?))?"
+    r"\s*(?:of|with|[:.,]|\Z)",
     re.IGNORECASE,
 )
 _BASE_SAID = re.compile(

@@ -39,8 +39,9 @@ _BELOW = 3  # rows from the last card to what still speaks of it
 _BRACKET = re.compile(r"(?P<name>[^()\[\]]+?)\s*[(\[](?P<said>[^()\[\]]{3,200})[)\]]\s*\Z")
 # words about the cards behind a name: they begin with a small letter or a number
 _SAID = re.compile(
-    r"(?P<name>[^:,;()]{2,60}?)(?P<mark>\s*:\s+|\s+[-–—]+\s+|,\s+|\.\s+(?=[Tt]he\s|[A-Z][a-z]+\.?\s*\Z))(?P<rest>(?=[a-zà-ÿ\d])\S.*)\Z"
+    r"(?P<name>[^:,;()]{2,60}?)(?P<mark>\s*:\s+|\s+[-–—]+\s+|,\s+)(?P<rest>(?=[a-zà-ÿ\d])\S.*)\Z"
 )
+_STOPPED = re.compile(r"(?P<name>[^.:;()]{2,60})\.\s+(?P<rest>[^.]{3,60})\.?\Z")  # 'THE MIST. The base set'
 # a table that nobody recognised is asked about from so many rows on, and up to so many columns
 _ASKED_ROWS, _ASKED_COLUMNS = 5, 12
 _CONTINUED = re.compile(r"\s*[-–(]*\s*\bcont(?:inued|['’]?d|\.)?\.?\s*\)?\s*\Z", re.IGNORECASE)
@@ -178,6 +179,9 @@ def _without_kinds(name: str) -> str:
         if words.GROUP_HEADING.match(title):
             break
         bare, name = head, head
+    stopped = _STOPPED.match(name)
+    if stopped and kinds.are_kinds(stopped["rest"]):
+        return stopped["name"]
     said = _SAID.match(name)
     if said and (said["mark"].strip() == ":" or kinds.read(said["rest"]).says or words.run_in(said["rest"])):
         return said["name"]

@@ -17,7 +17,7 @@ _ROOKIE_MARK = re.compile(
 )
 _PARTED = re.compile(r"[/;|\n+&]|\s(?:and|und|et|y|w/|with)\s", re.IGNORECASE)
 _WRITTEN_WHOLE = re.compile(r"[\u3040-\u30ff\u3400-\u9fff\uac00-\ud7af\u3005\u30fb]{2,8}\Z")
-_STAR = re.compile(r"\s*([*†‡§]+)\s*\Z")
+_STAR = re.compile(r"\s*([*†‡§^°]+)\s*\Z")
 _SUFFIX = re.compile(r"(?:jr|sr|ii|iii|iv)\.?\Z", re.IGNORECASE)
 _INITIALED = re.compile(r"(?:[^\W\d_]\.\s*)+(?=[^\W\d_])")
 _MARKED_END = re.compile(

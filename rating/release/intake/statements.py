@@ -34,11 +34,11 @@ _NUMBERS = re.compile(
     rf"(?<![\w/#-])(?:#|No\.\s?)?(?P<one>{_ONE})(?:\s?(?:–|-|to|through)\s?#?(?P<last>{_ONE})(?![\w/-]))?(?![\w/-])"
 )
 _MARK = re.compile(
-    r"\s*(?:(?P<letter>[(\[][^\W\d_]{1,3}[)\]])|[(\[]?\s*(?P<mark>[*†‡§^+]+|R|RC)\s*[)\]]?)\s*"
+    r"\s*(?:(?P<letter>[(\[][^\W\d_]{1,3}[)\]])|[(\[]?\s*(?P<mark>[*†‡§^°+]+|R|RC)\s*[)\]]?)\s*"
     r"(?:=|:|-|–|means|denotes|marks|stands for)?\s*(?P<rest>\D+)\Z"
 )
 _TOLD_MARK = re.compile(
-    r"\b(?:marked|shown|noted|indicated|denoted|have|has|carry|with|by)\b[^*†‡§^+]{0,40}(?P<mark>[*†‡§^+]+|\(R\))"
+    r"\b(?:marked|shown|noted|indicated|denoted|have|has|carry|with|by)\b[^*†‡§^°+]{0,40}(?P<mark>[*†‡§^°+]+|\(R\))"
 )
 _PAIR = re.compile(r"\s*(?P<key>[^:|=]{1,60}?)\s*[:=|]\s*(?P<said>[^:|]{2,160})\Z")
 _SENTENCE = re.compile(r"(?<=[^\W_]{2}[.!?])\s+(?=[^\W\d_a-zß-ÿ])|(?<=\d[.!?])\s+(?=[^\W\d_a-zß-ÿ])")

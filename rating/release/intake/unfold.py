@@ -219,6 +219,10 @@ def _items(said: str, mark: str, style: tuple[bool, str]) -> list[str]:
 def _beside(grid: Grid) -> list[Grid]:
     """The blocks of a sheet that stand beside each other, parted where a blank column is between cards."""
     width = max(len(row.cells) for row in grid.rows)
+    if width < 4:
+        return [grid]
+    if half := _doubled(grid.rows):
+        return [_strip(grid, 0, half), _strip(grid, half, width)]
     if width < 5:
         return [grid]
     if _is_mirrored(grid.rows, width):
@@ -232,6 +236,21 @@ def _beside(grid: Grid) -> list[Grid]:
     if len(edges) == 1:
         return [grid]
     return [_strip(grid, first, after) for first, after in zip(edges, [*edges[1:], width], strict=True)]
+
+
+def _doubled(rows: Sequence[Row]) -> int:
+    """Where the second of two blocks begins that stand side by side without a gap; 0 where none does.
+
+    Their header holds the same words twice over, and rows below have a number in both.
+    """
+    for place, row in enumerate(rows[:_LOOKED_AT]):
+        half, odd = divmod(len(row.filled), 2)
+        if odd or half < 2 or row.cells[:half] != row.cells[half : 2 * half] or len(row.cells) != 2 * half:
+            continue
+        below = [one for one in rows[place + 1 :] if one.cell(0) and one.cell(half)]
+        if len(below) >= _LEAST and not any(map(_NUMBER.fullmatch, row.cells)):
+            return half
+    return 0
 
 
 def _is_mirrored(rows: Sequence[Row], width: int) -> bool:

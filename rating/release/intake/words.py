@@ -693,6 +693,9 @@ def header_key(cell: str) -> str:
     return " ".join(_KEEP.sub(" ", fold(cell)).replace("_", " ").split()).strip(": ")
 
 
+_CURRENCY = re.compile(r"\s+(?:[$€£¥₩]|zł|kr|Kč|Ft|lei|won|yen|(?-i:[A-Z]{3}))\s*\Z", re.IGNORECASE)
+
+
 class Columns:
     """Which column a header's words stand for; a season's words go before the trade's."""
 
@@ -730,6 +733,8 @@ class Columns:
             key = header_key(cell)
             if key not in self._names and "(" in cell:
                 key = header_key(re.sub(r"\([^)]*\)", " ", cell))  # 'Player (Last, First)', 'Price (USD)'
+            if key not in self._names and (bare := _CURRENCY.sub("", cell)) != cell:
+                key = header_key(bare)  # 'Price €', 'Shipping kr'
             if key not in self._names and self._is_numbered:
                 key = re.sub(r"\s*\d$", "", key)  # 'Athlete 1', 'Club 2'
             self._told[cell] = self._names.get(key, "")

@@ -1,4 +1,4 @@
-"""Lists of cards beside each other, a column each: its heading names the subset, number and name share a cell."""
+"""Lists of cards beside each other, a column each under its subset, with number and name in one cell."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ _LEAST = 3  # cards of a list
 
 
 def parts(grid: Grid) -> list[Grid]:
-    """The cards of the columns one after the other, each under its heading; nothing where they are no lists."""
+    """The cards of one column after the other, each under its heading; nothing where they are no lists."""
     wide = [row for row in grid.rows if len(row.filled) > 1]
     if len(wide) <= _LEAST or len(wide) * 10 < 8 * len(grid.rows):
         return []

@@ -8,7 +8,6 @@ from rating.release.intake import unfold
 from rating.release.intake.texts import aligned, forum, markdown, records
 from rating.release.intake.texts.part import Part
 
-
 _BULLET = re.compile(r"^[ \t]*[*•·▪◦‣►–-][ \t]+(?=\S)", re.MULTILINE)
 _LEFT_OVER = re.compile(r"[ \t]*\[(?:edit|hide|show|\d{1,2})\][ \t]*$", re.MULTILINE)
 _LEAST = 3  # bullets of a list of cards
