@@ -25,6 +25,7 @@ from rating.release.intake import (
     prose_runs,
     roles,
     single_cards,
+    spoken,
     statements,
     stretches,
     words,
@@ -50,11 +51,6 @@ _BASE_CALLED = re.compile(
     re.IGNORECASE,
 )
 _OTHER_YEAR = re.compile(r"\blast (?:year|season|edition)", re.IGNORECASE)
-# a sentence that says how many fall, and not what they are
-_PROMISED = re.compile(
-    r"\b(?:box(?:es)?|packs?|packets?|cases?|cartons?|tins?|one in|1 in|per|or|no|not|without)\b"
-    r"|\d:\d"
-)
 # a blurb that begins with what the cards are
 _LED_BY_KIND = re.compile(
     r"\s*(?:an?\s+)?(?:\d{1,4}\s+)?(?:inserts?|autograph(?:ed|s)?|relics?)\b(?:\s+(?:set|cards?))?"
@@ -970,29 +966,22 @@ class _Reader:
     def _from_sentences(self, stated: dict[str, _Stated]) -> None:
         """What sentences of other documents call the cards of a subset, where all that speak of it agree."""
         told = {draft.key for draft in self.drafts if draft.said.says or draft.is_signed or draft.has_relic}
-        names = {key: _spoken(section.name) for key, section in self.sections.items()}
-        spoken: dict[str, list[kinds.Kind]] = {}
-        prose = self.prose if len(names) * len(self.prose) <= 100 * _MOST else ""
-        for sentence in statements.sentences(prose):
-            line = _spoken(sentence)
-            named = [key for key, name in names.items() if len(name) > _PAIR + 3 and name in line]
-            if len(named) != 1 or _PROMISED.search(line):
-                continue
-            said = kinds.read(line.replace(names[named[0]], " "))
-            if said.is_signed != said.has_relic and not words.BASE_NAME.match(names[named[0]].strip()):
-                spoken.setdefault(named[0], []).append(said)
-        for key, kinds_said in spoken.items():
-            before = stated[key]
-            is_known = before.is_told or before.is_signed or before.has_relic or before.is_base
-            if key in told or is_known or len({(one.is_signed, one.has_relic) for one in kinds_said}) != 1:
-                continue
-            stated[key] = replace(
-                before,
-                is_signed=kinds_said[0].is_signed,
-                has_relic=kinds_said[0].has_relic,
-                signed=before.signed or next((one.signed for one in kinds_said if one.signed), ""),
-                relic=before.relic or next((one.relic for one in kinds_said if one.relic), ""),
-            )
+        numbered = {draft.key for draft in self.drafts if draft.print_run is not None}
+        lines = [row.text for row in self.legend.rows]
+        names = {key: section.name for key, section in self.sections.items()}
+        for key, said in spoken.told(self.prose, lines, names).items():
+            before, kind = stated[key], said.kind
+            if key not in told and not (before.is_told or before.is_base):
+                stated[key] = before = replace(
+                    before,
+                    is_told=kind.is_insert,
+                    is_signed=before.is_signed or kind.is_signed,
+                    has_relic=before.has_relic or kind.has_relic,
+                    signed=before.signed or kind.signed,
+                    relic=before.relic or kind.relic,
+                )
+            if key not in numbered and before.print_run is None and len(said.runs) == 1:
+                stated[key] = replace(before, print_run=next(iter(said.runs)))
 
     def _again(self, draft: Draft, first: Draft) -> None:
         if draft.rungs or first.rungs:
@@ -1185,12 +1174,6 @@ class _Stated:
             cards=cards,
             is_base=says.is_base or any(_BASE_SAID.match(blurb) for blurb in blurbs),
         )
-
-
-def _spoken(said: str) -> str:
-    """Words without the marks between them, a blank before and after each."""
-    bare = " ".join(re.findall(r"[^\W_]+", words.fold(said)))
-    return f" {bare} "
 
 
 def _worn_in(line: str) -> set[str]:
