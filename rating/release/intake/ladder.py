@@ -22,7 +22,7 @@ _NO_FORMATS = {
     "rookies", "rookie", "veterans", "legends", "base", "base-cards", "redemption", "redemptions",
     "autographs", "stars", "one", "relics", "inserts", "select-cards", "selected-cards",
 }  # fmt: skip
-_BRACKETED = re.compile(r"[(\[](?P<said>[^()\[\]]{3,400})[)\]]")
+_BRACKETED = re.compile(r"[(\[](?P<said>[^()\[\]]{3,400})[)\]]|\[(?P<deep>(?:[^()\[\]]|\([^()]*\)){3,400})\]")
 _TAIL = re.compile(
     r"[\s,]*\b(?:only|of (?:these|those|them|each)|too|as well|each|also)\b[\s,]*", re.IGNORECASE
 )
@@ -66,19 +66,25 @@ def read_list(listed: str, formats: Sequence[str] = ()) -> list[Rung]:
     return found
 
 
+_ODDS = re.compile(r"\s*\((?=[^()]*\d\s*:\s*\d)[^()]*\)")  # '(Pouch 1:4, Crate 1:2)'
+
+
 def in_brackets(line: str) -> str:
     """The list of parallels that a line in brackets is, '[Peat /199; Whin /75 only]'; blank where none."""
     found = _BRACKETED.fullmatch(line.strip())
     if found is None:
         return ""
-    items = _items(found["said"])
+    said = (found["said"] or found["deep"]).strip()
+    if listed := words.listed_parallels(said):
+        return _ODDS.sub("", listed["rest"])
+    items = _items(said)
     told = [(item, read_one(item)) for item in items]
     named = all(one is not None and one.name[:1].isupper() and len(one.name.split()) < 5 for _, one in told)
     runs = sum(
         one is not None and (one.print_run is not None or bool(_UNNUMBERED.search(item)))
         for item, one in told
     )
-    return found["said"] if items and named and runs * 2 >= len(items) else ""
+    return said if items and named and runs * 2 >= len(items) else ""
 
 
 def _items(listed: str) -> list[str]:

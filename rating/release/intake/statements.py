@@ -43,6 +43,9 @@ _TOLD_MARK = re.compile(
 _PAIR = re.compile(r"\s*(?P<key>[^:|=]{1,60}?)\s*[:=|]\s*(?P<said>[^:|]{2,160})\Z")
 _SENTENCE = re.compile(r"(?<=[^\W_]{2}[.!?])\s+(?=[^\W\d_a-zß-ÿ])|(?<=\d[.!?])\s+(?=[^\W\d_a-zß-ÿ])")
 _SHORT_SHEET, _MOST_CODES = 60, 400  # rows
+_INLINE_BEGUN = re.compile(r"[^\W\d_][^:]{2,30}:\s*[A-ZÀ-Þ]{2,5}\s+[A-ZÀ-Þ][^;]*;")
+_INLINE = re.compile(r"\b([A-ZÀ-Þ]{2,5})\s+([A-ZÀ-Þ][^;.:]{2,40}?)(?=\s*[;.])")
+_FEW_LINES, _LEAST_CODES = 8, 3
 _CODE = re.compile(r"[^\W\d_]{1,5}\Z")
 
 
@@ -77,9 +80,21 @@ def codes_of(grids: Iterable[Grid]) -> dict[str, str]:
             pairs = list(zip(row.filled[::2], row.filled[1::2], strict=False))
             if len(row.filled) % 2 == 0 and pairs and all(is_code_pair(*one) for one in pairs):
                 told.update(pairs)
+        told = told or _codes_in_text(grid)
         if len(told) > 2 and len(set(told.values())) == len(told):
             found.update(told)
     return found
+
+
+def _codes_in_text(grid: Grid) -> dict[str, str]:
+    """Codes that a line or two explain one after the other: 'Sides: GLN Glenarrich; ARD Ardvan; …'."""
+    lines = [row.text for row in grid.rows[-_SHORT_SHEET:] if len(row.filled) == 1]
+    for place, line in enumerate(lines):
+        text = " ".join(lines[place : place + _FEW_LINES])
+        told = dict(_INLINE.findall(text)) if _INLINE_BEGUN.match(line) else {}
+        if len(told) > _LEAST_CODES:
+            return told
+    return {}
 
 
 def explains_marks(grid: Grid) -> bool:

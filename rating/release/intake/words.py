@@ -631,6 +631,7 @@ BLURB = re.compile(
     r"\b(?:all|each) (?:of the )?cards?\b|\bbase version\b|"
     r"\b\d{1,4}[\s-]*(?:different\s+)?(?:cards?|kaarten|karten|cartes|kort)\b|\bnumbered\b"
     r"|\b(?:oplage|auflage|tirage|tirada|tiratura)\s\d|#\s*/\s*\d|\bsigned on\b"
+    r"|\b\d{1,5}\s+of\s+each\b"
     r"|\bmaterials?\s+(?:is|are|from|not|of)\b|\bparallels?\b\s*[:–—-]"
     r"|\bsame numbers\b|\bprint run\b|\b(?:hobby|retail)\s+(?:only|exclusive)\b"
     r"|\bexclusive to\b|[\s(]/\s?\d+\b|\b1/1\b"

@@ -10,15 +10,22 @@ from rating.release.intake.texts.part import Part
 
 _BULLET = re.compile(r"^[ \t]*[*•·▪◦‣►–-][ \t]+(?=\S)", re.MULTILINE)
 _LEFT_OVER = re.compile(r"[ \t]*\[(?:edit|hide|show|\d{1,2})\][ \t]*$", re.MULTILINE)
+_BRACKETED = re.compile(r"^[ \t]*\[[^\[\]\n]{3,200}(?:\n[^\[\]\n]{1,200}){1,6}\]", re.MULTILINE)
 _LEAST = 3  # bullets of a list of cards
 
 
 def plain(content: str) -> str:
     """A text without the bullets before its cards, and without what a web page leaves behind its lines."""
-    content = _LEFT_OVER.sub("", content)
+    content = _BRACKETED.sub(_on_one_line, _LEFT_OVER.sub("", content))
     bullets = [found.end() for found in _BULLET.finditer(content)]
     cards = sum(unfold.start(content[place : content.find("\n", place)]) is not None for place in bullets)
     return _BULLET.sub("", content) if cards >= _LEAST and cards * 2 > len(bullets) else content
+
+
+def _on_one_line(found: re.Match[str]) -> str:
+    """A bracket that runs over lines as one, with blank lines behind it."""
+    lines = found[0].split("\n")
+    return " ".join(map(str.strip, lines)) + "\n" * (len(lines) - 1)
 
 
 def parts(content: str) -> list[Part]:
