@@ -51,6 +51,7 @@ _BASE_CALLED = re.compile(
     re.IGNORECASE,
 )
 _OTHER_YEAR = re.compile(r"\blast (?:year|season|edition)", re.IGNORECASE)
+_BRACKETED_ODDS = re.compile(r"\s*\[[^\[\]]*\d\s*:\s*\d[^\[\]]*\]\s*\Z")
 # a blurb that begins with what the cards are
 _LED_BY_KIND = re.compile(
     r"\s*(?:an?\s+)?(?:\d{1,4}\s+)?(?:inserts?|autograph(?:ed|s)?|relics?)\b(?:\s+(?:set|cards?))?"
@@ -1186,7 +1187,7 @@ def _worn_in(line: str) -> set[str]:
 def _without_parallels(blurbs: Sequence[str]) -> list[str]:
     kept, in_list = [], False
     for blurb in blurbs:
-        if ladder.in_brackets(blurb):
+        if ladder.in_brackets(blurb) or _BRACKETED_ODDS.match(blurb):
             continue
         if found := words.listed_parallels(blurb):
             in_list = not found["rest"].strip()

@@ -41,7 +41,7 @@ _TOLD_MARK = re.compile(
     r"\b(?:marked|shown|noted|indicated|denoted|have|has|carry|with|by)\b[^*†‡§^°+]{0,40}(?P<mark>[*†‡§^°+]+|\(R\))"
 )
 _PAIR = re.compile(r"\s*(?P<key>[^:|=]{1,60}?)\s*[:=|]\s*(?P<said>[^:|]{2,160})\Z")
-_SENTENCE = re.compile(r"(?<=[^\W_]{2}[.!?])\s+(?=[^\W\d_a-zß-ÿ])|(?<=\d[.!?])\s+(?=[^\W\d_a-zß-ÿ])")
+_SENTENCE = re.compile(r"(?<=[^\s.]{2}[.!?])\s+(?=[^\W\d_a-zß-ÿ])")
 _SHORT_SHEET, _MOST_CODES = 60, 400  # rows
 _INLINE_BEGUN = re.compile(r"[^\W\d_][^:]{2,30}:\s*[A-ZÀ-Þ]{2,5}\s+[A-ZÀ-Þ][^;]*;")
 _INLINE = re.compile(r"\b([A-ZÀ-Þ]{2,5})\s+([A-ZÀ-Þ][^;.:]{2,40}?)(?=\s*[;.])")
