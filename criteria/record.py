@@ -24,7 +24,7 @@ def find(facts: Facts) -> Finding | Unknown:
         return Finding(
             measure=None,
             declared=NEUTRAL,
-            reason=f"{history.line} is a new line: it has no past to judge by, so it stands in the middle.",
+            reason=_without_a_past(facts),
             evidence=("no earlier edition in the earlier seasons", f"declared neutral: {NEUTRAL}"),
             spread=15,
         )
@@ -44,6 +44,17 @@ def find(facts: Facts) -> Finding | Unknown:
         reason=f"{years}The {last.season} edition listed at {last.list_price} and {moved}.",
         spread=max(4, 12 - 3 * len(held)),
     )
+
+
+def _without_a_past(facts: Facts) -> str:
+    """A new line where something says since when it runs; else only that nothing does."""
+    line = facts.history.line
+    if facts.history.since is None:
+        return (
+            f"{line} has no earlier edition on file, and nothing says since when it has run, so it stands in "
+            "the middle."
+        )
+    return f"{line} is a new line: it has no past to judge by, so it stands in the middle."
 
 
 def _begins_now(facts: Facts) -> bool:

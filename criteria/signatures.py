@@ -58,13 +58,16 @@ def find(facts: Facts) -> Finding | Unknown:
         wanted = HALF + Fraction(facts.people.signer_demand) / 100
     by_packing = falls(facts, lambda line: line.has_signature)
     limits = {per_hundred, per_hundred if by_packing is None else by_packing * 100 / Fraction(main.box_price)}
-    on_card = Fraction(content.signed_on_card, signed)
+    said = content.signed_on_card + content.signed_on_stickers
     if content.signed_on_card == signed:
         manner = "all signed on the card"
     elif content.signed_on_stickers == signed:
         manner = "all signed on stickers"
+    elif not said:
+        manner = "the checklist does not say whether on the card or on stickers"
     else:
-        manner = f"{percent(on_card)} in 100 of the checklist's autographs signed on the card"
+        of = "the checklist's autographs" if said == signed else f"the {said} of which the checklist says how"
+        manner = f"{percent(Fraction(content.signed_on_card, said))} in 100 of {of} signed on the card"
     count = fixed(main.autographs_per_box, 2)
     return Finding(
         measure=per_hundred * quality * wanted,

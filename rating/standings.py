@@ -13,6 +13,9 @@ from rating.core.rank import competition_ranks, tied
 from rating.ledger.ledger import Entry, ScoreEntry
 from rating.rubric.rubric import verdict_of
 
+# fewer releases say nothing of whether price decides; a correlation from here on is too much
+FEWEST_AUDITED, TOO_MUCH = 8, Decimal("0.4")
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Standing:
@@ -228,6 +231,30 @@ def audit(rows: Sequence[Standing], scores: Mapping[int, Sequence[ScoreEntry]]) 
             for second in names[place + 1 :]
         },
     )
+
+
+def price_decides(found: Audit) -> str:
+    """Whether price decides, in a sentence: with its interval, and only where enough releases say it."""
+    rho = found.with_price.get("grade")
+    if rho is None or found.releases < FEWEST_AUDITED:
+        priced = text.count(found.releases, "ranked release has", "ranked releases have")
+        return (
+            f"Too few priced releases to tell whether price decides: {priced} a price, and it takes "
+            f"{FEWEST_AUDITED}."
+        )
+    from rating.core.agreement import spearman_interval  # numpy is loaded for an audit only
+
+    low, high = spearman_interval(float(rho), found.releases) or (-1.0, 1.0)
+    ends = " to ".join(tenths.fixed(tenths.six_digits(end), 2) for end in (low, high))
+    words = (
+        f"Over {found.releases} ranked releases the rank correlation of grade and price is "
+        f"{tenths.fixed(rho, 2)} (9 in 10: {ends})"
+    )
+    if low <= 0 <= high:
+        return f"{words}: no sign that price decides."
+    if abs(rho) < TOO_MUCH:
+        return f"{words}: they go together, but by less than the {TOO_MUCH} that would be too much."
+    return f"{words}: price goes with the grade more than it should."
 
 
 def _correlation(first: Mapping[int, Decimal], second: Mapping[int, Decimal]) -> Decimal | None:

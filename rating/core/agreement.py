@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from statistics import NormalDist
 from typing import Literal
 
 import numpy as np
@@ -70,6 +71,21 @@ def spearman(a: npt.ArrayLike, b: npt.ArrayLike) -> float | None:
     first, second = _pair(a, b)
     ranks_a, ranks_b = _centred_double_ranks(first), _centred_double_ranks(second)
     return _quotient(int(ranks_a @ ranks_b), int(ranks_a @ ranks_a), int(ranks_b @ ranks_b))
+
+
+def spearman_interval(rho: float, m: int, level: float = 0.9) -> tuple[float, float] | None:
+    """The interval of a rank correlation of m pairs; None for fewer than four, of which nothing can be told.
+
+    References
+    ----------
+    Bonett and Wright (2000), Psychometrika 65(1), 23-28: Fisher's z with variance (1 + rho^2 / 2) / (m - 3).
+    """
+    if m < 4:
+        return None
+    z = NormalDist().inv_cdf((1 + level) / 2) * math.sqrt((1 + rho**2 / 2) / (m - 3))
+    if abs(rho) >= 1:
+        return rho, rho
+    return math.tanh(math.atanh(rho) - z), math.tanh(math.atanh(rho) + z)
 
 
 def kendall_w(ratings: npt.ArrayLike) -> Agreement:

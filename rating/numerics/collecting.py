@@ -371,20 +371,26 @@ def best_boxes_then_singles(
     *,
     box_price: float | Decimal,
     single_price: float | Decimal,
+    order_price: float | Decimal = 0,
+    singles_postage: float | Decimal = 0,
     set_price: float | Decimal | None = None,
+    least_rows: int = 0,
 ) -> Completion:
     """What a complete set costs: by boxes alone, by boxes and then singles, or bought complete; and the best.
 
     Parameters
     ----------
     box_price : of a box, in money; less what its other cards return, if that is to count
-    single_price : of one base card, posted, mean over the set
+    single_price : of one base card, mean over the set
+    order_price : what is paid once for an order of boxes, whatever their number, such as its shipping
+    singles_postage : what is paid once for the singles, where any are missing
+    least_rows : so many boxes have a row at least
     set_price : of a complete base set, posted
 
     Returns
     -------
     a Completion, its packs independent of each other; rows go to where boxes alone cost more than the best
-    row, at most to 400
+    row, and to where less than one card is missing, at most to 400
 
     Raises
     ------
@@ -395,26 +401,31 @@ def best_boxes_then_singles(
     -----
     The expected cost of b boxes is b box_price + E[missing after b] single_price: every card is
     as likely to be missing, so the mean price of a single serves. This cost is convex in b, so the best b is
-    where one more box first saves no more than its price.
+    where one more box first saves no more than its price. What is paid once moves it only among few boxes, so
+    all rows are compared with it.
     """
     box = positive(box_price, "the price of a box")
     each = not_negative(single_price, "the price of a single")
+    order = not_negative(order_price, "the price of an order")
+    postage = not_negative(singles_postage, "the postage of singles")
     ready = None if set_price is None else not_negative(set_price, "the price of a complete set")
     model, packs = _boxes(cards, per_pack, packs_per_box, no_duplicates=False)
     share = float(model.mean / model.cards)
 
     def row(boxes: int) -> BoxesThenSingles:
         missing = model.cards * (1 - share) ** (boxes * packs)
-        cost = boxes * box + missing * each
-        return BoxesThenSingles(
-            boxes=boxes, missing=missing, complete=_done(model, boxes * packs, 1), cost=cost
-        )
+        complete = _done(model, boxes * packs, 1)
+        cost = boxes * box + (order if boxes else 0.0) + missing * each + (1 - complete) * postage
+        return BoxesThenSingles(boxes=boxes, missing=missing, complete=complete, cost=cost)
 
     turn = _where_boxes_stop_paying(model.cards * each / box, share, packs)
     # The neighbours decide what rounding of the turn could not.
-    best = min(map(row, range(max(0, turn - 1), turn + 2)), key=lambda row: row.cost)
-    rows = tuple(map(row, range(min(_MOST_ROWS, math.floor(best.cost / box)) + 1)))
-    until_done = expected_boxes(cards, per_pack, packs_per_box) * box
+    near = min(map(row, range(max(0, turn - 1), turn + 2)), key=lambda row: row.cost)
+    nearly = 1 if share == 1 else math.ceil(-math.log(model.cards) / (packs * math.log1p(-share)))
+    last = max(math.floor(near.cost / box), nearly, least_rows)
+    rows = tuple(map(row, range(min(_MOST_ROWS, last) + 1)))
+    best = min((*rows, near), key=lambda row: row.cost)
+    until_done = expected_boxes(cards, per_pack, packs_per_box) * box + order
     ways: dict[Way, float] = {
         "singles" if best.boxes == 0 else "boxes, then singles": best.cost,
         "open until done": until_done,

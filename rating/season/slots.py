@@ -40,5 +40,5 @@ def slots(
     refuse_if_any(wishes.problems(rubric, file=folder.RUBRIC_FILE))
     cut = broken_down(facts, packed=packed, cases=cases, boxes=boxes, by=by)
     asked_by_then = [price for price in asked if price.day <= day]
-    priced = with_asked(cut, asked_by_then, facts.season.team_names())
+    priced = with_asked(cut, asked_by_then, facts.season)
     return replace(priced, picks=picks(priced, [(pick.aim, pick.under) for pick in rubric.picks]))

@@ -216,7 +216,7 @@ def test_completing_and_opening_are_shown_with_their_sentences(run, sample_seaso
 
     words = said("halyard", "--section", "completing")
     assert "no base card twice in a box" in words
-    assert "220 base cards at 5.3 a pack" in words
+    assert "220 base cards, 5.3 a pack" in words
     assert "What that costs is not known: short prints" in said("gatehouse", "--section", "completing")
     words = said("halyard", "--section", "opening")
     assert "Not counted in retail" in words
@@ -297,7 +297,7 @@ def test_on_the_day_of_the_release_prices_are_carried_over_and_later_that_is_tol
 def test_without_sales_values_say_so(answer, sample_season):
     """And everything that needs no prices still answers."""
     got = answer("facts", "foghorn", "--season", sample_season)
-    why = "there are no sales yet, and there are no prices to carry over"
+    why = "there are no sales on file, and there are no prices to carry over"
     assert got["values"] == {"unknown": why}
     assert "unknown" not in got["content"]
 
@@ -376,7 +376,7 @@ def test_advice_without_prices_or_sales_says_what_it_lacks(answer, run, small_se
     got = answer("facts", "deep-harbour", "--section", "advice", "--season", small_season)
     aims = {one["aim"]: one for one in got["advice"]}
     assert {one["buy"] for one in aims.values()} <= {"not known", "singles", "box"}
-    assert "An autograph costs 66.67 landed from a Hobby box" in aims["autograph buyer"]["why"]
+    assert "An autograph costs $66.67 landed from a Hobby box" in aims["autograph buyer"]["why"]
     assert got["price_advice"] is None
     code, out, _ = run("facts", "deep-harbour", "--section", "advice", "--season", small_season)
     assert code == 0

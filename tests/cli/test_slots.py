@@ -20,8 +20,13 @@ def test_the_json_answer_holds_what_scripts_rely_on(answer, sample_season):
     assert sum(one["share"] for one in got["slots"]) == pytest.approx(1, abs=1e-12)
     shares = sum(Decimal(str(one["cost_share"])) for one in got["slots"])
     assert shares == Decimal(str(got["cost"]["total"]))
-    # 1,590 a case, 6.50 shipping once and 6 % tax, and a tenth for the host
-    assert got["cost"] == {"price": 1590, "landed": 1692.29, "total": 1861.52}
+    # ten boxes at 178, for a case only has a list price; 6.50 shipping once, 6 % tax, a tenth for the host
+    assert got["cost"] == {
+        "price": 1780,
+        "landed": 1893.69,
+        "total": 2083.06,
+        "made_of": "10 boxes at the street price of 2031-05-15",
+    }
     assert 0 < got["fit"] <= 1
     assert [set(one) >= {"aim", "slot", "why"} for one in got["picks"]] == [True] * 4
     assert len(got["cautions"]) == 4
@@ -45,7 +50,10 @@ def test_the_page_says_all_of_it_in_a_hundred_columns(run, sample_season):
     assert [line for line in out.splitlines() if len(line) > 100] == []
     told = " ".join(out.split())
     assert "a break of 1 Hobby case (10 boxes), by team" in told
-    assert "It costs 1,590.00, 1,692.29 landed, 1,861.52 with the host's margin." in told
+    assert (
+        "It costs 1,780.00 (10 boxes at the street price of 2031-05-15), 1,893.69 landed, 2,083.06 with the "
+        "host's margin."
+    ) in told
     assert "every cost share is above its worth" in told
     assert "16 slots asked for at 1,845.00 together; dearest for its share is" in told
     assert "A random slot at 109.00 is worth" in told

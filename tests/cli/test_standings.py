@@ -160,7 +160,10 @@ def test_an_audit_of_too_few_says_so(run, answer, ranked):
     """Two priced releases make no correlation."""
     got = answer("standings", "--audit", "--season", ranked)["audit"]
     assert (got["releases"], got["with_price"]["grade"]) == (2, None)
-    assert "Too few priced releases to tell." in run("standings", "--audit", "--season", ranked)[1]
+    assert (
+        "Too few priced releases to tell whether price decides: "
+        in run("standings", "--audit", "--season", ranked)[1]
+    )
 
 
 def test_standings_write_nothing(run, ranked):

@@ -208,7 +208,9 @@ def boxed(facts):
                 "collations": falling,
                 "odds": stated,
                 "scarcity": scarcity((hobby,), lines, packs, falling, has_odds=has_odds),
-                "completing": base_set((hobby,), lines, falling, Unknown("not asked"), Unknown("not asked")),
+                "completing": base_set(
+                    (hobby,), lines, falling, Unknown("not asked"), Unknown("not asked"), Buying()
+                ),
                 "opening": opening((hobby,), lines, falling),
                 **more,
             }

@@ -30,8 +30,8 @@ def test_the_measure_weighs_stickers_less(facts, scored):
     [
         (40, 0, 0, "1", "all signed on the card"),
         (0, 40, 0, "0.7", "all signed on stickers"),
-        (0, 0, 40, "0.85", "0 in 100"),
-        (10, 10, 20, "0.85", "25 in 100"),
+        (0, 0, 40, "0.85", "the checklist does not say whether on the card or on stickers"),
+        (10, 10, 20, "0.85", "50 in 100 of the 20 of which the checklist says how signed on the card"),
     ],
 )
 def test_how_it_is_signed_counts(facts, card, sticker, unsaid, quality, words):

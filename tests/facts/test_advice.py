@@ -17,7 +17,15 @@ from hypothesis import strategies as st
 
 from rating.facts.advice.compute import advice
 from rating.facts.advice.known import Asked
-from rating.facts.completing.value import Completing, FormatCompleting, SetAfter, SetBoxes, SetCost, Wait
+from rating.facts.completing.value import (
+    Completing,
+    FormatCompleting,
+    SetAfter,
+    SetBoxes,
+    SetCost,
+    SetRow,
+    Wait,
+)
 from rating.facts.content.compute import content
 from rating.facts.context import Buying, SeasonContext, Selling
 from rating.facts.economics.value import Economics, FormatEconomics
@@ -87,6 +95,7 @@ def priced(box, case=None, kind="street", case_kind="street", name="Hobby"):
         "price_kind": kind if box is not None else "",
         "case_price": None if case is None else D(case),
         "case_kind": case_kind if case is not None else "",
+        "prices": (),
     }
     return FormatEconomics(**dict.fromkeys(FormatEconomics.__dataclass_fields__) | given)
 
@@ -146,7 +155,10 @@ def set_of(single="10", complete=None, cost=None):
     )
     money = SetCost(
         box_price=D(1), price_kind="street", single=D(single), single_from="", boxes=0, cost=D(0),
-        until_done=D(0), complete_set=None if complete is None else D(complete), cheapest="", rows=(),
+        until_done=D(0), complete_set=None if complete is None else D(complete), cheapest="",
+        rows=tuple(
+            SetRow(boxes=boxes, missing=D(4) / 2**boxes, complete=D(0), cost=D(0)) for boxes in (0, 1, 2, 6)
+        ),
     )  # fmt: skip
     return FormatCompleting(
         cards=4,
@@ -203,7 +215,7 @@ def advised(
         "collations": {one.key: found for one in packing or (packed(),) if (found := collate(one, lines))},
         "season": season,
         "released_on": date(2031, 3, 12),
-        "files": SimpleNamespace(sales=(SimpleNamespace(day=last_sale),)),
+        "files": SimpleNamespace(sales=(SimpleNamespace(day=last_sale, subset=""),)),
         "as_of": date(2031, 7, 15),
         "best_slot": asked,
     }
@@ -248,8 +260,8 @@ def test_a_set_builder_takes_the_number_of_boxes_that_costs_least(box, buy, boxe
 def test_a_set_builder_hears_all_ways_and_their_cost():
     """In one sentence."""
     assert aim("set builder", "8").why == (
-        "2 Hobby boxes, then about 1 single at 10.00 posted: 33.10 in all; 4 base cards as singles at 10.00 "
-        "posted, 40.00; Hobby boxes until it is complete, 5 on average, 45.10. "
+        "2 Hobby boxes, then about 1 single at $10.00 each: $33.10 in all; 4 base cards as singles at $10.00 "
+        "each, $40.00; Hobby boxes until it is complete, 5 on average, $45.10. "
         "What else is in a box is not counted."
     )
 
@@ -306,11 +318,11 @@ def test_without_money_a_set_builder_hears_how_many_boxes_it_takes():
         ("autograph buyer", "60", "box", "62.28"),
         ("autograph buyer", "62.27", "box", "62.28"),
         ("autograph buyer", "62.28", "singles", "62.28"),
-        # 49 / 4 rookie cards at 5.50 / 0.9 = 6.11; the autograph returns 0.75 x 21 + 0.25 x 102 = 41.25.
-        # (p + 5) x 1.1 = 12.25 x 6.11 + 41.25 = 116.0975 at 100.543
-        ("rookie hunter", "60", "box", "100.55"),
-        ("rookie hunter", "100.54", "box", "100.55"),
-        ("rookie hunter", "100.55", "singles", "100.55"),
+        # 49 / 4 rookie cards at 5.50 / 0.9 = 6.11 posted, 1.00 of it once for all; the autograph returns
+        # 0.75 x 21 + 0.25 x 102 = 41.25. (p + 5) x 1.1 = 12.25 x 5.11 + 1 + 41.25 = 104.8475 at 90.3159
+        ("rookie hunter", "60", "box", "90.32"),
+        ("rookie hunter", "90.31", "box", "90.32"),
+        ("rookie hunter", "90.32", "singles", "90.32"),
     ],
 )
 def test_a_box_is_bought_where_its_cards_cost_less_than_singles(name, box, buy, below):
@@ -321,30 +333,33 @@ def test_a_box_is_bought_where_its_cards_cost_less_than_singles(name, box, buy, 
 
 
 def test_an_autograph_buyer_hears_what_each_way_costs():
-    """(60 + 5) x 1.1 - 49 = 22.50 for one."""
+    """(60 + 5) x 1.1 - 49 = 22.50 for one; three of four are at 25, the other at 103.50 / 0.9 = 115."""
     assert aim("autograph buyer").why == (
-        "A Hobby box lands at 71.50, and its other cards are expected to return 49.00: 22.50 for each of 1.0 "
-        "autographs, and the middle autograph costs 25.00 posted as a single."
+        "A Hobby box lands at $71.50, and its other cards are expected to return $49.00: $22.50 for each of "
+        "1.0 autographs, and the typical autograph costs $25.00 posted as a single, the average one $47.50."
     )
 
 
 def test_a_case_goes_before_a_box_where_it_is_cheaper():
-    """A box costs 22.50 an autograph; a case ((c + 5) x 1.1 - 294) / 6, as much at 385."""
+    """A box costs 22.50 of the 25 of a single; six posted at once cost 6 x 24 + 1 = 145, of which a case
+
+    costs (c + 5) x 1.1 - 294, the same share at 380.909.
+    """
     found = aim("autograph buyer", case="300")
-    assert told(found) == ("case", "case", D("385.00"))
+    assert told(found) == ("case", "case", D("380.91"))
     assert "returns" not in found.why
     assert "6.0 autographs" in found.why
-    assert aim("autograph buyer", case="384.99").buy == "case"
-    assert aim("autograph buyer", case="385").buy == "box"
+    assert aim("autograph buyer", case="380.90").buy == "case"
+    assert aim("autograph buyer", case="380.91").buy == "box"
 
 
 def test_the_better_format_is_named():
-    """Retail, two autographs a box at 60: (71.50 - 48) / 2 = 11.75 against 25."""
+    """Retail, two autographs a box at 60: 71.50 - 48 = 23.50 against 2 x 24 + 1 = 49."""
     formats = {"hobby": priced("60"), "retail": priced("60", name="Retail")}
     found = aim("autograph buyer", formats=formats, packing=(packed(), packed("retail", 2)))
     assert (found.buy, found.format) == ("box", "retail")
-    # Hobby costs 22.50 of 25; 48 from base and twice 22.50 land at a price of 79.5454
-    assert found.below == D("79.55")
+    # Hobby costs 22.50 of 25; 48 from base and as much of 49, 44.10, land at a price of 78.7273
+    assert found.below == D("78.73")
 
 
 def test_of_cards_without_values_it_is_said_what_one_costs():
@@ -353,10 +368,10 @@ def test_of_cards_without_values_it_is_said_what_one_costs():
     assert told(found) == ("not known", "box", None)
     assert (found.format, found.price) == ("hobby", D(60))
     assert found.why == (
-        "An autograph costs 71.50 landed from a Hobby box, which holds 1.0; what autographs cost as singles "
+        "An autograph costs $71.50 landed from a Hobby box, which holds 1.0; what autographs cost as singles "
         "is not known: there are no sales yet."
     )
-    assert "5.84 landed from a Hobby box, which holds 12.3" in aim("rookie hunter", values=WHY).why
+    assert "$5.84 landed from a Hobby box, which holds 12.3" in aim("rookie hunter", values=WHY).why
 
 
 def test_of_boxes_without_a_price_it_is_said_what_they_may_cost():
@@ -364,7 +379,7 @@ def test_of_boxes_without_a_price_it_is_said_what_they_may_cost():
     found = aim("autograph buyer", None)
     assert told(found) == ("not known", "box", D("62.28"))
     assert "no price of a Hobby box yet" in found.why
-    assert "25.00 posted" in found.why
+    assert "$25.00 posted" in found.why
     assert told(aim("autograph buyer", None, values=WHY)) == ("not known", "", None)
 
 
@@ -383,10 +398,10 @@ def test_where_there_is_none_of_it_there_is_nothing_to_buy():
 @pytest.mark.parametrize(
     ("case", "buy", "below"),
     [
-        # four teams share (c + 5) x 1.1, as much as the 264 that a case returns at 235: 58.75 a slot
-        ("200", "slot", "58.76"),
-        ("235", "slot", "58.76"),
-        ("235.04", "wait", "58.76"),
+        # four teams share a case that returns 264, each with a parcel of its own: (s + 5) x 1.1 = 66 at 55
+        ("200", "slot", "55.01"),
+        ("220", "slot", "55.01"),
+        ("220.04", "wait", "55.01"),
     ],
 )
 def test_an_average_slot_is_held_against_what_a_case_returns(case, buy, below):
@@ -404,19 +419,36 @@ def _served(teams):
 
 
 def test_a_case_without_a_price_counts_as_its_boxes():
-    """Six at 40 are 240; (240 + 5) x 1.1 / 4 = 67.38 for 66."""
+    """Six at 40 are 240, or 60 a slot; (60 + 5) x 1.1 = 71.50 for 66."""
     found = aim("break buyer", "40", people=_served(4))
     assert (found.buy, found.price) == ("wait", D("60.00"))
-    assert "A Hobby case at 240.00 (as boxes), shared by 4 teams, lands at 67.38" in found.why
-    assert "expected to return 66.00: 98 of 100 paid" in found.why
+    assert (
+        "A Hobby case at $240.00 (6 boxes at the street price), shared by 4 teams, is $60.00 an average slot "
+        "before the host's margin, which lands at $71.50"
+    ) in found.why
+    assert "expected to return $66.00: 92 of 100 paid" in found.why
 
 
 def test_a_box_goes_before_a_slot_that_returns_less():
-    """A slot costs (200 + 5) x 1.1 / 264 of what it returns, a box (p + 5) x 1.1 / 44: equal at 29.1667."""
-    found = aim("break buyer", "20", case="200", people=_served(4))
-    assert told(found) == ("box", "box", D("29.17"))
-    assert aim("break buyer", "29.16", case="200", people=_served(4)).buy == "box"
-    assert aim("break buyer", "29.17", case="200", people=_served(4)).buy == "slot"
+    """A slot costs (50 + 5) x 1.1 / 66 of what it returns, a box (p + 5) x 1.1 / 44: equal at 31.6667."""
+    given = {"case": "200", "people": _served(4), "asked": None}
+    found = aim("break buyer", "33.40", **given)
+    assert (found.buy, found.of) == ("slot", "slot")
+    asked = {"asked": Asked(slot="Otters", worth=D(66), asked=D(50))}
+    found = aim("break buyer", "20", **asked)
+    assert told(found) == ("box", "box", D("31.67"))
+    assert aim("break buyer", "31.66", **asked).buy == "box"
+    assert aim("break buyer", "31.67", **asked).buy == "slot"
+
+
+def test_a_case_goes_before_an_asked_slot_that_returns_less():
+    """The slot costs 0.9167 of what it returns, a case (c + 5) x 1.1 / 264: equal at 215."""
+    asked = {"asked": Asked(slot="Otters", worth=D(66), asked=D(50))}
+    found = aim("break buyer", case="214.99", **asked)
+    assert told(found) == ("case", "case", D("215.00"))
+    assert aim("break buyer", case="215", **asked).buy == "slot"
+    # a maker's price does not stand beside a street price
+    assert aim("break buyer", case="100", case_kind="list", **asked).buy == "slot"
 
 
 @pytest.mark.parametrize(("asked", "buy"), [("40", "slot"), ("49.54", "slot"), ("49.55", "wait")])
@@ -428,10 +460,10 @@ def test_a_known_slot_is_bought_up_to_what_its_cards_are_worth(asked, buy):
 
 
 def test_without_returns_a_break_buyer_hears_what_a_slot_costs():
-    """(200 + 5) x 1.1 / 4 = 56.38."""
+    """(50 + 5) x 1.1 = 60.50."""
     found = aim("break buyer", case="200", people=_served(4), returns=WHY)
     assert told(found) == ("not known", "", None)
-    assert "lands at 56.38 an average slot" in found.why
+    assert "is $50.00 an average slot before the host's margin, which lands at $60.50" in found.why
     assert aim("break buyer", None, people=_served(4)).why == "There is no price of a Hobby case yet."
 
 
@@ -449,9 +481,24 @@ def test_a_casual_opener_wants_half_back(box, buy):
 def test_a_casual_opener_hears_what_the_fun_costs():
     """71.50 - 44 = 27.50 for ten packs; 44 of 71.50 is 62 of 100."""
     assert aim("casual opener").why == (
-        "A Hobby box lands at 71.50 and is expected to return 44.00, 62 of 100 paid; the fun costs 2.75 a "
-        "pack; at 30.00 that would be an even chance."
+        "A Hobby box lands at $71.50 and is expected to return $44.00, 62 of 100 paid; the fun costs $2.75 a "
+        "pack; at $30.00 it would break even half the time."
     )
+
+
+def test_a_casual_opener_takes_a_case_where_that_returns_more():
+    """A box costs 71.50 / 44 of what it returns, a case (c + 5) x 1.1 / 264: equal at 385."""
+    found = aim("casual opener", case="300")
+    assert told(found) == ("case", "case", D("385.00"))
+    assert "A Hobby case lands at $335.50 and is expected to return $264.00" in found.why
+    assert aim("casual opener", case="385").buy == "box"
+
+
+@pytest.mark.parametrize(("share", "below"), [("0.5", "75.01"), ("0.8", "45.01"), ("1", "35.01")])
+def test_what_is_fair_as_entertainment_is_the_seasons_choice(share, below):
+    """44 is the share of (p + 5) x 1.1: of 88, of 55 and of 44."""
+    buying = Buying(tax=D("0.1"), shipping=D(5), entertainment=D(share))
+    assert advised(buying=buying).price.below == D(below)
 
 
 def test_the_format_that_returns_most_is_opened():
@@ -469,7 +516,7 @@ def test_without_returns_a_casual_opener_hears_what_a_pack_costs():
     found = aim("casual opener", returns=WHY)
     assert told(found) == ("not known", "", None)
     assert found.why == (
-        "A pack of a Hobby box lands at 7.15; what a Hobby box returns is not known: there are no sales yet."
+        "A pack of a Hobby box lands at $7.15; what a Hobby box returns is not known: there are no sales yet."
     )
     found = aim("casual opener", None)
     assert told(found) == ("not known", "box", D("75.01"))
@@ -482,7 +529,7 @@ def test_a_singles_buyer_buys_what_has_a_price():
     """They bring 0, 0, 0, 4, 21 and 102: the middle is 2, and (2 + 1.5) / 0.9 = 3.89."""
     found = aim("singles buyer", last_sale=date(2031, 5, 1))
     assert told(found) == ("singles", "", None)
-    assert "costs 3.89 posted" in found.why
+    assert "costs $3.89 posted" in found.why
     assert "6 cards worth selling alone" in found.why
 
 
@@ -562,20 +609,21 @@ def test_a_cent_decides_for_every_aim(box, case, mean, shipping, tax):
 
 
 @pytest.mark.parametrize(
-    ("box", "joint"),
+    ("box", "now"),
     [
-        ("60", "; it goes for 60.00"),
-        ("75.01", ", but it goes for 75.01"),
-        (None, "; there is no price of one yet"),
+        ("60", "It now sells for $60.00"),
+        ("75.01", "It now sells for $75.01"),
+        (None, "There is no price of one yet"),
     ],
 )
-def test_the_sensible_price_is_said_in_one_sentence(box, joint):
+def test_the_fair_price_is_told_after_that_of_an_even_chance(box, now):
     """With what it rests on."""
     found = advised(box).price
     assert (found.format, found.below) == ("hobby", D("75.01"))
     assert found.sentence == (
-        f"By returns alone, a sensible Hobby box under 75.01{joint}. At that and above, less than half of "
-        "what it costs landed comes back on average (60 % of the value of all copies is modelled)."
+        "At $30.00 a Hobby box would break even half the time. Below $75.01, half of what it costs with tax "
+        "and shipping comes back on average, which this season takes for fair entertainment. "
+        f"{now} (60 % of the value of all copies is modelled)."
     )
 
 
@@ -583,7 +631,7 @@ def test_the_sensible_price_may_be_none_or_not_known():
     """Shipping of 5 x 1.1 is more than twice 2.50."""
     found = advised(returns=Returns(formats={"hobby": brings("2.50", None)})).price
     assert found.below is None
-    assert found.sentence.startswith("No price makes a Hobby box sensible")
+    assert "At no price does half of what it costs with tax and shipping come back" in found.sentence
     found = advised(returns=WHY).price
     assert found == Unknown("what a Hobby box returns is not known: there are no sales yet")
     assert (

@@ -108,7 +108,8 @@ def facts(worth=None, case="100", packed=None, lines=LINES, **season):
     """A case of two boxes with an autograph each; it costs 100, landed 110, unless said otherwise."""
     hobby = packed or packing(2, "box")
     plain = dict.fromkeys(FormatEconomics.__dataclass_fields__)
-    money = FormatEconomics(**plain | {"name": "Hobby", "case_price": case and Decimal(case)})
+    given = {"name": "Hobby", "case_price": case and Decimal(case), "case_kind": "street", "prices": ()}
+    money = FormatEconomics(**plain | given | {"boxes_per_case": 2})
     return Facts(
         release="deep-harbour",
         title="Deep Harbour",

@@ -11,7 +11,8 @@ from itertools import combinations
 import numpy as np
 import pytest
 
-from rating.facts.completing.compute import base_set, price_of_single
+from rating.facts.completing.compute import base_set
+from rating.facts.completing.singles import FROM_FLOOR, Common, price_of_common, single_price, together
 from rating.facts.completing.value import Completing
 from rating.facts.context import Buying, SeasonContext, Selling
 from rating.facts.economics.compute import economics
@@ -25,7 +26,7 @@ from rating.release.release import Release
 from rating.release.sheet import Format, Guarantee, Sheet
 
 DAY = date(2031, 3, 12)
-BULK = (Decimal("1.18"), "the season's bulk floor and postage")
+BULK = Common(single=Decimal("1.18"), postage=Decimal(0), source=FROM_FLOOR)
 
 
 def line(subset="Base", kind="base", cards=10, odds=None, variations=0, formats=("hobby",)):
@@ -87,12 +88,12 @@ def costs(form, box):
     return economics(Release(sheet=sheet, prices=prices), context(), as_of=DAY)
 
 
-def completing(form, *lines, box=None, single=BULK):
+def completing(form, *lines, box=None, single=BULK, buying=None):
     """What one format says of completing its set."""
     collation = collate(form, lines)
     known = {} if collation is None else {"hobby": collation}
     prices = Unknown("not yet") if box is None else costs(form, box)
-    found = base_set((form,), lines, known, prices, single)
+    found = base_set((form,), lines, known, prices, single, buying or Buying())
     return found.formats["hobby"] if isinstance(found, Completing) else found
 
 
@@ -230,11 +231,27 @@ def test_a_pack_larger_than_the_set_completes_it():
     assert found.packs.mean == found.packs.q90 == 1
 
 
+TEN = Common(single=Decimal(10), postage=Decimal(0), source="said so")
+
+
+def test_boxes_are_landed_in_one_order_and_singles_posted_together():
+    """Boxes at 3 and 5 shipping, a tenth tax; singles at 8 and 2 postage for all.
+
+    0 boxes: 2 x 8 + 2 = 18. One: 8.80 + 8 + 2, since the other card is always missing. Two: 12.10, and in
+    half of all tries the other card for 10: 17.10. Three: 15.40 + 2.50 = 17.90. Until done, 3 boxes: 15.40.
+    """
+    buying = Buying(tax=Decimal("0.1"), shipping=Decimal(5))
+    single = Common(single=Decimal(10), postage=Decimal(2), source="said so")
+    found = completing(
+        packed(1), line(cards=2), box="3", single=single, buying=buying
+    ).best_boxes_then_singles
+    assert [str(row.cost) for row in found.rows[:4]] == ["18.00", "18.80", "17.10", "17.90"]
+    assert (found.boxes, str(found.cost), str(found.until_done)) == (2, "17.10", "15.40")
+
+
 def test_the_best_number_of_boxes_is_worked_out_by_hand():
     """Two cards, one a box at 3, singles at 10: 20, 13, 11, 11.50 for 0 to 3 boxes; until done 3 boxes."""
-    found = completing(
-        packed(1), line(cards=2), box="3", single=(Decimal(10), "said so")
-    ).best_boxes_then_singles
+    found = completing(packed(1), line(cards=2), box="3", single=TEN).best_boxes_then_singles
     assert [str(row.cost) for row in found.rows] == ["20.00", "13.00", "11.00", "11.50"]
     assert [row.complete for row in found.rows] == [0, 0, Decimal("0.5"), Decimal("0.75")]
     assert (found.boxes, found.cost, found.until_done) == (2, 11, 9)
@@ -262,14 +279,26 @@ def test_three_sales_of_base_cards_say_what_one_costs():
         sale("99", day=date(2032, 1, 1)),
     ]
     season = context(postage="1.10", bulk_floor="0.08")
-    assert price_of_single(given, [line()], season, as_of=DAY) == (Decimal("3.10"), "3 sales of base cards")
+    assert price_of_common(given, [line()], season, as_of=DAY) == Common(
+        single=Decimal("3.10"), postage=Decimal("1.10"), source="the median of 3 sales of base cards"
+    )
 
 
-def test_with_fewer_sales_the_bulk_floor_and_postage_stand_in():
-    """0.08 + 1.10."""
-    season = context(postage="1.10", bulk_floor="0.08")
-    assert price_of_single([sale("5"), sale("5")], [line()], season, as_of=DAY) == BULK
-    assert "fewer than three sales" in price_of_single(None, [line()], context(), as_of=DAY).why
+def test_with_fewer_sales_a_common_costs_what_leaves_its_seller_the_bulk_floor():
+    """(0.08 + 1.10 + 0.40) / 0.87 = 1.816, as any other card of that value does."""
+    season = context(postage="1.10", bulk_floor="0.08", fixed="0.40", fee="0.13")
+    found = price_of_common([sale("5"), sale("5")], [line()], season, as_of=DAY)
+    assert found == Common(single=Decimal("1.82"), postage=Decimal("1.10"), source=FROM_FLOOR)
+    assert single_price(Decimal("0.08"), season.selling) == found.single
+    assert "fewer than three sales" in price_of_common(None, [line()], context(), as_of=DAY).why
+
+
+def test_singles_bought_together_are_posted_once():
+    """Ten at 2.09 with 1.10 postage: 9.90 + 1.10; one is 2.09; a chance of 0.5 of any halves the postage."""
+    single, postage = Decimal("2.09"), Decimal("1.10")
+    assert together(10, single, postage) == 11
+    assert together(1, single, postage) == Fraction(209, 100)
+    assert together(Fraction(1, 2), single, postage, Fraction(1, 2)) == Fraction(209, 200)
 
 
 @pytest.mark.parametrize(
@@ -299,7 +328,7 @@ def test_without_a_price_the_packs_still_stand():
 
 def test_no_format_is_told_apart():
     """A release that only has a checklist."""
-    assert "no format" in base_set((), [line()], {}, Unknown("not yet"), BULK).why
+    assert "no format" in base_set((), [line()], {}, Unknown("not yet"), BULK, Buying()).why
 
 
 def test_a_promise_that_fills_the_box_leaves_no_set():

@@ -55,13 +55,18 @@ def test_the_slot_with_most_of_it_within_the_budget_is_picked(aim, under, best, 
 
 
 def test_a_bargain_is_what_is_asked_less_for_than_for_others(found):
-    """30 for 50 is 60 %, 20 for 40 is 50 %; by cost shares alone all would be alike, and none is named."""
+    """Landed, 30 for 60 is 50 %, 20 for 50 is 40 %; by cost shares all would be alike, and none is named."""
+    first, _, third, *_ = found.slots
     priced = replace(
-        found, slots=(replace(found.slots[0], asked=Decimal(50)), replace(found.slots[2], asked=Decimal(40)))
+        found,
+        slots=(
+            replace(first, asked=Decimal(50), landed=Decimal(60)),
+            replace(third, asked=Decimal(40), landed=Decimal(50)),
+        ),
     )
     (one,) = picks(priced, [("bargain hunter", None)])
     assert (one.slot, one.price) == ("Herons", Decimal(50))
-    assert one.why == "its cards are expected to leave 30.00, 60 % of what is asked"
+    assert one.why == "its cards are expected to leave 30.00, 50 % of the 60.00 that it costs landed"
     (none,) = picks(found, [("bargain hunter", None)])
     assert (none.slot, none.why) == ("", "what is asked for a slot is not known")
 

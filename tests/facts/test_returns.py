@@ -12,6 +12,7 @@ from math import comb, sqrt
 import numpy as np
 import pytest
 
+from rating.facts.context import Buying, SeasonContext
 from rating.facts.economics.value import Economics, FormatEconomics
 from rating.facts.facts import Facts
 from rating.facts.falling.collation import Collation, Draw, collate
@@ -65,7 +66,9 @@ def money(price, case=None):
     """The economics of the format at a price."""
     plain = dict.fromkeys(FormatEconomics.__dataclass_fields__)
     hobby = FormatEconomics(
-        **plain | {"name": "Hobby", "box_price": Decimal(price), "case_price": case and Decimal(case)}
+        **plain
+        | {"name": "Hobby", "box_price": Decimal(price), "price_kind": "street", "boxes_per_case": 6}
+        | {"case_price": case and Decimal(case), "case_kind": "street", "prices": ()}
     )
     return Economics(
         headline="hobby", formats={"hobby": hobby}, price_class="", class_price=None, left_out=()
@@ -308,7 +311,10 @@ def test_without_a_known_run_of_its_own_a_case_is_drawn_as_before(ink, packs):
 def test_the_telling_speaks_of_the_run_only_where_it_shows():
     """Above a hundredth it says how cards are drawn, below it nothing."""
     ink, worth = [line("Ink", "autograph", run=(8, 792))], [[100.0, 0.0]]
-    facts = Facts(headline="hobby", values=Unknown("not here"))
+    season = SeasonContext(
+        name="Trial", currency="USD", teams=(), rookies=None, classes=(), buying=Buying(), aliases={}
+    )
+    facts = Facts(headline="hobby", season=season, values=Unknown("not here"))
 
     def told(packs):
         section = returns(

@@ -78,16 +78,19 @@ def card(number, subset="Base", kind="base", subjects=("Ada",), teams=("Otters",
 
 # 168 / 112 cards = 1.50, 168 / 4 hits = 42; 1680 x 1.06 = 1780.80; 168 / 160 = 1.05 and 168 / 224 = 0.75;
 # twelve boxes are 2016, a case of 1814.40 is a tenth cheaper
-USUAL = "A Hobby box goes for 168.00 USD (street price), that is 1.50 a card and 42.00 a hit."
-DEAR = "A Hobby box goes for 1,680.00 USD (street price), that is 15.00 a card and 420.00 a hit"
+USUAL = "A Hobby box goes for $168.00 (street price), that is $1.50 a card and $42.00 a hit."
+DEAR = "A Hobby box goes for $1,680.00 (street price), that is $15.00 a card and $420.00 a hit"
 PRICES = [
     ([], "0", "There is no price of a Hobby box yet."),
     ([("168", "list", "box")], "0", USUAL.replace("street", "list")),
-    ([("1680", "street", "box")], "0.06", f"{DEAR}; on your table it costs 1,780.80."),
+    ([("1680", "street", "box")], "0.06", f"{DEAR}; with tax and shipping it costs $1,780.80."),
     (
         [("160", "list", "box"), ("168", "street", "box"), ("1814.40", "street", "case")],
         "0",
-        f"{USUAL} That is 5 % above the maker's price. A box in a case is 10 % cheaper.",
+        (
+            f"{USUAL} That is 5 % above the maker's price. At the street price of a case, $1,814.40, "
+            "a box is 10 % cheaper than at the street price of one."
+        ),
     ),
     (
         [("224", "list", "box"), ("168", "street", "box"), ("2016", "street", "case")],
@@ -245,23 +248,29 @@ def test_what_an_edition_held_is_street_over_list(listed, street, held):
 
 
 def test_the_set_is_told_with_packs_boxes_and_money():
-    """The packs of 220 cards by 5.3 a pack, what one box has, and the cheapest way at a bulk price."""
+    """The packs of 220 cards by 5.3 a pack, what one box has, and the cheapest way over all formats.
+
+    Two Retail boxes are (2 x 24.99 + 6.50) x 1.06 = 59.87; 147.7 missing at 0.99 and 1.10 for all, 147.34.
+    """
     facts = Season.open(SAMPLE).facts("halyard")
     words = BY_KEY["completing"].told(facts)
     assert words.startswith(
-        "220 base cards at 5.3 a pack: if packs know nothing of each other, the set takes 246"
+        "220 base cards, 5.3 a pack: if packs are filled at random, the set takes 246 packs on average"
     )
-    assert "without a base card twice in a box it takes 15 boxes" in words
+    assert "if no box holds a base card twice, 15 boxes" in words
     assert words.endswith(
-        "Cheapest is no box at all, but singles at 2.09 each: 459.80, against 3,211.38 for boxes until it is "
-        "complete."
+        "The cheapest way by boxes and singles is 2 Retail boxes, then singles at $0.99 each and $1.10 "
+        "postage for all: $207.21 in all, against $3,410.95 for Hobby boxes until the set is complete."
     )
+    (advised,) = (one for one in facts.advice.aims if one.aim == "set builder")
+    assert (advised.buy, advised.boxes, advised.format) == ("box", 2, "retail")
+    assert "$207.21 in all" in advised.why
 
 
 def test_a_cheap_box_is_told_with_how_many_to_open():
-    """Three at 29.95, then singles."""
+    """Singles at what leaves a seller the bulk floor: (0.08 + 1.10 + 0.40) / 0.87 = 1.82, 1.10 of it once."""
     words = BY_KEY["completing"].told(Season.open(SAMPLE).facts("penny-whistle"))
-    assert "Cheapest is 3 boxes, then singles at 1.18 each" in words
+    assert "singles at $0.72 each and $1.10 postage for all: $173.90 in all" in words
 
 
 def test_opening_is_told_with_waits_hits_and_surprises():

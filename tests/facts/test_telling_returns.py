@@ -3,16 +3,22 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import date
 from decimal import Decimal
+from types import SimpleNamespace
 
 import pytest
 
+from rating.facts.context import Buying, SeasonContext
 from rating.facts.facts import Facts, KeptFacts
 from rating.facts.plain import NOT_ASKED, Unknown
 from rating.facts.returns import SECTION
 from rating.facts.returns.value import FormatReturns, Payout, Returns
-from rating.facts.values.value import Values
+from rating.facts.values.value import Effect, Values
 
+SEASON = SeasonContext(
+    name="Trial", currency="USD", teams=(), rookies=None, classes=(), buying=Buying(), aliases={}
+)
 VALUES = Values(**dict.fromkeys(Values.__dataclass_fields__, ()) | {"sales": 854})
 PLAIN = dict.fromkeys(Payout.__dataclass_fields__, Decimal(0))
 BOX = Payout(**PLAIN | {"mean": Decimal("87.81"), "p_return": Decimal("0.07"), "price": Decimal("178.00")})
@@ -29,7 +35,7 @@ HOBBY = FormatReturns(
     case_share=None,
     finite=(),
 )
-FACTS = Facts(headline="hobby", values=VALUES, returns=Returns(formats={"hobby": HOBBY}))
+FACTS = Facts(headline="hobby", season=SEASON, values=VALUES, returns=Returns(formats={"hobby": HOBBY}))
 CARRIED = replace(VALUES, carried_from=("Halyard 2030", "Oakum 2030"))
 
 
@@ -45,14 +51,24 @@ def test_then_and_now_stand_beside_each_other():
     """With the releases, the money, the chances and the prices of both days."""
     assert SECTION.told_since(FACTS, launch()) == (
         "At launch, prices carried over from Halyard 2030 and Oakum 2030 said that a Hobby box returns "
-        "107.69 on average, with 9 % returning the price of 179.95; 854 sales of its own now say "
-        "87.81 on average, with 7 % returning the price of 178.00."
+        "$107.69 on average, and its price of $179.95 with a chance of 9 %; 854 sales of its own now say "
+        "$87.81 on average, and its price of $178.00 with a chance of 7 %."
     )
+
+
+def test_a_fall_of_prices_and_the_day_of_a_price_are_named():
+    """By half in a week: exp(-0.6931) is 0.5, and five errors from nothing."""
+    week = Effect(name="week", value=Decimal("-0.693147"), error=Decimal("0.1"))
+    main = SimpleNamespace(main=SimpleNamespace(price_day=date(2031, 3, 13)))
+    falling = FACTS.replaced(values=replace(VALUES, effects=(week,)))
+    told = SECTION.told_since(falling, launch(economics=main))
+    assert "and its price of $179.95 (2031-03-13) with a chance of 9 %; 854 sales" in told
+    assert told.endswith(" Prices of its cards fall by 50.0 % a week, so part of the difference is time.")
 
 
 def test_without_a_price_it_is_about_money_alone():
     """Then and now."""
-    assert "returns 107.69 on average; 854" in SECTION.told_since(FACTS, launch(p_return=None, price=None))
+    assert "returns $107.69 on average; 854" in SECTION.told_since(FACTS, launch(p_return=None, price=None))
 
 
 @pytest.mark.parametrize(

@@ -207,8 +207,8 @@ def test_the_shares_are_those_of_the_value_of_all_copies():
 @pytest.mark.parametrize(
     ("sales", "why"),
     [
-        (None, "there are no sales yet"),
-        ([], "there are no sales yet"),
+        (None, "there are no sales on file"),
+        ([], "there are no sales on file"),
         ([sale(1, 5)], "only 1 sale can be used, and it takes 20"),
         ([sale(1, 5, condition="slabbed")], "none of the 1 sale on file can be used"),
         ([sale(1, 5), sale(1, 6)], "all 2 sales are of one card, Base 1, and say nothing of the others"),
@@ -320,13 +320,13 @@ def test_prices_are_carried_over_until_there_are_sales():
 def test_a_few_prices_to_carry_over_are_too_few():
     """Nineteen of the twenty it takes."""
     found = valued(None, donors=DONORS[:19])
-    assert found == Unknown("there are no sales yet, and 19 prices to carry over are too few")
+    assert found == Unknown("there are no sales on file, and 19 prices to carry over are too few")
 
 
 @pytest.mark.parametrize(
     ("sales", "why"),
     [
-        (None, "there are no sales yet"),
+        (None, "there are no sales on file"),
         ([sale(1, 5)], "only 1 sale can be used, and it takes 20"),
         ([sale(1, 5), sale(1, 6)], "all 2 sales are of one card, Base 1, and say nothing of the others"),
         ([sale(1, 0)], "none of the 1 sale on file can be used"),

@@ -252,12 +252,36 @@ def test_the_cheapest_way_depends_on_the_prices(prices, cheapest):
     assert plan.best.cost == min(row.cost for row in plan.rows)
 
 
-def test_rows_end_where_boxes_alone_cost_more_than_the_best_row():
-    """Ten cards, one a box: 10 b + 150 * 0.9^b is least at b = 4 with 138.4, so 13 boxes are the last row."""
+def test_rows_end_where_boxes_alone_cost_more_and_less_than_one_card_is_missing():
+    """Ten cards, one a box: 10 b + 150 * 0.9^b is least at b = 4 with 138.4, so 13 boxes cost more alone.
+
+    10 * 0.9^b is under 1 from b = 22 on, and whoever asks for 30 rows has them.
+    """
     plan = collecting.best_boxes_then_singles(10, 1, 1, box_price=10, single_price=15)
     assert plan.best.boxes == 4
     assert plan.best.cost == pytest.approx(40 + 150 * 0.9**4)
-    assert plan.rows[-1].boxes == 13
+    assert plan.rows[-1].boxes == 22
+    more = collecting.best_boxes_then_singles(10, 1, 1, box_price=10, single_price=15, least_rows=30)
+    assert more.rows[-1].boxes == 30
+
+
+@pytest.mark.parametrize(("order", "postage"), [(0, 0), (7, 0), (0, 20), (40, 3), (200, 20)])
+@pytest.mark.parametrize("single", [0.4, 3, 25])
+def test_what_is_paid_once_is_counted_in_every_row(order, postage, single):
+    """Six cards, two a box of two packs: every b to 60 by inclusion and exclusion; boxes cost 10."""
+
+    def complete(packs):
+        return sum((-1) ** j * math.comb(6, j) * ((6 - j) / 6) ** packs for j in range(7))
+
+    plan = collecting.best_boxes_then_singles(
+        6, 1, 2, box_price=10, single_price=single, order_price=order, singles_postage=postage
+    )
+    costs = [
+        10 * b + order * (b > 0) + single * 6 * (5 / 6) ** (2 * b) + postage * (1 - complete(2 * b))
+        for b in range(61)
+    ]
+    assert plan.best.cost == pytest.approx(min(costs), rel=1e-9)
+    assert [row.cost for row in plan.rows] == pytest.approx(costs[: len(plan.rows)], rel=1e-9)
 
 
 def test_the_best_number_of_boxes_may_lie_beyond_the_rows():

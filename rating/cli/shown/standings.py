@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import date
 from decimal import Decimal
-from fractions import Fraction
 from typing import Any
 
 from rating import tenths
@@ -14,7 +13,7 @@ from rating.cli.shared import printing, tables
 from rating.cli.shown import cells
 from rating.doubt import nudges
 from rating.season.season import Season
-from rating.standings import Audit, Standing, notice
+from rating.standings import Audit, Standing, notice, price_decides
 
 # the strongest pairs of criteria that are shown
 _PAIRS = 8
@@ -118,16 +117,7 @@ def audit(audited: Audit) -> None:
         right="rho",
     )
     printing.say()
-    overall = audited.with_price.get("grade")
-    if overall is None:
-        printing.say("Too few priced releases to tell.")
-        return
-    size = tenths.half_up(abs(Fraction(overall)) * 100)
-    word = "does not decide" if size < 40 else "goes with the grade more than it should"
-    printing.paragraph(
-        f"Over {audited.releases} ranked releases the rank correlation of grade and price is "
-        f"{_rho(overall)}: price {word}."
-    )
+    printing.paragraph(price_decides(audited))
 
 
 def _rho(rho: Decimal | None) -> str:

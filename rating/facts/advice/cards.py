@@ -17,14 +17,14 @@ from rating.facts.advice.known import (
     SINGLES,
     Known,
     a,
-    case_price,
     decided,
     entry,
     fixed,
     said,
 )
 from rating.facts.advice.value import NOT_KNOWN, AimAdvice
-from rating.facts.context import Buying, SeasonContext
+from rating.facts.completing.singles import together
+from rating.facts.context import Buying
 from rating.facts.economics.compute import landed_exactly
 from rating.facts.falling.outlook import open_part, share_weights
 from rating.facts.plain import Unknown
@@ -52,8 +52,10 @@ _KINDS = {
 class _Held(NamedTuple):
     """What a box of a format holds of wanted cards: how many, what one costs, and what the rest returns.
 
-    middle
-        what the middle one costs as a single, posted
+    typical, average
+        what the middle one costs as a single, posted, and what they cost on average, as a box brings them
+    postage
+        what of that is paid once for all singles of an order
     others
         what all other cards of the box return on average
     at_least
@@ -61,20 +63,15 @@ class _Held(NamedTuple):
     """
 
     number: Decimal
-    middle: Decimal
+    typical: Decimal
+    average: Decimal
+    postage: Decimal
     others: Decimal
     at_least: bool
 
 
-def single_price(value: Decimal | float, season: SeasonContext) -> Decimal:
-    """What a card costs posted, of which a seller keeps its value: the sale that leaves so much, in cents."""
-    selling = season.selling
-    kept = Fraction(value) + Fraction(selling.postage) + Fraction(selling.fixed)
-    return money.cents(kept / (1 - Fraction(selling.fee)))
-
-
 def hunter(known: Known, aim: str) -> AimAdvice:
-    """A box or case where its wanted cards cost less than the middle one does as a single; else singles."""
+    """A box or case where its wanted cards cost less than as many typical ones as singles; else singles."""
     kind = _KINDS[aim]
     if isinstance(known.content, Unknown):
         return entry(aim, NOT_KNOWN, known.content.why)
@@ -91,7 +88,7 @@ def hunter(known: Known, aim: str) -> AimAdvice:
     for key, one in held.items():
         packed = names[key]
         offers.append(_of_kind(BOX, key, packed.box_price, one, 1, known.buying))
-        if packed.boxes_per_case is not None and (case := case_price(packed)) is not None:
+        if packed.boxes_per_case is not None and (case := packed.a_case) is not None:
             offers.append(_of_kind(CASE, key, case, one, packed.boxes_per_case, known.buying))
     chosen = best(offers) or singles
     if all(one.price is None for one in offers):
@@ -104,8 +101,8 @@ def hunter(known: Known, aim: str) -> AimAdvice:
 
 
 def _of_kind(of: str, key: str, price: Decimal | None, held: _Held, boxes: int, buying: Buying) -> Offer:
-    """A box or case by what its wanted cards cost, as a share of what so many middle ones cost as singles."""
-    as_singles = Fraction(held.number) * Fraction(held.middle) * boxes
+    """A box or case by what its wanted cards cost, as a share of as many typical ones as singles."""
+    as_singles = together(Fraction(held.number) * boxes, held.typical, held.postage)
     others = Fraction(held.others) * boxes
 
     def cost(price: Decimal) -> Fraction:
@@ -149,11 +146,15 @@ def _held(known: Known, is_wanted: Callable[[Card], bool], worth: Valuation) -> 
         others = math.fsum(copies * rest for copies, (_, _, rest) in zip(expected, parts, strict=True))
         if not fallen or not count:
             continue
-        middle = single_price(tenths.six_digits(_middle_of(fallen)), known.season)
-        if middle > 0:
+        typical = known.single(tenths.six_digits(_middle_of(fallen)))
+        if typical > 0:
+            weight = math.fsum(weight for _, weight in fallen)
+            posted = math.fsum(float(known.single(value)) * weight for value, weight in fallen)
             found[key] = _Held(
                 number=tenths.six_digits(count),
-                middle=middle,
+                typical=typical,
+                average=money.cents(tenths.six_digits(posted / weight)),
+                postage=min(typical, known.season.selling.postage),
                 others=money.cents(tenths.six_digits(others)),
                 at_least=bool(open_part(collation, shares)),
             )
@@ -176,22 +177,23 @@ def _kind_words(known: Known, noun: str, offer: Offer, held: _Held) -> str:
     packed = known.economics.formats[offer.format]
     boxes = (packed.boxes_per_case or 1) if offer.of == CASE else 1
     if offer.price is None:
-        return f"there is no price of {a(packed.name)} box yet, and {_middle(held, noun)}"
+        return f"there is no price of {a(packed.name)} box yet, and {_as_singles(known, held, noun)}"
     each = (landed_exactly(offer.price, known.buying) - Fraction(held.others) * boxes) / (
         Fraction(held.number) * boxes
     )
-    cost = f"{money.show(each)} for each" if each > 0 else "nothing for each"
+    cost = f"{known.told(each)} for each" if each > 0 else "nothing for each"
     few = "at least " if held.at_least else ""
     number = tenths.fixed(Fraction(held.number) * boxes, 1)
     return (
         f"{a(packed.name)} {offer.of} lands at {known.landed(offer.price)}, and its other cards are "
-        f"expected to return {money.show(Fraction(held.others) * boxes)}: {cost} of {few}{number} {noun}s, "
-        f"and {_middle(held, noun)}"
+        f"expected to return {known.told(Fraction(held.others) * boxes)}: {cost} of {few}{number} {noun}s, "
+        f"and {_as_singles(known, held, noun)}"
     )
 
 
-def _middle(held: _Held, noun: str) -> str:
-    return f"the middle {noun} costs {money.show(held.middle)} posted as a single"
+def _as_singles(known: Known, held: _Held, noun: str) -> str:
+    words = f"the typical {noun} costs {known.told(held.typical)} posted as a single"
+    return f"{words}, the average one {known.told(held.average)}"
 
 
 def _rookies(known: Known, aim: str) -> str:
@@ -239,7 +241,7 @@ def _by_count(known: Known, aim: str, why: str) -> AimAdvice:
         price=packed.box_price,
         below=None,
         why=said(
-            f"{a(kind.noun)} costs {most}{money.show(cost)} landed from {a(packed.name)} box, which holds "
+            f"{a(kind.noun)} costs {most}{known.told(cost)} landed from {a(packed.name)} box, which holds "
             f"{few}{tenths.fixed(number, 1)}; {unsaid}"
         ),
     )

@@ -1,26 +1,28 @@
 """The section on advice: for each aim of a buyer box, case, slot, singles, complete set or wait.
 
-What is paid is landed: with shipping once an order, duty and tax. What cards bring is what a seller keeps;
-what a card costs as a single, posted, is the amount of which a seller keeps its value. The rules, all of them
-common practice without a source, one for each aim:
+What is paid is landed: with shipping once an order, duty and tax; a slot is an order of its own. What cards
+bring is what a seller keeps; what a card costs as a single is said in `facts/completing/singles.py`. The
+rules, all of them common practice without a source, one for each aim:
 
 set builder
-    the least expected cost of a complete base set, over all formats: singles, some boxes and then singles, a
-    case and then singles, boxes until it is complete, or a complete set; other cards of a box count nothing
+    the least expected cost of a complete base set, over all formats, by the same reckoning as the section on
+    completing: singles, some boxes and then singles, a case and then singles, boxes until it is complete, or
+    a complete set; other cards of a box count nothing
 rookie hunter, autograph buyer
-    a box or case where such cards cost less than the middle one of them, as a box brings them, costs as a
-    single, after the box's other cards are credited with what they are expected to return; else singles
+    a box or case where such cards cost less than as many typical ones, as a box brings them, cost as singles,
+    after the box's other cards are credited with what they are expected to return; else singles
 break buyer
-    a slot or a box, whichever is expected to return more of what is paid, if it is all of it; else wait
+    a slot, a box or a case, whichever is expected to return more of what is paid, if it is all of it; else
+    wait
 casual opener
-    the box that is expected to return most of what is paid, if it is `FUN` of it or more; else wait
+    the box or case that is expected to return most of what is paid, if it is fair as entertainment; else wait
 singles buyer
     wait while most sales are from before the release, prices are another release's, or they fall week by week
     by more than chance explains; else singles
 
-A box is sensible where half of what it costs landed is expected to come back: the fun of opening is paid for,
-and the median box hardly ever returns its price. A list price of a case does not compete with a street price
-of a box.
+Fair as entertainment is a box of which the season's share (`entertainment` in season.toml) of what it costs
+landed is expected to come back: the fun of opening is paid for, and the median box hardly ever returns its
+price. A list price of a case does not compete with a street price of a box.
 """
 
 from __future__ import annotations
@@ -29,14 +31,15 @@ import math
 import statistics
 from datetime import timedelta
 
-from rating import money, tenths, text
+from rating import tenths, text
 from rating.facts import completing, content, economics, people, returns
 from rating.facts.advice.best_slot import BEST_SLOT
-from rating.facts.advice.cards import AUTOGRAPH_BUYER, ROOKIE_HUNTER, hunter, single_price
+from rating.facts.advice.cards import AUTOGRAPH_BUYER, ROOKIE_HUNTER, hunter
 from rating.facts.advice.known import SINGLES, WAIT, Known, entry
 from rating.facts.advice.openings import break_buyer, casual_opener, sensible
 from rating.facts.advice.sets import set_builder
 from rating.facts.advice.value import NOT_KNOWN, Advice, AimAdvice
+from rating.facts.completing.singles import price_of_common
 from rating.facts.plain import Unknown
 from rating.facts.section import Source
 from rating.facts.values.valuation import VALUATION
@@ -57,6 +60,7 @@ def advice(facts: Source) -> Advice | Unknown:
         people=facts.of(people.SECTION),
         completing=facts.of(completing.SECTION),
         worth=facts.of(VALUATION),
+        common=price_of_common(facts.files.sales, facts.lines, facts.rules, as_of=facts.as_of),
         returns=facts.of(returns.SECTION),
         lines=facts.lines,
         collations=facts.collations,
@@ -91,8 +95,8 @@ def _singles_buyer(known: Known) -> AimAdvice:
     ]
     if not alone:
         return entry(SINGLES_BUYER, SINGLES, "every card is bulk, and costs little but postage")
-    middle = single_price(tenths.six_digits(statistics.median(alone)), known.season)
-    price = f"the middle one of {len(alone):,} cards worth selling alone costs {money.show(middle)} posted"
+    middle = known.told(known.single(tenths.six_digits(statistics.median(alone))))
+    price = f"the typical one of {len(alone):,} cards worth selling alone costs {middle} posted"
     if values.carried_over:
         own = text.count(values.sales, "usable sale") if values.sales else "no usable sales"
         return entry(

@@ -10,6 +10,7 @@ from fractions import Fraction
 
 from rating import money
 from rating.facts.advice.value import AimAdvice
+from rating.facts.completing.singles import Common, single_price
 from rating.facts.completing.value import Completing
 from rating.facts.content.value import Content
 from rating.facts.context import Buying, SeasonContext
@@ -25,13 +26,14 @@ from rating.numerics.offers import Offer, turning_price
 
 BOX, CASE, SLOT, SINGLES, COMPLETE_SET = "box", "case", "slot", "singles", "complete set"
 WAIT, NOTHING = "wait", "nothing"
-# what is paid on any day after the release
-_PAID = ("street", "restock")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Asked:
-    """The best slot of a break of one case of the headline format: what its cards bring, and its price."""
+    """The best slot of a break of one case of the headline format: what its cards bring, and its price.
+
+    It is an order of its own, so shipping, duty and tax come on top as they do for a box.
+    """
 
     slot: str
     worth: Decimal
@@ -44,6 +46,8 @@ class Known:
 
     worth
         what each card is worth
+    common
+        what a base card costs as a single, which no other card goes below
     last_sale
         the day of the last sale that this rests on, None where there is none
     asked
@@ -55,6 +59,7 @@ class Known:
     people: People | Unknown
     completing: Completing | Unknown
     worth: Valuation | Unknown
+    common: Common | Unknown
     returns: Returns | Unknown
     lines: Sequence[CardLine]
     collations: Mapping[str, Collation]
@@ -68,6 +73,15 @@ class Known:
         """What is added to a price."""
         return self.season.buying
 
+    def single(self, value: Decimal | float) -> Decimal:
+        """What a card of some value costs posted as a single."""
+        found = single_price(value, self.season.selling)
+        return found if isinstance(self.common, Unknown) else max(found, self.common.single)
+
+    def told(self, amount: Decimal | Fraction) -> str:
+        """An amount with its currency, as it is said."""
+        return money.told(amount, self.season.currency)
+
     def formats(self) -> list[tuple[str, FormatEconomics]]:
         """Every format, the headline first."""
         headline = self.economics.headline
@@ -75,7 +89,7 @@ class Known:
 
     def landed(self, price: Decimal | Fraction) -> str:
         """What an order costs on the table, as people read it."""
-        return money.show(landed_exactly(price, self.buying))
+        return self.told(landed_exactly(price, self.buying))
 
 
 def entry(aim: str, buy: str, why: str) -> AimAdvice:
@@ -146,12 +160,3 @@ def _nearest(offers: Sequence[Offer], chosen: Offer, kinds: Sequence[str]) -> tu
             _, near, below = max(found, key=lambda each: each[0])
             return near, below
     return fallback or chosen, None
-
-
-def case_price(packed: FormatEconomics) -> Decimal | None:
-    """The price of a case where it can stand beside that of a box: of the same kind, or what is paid anyhow.
-
-    A maker's price from before the release is not what a case costs when boxes go for a street price.
-    """
-    fits = packed.box_price is None or packed.case_kind in {packed.price_kind, *_PAID}
-    return packed.case_price if fits else None

@@ -7,7 +7,7 @@ from fractions import Fraction
 from functools import partial
 
 from rating import money, tenths
-from rating.facts.advice.known import BOX, SLOT, WAIT, Known, a, decided, entry, fixed
+from rating.facts.advice.known import BOX, CASE, SLOT, WAIT, Known, a, decided, entry, fixed
 from rating.facts.advice.value import NOT_KNOWN, AimAdvice, PriceAdvice
 from rating.facts.content.value import Content
 from rating.facts.context import Buying
@@ -20,13 +20,16 @@ from rating.facts.values.value import Values
 from rating.numerics.offers import Offer, best, turning_price
 
 BREAK_BUYER, CASUAL_OPENER = "break buyer", "casual opener"
-# the share of what is paid that has to come back on average for a box to be worth its fun
-FUN = Fraction(1, 2)
 
 
-def _paid_back(pieces: int, worth: Decimal, buying: Buying, price: Decimal) -> Fraction:
-    """What is paid for each unit of money that comes back, where so many pieces make one order."""
-    return landed_exactly(price * pieces, buying) / Fraction(worth)
+def _paid_back(worth: Fraction, buying: Buying, price: Decimal) -> Fraction:
+    """What is paid for each unit of money that comes back, landed as an order of its own."""
+    return landed_exactly(price, buying) / worth
+
+
+def _fun(known: Known) -> Offer:
+    """To wait, unless the season's share of what is paid comes back, which is fair as entertainment."""
+    return Offer(buy=WAIT, cost=partial(fixed, 1 / Fraction(known.buying.entertainment)))
 
 
 def _paid(known: Known) -> list[tuple[str, FormatEconomics, FormatReturns]]:
@@ -55,10 +58,26 @@ def _boxes(known: Known) -> list[Offer]:
             of=BOX,
             format=key,
             price=packed.box_price,
-            cost=partial(_paid_back, 1, found.box.mean, known.buying),
+            cost=partial(_paid_back, Fraction(found.box.mean), known.buying),
             what=f"{a(packed.name)} box",
         )
         for key, packed, found in _paid(known)
+    ]
+
+
+def _cases(known: Known) -> list[Offer]:
+    """A case of each format that has a price of one, in the same way."""
+    return [
+        Offer(
+            buy=CASE,
+            of=CASE,
+            format=key,
+            price=packed.a_case,
+            cost=partial(_paid_back, Fraction(found.case.mean), known.buying),
+            what=f"{a(packed.name)} case",
+        )
+        for key, packed, found in _paid(known)
+        if packed.a_case is not None and found.case is not None and found.case.mean > 0
     ]
 
 
@@ -68,9 +87,10 @@ def _out_of_100(offer: Offer) -> str:
 
 
 def break_buyer(known: Known) -> AimAdvice:
-    """A slot or a box, whichever returns more of what is paid, if it is all of it; else wait."""
+    """A slot, a box or a case, whichever returns more of what is paid, if it is all of it; else wait."""
     slot, words = _slot(known)
-    boxes = _boxes(known)
+    # without asked prices a slot is a share of the case, so the case is no rival of it
+    boxes = [*_boxes(known), *(_cases(known) if known.asked is not None else [])]
     if slot is None:
         return entry(BREAK_BUYER, NOT_KNOWN, words)
     wait = Offer(buy=WAIT, cost=partial(fixed, Fraction(1)))
@@ -79,7 +99,7 @@ def break_buyer(known: Known) -> AimAdvice:
     rival = best(boxes)
     if rival is not None:
         words += f"; {rival.what} is expected to return {_out_of_100(rival)}"
-    return decided(BREAK_BUYER, offers, chosen, lambda _: words, (SLOT, BOX))
+    return decided(BREAK_BUYER, offers, chosen, lambda _: words, (SLOT, BOX, CASE))
 
 
 def _slot(known: Known) -> tuple[Offer | None, str]:
@@ -94,39 +114,36 @@ def _slot(known: Known) -> tuple[Offer | None, str]:
             of=SLOT,
             format=headline,
             price=money.cents(asked.asked),
-            cost=partial(_paid_back, 1, asked.worth, known.buying),
+            cost=partial(_paid_back, Fraction(asked.worth), known.buying),
         )
         return offer, (
-            f"the best slot, {asked.slot}, is asked at {money.show(asked.asked)}, which lands at "
-            f"{known.landed(asked.asked)}, and its cards are expected to return {money.show(asked.worth)}: "
+            f"the best slot, {asked.slot}, is asked at {known.told(asked.asked)}, which lands at "
+            f"{known.landed(asked.asked)}, and its cards are expected to return {known.told(asked.worth)}: "
             f"{_out_of_100(offer)}"
         )
     found = known.returns.formats.get(headline) if isinstance(known.returns, Returns) else None
     teams = _teams(known)
-    price, kind = main.case_price, main.case_kind
-    if price is None and main.box_price is not None and main.boxes_per_case is not None:
-        price, kind = main.box_price * main.boxes_per_case, "boxes"
+    order = None if main.boxes_per_case is None else main.of_boxes(main.boxes_per_case)
     if not teams:
         return None, "no team is named on its cards, so a case has no slots"
-    if price is None:
+    if order is None:
         return None, f"there is no price of a {main.name} case yet"
-    each = money.cents(Fraction(price) / teams)
-    cost = money.show(landed_exactly(price, known.buying) / teams)
-    told = (
-        f"{a(main.name)} case at {money.show(price)} ({'as boxes' if kind == 'boxes' else f'{kind} price'})"
+    each = money.cents(order.price / teams)
+    told = f"{a(main.name)} case at {known.told(order.price)} ({main.named(order)})"
+    words = (
+        f"{told}, shared by {teams} teams, is {known.told(each)} an average slot before the host's margin, "
+        f"which lands at {known.landed(each)}"
     )
-    words = f"{told}, shared by {teams} teams, lands at {cost} an average slot before the host's margin"
     if not isinstance(found, FormatReturns) or found.case is None or found.case.mean <= 0:
-        why = "how many boxes a case has is not said" if found and not isinstance(found, Unknown) else ""
-        return None, f"{words}; what its cards return is not known: {why or _no_returns(known)}"
+        return None, f"{words}; what its cards return is not known: {_no_returns(known)}"
     offer = Offer(
         buy=SLOT,
         of=SLOT,
         format=headline,
         price=each,
-        cost=partial(_paid_back, teams, found.case.mean, known.buying),
+        cost=partial(_paid_back, Fraction(found.case.mean) / teams, known.buying),
     )
-    worth = money.show(Fraction(found.case.mean) / teams)
+    worth = known.told(Fraction(found.case.mean) / teams)
     return offer, f"{words}, and its cards are expected to return {worth}: {_out_of_100(offer)}"
 
 
@@ -138,37 +155,38 @@ def _teams(known: Known) -> int:
 
 
 def casual_opener(known: Known) -> AimAdvice:
-    """The box that returns most of what is paid, if it is `FUN` of it or more; else wait."""
-    boxes = _boxes(known)
+    """The box or case that returns most of what is paid, if it is fair as entertainment; else wait."""
+    boxes = [*_boxes(known), *_cases(known)]
     if not boxes:
         return entry(CASUAL_OPENER, NOT_KNOWN, _pack_only(known))
-    wait = Offer(buy=WAIT, cost=partial(fixed, 1 / FUN))
+    wait = _fun(known)
     offers = [*boxes, wait]
     chosen = best(offers) or wait
     if best(boxes) is None:
         chosen = Offer(buy=NOT_KNOWN, cost=wait.cost)
-    return decided(CASUAL_OPENER, offers, chosen, lambda told: _fun_words(known, told), (BOX,))
+    return decided(CASUAL_OPENER, offers, chosen, lambda told: _fun_words(known, told), (BOX, CASE))
 
 
 def _fun_words(known: Known, offer: Offer) -> str:
     packed = known.economics.formats[offer.format]
     found = next(one for key, _, one in _paid(known) if key == offer.format)
+    opened = found.case if offer.of == CASE and found.case is not None else found.box
+    packs = (packed.packs_per_box or 0) * ((packed.boxes_per_case or 0) if offer.of == CASE else 1)
     if offer.price is None:
-        words = (
-            f"there is no price of {offer.what} yet; it is expected to return {money.show(found.box.mean)}"
-        )
+        words = f"there is no price of {offer.what} yet; it is expected to return {known.told(opened.mean)}"
     else:
         words = (
             f"{offer.what} lands at {known.landed(offer.price)} and is expected to return "
-            f"{money.show(found.box.mean)}, {_out_of_100(offer)}"
+            f"{known.told(opened.mean)}, {_out_of_100(offer)}"
         )
-        lost = landed_exactly(offer.price, known.buying) - Fraction(found.box.mean)
-        if lost > 0 and packed.packs_per_box:
-            words += f"; the fun costs {money.show(lost / packed.packs_per_box)} a pack"
-    if found.box.p_return is not None and found.box.price is not None:
-        chance = tenths.share_in_places(found.box.p_return)
-        words += f". {chance} return the price of {money.show(found.box.price)}"
-    return words + f"; at {money.show(found.box.even_price)} that would be an even chance"
+        lost = landed_exactly(offer.price, known.buying) - Fraction(opened.mean)
+        if lost > 0 and packs:
+            words += f"; the fun costs {known.told(lost / packs)} a pack"
+    if opened.p_return is not None and opened.price is not None:
+        # a chance in words: '1 in 24'
+        words += f". It returns its price of {known.told(opened.price)} with a chance of "
+        words += tenths.share_in_places(opened.p_return)
+    return f"{words}; at {known.told(opened.even_price)} it would break even half the time"
 
 
 def _pack_only(known: Known) -> str:
@@ -178,31 +196,37 @@ def _pack_only(known: Known) -> str:
     if main.box_price is None or not main.packs_per_box:
         return words
     pack = landed_exactly(main.box_price, known.buying) / main.packs_per_box
-    return f"a pack of {a(main.name)} box lands at {money.show(pack)}; {words}"
+    return f"a pack of {a(main.name)} box lands at {known.told(pack)}; {words}"
 
 
 def sensible(known: Known) -> PriceAdvice | Unknown:
-    """The price of a headline box below which `FUN` of what it costs landed comes back on average."""
+    """The price of a headline box below which it is fair as entertainment, by the season's share."""
     main, headline = known.economics.main, known.economics.headline
     found = next((one for key, _, one in _paid(known) if key == headline), None)
     if found is None or isinstance(known.worth, Unknown):
         return Unknown(f"what {a(main.name)} box returns is not known: {_no_returns(known)}")
     box = next(one for one in _boxes(known) if one.format == headline)
-    wait = Offer(buy=WAIT, cost=partial(fixed, 1 / FUN))
+    wait = _fun(known)
     below = turning_price([box, wait], wait, box.article)
     rests = _rests(known.worth.values, found)
+    part = known.buying.entertainment
+    share = "half" if part * 2 == 1 else f"{tenths.percent(part)} %"
     if below is None:
-        sentence = f"No price makes {a(main.name)} box sensible: half of its shipping does not come back"
+        fair = f"At no price does {share} of what it costs with tax and shipping come back on average"
     else:
-        sentence = f"By returns alone, a sensible {main.name} box under {money.show(below)}"
-        if main.box_price is None:
-            sentence += "; there is no price of one yet"
-        else:
-            sentence += (
-                f"{'; it' if main.box_price < below else ', but it'} goes for {money.show(main.box_price)}"
-            )
-        sentence += ". At that and above, less than half of what it costs landed comes back on average"
-    return PriceAdvice(format=headline, price=main.box_price, below=below, sentence=f"{sentence} ({rests}).")
+        fair = (
+            f"Below {known.told(below)}, {share} of what it costs with tax and shipping comes back on average"
+        )
+    even = f"At {known.told(found.box.even_price)} {a(main.name)} box would break even half the time"
+    now = "There is no price of one yet"
+    if main.box_price is not None:
+        now = f"It now sells for {known.told(main.box_price)}"
+    return PriceAdvice(
+        format=headline,
+        price=main.box_price,
+        below=below,
+        sentence=f"{even}. {fair}, which this season takes for fair entertainment. {now} ({rests}).",
+    )
 
 
 def _rests(values: Values, found: FormatReturns) -> str:

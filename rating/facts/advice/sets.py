@@ -7,7 +7,7 @@ from decimal import Decimal
 from fractions import Fraction
 from functools import partial
 
-from rating import money, tenths, text
+from rating import tenths, text
 from rating.facts.advice.known import (
     BOX,
     CASE,
@@ -15,14 +15,13 @@ from rating.facts.advice.known import (
     NOTHING,
     SINGLES,
     Known,
-    case_price,
     decided,
     entry,
     fixed,
 )
 from rating.facts.advice.value import NOT_KNOWN, AimAdvice
-from rating.facts.completing.compute import FROM_FLOOR
-from rating.facts.completing.value import Completing, FormatCompleting, SetCost
+from rating.facts.completing.singles import FROM_FLOOR, together
+from rating.facts.completing.value import Completing, FormatCompleting, SetCost, SetRow
 from rating.facts.context import Buying
 from rating.facts.economics.compute import landed_exactly
 from rating.facts.economics.value import FormatEconomics
@@ -57,8 +56,8 @@ def set_builder(known: Known) -> AimAdvice:
     _, _, _, first = formats[0]
     singles = Offer(
         buy=SINGLES,
-        cost=partial(fixed, most * Fraction(first.single)),
-        what=f"{most} base cards as singles at {money.show(first.single)} posted{_basis(first)}",
+        cost=partial(fixed, together(most, first.single, first.postage)),
+        what=f"{most} base cards as singles at {_single(known, first)}{_basis(first)}",
     )
     offers = [singles]
     if first.complete_set is not None:
@@ -66,9 +65,9 @@ def set_builder(known: Known) -> AimAdvice:
             Offer(buy=COMPLETE_SET, cost=partial(fixed, Fraction(first.complete_set)), what="a complete set")
         )
     for key, packed, found, cost in formats:
-        offers += _set_offers(key, packed, found, cost, known.buying)
+        offers += _set_offers(known, key, packed, found, cost)
     chosen = best(offers) or singles
-    return decided(AIM, offers, chosen, lambda _: _set_words(offers, chosen), (BOX, CASE))
+    return decided(AIM, offers, chosen, lambda _: _set_words(known, offers, chosen), (BOX, CASE))
 
 
 def _basis(cost: SetCost) -> str:
@@ -80,38 +79,43 @@ def _boxes_and_singles(boxes: Fraction, singles: Fraction, buying: Buying, price
     return landed_exactly(Fraction(price) * boxes, buying) + singles
 
 
+def _single(known: Known, cost: SetCost) -> str:
+    """What a single costs among others, and their postage."""
+    if not cost.postage:
+        return f"{known.told(cost.single)} each"
+    return f"{known.told(cost.single - cost.postage)} each and {known.told(cost.postage)} postage for all"
+
+
 def _set_offers(
-    key: str, packed: FormatEconomics, found: FormatCompleting, cost: SetCost, buying: Buying
+    known: Known, key: str, packed: FormatEconomics, found: FormatCompleting, cost: SetCost
 ) -> list[Offer]:
-    """Boxes and then singles, boxes until it is done, and a case and then singles; independent packs assumed.
+    """Boxes and then singles, boxes until it is done, and a case and then singles, as completing reckons."""
 
-    After b boxes the cards missing are n q^b, with q the share that one box leaves.
-    """
-    left = 1 - float(found.independent.after[0].distinct) / found.cards
-    single = Fraction(cost.single)
-
-    def missing(boxes: int) -> Fraction:
-        return Fraction(tenths.six_places(found.cards * left**boxes))
-
-    def after(boxes: int, of: str, name: str, price: Decimal | None, count: int) -> Offer:
-        rest = missing(boxes)
+    def after(row: SetRow, of: str, name: str, price: Decimal | None, count: int) -> Offer:
+        rest = Fraction(row.missing)
         left_over = text.count(tenths.half_up(rest), "single")
+        bought = together(rest, cost.single, cost.postage, 1 - Fraction(row.complete))
         return Offer(
             buy=of,
             of=of,
             format=key,
             price=price,
-            boxes=boxes,
-            cost=partial(_boxes_and_singles, Fraction(count), rest * single, buying),
-            what=f"{name}, then about {left_over} at {money.show(cost.single)} posted",
+            boxes=row.boxes,
+            cost=partial(_boxes_and_singles, Fraction(count), bought, known.buying),
+            what=f"{name}, then about {left_over} at {_single(known, cost)}",
         )
 
-    offers = []
-    boxes = 1
-    while boxes <= _MOST_BOXES and (boxes == 1 or missing(boxes) >= 1):
-        name = text.count(boxes, f"{packed.name} box", f"{packed.name} boxes")
-        offers.append(after(boxes, BOX, name, packed.box_price, boxes))
-        boxes += 1
+    rows = cost.rows[1 : _MOST_BOXES + 1]
+    offers = [
+        after(
+            row,
+            BOX,
+            text.count(row.boxes, f"{packed.name} box", f"{packed.name} boxes"),
+            packed.box_price,
+            row.boxes,
+        )
+        for row in rows
+    ]
     mean = Fraction(found.independent.boxes.mean)
     count = tenths.half_up(mean)
     offers.append(
@@ -121,16 +125,18 @@ def _set_offers(
             format=key,
             price=packed.box_price,
             boxes=count,
-            cost=partial(_boxes_and_singles, mean, Fraction(0), buying),
+            cost=partial(_boxes_and_singles, mean, Fraction(0), known.buying),
             what=f"{packed.name} boxes until it is complete, {count} on average",
         )
     )
-    if packed.boxes_per_case is not None and (case := case_price(packed)) is not None:
-        offers.append(after(packed.boxes_per_case, CASE, f"1 {packed.name} case", case, 1))
+    case = packed.a_case
+    in_case = next((row for row in rows if row.boxes == packed.boxes_per_case), None)
+    if in_case is not None and case is not None:
+        offers.append(after(in_case, CASE, f"1 {packed.name} case", case, 1))
     return offers
 
 
-def _set_words(offers: Sequence[Offer], chosen: Offer) -> str:
+def _set_words(known: Known, offers: Sequence[Offer], chosen: Offer) -> str:
     """What the chosen way costs, and what the others do: singles alone, the best box, boxes until done."""
     boxes = [one for one in offers if one.of == BOX]
     ways = [
@@ -139,11 +145,11 @@ def _set_words(offers: Sequence[Offer], chosen: Offer) -> str:
         best(one for one in boxes if "until" in one.what),
     ]
     others = [
-        f"{one.what}, {money.show(cost)}"
+        f"{one.what}, {known.told(cost)}"
         for one in ways
         if one is not None and one is not chosen and (cost := one.now) is not None
     ]
-    words = f"{chosen.what}: {money.show(chosen.now or Fraction(0))} in all"
+    words = f"{chosen.what}: {known.told(chosen.now or Fraction(0))} in all"
     return f"{words}; {'; '.join(others)}. What else is in a box is not counted"
 
 

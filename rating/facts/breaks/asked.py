@@ -6,7 +6,7 @@ may say yes.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
@@ -14,6 +14,8 @@ from fractions import Fraction
 from rating import money, tenths, text
 from rating.facts.breaks.owners import TEAM, same_slot
 from rating.facts.breaks.value import Break, RandomBreak, Slot, Swap
+from rating.facts.context import Buying, SeasonContext
+from rating.facts.economics.compute import landed
 from rating.release.market import SlotPrice
 
 _RANDOM = "random"
@@ -21,7 +23,7 @@ _RANDOM = "random"
 _MOST_SWAPS = 10
 
 
-def with_asked(found: Break, prices: Iterable[SlotPrice], shown: Mapping[str, str]) -> Break:
+def with_asked(found: Break, prices: Iterable[SlotPrice], season: SeasonContext) -> Break:
     """The break with what others ask for its slots by the latest price of each.
 
     Prices of another format, another number of cases or another currency say nothing here; they are counted
@@ -30,8 +32,9 @@ def with_asked(found: Break, prices: Iterable[SlotPrice], shown: Mapping[str, st
     Parameters
     ----------
     prices : those up to the day
-    shown : every spelling of every team, as compared, to its name
+    season : how teams are spelled, and what is added to a price
     """
+    shown = season.team_names()
     given = [one for one in prices if one.format in {"", found.product_format}]
     usable = [one for one in given if _is_like(one, found)]
     remarks = list(found.remarks)
@@ -50,7 +53,7 @@ def with_asked(found: Break, prices: Iterable[SlotPrice], shown: Mapping[str, st
             latest[name] = one
     if unplaced:
         remarks.append(f"asked for, but no slot here: {', '.join(sorted(unplaced, key=text.key))}")
-    slots = tuple(_priced(slot, latest.get(slot.slot)) for slot in found.slots)
+    slots = tuple(_priced(slot, latest.get(slot.slot), season.buying) for slot in found.slots)
     drawn = [one for one in usable if one.how == _RANDOM]
     if drawn and found.by != TEAM:
         remarks.append("the price of a random slot is that of one team, which no slot here is")
@@ -71,12 +74,12 @@ def _is_like(one: SlotPrice, found: Break) -> bool:
     return one.cases is None or one.cases * (found.boxes_per_case or 0) == found.boxes
 
 
-def _priced(slot: Slot, price: SlotPrice | None) -> Slot:
+def _priced(slot: Slot, price: SlotPrice | None, buying: Buying) -> Slot:
     if price is None:
         return slot
     asked = money.cents(price.price)
     over = tenths.six_digits(Fraction(asked) / Fraction(slot.cost_share) - 1) if slot.cost_share else None
-    return replace(slot, asked=asked, over=over)
+    return replace(slot, asked=asked, landed=landed(asked, buying), over=over)
 
 
 def _random(slots: Sequence[Slot], price: Decimal) -> RandomBreak | None:

@@ -81,7 +81,7 @@ def broken_down(
             where=f"releases/{facts.release}",
             fix="state odds or promises, so that cards are known to fall",
         )
-    cost = _cost(facts, key, count, cases)
+    cost = _cost(facts, key, count)
     return _assembled(facts, key, collation, owned, weighed, cost, count, cases)
 
 
@@ -134,21 +134,22 @@ def _boxes(
     return boxes, boxes // size if size and boxes % size == 0 else None
 
 
-def _cost(facts: Source, key: str, boxes: int, cases: int | None) -> BreakCost | Unknown:
+def _cost(facts: Source, key: str, boxes: int) -> BreakCost | Unknown:
     costs = facts.of(economics.SECTION)
     if isinstance(costs, Unknown):
         return costs
     one = costs.formats[key]
-    price = None
-    if cases is not None and one.case_price is not None:
-        price = one.case_price * cases
-    elif one.box_price is not None:
-        price = one.box_price * boxes
-    if not price:
+    order = one.of_boxes(boxes)
+    if order is None or not order.price:
         return Unknown(f"there is no price of a {one.name} box or case yet")
-    on_table = landed(price, facts.rules.buying)
+    on_table = landed(order.price, facts.rules.buying)
     margin = 1 + facts.rules.slots.margin
-    return BreakCost(price=money.cents(price), landed=on_table, total=money.cents(on_table * margin))
+    return BreakCost(
+        price=money.cents(order.price),
+        landed=on_table,
+        total=money.cents(on_table * margin),
+        made_of=one.named(order),
+    )
 
 
 def _assembled(

@@ -26,15 +26,16 @@ def _number(amount: Decimal) -> str:
 
 
 def _for_its_price(slot: Slot) -> Decimal | None:
-    if slot.worth is None or not slot.asked:
+    if slot.worth is None or not slot.landed:
         return None
-    return tenths.six_digits(Fraction(slot.worth) / Fraction(slot.asked))
+    return tenths.six_digits(Fraction(slot.worth) / Fraction(slot.landed))
 
 
 def _for_its_price_words(slot: Slot) -> str:
+    share = tenths.percent(_for_its_price(slot) or Decimal(0))
     return (
-        f"its cards are expected to leave {money.show(slot.worth or Decimal(0))}, "
-        f"{tenths.percent(_for_its_price(slot) or Decimal(0))} % of what is asked"
+        f"its cards are expected to leave {money.show(slot.worth or Decimal(0))}, {share} % of the "
+        f"{money.show(slot.landed or Decimal(0))} that it costs landed"
     )
 
 

@@ -25,7 +25,8 @@ def cost(found: Break) -> str:
     """What it costs, or why that is not known."""
     if isinstance(found.cost, Unknown):
         return f"What it costs is not known: {found.cost.why}."
-    words = f"It costs {money.show(found.cost.price)}, {money.show(found.cost.landed)} landed"
+    made_of = f" ({found.cost.made_of})" if found.cost.made_of else ""
+    words = f"It costs {money.show(found.cost.price)}{made_of}, {money.show(found.cost.landed)} landed"
     if found.cost.total != found.cost.landed:
         words += f", {money.show(found.cost.total)} with the host's margin"
     return f"{words}."

@@ -18,11 +18,15 @@ PRICES, CONTENT = "prices", "content"
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BreakCost:
-    """What the cases cost: the price, landed, and with the host's margin, in half-up cents."""
+    """What the cases cost: the price, landed, and with the host's margin, in half-up cents.
+
+    `made_of` names the cases and boxes that are bought, with the kind and day of their prices.
+    """
 
     price: Decimal
     landed: Decimal
     total: Decimal
+    made_of: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -67,8 +71,9 @@ class Slot:
     cost_share, worth, limit
         its part of the cost; what its cards are expected to leave a seller; and what an auction should not be
         followed beyond: the greater of its worth and its part of the landed cost, before the host's margin
-    asked, over
-        what others ask for it, and by which share that lies above its cost share
+    asked, landed, over
+        what others ask for it, what that is with shipping, duty and tax as an order of its own, and by which
+        share it lies above its cost share
     tier, tier_by_value, moved
         where it stands, where the breaks in the values put it, and the host's reason where they differ
     """
@@ -88,6 +93,7 @@ class Slot:
     worth: Decimal | None
     limit: Decimal | None
     asked: Decimal | None = None
+    landed: Decimal | None = None
     over: Decimal | None = None
     tier: str = ""
     tier_by_value: str = ""

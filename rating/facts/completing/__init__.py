@@ -11,14 +11,16 @@ from rating.facts.section import Section, Source, always, by_format
 
 
 def _computed(facts: Source) -> Completing | Unknown:
-    from rating.facts.completing.compute import base_set, price_of_single  # loads scipy
+    from rating.facts.completing.compute import base_set  # loads scipy
+    from rating.facts.completing.singles import price_of_common
 
     return base_set(
         facts.files.sheet.formats,
         facts.lines,
         facts.collations,
         facts.of(economics.SECTION),
-        price_of_single(facts.files.sales, facts.lines, facts.rules, as_of=facts.as_of),
+        price_of_common(facts.files.sales, facts.lines, facts.rules, as_of=facts.as_of),
+        facts.rules.buying,
     )
 
 

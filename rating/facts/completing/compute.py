@@ -7,15 +7,14 @@ without a base card twice. Real boxes lie between (common practice, no source).
 from __future__ import annotations
 
 import math
-import statistics
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date
 from decimal import Decimal
 from fractions import Fraction
 from functools import lru_cache
 
-from rating import money, text
+from rating import money
+from rating.facts.completing.singles import Common
 from rating.facts.completing.value import (
     Completing,
     FormatCompleting,
@@ -25,18 +24,16 @@ from rating.facts.completing.value import (
     SetRow,
     Wait,
 )
-from rating.facts.context import SeasonContext
+from rating.facts.context import Buying
+from rating.facts.economics.compute import landed_exactly
 from rating.facts.economics.value import Economics, FormatEconomics
 from rating.facts.falling.collation import Collation
 from rating.facts.falling.lines import CardLine
 from rating.facts.plain import Unknown
 from rating.numerics import collecting
-from rating.release.market import Sale
 from rating.release.sheet import Format
 from rating.tenths import settled, six_digits, six_places
 
-# fewer sales of base cards than this say nothing of what one costs
-FEWEST_SALES = 3
 # somebody who waits for a card that falls less often than this does not complete a set by opening packs
 _RAREST = 1e-5
 # base cards a pack follow from rounded odds, so more places than three would only claim to know them
@@ -45,7 +42,6 @@ _PLACES = 1000
 _MOST_EXACT = 800
 _INDEPENDENT = "independent packs"
 _NO_DUPLICATES = "no base card twice in a box"
-FROM_FLOOR = "the season's bulk floor and postage"
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,7 +86,8 @@ def base_set(
     lines: Sequence[CardLine],
     collations: Mapping[str, Collation],
     economics: Economics | Unknown,
-    single: tuple[Decimal, str] | Unknown,
+    common: Common | Unknown,
+    buying: Buying,
 ) -> Completing | Unknown:
     """The section: for each format what it takes to complete the base set, or why that is not known."""
     if not lines:
@@ -102,38 +99,9 @@ def base_set(
     prices = economics.formats if isinstance(economics, Economics) else {}
     return Completing(
         formats={
-            one.key: _format(one, lines, collations.get(one.key), prices.get(one.key), single)
+            one.key: _format(one, lines, collations.get(one.key), prices.get(one.key), common, buying)
             for one in formats
         }
-    )
-
-
-def price_of_single(
-    sales: Iterable[Sale] | None, lines: Sequence[CardLine], season: SeasonContext, *, as_of: date
-) -> tuple[Decimal, str] | Unknown:
-    """What one base card costs, posted, and where that comes from.
-
-    The median of the base cards' own sales where there are at least three, raw ones in the season's currency
-    up to a day; else the season's bulk floor with its postage.
-    """
-    subsets = {text.key(line.subset) for line in lines if line.is_base}
-    selling = season.selling
-    paid = [
-        one.price + (selling.postage if one.postage is None else one.postage)
-        for one in sales or ()
-        if text.key(one.subset) in subsets
-        and not one.parallel
-        and one.condition != "slabbed"
-        and one.currency in {"", season.currency}
-        and one.day <= as_of
-    ]
-    if len(paid) >= FEWEST_SALES:
-        return money.cents(statistics.median(paid)), f"{len(paid)} sales of base cards"
-    if selling.bulk_floor:
-        return money.cents(selling.bulk_floor + selling.postage), FROM_FLOOR
-    return Unknown(
-        "what a base card costs is not known: there are fewer than three sales of base cards, "
-        "and season.toml has no bulk floor"
     )
 
 
@@ -142,7 +110,8 @@ def _format(
     lines: Sequence[CardLine],
     collation: Collation | None,
     prices: FormatEconomics | None,
-    single: tuple[Decimal, str] | Unknown,
+    common: Common | Unknown,
+    buying: Buying,
 ) -> FormatCompleting | Unknown:
     if collation is None:
         return Unknown(f"release.toml does not say how many packs and cards a {packed.name} box holds")
@@ -174,7 +143,7 @@ def _format(
         packs=packs,
         independent=independent,
         no_duplicates=no_duplicates,
-        best_boxes_then_singles=_cost(packed, base, prices, single),
+        best_boxes_then_singles=_cost(packed, base, prices, common, buying),
     )
 
 
@@ -268,29 +237,35 @@ def _cost(
     packed: Format,
     base: _Set,
     prices: FormatEconomics | None,
-    single: tuple[Decimal, str] | Unknown,
+    common: Common | Unknown,
+    buying: Buying,
 ) -> SetCost | Unknown:
-    """The money of every number of boxes, and the best of them."""
+    """The money of every number of boxes, on the table and posted, and the best of them."""
     if prices is None or not prices.box_price:
         return Unknown(f"there is no price of a {packed.name} box yet")
-    if isinstance(single, Unknown):
-        return single
+    if isinstance(common, Unknown):
+        return common
     if not base.is_even:
         return Unknown("short prints cost more than other base cards, and how much more is not known")
     if not base.is_exact:
         return Unknown(f"it is not worked out for more than {_MOST_EXACT} base cards")
+    order = landed_exactly(Decimal(0), buying)
     found = collecting.best_boxes_then_singles(
         base.cards,
         min(base.per_pack, Fraction(base.cards)),
         base.packs_per_box,
-        box_price=prices.box_price,
-        single_price=single[0],
+        box_price=float(landed_exactly(prices.box_price, buying) - order),
+        order_price=float(order),
+        single_price=common.single - common.postage,
+        singles_postage=common.postage,
+        least_rows=packed.boxes_per_case or 0,
     )
     return SetCost(
         box_price=prices.box_price,
         price_kind=prices.price_kind,
-        single=single[0],
-        single_from=single[1],
+        single=common.single,
+        single_from=common.source,
+        postage=common.postage,
         boxes=found.best.boxes,
         cost=_cents(found.best.cost),
         until_done=_cents(found.until_done),

@@ -9,6 +9,9 @@ from rating.facts.blocks import Block, Listing, unknown_formats
 from rating.facts.completing.value import Completing, FormatCompleting, SetCost
 from rating.facts.section import Source
 
+# so many rows beyond the best show that no more boxes pay
+_BEYOND = 4
+
 
 def shown(completing: Completing, _: Source) -> Iterator[Block]:
     """The waits, the money of every number of boxes, and the formats of which it is not known."""
@@ -45,12 +48,14 @@ def shown(completing: Completing, _: Source) -> Iterator[Block]:
         for key, one in known.items()
         if isinstance(cost := one.best_boxes_then_singles, SetCost)
         for row in cost.rows
+        if row.boxes <= cost.boxes + _BEYOND
     ]
     if rows:
         yield ""
         yield Listing(
-            headers=("format", "boxes, then singles", "missing", "cost", ""),
+            headers=("format", "boxes, then singles", "missing", "in all", ""),
             rows=rows,
-            right="boxes, then singles|missing|cost",
+            right="boxes, then singles|missing|in all",
         )
+        yield "In all: boxes landed in one order, and what is missing as singles, posted together."
     yield from unknown_formats(completing.formats)

@@ -56,8 +56,9 @@ class SetRow:
 class SetCost:
     """What a complete base set costs, independent packs assumed; nothing is counted for a box's other cards.
 
-    `single` is what one base card costs, posted, and `single_from` where that comes from. `rows` is one for
-    each number of boxes from 0 up, `until_done` the cost of boxes until the set is complete, `complete_set`
+    Boxes are landed in one order, and singles posted together. `single` is what one base card costs posted,
+    of which `postage` is paid once, and `single_from` where that comes from. `rows` is one for each number of
+    boxes from 0 up, `until_done` the cost of boxes until the set is complete, `complete_set`
     that of buying one, None without a price. `boxes` and `cost` are those of the best row.
     """
 
@@ -71,6 +72,7 @@ class SetCost:
     complete_set: Decimal | None
     cheapest: str
     rows: tuple[SetRow, ...]
+    postage: Decimal = Decimal(0)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -95,3 +97,14 @@ class Completing:
     """What it takes to complete the base set, by format."""
 
     formats: Mapping[str, FormatCompleting | Unknown]
+
+    @property
+    def costs(self) -> dict[str, SetCost]:
+        """What the whole set costs by format; one that lacks a part of the set does not complete it."""
+        known = {key: one for key, one in self.formats.items() if isinstance(one, FormatCompleting)}
+        most = max((one.cards for one in known.values()), default=0)
+        return {
+            key: cost
+            for key, one in known.items()
+            if one.cards == most and isinstance(cost := one.best_boxes_then_singles, SetCost)
+        }

@@ -67,7 +67,7 @@ def class_of(price: Decimal | None, classes: Sequence[PriceClass]) -> str:
     return next((band.name for band in classes if band.below is None or price < band.below), "")
 
 
-def landed(price: Decimal, buying: Buying) -> Decimal:
+def landed(price: Decimal | Fraction, buying: Buying) -> Decimal:
     """The price of an order with shipping, duty and tax, in half-up cents."""
     return money.cents(landed_exactly(price, buying))
 

@@ -46,22 +46,29 @@ def _wanted(people: People, wanted: Sequence[Wanted], facts: Kept) -> str:
     least = tenths.plain(people.wanted_from)
     if not everybody:
         return f"Nobody is wanted at {least} of 100 or more."
-    verb = "is" if len(wanted) == 1 else "are"
-    of = text.count(everybody, "subject", "subjects")
-    words = f"Of the {of} wanted at {least} of 100 or more {len(wanted)} {verb} in it"
+    if everybody == 1:
+        words = f"The one most-wanted subject ({least} of 100 or more) is {'' if wanted else 'not '}in it"
+    elif len(wanted) == everybody:
+        words = f"All {everybody} most-wanted subjects ({least} of 100 or more) are in it"
+    else:
+        verb = "is" if len(wanted) == 1 else "are"
+        number = len(wanted) or "None"
+        words = f"{number} of the {everybody} most-wanted subjects ({least} of 100 or more) {verb} in it"
     if people.wanted_missing:
         names = [one.subject for one in people.wanted_missing]
         words += f", missing {'is' if len(names) == 1 else 'are'} {text.some(names)}"
     elif facts.season.is_demand_its_own:
-        words += ", as its own sales alone say"
+        words += ", judging by this release's sales alone"
     return f"{words}.{_first(wanted[0], facts)}" if wanted else f"{words}."
 
 
 def _first(wanted: Wanted, facts: Kept) -> str:
     """The first to chase, and how often a headline box holds one."""
-    cards = text.count(wanted.cards, "card")
-    signed = f", {wanted.signatures} of them signed" if wanted.signatures else ""
-    words = f" The first to chase is {wanted.subject} with {cards}{signed}"
+    if wanted.cards == 1:
+        words = f" Top chase: {wanted.subject}, with one {'signed card' if wanted.signatures else 'card'}"
+    else:
+        signed = f", {wanted.signatures} of them signed" if wanted.signatures else ""
+        words = f" Top chase: {wanted.subject}, with {wanted.cards} cards{signed}"
     if wanted.p_box is not None:
         costs = facts.of(economics.SECTION)
         box = facts.headline if isinstance(costs, Unknown) else costs.main.name

@@ -23,6 +23,7 @@ def _computed(facts: Source) -> Returns | Unknown:
         facts.collations,
         [line.worth for line in worth.lines],
         facts.of(scarcity.SECTION),
+        buying=facts.rules.buying,
         level_error=worth.values.level_error,
     )
 

@@ -21,6 +21,8 @@ from fractions import Fraction
 import numpy as np
 
 from rating import money, tenths
+from rating.facts.context import Buying
+from rating.facts.economics.compute import landed
 from rating.facts.economics.value import Economics, FormatEconomics
 from rating.facts.falling.collation import Collation, Draw
 from rating.facts.falling.laws import Law, counts_in_unit, law
@@ -48,6 +50,8 @@ _COARSER = (0.25, 1.0, 5.0, 25.0, 100.0, 500.0, 2500.0, 10_000.0, 50_000.0, 250_
 # less than what lies above the highest quantile told, which stays exact, as does what is below a price
 _MOST_BEYOND = 0.04
 _HAIR = 1e-9
+# nothing is added to a price
+_AS_PRICED = Buying()
 # draws times cells of a pool without replacement: beyond it they would take seconds and much memory
 _MOST_FINITE = 1 << 22
 
@@ -59,6 +63,7 @@ def returns(
     values: Sequence[Sequence[float]] | Unknown,
     scarcity: Scarcity | Unknown,
     *,
+    buying: Buying = _AS_PRICED,
     level_error: Decimal = Decimal(0),
 ) -> Returns | Unknown:
     """The section; unknown without values, and by format where packing is not known.
@@ -67,6 +72,7 @@ def returns(
     ----------
     values : what each card of each line brings, in the order of the lines and their cards
     scarcity : how many packs exist
+    buying : what is added to a price until it is on the table
     level_error : the standard error of the logarithm of what all cards are worth together
     """
     if isinstance(values, Unknown):
@@ -77,7 +83,7 @@ def returns(
     factor = tenths.six_digits(math.exp(1.645 * float(level_error)))
     return Returns(
         formats={
-            key: _format(one, lines, collations[key], values, _run(key, scarcity), factor)
+            key: _format(one, lines, collations[key], values, _run(key, scarcity), factor, buying)
             if key in collations
             else Unknown(f"how a {one.name} box is packed is not described")
             for key, one in economics.formats.items()
@@ -98,6 +104,7 @@ def _format(
     values: Sequence[Sequence[float]],
     run: int | None,
     factor: Decimal,
+    buying: Buying,
 ) -> FormatReturns | Unknown:
     if not collation.draws:
         return Unknown(f"nothing says what a {packed.name} box holds")
@@ -124,11 +131,13 @@ def _format(
     box = opened("box", 1, BOX_GRID, box_share, packed.box_price)
     case = None
     if boxes is not None:
-        price = packed.case_price or (None if packed.box_price is None else packed.box_price * boxes)
-        case = payout(opened("case", boxes, CASE_GRID, case_share, price), price, factor)
+        order = packed.of_boxes(boxes)
+        price = None if order is None else money.cents(order.price)
+        whole = opened("case", boxes, CASE_GRID, case_share, price)
+        case = payout(whole, price, factor, _landed(price, buying))
     return FormatReturns(
         name=packed.name,
-        box=payout(box, packed.box_price, factor),
+        box=payout(box, packed.box_price, factor, _landed(packed.box_price, buying)),
         case=case,
         left_out=tuple(lines[i].name for i in collation.open_lines),
         grid=Decimal(repr(box.grid).removesuffix(".0")),
@@ -141,13 +150,23 @@ def _format(
     )
 
 
-def payout(found: Distribution, price: Decimal | None, factor: Decimal = Decimal(1)) -> Payout:
+def _landed(price: Decimal | None, buying: Buying) -> Decimal | None:
+    return None if not price else landed(price, buying)
+
+
+def payout(
+    found: Distribution,
+    price: Decimal | None,
+    factor: Decimal = Decimal(1),
+    landed: Decimal | None = None,
+) -> Payout:
     """What a distribution says at a price, in half-up cents; chances in the six places that transforms keep.
 
     Parameters
     ----------
     factor : so many times less or more all cards may be worth; a sum times f returns a price just where the
         sum returns the price over f
+    landed : what it costs with shipping, duty and tax
     """
     asked = None if not price else float(price)
 
@@ -169,6 +188,7 @@ def payout(found: Distribution, price: Decimal | None, factor: Decimal = Decimal
         even_price=_money(found.price_of_even_chance),
         p_low=chance(1 / float(factor)),
         p_high=chance(float(factor)),
+        p_landed=None if landed is None else tenths.six_places(found.at_least(float(landed))),
     )
 
 

@@ -11,12 +11,12 @@ from rating.facts.returns.tell import left_out
 from rating.facts.returns.value import FormatReturns, Payout, Returns
 from rating.facts.section import Source
 
-_QUARTERS = ("25 %", "75 %")
+_SPARE = ("25 %", "75 %", "of the run")
 
 
 def shown(returns: Returns, facts: Source) -> Iterator[Block]:
     """Money and chances, then what each format's are worth; the sentence is about the headline format."""
-    heads = ("price", "mean", "5 %", "25 %", "median", "75 %", "95 %", "returns it", "of the run")
+    heads = ("price", "mean", "5 %", "25 %", "median", "75 %", "95 %", "its price", "landed", "of the run")
     yield Listing(
         headers=("what", *heads),
         rows=[
@@ -27,8 +27,8 @@ def shown(returns: Returns, facts: Source) -> Iterator[Block]:
             if paid is not None
         ],
         right="|".join(heads),
-        # of large amounts the quarters are in the JSON answer, and the others fit
-        spare=_QUARTERS,
+        # where the page is too narrow these are in the JSON answer alone
+        spare=_SPARE,
     )
     for key, one in returns.formats.items():
         if isinstance(one, FormatReturns):
@@ -48,6 +48,7 @@ def _row(what: str, paid: Payout, opened: Decimal | None) -> tuple[str, ...]:
         _amount(paid.price),
         *map(_amount, (paid.mean, paid.q05, paid.q25, paid.median, paid.q75, paid.q95)),
         "" if paid.p_return is None else tenths.share_in_places(paid.p_return),
+        "" if paid.p_landed is None else tenths.share_in_places(paid.p_landed),
         "" if opened is None else tenths.share(opened),
     )
 

@@ -2,40 +2,51 @@
 
 from __future__ import annotations
 
+import math
 from decimal import Decimal
 
 from rating import money, tenths, text
-from rating.facts import values
+from rating.facts import economics, values
 from rating.facts.plain import Unknown
-from rating.facts.returns.value import NOTICED_SHARE, FormatReturns, Returns
+from rating.facts.returns.value import NOTICED_SHARE, FormatReturns, Payout, Returns
 from rating.facts.section import Kept
 
 
 def told(returns: Returns, facts: Kept) -> str:
     """The headline format's box and case."""
-    one = returns.formats.get(facts.headline)
+    one, currency = returns.formats.get(facts.headline), facts.rules.currency
     if not isinstance(one, FormatReturns):
         return f"Not known: {one.why if one else 'the headline format is not described'}."
     box, is_carried = one.box, bool(carried_from(facts))
     opening = "By prices carried over from other releases, which may be far off, a" if is_carried else "A"
-    words = f"{opening} {one.name} box is expected to return {money.show(box.mean)}"
-    words += f", every other one {money.show(box.median)} or more"
+    words = f"{opening} {one.name} box is expected to return {money.told(box.mean, currency)}"
+    words += f"; half of all boxes return {money.told(box.median, currency)} or more"
     if box.price is None or box.p_return is None:
-        return f"{words}; there is no price to hold that against."
-    words += f"; {tenths.share_in_places(box.p_return)} return the price of {money.show(box.price)}."
+        return f"{words}. There is no price to hold that against."
+    words += f". {_chances('box', box, currency)}"
     if is_carried and box.p_low is not None:
         low, high = (tenths.share_in_places(chance or Decimal(0)) for chance in (box.p_low, box.p_high))
         words += (
-            f" Were all cards worth {tenths.fixed(one.factor, 1)} times less or more, {low} or {high} would."
+            f" If all cards were worth {tenths.fixed(one.factor, 1)} times less or more, the chance of its "
+            f"price would be {low} or {high}."
         )
     if box.loss_given_loss is not None:
-        words += f" Who loses, loses {money.show(box.loss_given_loss)} on average."
+        words += f" Losing boxes lose {money.told(box.loss_given_loss, currency)} of it on average."
     if one.case is not None and one.case.p_return is not None:
-        chance = tenths.share_in_places(one.case.p_return)
-        words += f" A case returns its price with a chance of {chance}."
-    words += f" At {money.show(box.even_price)} it would be an even chance."
+        words += f" {_chances('case', one.case, currency)}"
+    words += f" At {money.told(box.even_price, currency)} a box would break even half the time."
     words += _run(one)
     return f"{words} {left_out(one)}".rstrip()
+
+
+def _chances(what: str, paid: Payout, currency: str) -> str:
+    """The chance of the price, and that of what is paid with shipping, duty and tax, each by its name."""
+    price = money.told(paid.price or Decimal(0), currency)
+    words = f"A {what} returns its price of {price} with a chance of "
+    words += tenths.share_in_places(paid.p_return or Decimal(0))
+    if paid.p_landed is not None and paid.p_landed != paid.p_return:
+        words += f", what it costs with tax and shipping with {tenths.share_in_places(paid.p_landed)}"
+    return f"{words}."
 
 
 def carried_from(facts: Kept) -> tuple[str, ...]:
@@ -80,16 +91,27 @@ def since_launch(returns: Returns, facts: Kept, then: Returns, launch: Kept) -> 
         return ""
     if isinstance(worth, Unknown) or worth.carried_from:
         return ""
-    return (
+    currency = facts.rules.currency
+    words = (
         f"At launch, prices carried over from {text.listed(donors)} said that a {now.name} box returns "
-        f"{_in_short(was)}; {text.count(worth.sales, 'sale')} of its own now say {_in_short(now)}."
+        f"{_in_short(was, currency, launch)}; {text.count(worth.sales, 'sale')} of its own now say "
+        f"{_in_short(now, currency, facts)}."
     )
+    week = next((one for one in worth.effects if one.name == "week"), None)
+    if week is not None and week.value + 2 * week.error < 0:
+        factor = tenths.six_digits(math.exp(week.value))
+        fall = tenths.fixed(100 * (1 - factor), 1)
+        words += f" Prices of its cards fall by {fall} % a week, so part of the difference is time."
+    return words
 
 
-def _in_short(one: FormatReturns) -> str:
-    words, box = f"{money.show(one.box.mean)} on average", one.box
+def _in_short(one: FormatReturns, currency: str, facts: Kept) -> str:
+    """What a box returns, with its price and the day of that."""
+    words, box = f"{money.told(one.box.mean, currency)} on average", one.box
     if box.p_return is None or box.price is None:
         return words
-    return (
-        f"{words}, with {tenths.share_in_places(box.p_return)} returning the price of {money.show(box.price)}"
-    )
+    costs = facts.of(economics.SECTION)
+    day = None if isinstance(costs, Unknown) else costs.main.price_day
+    when = f" ({day.isoformat()})" if day else ""
+    chance = tenths.share_in_places(box.p_return)
+    return f"{words}, and its price of {money.told(box.price, currency)}{when} with a chance of {chance}"

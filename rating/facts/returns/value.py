@@ -19,6 +19,8 @@ class Payout:
         what is missing on average where it returns less; None where it never does
     even_price
         the highest price that is returned by every other one
+    p_landed
+        the chance that it returns what it costs with shipping, duty and tax, or more
     p_low, p_high
         `p_return` where all cards are worth less, or more, by the factor of the format's returns; None where
         there is no price, or nothing says how far off all may be
@@ -37,6 +39,7 @@ class Payout:
     even_price: Decimal
     p_low: Decimal | None = None
     p_high: Decimal | None = None
+    p_landed: Decimal | None = None
 
 
 # while less of a run is opened, a chance differs by less than 2e-4 from that of draws which are put back

@@ -8,7 +8,7 @@ from fractions import Fraction
 from rating import tenths
 from rating.facts import economics
 from rating.facts.plain import Unknown
-from rating.facts.scarcity.value import FormatPacks, OddsAside, Scarcity
+from rating.facts.scarcity.value import FormatPacks, OddsAside, PromiseCheck, Scarcity
 from rating.facts.section import Kept
 
 
@@ -17,15 +17,25 @@ def told(scarcity: Scarcity, facts: Kept) -> str:
     costs = facts.of(economics.SECTION)
     names = {} if isinstance(costs, Unknown) else {key: one.name for key, one in costs.formats.items()}
     sentence = f"Print runs and odds make it {'; '.join(_made(scarcity.formats, names))}."
+    against = "".join(f" {_promise(one, names)}" for one in scarcity.promises if not one.agrees)
     if not scarcity.set_aside:
-        return sentence + " All odds of numbered cards agree."
+        return f"{sentence} All odds of numbered cards agree.{against}"
     others = (
         f" ({len(scarcity.alternatives)} ways to mend it are equally short)"
         if len(scarcity.alternatives) > 1
         else ""
     )
     misfits = "; ".join(map(_misfit, scarcity.set_aside))
-    return f"{sentence} {misfits}: that does not fit, and is left out{others}."
+    return f"{sentence} {misfits}: that does not fit, and is left out{others}.{against}"
+
+
+def _promise(one: PromiseCheck, names: Mapping[str, str]) -> str:
+    """A promise that odds or copies contradict, with both numbers."""
+    verb = "come" if one.against in {"odds", "copies"} else "comes"
+    return (
+        f"The maker promises {one.promise} in {names.get(one.format, one.format)}, but the {one.against} "
+        f"{verb} to {tenths.fixed(one.implied, 1)} a box."
+    )
 
 
 def _made(formats: Mapping[str, FormatPacks], names: Mapping[str, str]) -> list[str]:

@@ -287,7 +287,7 @@ def _demand(subjects: Sequence[str], known: Mapping[str, Demand]) -> tuple[float
 
 def _too_few(used: Sequence[Used], given: Sequence[Sale], lines: Sequence[CardLine]) -> str:
     if not given:
-        return "there are no sales yet"
+        return "there are no sales on file"
     if not used:
         return f"none of the {text.count(len(given), 'sale')} on file can be used"
     if len(used) > 1 and len({one[1:] for one in used}) == 1:

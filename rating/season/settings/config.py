@@ -235,6 +235,7 @@ def _buying(table: TomlTable) -> Buying:
         tax=inner.decimal("tax", high="1") or zero,
         shipping=inner.decimal("shipping") or zero,
         duty=inner.decimal("duty", high="1") or zero,
+        entertainment=inner.decimal("entertainment", low="0.01", high="1") or Buying().entertainment,
     )
     inner.finish()
     return buying

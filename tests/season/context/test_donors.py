@@ -44,7 +44,7 @@ def test_the_edition_before_lends_first_then_the_class_of_the_season_then_that_o
 def test_another_class_lends_nothing(season, slug):
     """Neither everyday nor premium boxes have a sale in the sample."""
     found = season.facts(slug)
-    assert found.values == Unknown("there are no sales yet, and there are no prices to carry over")
+    assert found.values == Unknown("there are no sales on file, and there are no prices to carry over")
     assert isinstance(found.returns, Unknown)
 
 

@@ -1,0 +1,80 @@
+"""What a card costs as a single: one rule for commons and for all others, and postage that is shared.
+
+Posted, a card costs the sale of which its seller keeps what it is worth; no card costs less than a common of
+the release does. Singles bought together are posted once.
+"""
+
+from __future__ import annotations
+
+import statistics
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+from fractions import Fraction
+
+from rating import money, text
+from rating.facts.context import SeasonContext, Selling
+from rating.facts.falling.lines import CardLine
+from rating.facts.plain import Unknown
+from rating.release.market import Sale
+
+# fewer sales of base cards than this say nothing of what one costs
+FEWEST_SALES = 3
+FROM_FLOOR = "what leaves a seller the season's bulk floor"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Common:
+    """What one base card costs posted, the postage in that, and where it comes from."""
+
+    single: Decimal
+    postage: Decimal
+    source: str
+
+
+def single_price(value: Decimal | float, selling: Selling) -> Decimal:
+    """What a card costs posted, of which a seller keeps its value: the sale that leaves so much, in cents."""
+    kept = Fraction(value) + Fraction(selling.postage) + Fraction(selling.fixed)
+    return money.cents(kept / (1 - Fraction(selling.fee)))
+
+
+def price_of_common(
+    sales: Iterable[Sale] | None, lines: Sequence[CardLine], season: SeasonContext, *, as_of: date
+) -> Common | Unknown:
+    """What a base card costs as a single.
+
+    The median of the base cards' own sales where there are at least three, raw ones in the season's currency
+    up to a day; else the sale that leaves a seller the season's bulk floor.
+    """
+    subsets = {text.key(line.subset) for line in lines if line.is_base}
+    selling = season.selling
+    paid = [
+        one.price + (selling.postage if one.postage is None else one.postage)
+        for one in sales or ()
+        if text.key(one.subset) in subsets
+        and not one.parallel
+        and one.condition != "slabbed"
+        and one.currency in {"", season.currency}
+        and one.day <= as_of
+    ]
+    if len(paid) >= FEWEST_SALES:
+        single = money.cents(statistics.median(paid))
+        return Common(
+            single=single,
+            postage=min(single, selling.postage),
+            source=f"the median of {len(paid)} sales of base cards",
+        )
+    if selling.bulk_floor:
+        single = single_price(selling.bulk_floor, selling)
+        return Common(single=single, postage=min(single, selling.postage), source=FROM_FLOOR)
+    return Unknown(
+        "what a base card costs is not known: there are fewer than three sales of base cards, "
+        "and season.toml has no bulk floor"
+    )
+
+
+def together(count: Fraction | int, single: Decimal, postage: Decimal, share: Fraction | int = 1) -> Fraction:
+    """What so many singles cost that are posted once, with the chance that any is bought at all."""
+    each = Fraction(single) - Fraction(postage)
+    return max(Fraction(0), each) * count + Fraction(postage) * share
