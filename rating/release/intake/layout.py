@@ -812,6 +812,8 @@ class _Reader:
                     continue
                 if len(name.split()) > 8 or name.endswith(".") or contents.is_small(name[0]):
                     continue  # a sentence, or words about the cards
+                if self.section is not None and text.key(row.text) in map(text.key, self.sheet.titles):
+                    continue  # what stands above the first cards, again on another page
                 if (
                     words.listed_parallels(row.text)
                     or ladder.in_brackets(row.text)

@@ -34,7 +34,7 @@ _NUMBERS = re.compile(
     rf"(?<![\w/#-])(?:#|No\.\s?)?(?P<one>{_ONE})(?:\s?(?:–|-|to|through)\s?#?(?P<last>{_ONE})(?![\w/-]))?(?![\w/-])"
 )
 _MARK = re.compile(
-    r"\s*(?:(?P<letter>[(\[][^\W\d_]{1,3}[)\]])|[(\[]?\s*(?P<mark>[*†‡§^°+]+|R|RC)\s*[)\]]?)\s*"
+    r"\s*(?:(?P<letter>[(\[][^\W\d_]{1,12}[)\]])|[(\[]?\s*(?P<mark>[*†‡§^°+]+|R|RC)\s*[)\]]?)\s*"
     r"(?:=|:|-|–|means|denotes|marks|stands for)?\s*(?P<rest>\D+)\Z"
 )
 _TOLD_MARK = re.compile(

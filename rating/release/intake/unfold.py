@@ -52,6 +52,7 @@ def start(cell: str) -> Start | None:
     if found is None or (_YEAR.match(found["core"]) and not found["mark"]):
         return None
     sep, rest = found["sep"].strip(), found["rest"]
+    sep = "-" if sep in {"–", "—"} else sep  # who types a list types any of them
     if not found["mark"] and not sep and not _may_be_name(rest):
         return None
     return Start((bool(found["mark"]), sep), found["core"], rest)

@@ -51,7 +51,8 @@ def joined(grids: Sequence[Grid]) -> dict[int, list[Grid]]:
     _link(tables)
     pointed = {id(other) for one in tables for other in one.links.values()}
     roots = [one for one in tables if one.links and id(one) not in pointed]
-    if len(pointed) + len(roots) < _LEAST or sum(len(one.links) for one in tables) < _LEAST:
+    links = sum(1 + _is_named(one, place, other) for one in tables for place, other in one.links.items())
+    if len(pointed) + len(roots) < _LEAST or links < _LEAST:
         return {}
     told = _meanings(grids)
     cards = next((one for one in roots if _has_persons(one)), None)
@@ -104,13 +105,22 @@ def _link(tables: Sequence[_Table]) -> None:
                 if other is not one
                 and other.key >= 0
                 and cells <= other.keys.keys()
-                and (_is_called(heading, other.name) or (len(cells) > 2 and _are_codes(other.keys)))
+                and (
+                    _is_named(one, place, other)
+                    or _is_called(heading, other.name)
+                    or (len(cells) > 2 and _are_codes(other.keys))
+                )
             ]
             ranked = [
                 (not _is_called(heading, other.name), len(other.body), at) for at, other in enumerate(fits)
             ]
             if ranked:
                 one.links[place] = fits[min(ranked)[2]]
+
+
+def _is_named(one: _Table, place: int, other: _Table) -> bool:
+    """Whether a column is headed as another table's keys are: 'team_id' in both."""
+    return words.fold(one.head.cell(place)) == words.fold(other.head.cell(other.key))
 
 
 def _is_called(heading: str, name: str) -> bool:
