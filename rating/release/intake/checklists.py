@@ -801,6 +801,7 @@ class _Reader:
         labels.fold(self.drafts, self.sections)
         self._part_astray()
         self._leave_contents()
+        self._kinds_of_first_cards()
         single_cards.tell(self.drafts, sheets, self.legend.rows)
         self._from_prose()
         explained = self._explained() | {text.key(name): said for name, said in self.legend.kinds.items()}
@@ -848,6 +849,25 @@ class _Reader:
         self._parallels(names)
         self._counts(names, stated)
         self.found.teams = self.team_names.names()
+
+    def _kinds_of_first_cards(self) -> None:
+        """What stands beside the first card of several subsets and beside no other is said of all their cards."""
+        named: dict[str, list[Draft]] = {}
+        for draft in self.drafts:
+            named.setdefault(draft.key, []).append(draft)
+        first = [
+            drafts
+            for drafts in named.values()
+            if len(drafts) > _PAIR and _tells(drafts[0]) and not any(map(_tells, drafts[1:]))
+        ]
+        if len(first) < _PAIR or len(first) + 1 < len(named):
+            return
+        for drafts in first:
+            told = drafts[0]
+            for draft in drafts[1:]:
+                draft.said, draft.note = told.said, draft.note
+                draft.is_signed, draft.signed = told.is_signed, told.signed
+                draft.has_relic, draft.relic = told.has_relic, told.relic
 
     def _leave_contents(self) -> None:
         """Set aside a table of contents: its names are those of the other subsets."""
@@ -1177,6 +1197,11 @@ class _Stated:
         )
 
 
+def _tells(draft: Draft) -> bool:
+    """Whether a card's own row says what kind it is."""
+    return draft.said.says or draft.is_signed or draft.has_relic or kinds.are_kinds(draft.note)
+
+
 def _worn_in(line: str) -> set[str]:
     """What a line says material is from; a line that asks or tells of another year says nothing."""
     if "?" in line or _OTHER_YEAR.search(line):
@@ -1264,7 +1289,7 @@ def _paired(lines: Sequence[Line], teamed: name_cells.Parting) -> set[str]:
 def _bare(number: str) -> str:
     """A card's number without what marks it as one: '#12*' is '12'."""
     if not (number.isdecimal() and number.isascii()):
-        number = _BEFORE_NUMBER.sub("", number).strip(" *†")
+        number = _BEFORE_NUMBER.sub("", number).strip(" *†‡§^°")
     return number
 
 

@@ -50,6 +50,7 @@ _SAMPLE = 1800  # rows of a table that are looked at: from its beginning, its mi
 # a reading that beats the next best by less is not taken
 SURE = 0.5
 _NEVER = -99.0
+_FEW_RUNS = 20  # cells that say how print runs lie
 # of a second person's cells that look like names, where the first's column has another heading, or the same
 _LIKELY, _ALIKE = 0.9, 0.6
 _Matrix: TypeAlias = Any  # an array; numpy is imported where it is needed
@@ -858,8 +859,8 @@ class _Shape:
         if plain + blank + marked < 0.95:
             return -4.0
         worth = 0.3
-        if one.running > 0.4:
-            return -3.0
+        if one.blocks * 3 > len(one.filled) > _FEW_RUNS:
+            worth -= 1.5  # the cards of a subset have one run, or a few: neighbours are alike
         if len(one.kinds) * 3 < len(one.filled):
             worth += 0.6
         usual = one.share(lambda cell: cell.replace(",", "") in _USUAL_RUNS)

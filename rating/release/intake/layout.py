@@ -830,7 +830,8 @@ class _Reader:
                     spare = spare or row
                     continue
                 if self.section is None:
-                    if words.BASE_NAME.match(words.fold(name)) or bare.count is not None:
+                    is_said = bool(rest) and kinds.are_kinds(rest)
+                    if words.BASE_NAME.match(words.fold(name)) or bare.count is not None or is_said:
                         return row  # the lines above it are titles
                     if not rest and below is not None and _is_product(below.text):
                         continue  # the maker's name above the product's

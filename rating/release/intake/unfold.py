@@ -26,6 +26,7 @@ _PIECES = re.compile(r"[•·;|,]\s+")
 _BOUNDARIES = ("•", "·", ";", "|", ",")
 # a line after which nothing need follow: 'No. 7 – A.' goes on, and so does 'No.'
 _ENDED = re.compile(r"(?:[•·;|,:]|(?<![^\w]no)(?<![^\w]nr)(?<=\S\S)[.)]*\.)\Z", re.IGNORECASE)
+_TAKEN_UP = re.compile(r"\s(?:/|&|\+|and)\Z")
 _LEAST = 3
 _LOOKED_AT = 2_000  # rows of a table that tell how its numbers are written
 _MANY = 20  # cards of a list, though each stands in many rows
@@ -98,7 +99,7 @@ def _is_text(rows: Sequence[Row]) -> bool:
 # ---------------------------------------------------------------- lines of text
 def _lines(grid: Grid) -> Grid:
     """A text as rows of number and rest; what is no card stays in one cell."""
-    texts = [(row, _joined(row)) for row in grid.rows]
+    texts = _ended([(row, _joined(row)) for row in grid.rows])
     style = _usual([said for _, said in texts])
     if style is None:
         return grid
@@ -115,6 +116,20 @@ def _lines(grid: Grid) -> Grid:
                 rows.append(Row(row.number, ("", piece)) if len(pieces) > 1 else row)
         rows += [Row(one.number, ()) for one in more]
     return replace(grid, rows=tuple(rows), spans=(), roles=((0, "number"), (1, "subject")))
+
+
+def _ended(texts: Sequence[tuple[Row, str]]) -> list[tuple[Row, str]]:
+    """Lines of which the next takes up the end, 'Ada Quill /', as one; the other is left blank."""
+    found: list[tuple[Row, str]] = []
+    for row, said in texts:
+        before = found[-1] if found else None
+        goes_on = before is not None and _TAKEN_UP.search(before[1]) and row.number == before[0].number + 1
+        if before is not None and goes_on and start(said) is None:
+            found[-1] = before[0], f"{before[1]} {said}"
+            found.append((replace(row, cells=()), ""))
+        else:
+            found.append((row, said))
+    return found
 
 
 def _joined(row: Row) -> str:

@@ -33,7 +33,7 @@ _NOISE = re.compile(
     re.IGNORECASE,
 )
 _RUN = re.compile(
-    r"(?:#?\s*/\s*\d|[#'’]*d?\s*/?\s*\d+\s*(?:copies|made|ex)|numbered|#['’]?d"
+    r"(?:#?\s*/\s*\d|[#'’]*d?\s*/?\s*\d+\s*(?:copies|made|ex)|(?:un|not )?numbered|open|#['’]?d"
     r"|one of one|1\s*(?:/|of)\s*1\Z)",
     re.IGNORECASE,
 )
@@ -200,7 +200,7 @@ def _named_format(heading: str, formats: Formats, columns: Columns) -> str:
 # ---------------------------------------------------------------- other columns
 def _is_run(data: Sequence[Row], at: int) -> bool:
     cells = [row.cell(at) for row in data if row.cell(at) and not is_dash(row.cell(at))]
-    runs = sum(_RUN.match(cell) is not None or is_plain(cell) for cell in cells)
+    runs = sum(_RUN.match(cell) is not None or is_plain(cell) or words.is_no(cell) for cell in cells)
     return bool(cells) and runs * 10 >= len(cells) * 9
 
 
