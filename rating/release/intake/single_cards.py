@@ -22,6 +22,10 @@ def tell(drafts: Sequence[Draft], sheets: Sequence[Sheet], others: Iterable[Row]
     by_number: dict[str, list[Draft]] = {}
     for draft in drafts:
         by_number.setdefault(_plain(draft.number), []).append(draft)
+    above = [title for sheet in sheets for title in sheet.titles]
+    for told in map(statements.read, above):
+        if told is not None and told.mark:
+            _marked(told, drafts)
     for told in (statements.read(said) for row in others for said in statements.sentences(row.text)):
         if told is not None and told.mark:
             _marked(told, drafts)

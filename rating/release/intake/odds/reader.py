@@ -471,10 +471,13 @@ class _Reader:
             return self._unknown(sheet, entry, line)
         return self._ask(sheet, entry, line)
 
-    def _unknown(self, sheet: _Sheet, entry: Entry, line: Line) -> tuple[str, str]:
+    def _unknown(self, sheet: _Sheet, entry: Entry, line: Line) -> tuple[str, str] | None:
         if line.how == "unknown subset":
             what = f"the checklist has no subset {line.written!r}"
             fix = "see whether the checklist is complete, or write its name for it"
+            if self.lines.subsets:
+                sheet.account.problem(entry.row, "unknown-subset", what, fix)
+                return None
             self._remark_once(sheet, entry.row, "unknown-subset", what, fix)
         else:
             what = f"the checklist has no parallel {line.written!r} of {line.subset}"
