@@ -97,13 +97,15 @@ class Rows:
             order = _SAID * self.said.order(*(self.words[place] for place in cast.names))
             found += max(-_SAID_AT_MOST, min(order, _SAID_AT_MOST))
         if cast.team is not None:
-            found -= min(_TWO_TEAMS * self._of_two_teams(who, self.words[cast.team]), _TWO_TEAMS_AT_MOST)
+            found -= self._of_two_teams(who, self.words[cast.team])
         return found
 
-    def _of_two_teams(self, who: Sequence[str], teams: Sequence[str]) -> int:
-        """How many persons stand beside several teams."""
-        homes: dict[str, set[str]] = {}
+    def _of_two_teams(self, who: Sequence[str], teams: Sequence[str]) -> float:
+        """What it costs that persons stand beside several teams; little where most on several cards do not."""
+        homes: dict[str, list[str]] = {}
         for name, team in zip(who, teams, strict=True):
             if name.strip() and team:
-                homes.setdefault(name, set()).add(team)
-        return sum(len(those) > 1 for those in homes.values())
+                homes.setdefault(name, []).append(team)
+        again = [set(those) for those in homes.values() if len(those) > 1]
+        torn = sum(len(those) > 1 for those in again)
+        return min(_TWO_TEAMS * torn, _TWO_TEAMS_AT_MOST) * torn / max(1, len(again))

@@ -18,6 +18,7 @@ _PROMISED = re.compile(
     r"\b(?:box(?:es)?|packs?|packets?|cases?|cartons?|tins?|one in|1 in|per|or|no|not|without)\b|\d:\d"
 )
 _EACH = re.compile(r"\b(?:each|every|all|apiece)\b", re.IGNORECASE)
+_LONGEST = 240  # letters of a sentence that is no list
 _SHORTEST = 4  # letters of a name
 _MOST = 100_000_000  # names times letters that are searched
 
@@ -66,7 +67,7 @@ def told(prose: str, lines: Iterable[str], names: Mapping[str, str]) -> dict[str
     for sentence in statements.sentences(prose):
         said = plain(sentence)
         named = [key for key, name in known.items() if name in said]
-        if len(named) == 1 and not _PROMISED.search(said):
+        if len(named) == 1 and len(sentence) <= _LONGEST and not _PROMISED.search(said):
             kind = read(said.replace(known[named[0]], " "))
             if kind.is_signed != kind.has_relic:
                 found.setdefault(named[0], Spoken()).kinds.append(kind)
