@@ -101,7 +101,7 @@ class Rows:
         return found
 
     def _of_two_teams(self, who: Sequence[str], teams: Sequence[str]) -> float:
-        """What it costs that persons stand beside several teams; little where most on several cards do not."""
+        """What it costs that persons stand beside several teams; little where most persons do not."""
         homes: dict[str, list[str]] = {}
         for name, team in zip(who, teams, strict=True):
             if name.strip() and team:

@@ -851,7 +851,7 @@ class _Reader:
         self.found.teams = self.team_names.names()
 
     def _kinds_of_first_cards(self) -> None:
-        """What stands beside the first card of several subsets and beside no other is said of all their cards."""
+        """What stands beside the first card of each subset and beside no other is said of all its cards."""
         named: dict[str, list[Draft]] = {}
         for draft in self.drafts:
             named.setdefault(draft.key, []).append(draft)

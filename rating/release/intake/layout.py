@@ -556,6 +556,7 @@ class _Reader:
         self.inner: set[str] = set()  # parts of the base set that are no subsets, as headings write them
         self.banner = headings.Style()
         self.last_card = 0
+        self.titled: set[str] = set()  # titles as compared
         self.pending: list[list[Row]] = []  # text rows that wait, in blocks parted by blank rows
         self.team = ""
         self.group = ""
@@ -812,7 +813,7 @@ class _Reader:
                     continue
                 if len(name.split()) > 8 or name.endswith(".") or contents.is_small(name[0]):
                     continue  # a sentence, or words about the cards
-                if self.section is not None and text.key(row.text) in map(text.key, self.sheet.titles):
+                if self.section is not None and text.key(row.text) in self.titled:
                     continue  # what stands above the first cards, again on another page
                 if (
                     words.listed_parallels(row.text)
@@ -851,6 +852,7 @@ class _Reader:
         return not words.TITLE_LIKE.search(bare) and row.text not in self.sheet.titles
 
     def _title(self, row: Row) -> None:
+        self.titled.add(text.key(row.text))
         self.account.take(row, "title")
         self.sheet.titles.append(row.text)
 
