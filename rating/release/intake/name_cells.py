@@ -132,11 +132,11 @@ def _are_teams(tails: Sequence[str], number: int, is_team: Callable[[str], bool]
 
 
 def _bracketed(cell: str) -> tuple[str, str]:
-    """'Ada Quill (Harbour) / Bo Ray (Quay)' as names and teams; a rookie's mark is no team."""
+    """'Ada Quill (Harbour) / Bo Ray (Quay)' as names and teams; a mark, '(RC)' or '(debut)', is no team."""
     teams: list[str] = []
 
     def take(hit: re.Match[str]) -> str:
-        if _ROOKIE.match(hit[1]):
+        if _ROOKIE.match(hit[1]) or hit[1].strip().islower():
             return hit[0]
         teams.append(hit[1].strip())
         return ""
