@@ -33,4 +33,5 @@ def _behind(sentence: str, pattern: re.Pattern[str]) -> Iterator[tuple[str, str]
     hits = list(pattern.finditer(sentence))
     for place, hit in enumerate(hits):
         end = hits[place + 1].start() if place + 1 < len(hits) else len(sentence)
-        yield hit[0], numerals.digits(" ".join(sentence[hit.end() : min(end, hit.end() + _FAR)].split()))
+        tail = " ".join(sentence[hit.end() : min(end, hit.end() + _FAR)].split())
+        yield hit[0], numerals.digits(f" {tail}")
