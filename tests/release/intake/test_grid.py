@@ -261,3 +261,42 @@ def test_a_blank_cell_over_labels_among_sentences_stays():
     assert rows(found)[1] == (2, (";Box Office;Matinee",))
     assert rows(found)[4] == (5, ("Every box holds two hits.",))
     assert [one.row for one in found.repaired] == [5]
+
+
+QUOTED = [("Base - Ivory", "1:3"), ("Base - Amber", "1:12"), ("Base - Wire", "1:24"), ("Base - Mist", "1:2")]
+
+
+def test_quoted_cells_are_parted_at_commas_without_a_blank():
+    """Lines of quoted cells are a table and no sentences."""
+    found = grid.text_grid("".join(f'"{card}","{odds}"\n' for card, odds in QUOTED), "odds.txt")
+    assert [row.cells for row in found.rows] == QUOTED
+
+
+@pytest.mark.parametrize("place", [0, 1, 3])
+@pytest.mark.parametrize("line", ['"{0}","{1}', '"{0},{1}'], ids=["last cell", "first cell"])
+def test_quoted_cells_are_parted_where_a_quote_never_closes(place, line):
+    """The rows before and after it too, and commas in other cells stay."""
+    lines = [f'"{card}","{odds}"' for card, odds in QUOTED]
+    lines[place] = line.format(*QUOTED[place])
+    found = grid.text_grid("\n".join([*lines, '"Base, Fog","1:9"', '"Fog, Amber","1:90"']) + "\n", "odds.txt")
+    assert [row.cells for row in found.rows] == [*QUOTED, ("Base, Fog", "1:9"), ("Fog, Amber", "1:90")]
+
+
+def test_odds_in_thousands_stay_whole_where_commas_part_cells():
+    """Such a row has more cells than the others, and it is told that it was mended."""
+    content = (
+        "Card,Hobby,Retail\n"
+        "Base - Ivory,1:3,1:6\n"
+        "Base - Amber,1:1,407,1:2,016\n"
+        "Base - Wire,1:48,1:1,200\n"
+        "Base - Mist,1:4,-\n"
+    )
+    found = grid.text_grid(content, "odds.csv")
+    assert [row.cells for row in found.rows] == [
+        ("Card", "Hobby", "Retail"),
+        ("Base - Ivory", "1:3", "1:6"),
+        ("Base - Amber", "1:1,407", "1:2,016"),
+        ("Base - Wire", "1:48", "1:1,200"),
+        ("Base - Mist", "1:4", "-"),
+    ]
+    assert [one.row for one in found.repaired] == [3, 4]
