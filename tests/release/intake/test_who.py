@@ -4,8 +4,11 @@ from __future__ import annotations
 
 import csv
 import io
+from dataclasses import replace
 
 import pytest
+
+from rating.release.intake import TeamWords
 
 FORENAMES = ("Ada", "Bo", "Cy", "Dot", "Eve", "Fen", "Gil")
 SURNAMES = ("Quill", "Merrow", "Oxley", "Tarn", "Fell", "Hoar", "Rusk", "Vane")
@@ -211,3 +214,104 @@ def test_second_persons_turned_round_with_teams_in_brackets(intake, cards, table
     assert [one["subjects"] for one in cards()][48:] == [f"{NAMES[i]} / {NAMES[47 - i]}" for i in range(8)]
     assert cards()[-1]["teams"] == f"{SET[7][4]} / {SET[40][4]}"
     assert "Quill" not in table("parallels.csv")
+
+
+@pytest.mark.parametrize("heads", [("Name", "Name 2"), ("Name 1", "Name 2"), ("Player", "Player 2")])
+def test_second_names_stand_under_headings_of_their_own(intake, cards, heads):
+    """Few cards have a second person, and some are known by one word."""
+    rows = [("Base", no, name, team, "") for (_, no, *_, team), name in zip(SET[:48], NAMES, strict=False)]
+    seconds = ("Cy Oxley", "Dot Tarn", "Gilly", "Gil Rusk")
+    rows += [
+        ("Twin Moorings", f"TM-{i + 1}", NAMES[i], SET[i][4], second) for i, second in enumerate(seconds)
+    ]
+    intake(("list.csv", listed(("Set", "No.", heads[0], "Team", heads[1]), *rows)))
+    assert [one["subjects"] for one in cards()] == [
+        *NAMES[:48],
+        *(f"{NAMES[i]} / {second}" for i, second in enumerate(seconds)),
+    ]
+
+
+def test_second_halves_stand_under_headings_of_their_own(intake, cards):
+    """'First 2' and 'Last 2' are filled for pairs alone."""
+    rows = [("Base", no, first, last, team, "", "") for _, no, first, last, team in SET[:48]]
+    rows += [("Twin Moorings", "TM-1", "Ada", "Quill", "Tarn Otters", "Cy", "Oxley")]
+    rows += [("Twin Moorings", "TM-2", "Bo", "Merrow", "Moor Rooks", "Dot", "Tarn")]
+    rows += [("Twin Moorings", "TM-3", "Eve", "Fell", "Low Hares", "Gil", "Rusk")]
+    intake(("list.csv", listed(("Set", "No.", "First", "Last", "Team", "First 2", "Last 2"), *rows)))
+    assert [one["subjects"] for one in cards()] == [
+        *NAMES[:48],
+        "Ada Quill / Cy Oxley",
+        "Bo Merrow / Dot Tarn",
+        "Eve Fell / Gil Rusk",
+    ]
+
+
+@pytest.mark.parametrize("head", ["Team", "Team 2", "Zorp", ""])
+def test_a_second_team_is_no_second_person(intake, cards, head):
+    """Its cells look like names, and stand in the column of teams too."""
+    rows = [("Base", no, name, team, "") for (_, no, *_, team), name in zip(SET[:48], NAMES, strict=False)]
+    pairs = [(i, i + 3) for i in range(4)]
+    rows += [
+        ("Twin Moorings", f"TM-{i + 1}", f"{NAMES[i]} / {NAMES[other]}", SET[i][4], SET[other][4])
+        for i, other in pairs
+    ]
+    intake(("list.csv", listed(("Set", "No.", "Player", "Team", head), *rows)))
+    assert [(one["subjects"], one["teams"]) for one in cards()][48:] == [
+        (f"{NAMES[i]} / {NAMES[other]}", f"{SET[i][4]} / {SET[other][4]}") for i, other in pairs
+    ]
+
+
+def test_names_written_without_a_blank_are_parted_at_the_mark_between_them(intake, cards):
+    """'신하린 & P. Sørbø' are two persons."""
+    text = "BASE\n1. 신하린\n2. P. Sørbø\n3. 田中葵\n4. Ada Quill\n\n"
+    text += "TWIN MOORINGS\nTM-1. 신하린 & P. Sørbø\nTM-2. Ada Quill & 田中葵\nTM-3. 신하린 & 田中葵\n"
+    intake(("list.txt", text))
+    assert [one["subjects"] for one in cards()] == [
+        "신하린",
+        "P. Sørbø",
+        "田中葵",
+        "Ada Quill",
+        "신하린 / P. Sørbø",
+        "Ada Quill / 田中葵",
+        "신하린 / 田中葵",
+    ]
+
+
+def test_each_person_of_a_pair_may_have_a_team_behind_the_name(intake, cards):
+    """'A, Team A / B, Team B': the names go together, and so do the teams."""
+    text = "BASE\n" + "".join(f"{no}. {a} {b}, {team}\n" for _, no, a, b, team in SET[:48])
+    text += "\nTWIN MOORINGS\nTM-1. Ada Quill, Tarn Otters / Cy Oxley, Fell Herons\n"
+    text += "TM-2. Bo Merrow, Moor Rooks / Dot Tarn, Low Hares\n"
+    intake(("list.txt", text))
+    assert [(one["subjects"], one["teams"]) for one in cards()][48:] == [
+        ("Ada Quill / Cy Oxley", "Tarn Otters / Fell Herons"),
+        ("Bo Merrow / Dot Tarn", "Moor Rooks / Low Hares"),
+    ]
+
+
+def test_teams_stand_behind_names_or_above_them(intake, cards, words):
+    """One subset has its teams behind the names, the other in headings."""
+    season = replace(words, teams=tuple(TeamWords(name=one) for one in TEAMS))
+    text = "BASE\n\n"
+    for team in TEAMS[:4]:
+        some = [one for one in SET[:48] if one[4] == team][:4]
+        text += f"{team}\n" + "".join(f"{no}. {a} {b}\n" for _, no, a, b, _ in some) + "\n"
+    text += "BRIGHT SPARKS\n" + "".join(f"{no}. {a} {b}, {team}\n" for _, no, a, b, team in SET[48:60])
+    intake(("list.txt", text), season=season)
+    teams = {number: team for _, number, _, _, team in SET}
+    assert len(cards()) == 16 + 12
+    assert [one["teams"] for one in cards()] == [teams[one["number"]] for one in cards()]
+    names = {number: f"{first} {last}" for _, number, first, last, _ in SET}
+    assert [one["subjects"] for one in cards()] == [names[one["number"]] for one in cards()]
+
+
+def test_a_column_that_counts_rows_may_skip_one(intake, cards):
+    """A row was taken out of the list; the cards' own numbers begin anew in each subset."""
+    count = [place for place in range(1, 66) if place != 20]
+    rows = [
+        (str(at), no, f"{a} {b}", team, subset)
+        for at, (subset, no, a, b, team) in zip(count, SET, strict=True)
+    ]
+    intake(("list.csv", listed(*rows)))
+    assert [one["number"] for one in cards()] == [no for _, no, *_ in SET]
+    assert [one["subset"] for one in cards()] == [subset for subset, *_ in SET]
