@@ -334,6 +334,17 @@ On average you will find a Manila parallel in every twelfth hobby pack and in ev
 A Sisal parallel falls in one of three hobby packs and one in 8 retail packs. \
 Wharf Signatures: one in 24 hobby packs, one in 90 retail packs.
 """
+COLONS = """\
+Odds
+Hobby
+Manila: 1:12
+Sisal: 1:3
+Wharf Signatures: 1:24
+Retail
+Manila: 1:30
+Sisal: 1:8
+Wharf Signatures: 1:90
+"""
 SECTIONS = """\
 Odds;Hobby;Retail
 Base Set;;
@@ -343,7 +354,7 @@ Wharf Signatures;24;90
 """
 
 
-@pytest.mark.parametrize("text", [SIDE_BY_SIDE, UNDER_HEADINGS, FORMATS_FIRST, ONE_TEXT, SECTIONS])
+@pytest.mark.parametrize("text", [SIDE_BY_SIDE, UNDER_HEADINGS, FORMATS_FIRST, ONE_TEXT, COLONS, SECTIONS])
 def test_formats_that_nobody_named_before(text):
     """Usual words for formats are known without a sell sheet."""
     found, _ = odds_of(("odds.txt", text))
@@ -492,4 +503,116 @@ def test_runs_in_columns_of_a_ladder_may_be_said_in_words(intake, table):
         ["Jute", "75"],
         ["Hemp", ""],
         ["Flax", "1"],
+    ]
+
+
+BY_FORMAT = """\
+Odds
+Hobby: Manila 1:407, Sisal 1:3, Wharf Signatures 1:1,024
+Retail: Manila 1:2,016, Sisal 1:8, Wharf Signatures 1:90
+"""
+ODDS_BY_FORMAT = """\
+Hobby odds: Manila 1:407, Sisal 1:3, Wharf Signatures 1:1,024
+Retail odds: Manila 1:2,016, Sisal 1:8, Wharf Signatures 1:90
+"""
+BY_CARD = """\
+Manila: Hobby 1:407, Retail 1:2,016
+Sisal: Hobby 1:3, Retail 1:8
+Wharf Signatures: Retail 1:90, Hobby 1:1,024
+Wire: Hobby 1:190, Retail 1:230
+Storm Heads: Hobby 1:3, Retail 1:4
+"""
+
+
+@pytest.mark.parametrize("text", [BY_FORMAT, ODDS_BY_FORMAT, BY_CARD])
+def test_odds_in_thousands_stay_whole_between_commas(text):
+    """A list of odds in each line, whose parts have a comma between them as well."""
+    found, _ = odds_of(("odds.txt", text))
+    assert {
+        "Base Set|Manila|hobby|407",
+        "Base Set|Manila|retail|2016",
+        "Base Set|Sisal|hobby|3",
+        "Base Set|Sisal|retail|8",
+        "Wharf Signatures||hobby|1024",
+        "Wharf Signatures||retail|90",
+    } <= set(found)
+
+
+def test_lines_under_each_format_are_no_records():
+    """The same cards under three formats are odds, though labels recur as they do in records."""
+    odds = {"Hobby": (12, 3, 24), "Retail": (30, 8, 90), "Mega": (20, 5, 60)}
+    names = ("Manila", "Sisal", "Wharf Signatures")
+    text = "".join(
+        f"{form}\n" + "".join(f"{name}: 1:{one}\n" for name, one in zip(names, told, strict=True)) + "\n"
+        for form, told in odds.items()
+    )
+    found, _ = odds_of(("odds.txt", text))
+    assert sorted(found) == sorted(
+        f"{card}|{form.lower()}|{one}"
+        for form, told in odds.items()
+        for card, one in zip(("Base Set|Manila", "Base Set|Sisal", "Wharf Signatures|"), told, strict=True)
+    )
+
+
+@pytest.mark.parametrize(
+    ("sheet", "column"),
+    [
+        (
+            "Lantern: 12-pack boxes of 8 cards a pack.\nQuay: 6-pack boxes of 6 cards a pack.\n",
+            "Lantern (Hobby)",
+        ),
+        ("LANTERN (HOBBY)\n12 packs per box, 8 cards per pack\n\nQUAY\n6 packs per box\n", "Lantern"),
+    ],
+)
+def test_a_format_explained_in_brackets_is_the_one_without_them(sheet, column, intake, table):
+    """'Lantern (Hobby)' is Lantern, as hobby shops sell it."""
+    odds = f"Card,{column},Quay\nBase Manila,1:20,1:30\nBase Sisal,1:3,1:8\n"
+    result = intake(
+        ("cards.csv", CARDS),
+        ("parallels.csv", PARALLELS),
+        ("sheet.txt", f"2031 WAKE LINE\n\n{sheet}"),
+        ("odds.csv", odds),
+    )
+    assert {line.split(",")[2] for line in table("odds.csv").splitlines()[1:]} == {"lantern", "quay"}
+    assert ("formats.lantern.packs_per_box", "12") in {(one.where, one.shown) for one in result.proposals}
+
+
+@pytest.mark.parametrize("line", ["Pricing", "Box contents", "SRP"])
+def test_headings_of_prices_and_contents_name_no_format(line):
+    """Though packing stands right below them."""
+    from rating.release.intake.formats_said import is_heading
+
+    assert not is_heading(line, ["12 packs per box, 8 cards per pack"])
+    assert is_heading("Lantern", ["12 packs per box, 8 cards per pack"])
+
+
+FOREIGN = """\
+Set,Parallel,Print Run
+Far Tide,Jute,75
+Far Tide,Hemp,
+Low Water,Jute,50
+Base,Flax,10
+"""
+
+
+def test_parallels_of_a_sheet_whose_subsets_are_mostly_unknown_are_held_back(listed, table):
+    """It is of another release, or the checklist is not whole; each unknown one is a problem."""
+    before = table("parallels.csv")
+    result = listed(("more.csv", FOREIGN))
+    assert table("parallels.csv") == before
+    assert [(one.code, one.row) for one in result.problems] == [
+        ("unknown-subset", 2),
+        ("unknown-subset", 3),
+        ("unknown-subset", 4),
+    ]
+
+
+def test_parallels_of_one_unknown_subset_are_kept(listed, table):
+    """Where most of the sheet's are known, with a remark."""
+    listed(("more.csv", "Set,Parallel,Print Run\nBase,Jute,75\nBase,Flax,10\nFar Tide,Jute,75\n"))
+    rows = [line.split(",")[:3] for line in table("parallels.csv").splitlines()[1:]]
+    assert [row for row in rows if row[1] in {"Jute", "Flax"}] == [
+        ["Base", "Jute", "75"],
+        ["Base", "Flax", "10"],
+        ["Far Tide", "Jute", "75"],
     ]

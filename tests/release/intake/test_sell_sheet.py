@@ -387,3 +387,18 @@ def test_a_table_among_sentences_keeps_the_blank_cell_over_its_labels(proposed):
         ("formats.matinee.cards_per_pack", "4"),
         ("formats.matinee.packs_per_box", "10"),
     } <= found(result)
+
+
+def test_words_between_a_format_and_its_packing_are_passed_over(proposed):
+    """'Lantern, sold in hobby shops: 12-pack boxes' is the format Lantern."""
+    result = proposed(
+        "BRACKWATER 2031 CORDAGE\n\n"
+        "Lantern, sold in hobby shops: 12-pack boxes of 8 cards a pack.\n"
+        "Quay, sold everywhere: 6-pack boxes of 6 cards a pack.\n"
+    )
+    assert {
+        ("formats.lantern.packs_per_box", "12"),
+        ("formats.lantern.cards_per_pack", "8"),
+        ("formats.quay.packs_per_box", "6"),
+        ("formats.quay.cards_per_pack", "6"),
+    } <= found(result)

@@ -21,6 +21,16 @@ Date,Product,Team,Price
 2031-04-01,2031 Wickfield Halyard Orla Lowicz Amber 12/75,Rooks,$5.00
 2031-04-01,2031 Wickfield Halyard Ulric Garrity-Wren Auto,Harrows,$9.00
 """
+SALES = (
+    "Orla Lowicz Amber 12/75",
+    "Ulric Garrity-Wren Auto",
+    "Ada Finch Mist",
+    "Pell Quist RC",
+    "Una Holt Wire 1/1",
+    "Zoe Tarn Amber",
+    "Bo Merrow RC",
+    "Cy Oxley Auto",
+)
 
 
 def layout(season=SEASON):
@@ -79,6 +89,19 @@ def test_lists_of_slot_prices_are_recognised(content):
 def test_lists_of_other_kinds_are_left_to_their_readers(content):
     """Sold cards, checklists, odds, counts of cards, keys and sell sheets."""
     assert not is_slots(content)
+
+
+@pytest.mark.parametrize("head", ["Spot,Price\n", "Slot,Cost\n", "Team,Price\n", ""])
+def test_titles_of_sales_are_no_slots(head):
+    """A year and words each, whatever stands above them."""
+    lines = (f"2031 Wickfield Halyard {title},${place + 3}.00\n" for place, title in enumerate(SALES))
+    assert not is_slots(head + "".join(lines))
+
+
+def test_titles_that_name_teams_are_slots():
+    """A host may write the year and the product into each row."""
+    lines = (f"2031 Wickfield Halyard {name},${place + 30}.00\n" for place, name in enumerate(NAMES))
+    assert is_slots("Spot,Price\n" + "".join(lines))
 
 
 def test_the_makers_files_are_no_slot_prices(halyard, makers):

@@ -213,12 +213,23 @@ def test_a_list_that_shows_its_order_is_read_by_it(listed, words, sales):
         ("Price,Postage,Total paid", "$12.00,$4.00,$16.00", "12.00", "4.00"),
         ("Price,Total paid", "$12.00,$16.00", "12.00", "4.00"),
         ("Total paid,Postage", "$16.00,$4.00", "12.00", "4.00"),
+        ("Price €,Shipping €", "12.50,4.00", "12.50", "4.00"),
+        ("Price USD,Postage USD", "12.50,4.00", "12.50", "4.00"),
+        ("Price kr,Shipping kr", "12.50,4.00", "12.50", "4.00"),
     ],
 )
 def test_prices_and_postage_are_read_in_several_ways(header, cells, price, postage, listed, sales):
     """Marks of currency and thousands, free postage, postage within the price, a total that is paid."""
     listed(("list.csv", f"Date,Title,{header}\n2031-04-01,2031 Cordage Pell Skelwith Manila 1/45,{cells}\n"))
     assert [(row["price"], row["postage"]) for row in sales()] == [(price, postage)]
+
+
+def test_a_total_below_its_postage_holds_none(listed, sales):
+    """So the totals of the list are prices alone, and it says so."""
+    rows = f"2031-04-01,{PELL},$16.00,$4.00\n2031-04-02,{UNA},$3.00,$4.00\n"
+    result = listed(("list.csv", f"Date,Title,Total,Postage\n{rows}"))
+    assert [(row["price"], row["postage"]) for row in sales()] == [("16.00", "4.00"), ("3.00", "4.00")]
+    assert any("totals are prices alone" in one for one in result.notes)
 
 
 def test_the_currency_is_that_of_the_marks(listed, sales):
