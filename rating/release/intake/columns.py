@@ -92,7 +92,7 @@ CODED = re.compile(r"(?P<stem>[^\W\d_]{1,12}[\s._-]{0,2})\d{1,3}\Z")
 _ROOKIE = re.compile(r"\(?(?:RC|R|RK|ROOKIE|ROOKIE CARD|1ST YEAR|FIRST YEAR|DEBUT)\)?[.*†]?\Z", re.IGNORECASE)
 _UNMARKED = re.compile(
     r"\s*(?:[(\[][^()\[\]]{1,60}[)\]]|\b(?-i:RC)\b|\s[-–—]\s(?=rookie|redemption)"
-    r"|\brookie\b|\bredemption\b|[*†‡§®™©])\s*",
+    r"|\brookie\b|\bredemption\b|[*†‡§^°®™©])\s*",
     re.IGNORECASE,
 )
 _SHORT = {"d'", "l'", "d’", "o’"}

@@ -49,15 +49,15 @@ _FREE = frozenset(
 
 def key_of(name: str) -> str:
     """A format's key: its name without the word for what it is."""
-    return text.slug_of(_stem(name))
+    return text.slug_of(bare_name(name))
 
 
-def _stem(name: str) -> str:
+def bare_name(name: str) -> str:
+    """A format's name without the word for what it is, and without what a bracket says of it."""
     bare = _LEADING.sub("", text.tidy(name).strip(" :.–—-"), count=1)
     if (found := _EXPLAINED.match(bare)) and fold(found["said"]) in words.FORMATS:
         bare = found["name"]
-    stem = _ENDING.sub("", bare)
-    return stem or bare
+    return _ENDING.sub("", bare) or bare
 
 
 class Formats:
@@ -70,11 +70,11 @@ class Formats:
             self.shown[one.key] = one.name or one.key
             self.names[fold(one.key).replace("-", " ")] = one.key
             if one.name:
-                self.names[fold(_stem(one.name))] = one.key
+                self.names[fold(bare_name(one.name))] = one.key
 
     def add(self, name: str) -> str:
         """Note a format by its name; its key, blank where the words can be no name of one."""
-        stem = _stem(name)
+        stem = bare_name(name)
         bare = fold(stem)
         if bare in self.names:
             return self.names[bare]
@@ -89,7 +89,7 @@ class Formats:
 
     def of(self, name: str) -> str:
         """The key of a format known by this name; blank where there is none."""
-        return self.names.get(fold(_stem(name)), "")
+        return self.names.get(fold(bare_name(name)), "")
 
     @property
     def keys(self) -> tuple[str, ...]:
@@ -98,7 +98,7 @@ class Formats:
 
     def heading(self, line: str) -> str:
         """The key of a format that a line names and nothing else, known before or one of the usual."""
-        stem = _stem(line)
+        stem = bare_name(line)
         if key := self.of(stem):
             return key
         return self.add(stem) if fold(stem) in words.FORMATS else ""
@@ -148,7 +148,7 @@ class Formats:
 
 def could_be(name: str) -> bool:
     """Whether words can name a format: few, without numbers, and more than units and small words."""
-    parts = re.split(r"[-/\s]+", fold(_stem(name)))
+    parts = re.split(r"[-/\s]+", fold(bare_name(name)))
     units = lexicon.meaning("packing", "units")
     small = lexicon.listed("packing", "small", "per")
     if not any(parts) or len(parts) > 4 or any(mark.isdigit() or mark == "?" for mark in name):

@@ -80,7 +80,8 @@ def listed(lines: Iterable[str]) -> frozenset[str]:
     """The headings that say of what they are the checklist, where several do: 'Deck Ink Checklist'."""
     found = {line for line in lines if _LISTED.match(line) and not words.YEAR.search(line)}
     names = {words.fold(unlisted(line)) for line in found}
-    return frozenset(found) if len(names) >= _SEVERAL else frozenset()
+    is_base = len(names) > 1 and any(map(words.BASE_NAME.match, names))
+    return frozenset(found) if is_base or len(names) >= _SEVERAL else frozenset()
 
 
 def unlisted(line: str) -> str:

@@ -633,7 +633,7 @@ class _Reader:
         """Whether a row speaks of cards rather than being one."""
         if words.FOOTNOTE.match(filled[0]) and not is_number(filled[0]):
             return True
-        if self.header is None:
+        if self.header is None or _is_counted(filled):
             return True
         number = self._cell(row, "number")
         subject = self._cell(row, "subject") or self._cell(row, "last")
@@ -931,6 +931,11 @@ class _Reader:
         return "card outside any subset: it stands after the footnotes, under no heading"
 
 
+def _is_counted(filled: Sequence[str]) -> bool:
+    """Whether two cells are a heading and how many cards it has: 'Deck Ink | 12 cards'."""
+    return len(filled) == 2 and _COUNT.fullmatch(filled[1]) is not None and not is_number(filled[0])
+
+
 def _holds_cards(named: dict[int, str]) -> bool:
     """Whether columns hold cards: their numbers and who is on them."""
     roles = set(named.values())
@@ -939,6 +944,7 @@ def _holds_cards(named: dict[int, str]) -> bool:
 
 _COUNTED = re.compile(r"[^\W\d_]{2,}\s\d\Z")
 _LONG = 80  # letters of a heading
+_COUNT = re.compile(r"\(?\d{1,4}\s*(?:cards?|kaarten|karten|cartes|kort)\)?", re.IGNORECASE)
 # a header that is known again on another sheet has more words, in one of its first rows
 _FEW_WORDS, _HEADING_ROWS = 2, 20
 _HEADED = 4  # of ten cells below a header have a heading, at the least

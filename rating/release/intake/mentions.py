@@ -10,6 +10,7 @@ from rating.release.intake import words
 from rating.release.intake.values import Grid
 
 _ROWS = 1_500  # of a document that are looked at
+_NARROW = 2  # cells of a row that may each be a name
 _WORDS = 8  # of a name, at most
 _SHORTEST = 4  # letters of a name
 _BEGUN = re.compile(r"(?:[.;:]|\bof|\bcards in)\s+")
@@ -25,7 +26,10 @@ class Mentions:
     def _read(self, place: int) -> frozenset[str]:
         found: set[str] = set()
         for row in self._grids[place].rows[:_ROWS]:
-            for cell in row.filled:
+            cells = (
+                row.filled if len(row.filled) <= _NARROW else row.filled[:1]
+            )  # others hold persons and teams
+            for cell in cells:
                 for said in _BEGUN.split(cell):
                     led = words.fold(said[:200]).split()[:_WORDS]
                     found.update(" ".join(led[:number]) for number in range(1, len(led) + 1))

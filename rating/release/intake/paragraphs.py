@@ -71,10 +71,15 @@ def whole_lines(grid: Grid) -> Sequence[Row]:
     if grid.sheet:
         return grid.rows
     if words < 4 * sum(len(row.filled) for row in wide):
-        return [
-            replace(row, cells=thousands.joined(row.cells)) if _is_wide(row) else row for row in grid.rows
-        ]
+        return whole_odds(grid)
     return [replace(row, cells=(_joined(row.cells),)) if _is_wide(row) else row for row in grid.rows]
+
+
+def whole_odds(grid: Grid) -> Sequence[Row]:
+    """The rows, those of a text with the odds whole that were parted at the comma in their thousands."""
+    if grid.sheet:
+        return grid.rows
+    return [replace(row, cells=thousands.joined(row.cells)) if _is_wide(row) else row for row in grid.rows]
 
 
 def _joined(cells: Sequence[str]) -> str:

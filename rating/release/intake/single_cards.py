@@ -83,6 +83,10 @@ def _take_mark(draft: Draft, mark: str) -> None:
         if mark[0] in "([" and name.endswith(mark) and len(name) > len(mark):
             draft.subjects[place] = name.removesuffix(mark).strip()
             draft.stars[place] = mark
+    for place, team in enumerate(draft.teams):
+        if mark[0] in "([" and team.endswith(mark) and len(team) > len(mark):
+            draft.teams[place] = team.removesuffix(mark).strip()
+            draft.stars = [mark if at == place else star for at, star in enumerate(draft.stars)]
 
 
 def _elsewhere(

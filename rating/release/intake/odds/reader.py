@@ -17,7 +17,7 @@ from rating.release.intake.odds import detect, prose, tables, turned
 from rating.release.intake.odds.entries import Context, Entry, Unread
 from rating.release.intake.odds.labels import Label, Line, Lines
 from rating.release.intake.odds.stated import Per, Stated, is_plain, is_ratio, said_in, says_odds, unit_in
-from rating.release.intake.paragraphs import Paragraph, blocks, parted
+from rating.release.intake.paragraphs import Paragraph, blocks, parted, whole_odds
 from rating.release.intake.phrases import Names
 from rating.release.intake.values import FormatWords, Grid, Question, Row, SeasonWords
 from rating.release.intake.words import Columns
@@ -136,7 +136,7 @@ class _Reader:
         return known[hits[0]] if hits else ""
 
     def _sheet(self, sheet: _Sheet) -> None:
-        rows = tuple(parted(sheet.grid.rows))
+        rows = tuple(parted(whole_odds(sheet.grid)))
         context = Context(unit=self._unit(sheet.grid), format=self._format_of(sheet.grid))
         for row in rows:
             sheet.account.take(row, "title")

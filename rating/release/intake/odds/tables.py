@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 from rating import text
 from rating.release.intake import words
-from rating.release.intake.formats_said import Formats, could_be
+from rating.release.intake.formats_said import Formats, bare_name, could_be
 from rating.release.intake.odds.entries import Context, Entry, Unread
 from rating.release.intake.odds.labels import Label, Lines, is_base_version
 from rating.release.intake.odds.stated import (
@@ -191,7 +191,7 @@ def _named_format(heading: str, formats: Formats, columns: Columns) -> str:
             return said
     if columns.name(heading) == "odds" or _GENERIC.match(words.header_key(heading)):
         return ""
-    cleaned = _clean(heading)
+    cleaned = _clean(bare_name(heading))
     if says_odds(heading) and (cleaned == heading or says_odds(cleaned)):
         return ""
     return cleaned if could_be(cleaned) else ""

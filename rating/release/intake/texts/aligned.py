@@ -96,7 +96,8 @@ def _is_row(cells: Sequence[_Cell], usual: int) -> bool:
 
 def _whole(cells: Sequence[_Cell]) -> str:
     """The text of a line; what stands apart in it with brackets of its own is a list."""
-    apart = len(cells) > 1 and all("(" in text for *_, text in cells[1:])
+    begun = len(cells) > 2 or any(mark in cells[0][2] for mark in "(:")
+    apart = len(cells) > 1 and begun and all("(" in text for *_, text in cells[1:])
     return ("; " if apart else " ").join(text for *_, text in cells)
 
 
