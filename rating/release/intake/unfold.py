@@ -235,16 +235,14 @@ def _items(said: str, mark: str, style: tuple[bool, str]) -> list[str]:
 def _beside(grid: Grid) -> list[Grid]:
     """The blocks of a sheet that stand beside each other, parted where a blank column is between cards."""
     width = max(len(row.cells) for row in grid.rows)
-    if width < 4:
+    if width < 3:
         return [grid]
     if half := _doubled(grid.rows):
         return [_strip(grid, 0, half), _strip(grid, half, width)]
-    if width < 5:
-        return [grid]
     if _is_mirrored(grid.rows, width):
         return [_strip(grid, 0, width // 2), _strip(grid, (width + 1) // 2, width)]
     filled = [sum(bool(row.cell(place)) for row in grid.rows) for place in range(width)]
-    least = max(1, len(grid.rows) // 100)
+    least = max(1, len(grid.rows) // 20)  # a remark may stand in the gap
     gaps = [place for place in range(1, width - 1) if filled[place] < least]
     # where headers stand again, nothing else parts blocks
     tests = (_has_header_again, _are_alike)
@@ -313,11 +311,22 @@ def _has_header_again(rows: Sequence[Row], first: int, gap: int, width: int) -> 
         here = [row.cell(place) for place in range(gap + 1, min(2 * gap + 1 - first, width))]
         there = [row.cell(place) for place in range(first, gap)]
         filled = [cell for cell in here if cell]
-        if len(filled) > 1 and here == there[: len(here)] and not any(map(_NUMBER.fullmatch, filled)):
+        if len(filled) > 1 and here == there[: len(here)] and _are_headings(filled):
             return True
     return False
 
 
+def _are_headings(cells: Sequence[str]) -> bool:
+    """Whether cells head columns: none is a number, or all count columns, 'U001' and 'U005'."""
+    if not any(map(_NUMBER.fullmatch, cells)):
+        return True
+    counted = [_COUNTED.match(cell) for cell in cells]
+    told = [int(one["number"]) for one in counted if one]
+    stems = {one["stem"] for one in counted if one}
+    return len(told) == len(cells) > 2 and len(stems) == 1 and told == sorted(set(told))
+
+
+_COUNTED = re.compile(r"(?P<stem>[^\W\d_]+)(?P<number>\d+)\Z")
 _RULED = re.compile(r"\A([=*~_–—-])\1+\s*")  # the marks before '=== Base ==='
 
 

@@ -44,6 +44,7 @@ class _Sheet:
     account: Account
     entries: list[Entry] = field(default_factory=list)
     unread: list[Unread] = field(default_factory=list)
+    is_foreign: bool = False  # most of its lines are of subsets that the checklist has not
 
     def add(self, one: Entry | Unread) -> None:
         """Keep what a row said."""
@@ -314,6 +315,8 @@ class _Reader:
         for bad in sheet.unread:
             sheet.account.problem(bad.row, bad.code, bad.what, bad.fix)
         answer = self._asked_format(sheet)
+        strange = sum(self.lines.line(one.label).how == "unknown subset" for one in sheet.entries)
+        sheet.is_foreign = strange * 2 > len(sheet.entries)
         for stated in sheet.entries:
             entry = replace(stated, format=stated.format or answer)
             line = self._line_of(sheet, entry)
@@ -475,7 +478,7 @@ class _Reader:
         if line.how == "unknown subset":
             what = f"the checklist has no subset {line.written!r}"
             fix = "see whether the checklist is complete, or write its name for it"
-            if self.lines.subsets:
+            if self.lines.subsets and sheet.is_foreign:
                 sheet.account.problem(entry.row, "unknown-subset", what, fix)
                 return None
             self._remark_once(sheet, entry.row, "unknown-subset", what, fix)
