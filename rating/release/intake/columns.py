@@ -284,6 +284,11 @@ class Profile:
         """Whether all cells are the same, but for a heading that nobody took for one."""
         return len(set(map(words.fold, self.filled[1:]))) == 1
 
+    @cached_property
+    def is_steady(self) -> bool:
+        """Whether nearly all cells are the same."""
+        return max(self.kinds.values(), default=0) * 10 > 9 * len(self.filled)
+
     def share(self, test: Callable[[str], object]) -> float:
         """The share of filled cells that pass a test; each different cell is tried once."""
         if not self.filled:
@@ -537,7 +542,7 @@ def _second(
     heads = {one.place: stem(one.heading) for one in columns}
     for is_strict in (True, False):
         for one in columns:
-            if one.place in {*found.roles, *told} or not one.filled or len(one.kinds) < 2:
+            if one.place in {*found.roles, *told} or not one.filled or one.is_steady:
                 continue
             for role in PERSONAL:
                 if role not in first or f"{role} 2" in found.roles.values() or one.place < first[role]:

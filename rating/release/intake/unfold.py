@@ -73,7 +73,10 @@ def parts(grid: Grid) -> list[Grid]:
     grid = _without_page_heads(grid)
     if _is_text(grid.rows):
         return [_lines(grid)]
-    return [_with_numbers_apart(one) for one in _beside(grid)]
+    blocks = _beside(grid)
+    return [
+        _lines(one) if len(blocks) > 1 and _is_text(one.rows) else _with_numbers_apart(one) for one in blocks
+    ]
 
 
 def _without_page_heads(grid: Grid) -> Grid:

@@ -22,6 +22,7 @@ from rating.release.intake.phrases import Names
 from rating.release.intake.values import FormatWords, Grid, Question, Row, SeasonWords
 from rating.release.intake.words import Columns
 
+_SEVERAL = 3  # unknown subsets
 _TAIL = re.compile(r".*(?:\s[-–—|]\s|:\s*|,\s)(?P<tail>[^-–—|:,]+)\Z")
 
 
@@ -44,7 +45,7 @@ class _Sheet:
     account: Account
     entries: list[Entry] = field(default_factory=list)
     unread: list[Unread] = field(default_factory=list)
-    is_foreign: bool = False  # most of its lines are of subsets that the checklist has not
+    is_foreign: bool = False  # most of its lines are of several subsets that the checklist has not
 
     def add(self, one: Entry | Unread) -> None:
         """Keep what a row said."""
@@ -315,8 +316,9 @@ class _Reader:
         for bad in sheet.unread:
             sheet.account.problem(bad.row, bad.code, bad.what, bad.fix)
         answer = self._asked_format(sheet)
-        strange = sum(self.lines.line(one.label).how == "unknown subset" for one in sheet.entries)
-        sheet.is_foreign = strange * 2 > len(sheet.entries)
+        lines = [self.lines.line(one.label) for one in sheet.entries]
+        strange = [line.subset for line in lines if line.how == "unknown subset"]
+        sheet.is_foreign = len(strange) * 2 > len(lines) and len(set(strange)) >= _SEVERAL
         for stated in sheet.entries:
             entry = replace(stated, format=stated.format or answer)
             line = self._line_of(sheet, entry)
