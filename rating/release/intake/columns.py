@@ -719,6 +719,8 @@ class _Shape:
         if known < 0.2:
             if number < 4 or number > 70 or len(one.filled) < 8:
                 return -3.0
+            if one.share(lambda cell: is_small(cell[0])) > 0.8:
+                return -3.0  # 'helm', 'bow': what somebody does, and no name
             recurs = len(one.filled) / number
             is_worded = one.share(
                 lambda cell: bool(re.search(r"[^\W\d_]{2,}", cell)) and not re.search(r"\d{3,}", cell)

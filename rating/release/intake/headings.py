@@ -21,6 +21,12 @@ _COUNT = re.compile(
 _LISTED = re.compile(
     r"(?P<name>[^\W_].{1,60}?)\s*[-–—:]?\s*\b(?:check[\s-]?|card\s)list\s*:?\Z", re.IGNORECASE
 )
+# 'Base set "Leeward"', 'Base Cards: Full Chorus'
+_BASE_CALLED = re.compile(
+    r"\s*(?:the\s+)?base\s+(?:set|cards?)\s*(?:[:–—-]\s*)?[\"“«](?P<quoted>[^\"”»]{2,50})[\"”»]\s*\Z"
+    r"|\s*(?:the\s+)?base\s+(?:set|cards?)\s*:\s*(?P<name>[^\W\d_][^:;,.]{1,50}?)\s*\Z",
+    re.IGNORECASE,
+)
 _SEVERAL = 3
 _LONGEST = 300  # letters of a heading
 _SECTIONS = frozenset(_LISTS["sections"])
@@ -66,6 +72,8 @@ def bare(line: str) -> Bare:
         labelled, line = True, line[found.end() :]
     if _CODE.search(line):
         coded, line = True, _CODE.sub("", line)
+    if found := _BASE_CALLED.match(line):
+        line = found["quoted"] or found["name"]
     if count is None and (found := _COUNT.search(line)) and _is_closed(line[: found.start()]):
         count, line = int(found["count"]), line[: found.start()]
     return Bare(line.strip(), count, Style(adorned, labelled, coded, count is not None))
