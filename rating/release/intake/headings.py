@@ -21,7 +21,7 @@ _COUNT = re.compile(
 _LISTED = re.compile(
     r"(?P<name>[^\W_].{1,60}?)\s*[-–—:]?\s*\b(?:check[\s-]?|card\s)list\s*:?\Z", re.IGNORECASE
 )
-# 'Base set "Leeward"', 'Base Cards: Full Chorus'
+# a base set with a name of its own: in quotes, or behind a colon
 _BASE_CALLED = re.compile(
     r"\s*(?:the\s+)?base\s+(?:set|cards?)\s*(?:[:–—-]\s*)?[\"“«](?P<quoted>[^\"”»]{2,50})[\"”»]\s*\Z"
     r"|\s*(?:the\s+)?base\s+(?:set|cards?)\s*:\s*(?P<name>[^\W\d_][^:;,.]{1,50}?)\s*\Z",

@@ -174,7 +174,9 @@ def _without_kinds(name: str) -> str:
     while marks := list(_KIND_MARK.finditer(bare)):
         head, tail = bare[: marks[-1].start()].rstrip(" ,"), bare[marks[-1].end() :]
         title = words.fold(head.strip())
-        if not words.are_kinds(tail) or not title or words.BASE_NAME.match(title):
+        if not (words.are_kinds(tail) or words.BASE_NAME.match(words.fold(tail))):
+            break
+        if not title or words.BASE_NAME.match(title):
             break
         if words.GROUP_HEADING.match(title):
             break

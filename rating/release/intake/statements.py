@@ -45,6 +45,7 @@ _SENTENCE = re.compile(r"(?<=[^\s.]{2}[.!?])\s+(?=[^\W\d_a-zß-ÿ])")
 _SHORT_SHEET, _MOST_CODES = 60, 400  # rows
 _INLINE_BEGUN = re.compile(r"[^\W\d_][^:]{2,30}:\s*[A-ZÀ-Þ]{2,5}\s+[A-ZÀ-Þ][^;]*;")
 _INLINE = re.compile(r"\b([A-ZÀ-Þ]{2,5})\s+([A-ZÀ-Þ][^;.:]{2,40}?)(?=\s*[;.])")
+_CODED_LINE = re.compile(r"([A-ZÀ-Þ]{2,4})\s+([A-ZÀ-Þ][a-zß-ÿ][^\d,;:()]{2,40})\Z")
 _FEW_LINES, _LEAST_CODES = 8, 3
 _CODE = re.compile(r"[^\W\d_]{1,5}\Z")
 
@@ -88,7 +89,11 @@ def codes_of(grids: Iterable[Grid]) -> dict[str, str]:
 
 def _codes_in_text(grid: Grid) -> dict[str, str]:
     """Codes that a line or two explain one after the other: 'Sides: GLN Glenarrich; ARD Ardvan; …'."""
-    lines = [row.text for row in grid.rows[-_SHORT_SHEET:] if len(row.filled) == 1]
+    ends = (*grid.rows[:_SHORT_SHEET], *grid.rows[-_SHORT_SHEET:])
+    lines = [row.text for row in ends if len(row.filled) == 1]
+    listed = {found[1]: found[2] for line in lines if (found := _CODED_LINE.match(line))}
+    if len(listed) > _LEAST_CODES:
+        return listed
     for place, line in enumerate(lines):
         text = " ".join(lines[place : place + _FEW_LINES])
         told = dict(_INLINE.findall(text)) if _INLINE_BEGUN.match(line) else {}

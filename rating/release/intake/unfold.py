@@ -96,7 +96,8 @@ def _is_text(rows: Sequence[Row]) -> bool:
     wide = [place for place, row in enumerate(rows, start=1) if len(row.filled) > 1]
     among = rows[: wide[-1]] if len(wide) >= _LEAST else rows
     single = sum(len(row.filled) == 1 for row in among)
-    return single * 10 >= 6 * len(among) and max(len(row.cells) for row in rows) < 4
+    is_narrow = max(len(row.cells) for row in rows) < 4 or len(wide) * 20 <= len(rows)  # a line of each page
+    return single * 10 >= 6 * len(among) and is_narrow
 
 
 # ---------------------------------------------------------------- lines of text
@@ -116,7 +117,8 @@ def _lines(grid: Grid) -> Grid:
             if found is not None and found.style == style:
                 rows.append(Row(row.number, (found.number, found.rest.rstrip(" ,;•·"))))
             else:
-                rows.append(Row(row.number, ("", piece)) if len(pieces) > 1 else row)
+                alone = row if len(row.cells) < 4 else Row(row.number, (said,))
+                rows.append(Row(row.number, ("", piece)) if len(pieces) > 1 else alone)
         rows += [Row(one.number, ()) for one in more]
     return replace(grid, rows=tuple(rows), spans=(), roles=((0, "number"), (1, "subject")))
 
