@@ -1,60 +1,50 @@
-"""What it costs to take part: per box, card and hit, landed, against what is usual in its price class.
+"""What it costs to take part: per box, card and hit, landed, against what is usual at its price.
 
-Amounts are held to those declared for each class in season.toml: a 25 and a 900 box cannot share one
-goalpost, and observed means of the season would move grades.
+The usual amounts are those that season.toml declares for each class, joined to a curve (`typical`): observed
+means of the season would move grades, and a step at the border of a class would let a dearer box look
+cheaper. The measure is the geometric mean of the ratios, so that half and twice the usual cancel out, and the
+one hit in a dozen plain boxes does not drown what a card costs. With the same content it never falls as the
+price rises.
 """
 
 from __future__ import annotations
 
+import math
 from fractions import Fraction
 
-from rating.criterion import Criterion, Economics, Facts, Finding, Unknown, fixed, percent, scale
+from rating.criterion import Criterion, Economics, Facts, Finding, Unknown, fixed, percent, scale, typical
 
 
 def find(facts: Facts) -> Finding | Unknown:
-    """The mean of box, card and hit cost over the class's declared typical amounts; 1 is usual.
-
-    A 25 and a 900 box cannot be held to one amount, so each is held to its class; season.toml declares
-    what is typical there.
-    """
+    """The geometric mean of box, card and hit cost over what is typical at its price; 1 is usual."""
     economics = facts.economics
     if not isinstance(economics, Economics):
         return economics
     main = economics.main
     if not main.landed_box:
         return Unknown(f"there is no price of a {main.name} box yet")
-    band = next((one for one in facts.season.classes if one.name == economics.price_class), None)
-    if band is None:
-        return Unknown("season.toml declares no price class for it")
+    usual = typical(facts.season.classes, main.landed_box)
     landed = Fraction(main.landed_box)
-    costs = (
-        ("box", landed, band.typical_box),
-        ("card", _each(landed, main.cards_per_box), band.typical_card),
-        ("hit", _each(landed, main.hits_per_box), band.typical_hit),
-    )
-    ratios = {
-        name: (cost, cost / Fraction(typical))
-        for name, cost, typical in costs
-        if cost is not None and typical
+    costs = {
+        "box": landed,
+        "card": landed / Fraction(main.cards_per_box) if main.cards_per_box else None,
+        "hit": landed / Fraction(main.hits_per_box) if main.hits_per_box else None,
     }
-    if not ratios:
-        return Unknown(f"season.toml declares no typical amounts for the class {band.name}")
-    measure = sum((ratio for _, ratio in ratios.values()), Fraction(0)) / len(ratios)
-    told = ", ".join(f"{fixed(cost)} a {name}" for name, (cost, _) in ratios.items())
-    compared = _compared(measure)
+    known = {name: cost for name, cost in costs.items() if cost is not None and name in usual}
+    if not known:
+        return Unknown("season.toml declares no typical amounts for its classes")
+    ratios = {name: float(cost) / usual[name] for name, cost in known.items()}
+    measure = math.exp(math.fsum(map(math.log, ratios.values())) / len(ratios))
+    told = ", ".join(f"{fixed(cost)} a {name}" for name, cost in known.items())
     return Finding(
         measure=measure,
         evidence=tuple(
-            f"{name}: {fixed(cost)} landed, {fixed(ratio)} times the usual of its class"
-            for name, (cost, ratio) in ratios.items()
+            f"{name}: {fixed(cost)} landed, {fixed(Fraction(ratios[name]))} times the usual at its price"
+            for name, cost in known.items()
         ),
-        reason=f"Landed it costs {told}: {compared} for the class {band.name}.",
+        reason=f"With tax and shipping it costs {told}: {_compared(Fraction(measure))} at its price.",
         spread=4 if main.price_kind == "street" else 8,
     )
-
-
-def _each(landed: Fraction, number: object) -> Fraction | None:
-    return landed / Fraction(str(number)) if number else None
 
 
 def _compared(ratio: Fraction) -> str:
@@ -68,13 +58,13 @@ CRITERION = Criterion(
     key="outlay",
     group="money",
     question="What does it cost to take part, per box, card and hit?",
-    scale=scale("logarithmic", "times the usual cost of its class", ("0.4", 100), (1, 50), ("2.5", 0)),
+    scale=scale("logarithmic", "times the usual cost at its price", ("0.5", 100), (1, 60), (2, 30), (6, 0)),
     guidance=(
-        "more than twice what its class usually asks",
-        "half as much again as usual",
-        "what its class usually asks",
-        "a third cheaper than usual",
-        "half of what its class usually asks, or less",
+        "six times what is usual at its price",
+        "more than twice what is usual",
+        "a quarter more than is usual",
+        "a quarter less than is usual",
+        "half of what is usual at its price, or less",
     ),
     needs=("economics",),
     find=find,

@@ -1,5 +1,8 @@
 """Years running, and how earlier editions held their price.
 
+Held is the last street price over that at launch: what became of the money of somebody who bought then. Over
+the maker's price it would be the ratio that `access` asks about, scored the other way round.
+
 A new line stands at a declared 50, whatever the scale: a finding may declare a score where there is nothing
 to measure.
 """
@@ -14,7 +17,7 @@ NEUTRAL = 50
 
 
 def find(facts: Facts) -> Finding | Unknown:
-    """The mean of last street over list price in the earlier editions that earlier seasons know.
+    """The mean of last street price over that at launch, in the earlier editions that earlier seasons know.
 
     A line without a past is neither praised nor blamed: a declared 50 with a wide spread.
     """
@@ -29,19 +32,20 @@ def find(facts: Facts) -> Finding | Unknown:
             spread=15,
         )
     if not held:
-        return Unknown("the earlier seasons hold no list and street price of an earlier edition")
+        return Unknown("the earlier seasons hold no street price of an earlier edition at launch and later")
     mean = sum((Fraction(ratio) for _, ratio in held), Fraction(0)) / len(held)
     last, ratio = held[0]
+    began = f"A box of the {last.season} edition went for {last.launch_price} at launch"
     years = f"It has run since {history.since}. " if history.since else ""
     apart = percent(abs(Fraction(ratio) - 1))
-    moved = "is where it was" if apart < 2 else f"is {'up' if ratio > 1 else 'down'} {apart} %"
+    moved = "held its price" if apart < 2 else f"is {'up' if ratio > 1 else 'down'} {apart} % since"
     return Finding(
         measure=mean,
         evidence=tuple(
-            f"{edition.title}: list {edition.list_price}, last street {edition.street_price}"
+            f"{edition.title}: {edition.launch_price} at launch, last {edition.street_price}"
             for edition, _ in held
         ),
-        reason=f"{years}The {last.season} edition listed at {last.list_price} and {moved}.",
+        reason=f"{years}{began} and {moved}.",
         spread=max(4, 12 - 3 * len(held)),
     )
 
@@ -66,9 +70,9 @@ CRITERION = Criterion(
     key="record",
     group="maker",
     question="How many years has the line run, and how did earlier editions hold their price?",
-    scale=scale("logarithmic", "last street price over list price", ("0.4", 0), ("0.9", 50), (2, 100)),
+    scale=scale("logarithmic", "last street price over that at launch", ("0.4", 0), ("0.9", 50), (2, 100)),
     guidance=(
-        "earlier editions lost more than half",
+        "earlier editions lost more than half since launch",
         "earlier editions lost a third",
         "earlier editions nearly held, or the line is new",
         "earlier editions rose by a third",

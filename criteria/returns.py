@@ -25,13 +25,14 @@ from rating.criterion import (
     spread_over,
 )
 
-# at the middle one box in five returns its price, all of them two thirds on average, a bad one a quarter
+# at the middle one box in ten returns its price, all of them half on average, a bad one a quarter; in
+# logarithms plain boxes, which bring back a tenth or a fifth of what they cost, are told apart
 SCALE = scale(
-    "linear",
+    "logarithmic",
     "mean of chance, expected and bad return over price",
-    ("0.12", 0),
-    ("0.37", 50),
-    ("0.75", 100),
+    ("0.03", 0),
+    ("0.3", 50),
+    ("0.8", 100),
 )
 # what is in doubt however sure values are: boxes are not filled quite as packing and odds say
 _LEAST_SPREAD = 4
@@ -91,10 +92,10 @@ CRITERION = Criterion(
     ),
     scale=SCALE,
     guidance=(
-        "hardly a box in twenty returns its price, and a bad one returns almost nothing",
-        "one box in ten returns its price",
-        "one box in five does, and a bad one still returns a quarter",
-        "one box in three does, and a bad one returns half",
+        "no box returns its price, and next to nothing comes back",
+        "hardly a box returns its price, and a tenth or a fifth of it comes back",
+        "one box in ten returns its price, and about half of it comes back on average",
+        "one box in four does, and a bad one still returns half",
         "every other box does, and a bad one hurts little",
     ),
     needs=("economics", "values", "returns"),

@@ -48,6 +48,7 @@ from rating.facts.people.value import People, Wanted
 from rating.facts.plain import Unknown
 from rating.facts.returns.value import FormatReturns, Payout, Returns
 from rating.facts.scarcity.value import FormatPacks, LineCopies, OddsAside, PromiseCheck, Scarcity, Span
+from rating.facts.typical import typical
 from rating.facts.values.value import Dearest, Effect, Values
 from rating.release.checklist import Card, Odds, Parallel
 from rating.scale import Scale, scale
@@ -130,6 +131,7 @@ __all__ = [
     "percent",
     "scale",
     "spread_over",
+    "typical",
 ]
 
 API = 1

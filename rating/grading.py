@@ -16,6 +16,7 @@ from rating.facts.economics.value import Economics
 from rating.facts.facts import Facts
 from rating.facts.plain import Unknown
 from rating.facts.stored import stored
+from rating.price_line import price_advice
 from rating.raters import Judgement
 from rating.registry import Module
 from rating.review import PrintedDisclosure, Review, Score, Unscored
@@ -133,6 +134,7 @@ def _settle(
         reason=judged.reason,
         spread=_spread(judged, module, stage),
         computed_score=computed.score.score if computed is not None else None,
+        computed_spread=computed.score.spread if computed is not None else None,
         measure=computed.score.measure if computed is not None else "",
         module=module.name if module else "",
         module_hash=module.code_hash if module else "",
@@ -260,6 +262,7 @@ def to_review(graded: Graded, facts: Facts, rubric: Rubric, occasion: Occasion) 
         highest=graded.highest,
         facts=reviews.hash_of(facts_text),
         reason_for_change=occasion.reason_for_change,
+        price_advice=price_advice(facts),
     )
     return review, facts_text
 

@@ -23,7 +23,8 @@ FORMAT = 1
 class Score:
     """One score of a review, 0 to 100, with its reason; `measure` is decimal text, '' where there is none.
 
-    `computed_score` is what the module computed where a person overruled it. `spread` is in points.
+    `computed_score` is what the module computed where a person overruled it, `computed_spread` its doubt.
+    Spreads are in points.
     """
 
     criterion: str
@@ -36,6 +37,7 @@ class Score:
     module: str = ""
     module_hash: str = ""
     rater: str = ""
+    computed_spread: int | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -52,6 +54,38 @@ class PrintedDisclosure:
 
     how_obtained: tuple[str, ...]
     sentence: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PriceAdvice:
+    """The amounts that go with a verdict; decimal text, None where not known, shares from 0 to 1.
+
+    price, landed
+        what a box of the format that is graded goes for, and what it costs with shipping, duty and tax
+    even_price
+        the price that half of all boxes return
+    entertainment_price
+        the price below which it is fair as entertainment
+    mean, p_return, p_return_landed
+        what a box is expected to return, and the chances that it returns its price and what it costs landed
+    as_of
+        the last day that the amounts rest on, ISO
+    is_carried
+        whether what a box returns rests on prices carried over from other releases
+    still
+        for whom boxes are the way to go though the price says wait, in words: 'you build the set'
+    """
+
+    price: str | None = None
+    landed: str | None = None
+    even_price: str | None = None
+    entertainment_price: str | None = None
+    mean: str | None = None
+    p_return: str | None = None
+    p_return_landed: str | None = None
+    as_of: str | None = None
+    is_carried: bool = False
+    still: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -82,6 +116,7 @@ class Review:
     heads: tuple[str, ...] = ()
     reason_for_change: str = ""
     withdrawn: bool = False
+    price_advice: PriceAdvice | None = None
 
     @property
     def is_partial(self) -> bool:
@@ -91,11 +126,13 @@ class Review:
 
 # names in the file that cannot be names in Python, or read better there
 _JSON_NAMES = {"price_class": "class"}
+# what came later: left out where it has no value, so that the texts of older reviews stay as they are
+_LATER = frozenset({"computed_spread", "price_advice"})
 
 
 def as_plain(review: Review) -> dict[str, Any]:
     """The review as the objects, lists, text and numbers of its JSON."""
-    plain = {_JSON_NAMES.get(name, name): _plain(getattr(review, name)) for name in _FIELDS}
+    plain = {_JSON_NAMES.get(name, name): one for name, one in _held(review, _FIELDS).items()}
     plain["format"] = FORMAT
     plain["scores"] = sorted(plain["scores"], key=lambda one: one["criterion"])
     for name in ("not_applicable", "unknown"):
@@ -151,6 +188,8 @@ def from_text(text: str) -> Review:
         plain["disclosure"] = PrintedDisclosure(
             how_obtained=tuple(told["how_obtained"]), sentence=told["sentence"]
         )
+        if (priced := plain.get("price_advice")) is not None:
+            plain["price_advice"] = PriceAdvice(**priced | {"still": tuple(priced["still"])})
         for name in ("raters", "supersedes", "heads"):
             plain[name] = tuple(plain[name])
         return Review(**plain)
@@ -173,7 +212,8 @@ def day_of(review: Review) -> date:
 
 
 _FIELDS = tuple(field.name for field in fields(Review))
-_PARTS = {kind: tuple(field.name for field in fields(kind)) for kind in (Score, Unscored, PrintedDisclosure)}
+_KINDS = (Score, Unscored, PrintedDisclosure, PriceAdvice)
+_PARTS = {kind: tuple(field.name for field in fields(kind)) for kind in _KINDS}
 _OURS = {theirs: ours for ours, theirs in _JSON_NAMES.items()}
 
 
@@ -181,7 +221,15 @@ def _plain(value: Any) -> Any:
     if isinstance(value, tuple):
         return [_plain(one) for one in value]
     names = _PARTS.get(type(value))
-    return value if names is None else {name: _plain(getattr(value, name)) for name in names}
+    if names is None:
+        return value
+    return _held(value, names)
+
+
+def _held(value: Any, names: tuple[str, ...]) -> dict[str, Any]:
+    """The fields of a value in plain form, without those that came later and hold nothing."""
+    held = {name: getattr(value, name) for name in names}
+    return {name: _plain(one) for name, one in held.items() if one is not None or name not in _LATER}
 
 
 def _canonical(value: Any) -> Any:

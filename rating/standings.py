@@ -6,6 +6,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
+from itertools import combinations
 
 from rating import tenths, text
 from rating.core import exact
@@ -195,6 +196,10 @@ def _before(
     return lambda release: own.get(release) if release == newest else others.get(release)
 
 
+# two criteria whose computed scores correlate by more than this rank releases nearly alike
+TOO_ALIKE = Decimal("0.85")
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Audit:
     """Rank correlations, six digits, None where a column is constant or has under three releases.
@@ -203,15 +208,29 @@ class Audit:
         per criterion, and 'grade', against the logarithm of the headline box's price
     between
         for each pair of criteria
+    alike
+        the pairs whose computed scores, whatever people made of them, go together by more than `TOO_ALIKE`:
+        nearly one question asked twice; the strongest first
     """
 
     releases: int
     with_price: Mapping[str, Decimal | None]
     between: Mapping[tuple[str, str], Decimal | None]
+    alike: tuple[tuple[str, str, Decimal], ...] = ()
 
 
-def audit(rows: Sequence[Standing], scores: Mapping[int, Sequence[ScoreEntry]]) -> Audit:
-    """Whether price decides by the back door: Spearman's rho of grade and scores with log price."""
+def audit(
+    rows: Sequence[Standing],
+    scores: Mapping[int, Sequence[ScoreEntry]],
+    computed: Mapping[int, Mapping[str, int]],
+) -> Audit:
+    """Whether price decides by the back door, and which criteria ask the same: Spearman's rho.
+
+    Parameters
+    ----------
+    scores : the published scores of each review by its number
+    computed : what was computed of them, by review and criterion, also where a person overruled it
+    """
     priced = [row for row in rows if row.log_price and row.rank is not None]
     prices = {row.seq: Decimal(row.log_price) for row in priced}
     columns: dict[str, dict[int, Decimal]] = {
@@ -222,6 +241,15 @@ def audit(rows: Sequence[Standing], scores: Mapping[int, Sequence[ScoreEntry]]) 
             if scored.score is not None:
                 columns.setdefault(scored.criterion, {})[row.seq] = Decimal(scored.score)
     names = ["grade", *sorted(name for name in columns if name != "grade")]
+    own: dict[str, dict[int, Decimal]] = {}
+    for row in priced:
+        for name, score in computed[row.seq].items():
+            own.setdefault(name, {})[row.seq] = Decimal(score)
+    alike = [
+        (first, second, rho)
+        for first, second in combinations(sorted(own), 2)
+        if (rho := _correlation(own[first], own[second])) is not None and abs(rho) > TOO_ALIKE
+    ]
     return Audit(
         releases=len(priced),
         with_price={name: _correlation(columns[name], prices) for name in names},
@@ -230,6 +258,7 @@ def audit(rows: Sequence[Standing], scores: Mapping[int, Sequence[ScoreEntry]]) 
             for place, first in enumerate(names[1:], start=1)
             for second in names[place + 1 :]
         },
+        alike=tuple(sorted(alike, key=lambda one: (-abs(one[2]), one[:2]))),
     )
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 import shutil
 import signal
 from dataclasses import dataclass
@@ -196,6 +197,10 @@ def laid_out(tmp_path_factory):
     text = settings_file.read_text(encoding="utf-8")
     text = text.replace("# today = 2031-07-15", "today = 2031-05-01")
     text = text.replace('name = "Me"\n', 'name = "Me"\n\n[[raters]]\nkey = "kit"\nname = "Kit"\n')
+    # one class alone says what is typical, so that it is the same at every price
+    text = re.sub(r"typical_\w+ = .*\n", "", text)
+    usual = "typical_box = 100\ntypical_card = 1\ntypical_hit = 34.2\n"
+    text = text.replace("below = 250\n", f"below = 250\n{usual}")
     text += "".join(f'\n[[teams]]\nname = "{team}"\n' for team in TEAMS)
     settings_file.write_text(text, encoding="utf-8")
     (path / "rookies.csv").write_text(
@@ -228,10 +233,10 @@ def small_season(laid_out, tmp_path):
 
     Worked out by hand: deep-harbour has roster 44 (3 of 4 teams: 50 x 0.35 / 0.4 = 43.75), rookies 53 (class
     of 4: (0.2 x 3 + 0.5 x 2 + 0.3 x 1) / 4 = 0.475, 52.5 half-up), signatures 52 (1.5 for 100 at 0.85 =
-    1.275), outlay 32 (mean of 4/3, 25/21 and 5/3), access 39 (1.25), record 50 (a new line), no relics, and
-    the judged ones; 4889 / 95 points = 51.5. high-water has 6 more in design: 4925 / 95 = 51.8. low-water
-    knows neither price nor checklist: roster, rookies, signatures, relics, outlay and access are open.
-    spring-tide is still to come. Today is 2031-05-01.
+    1.275), outlay 32 (the cube root of 2 x 1.7857 x 1.9493 is 1.9095: 60 - 30 ln(1.9095) / ln(2)), access 39
+    (1.25), record 50 (a new line), no relics, and the judged ones; 4889 / 95 points = 51.5. high-water has 6
+    more in design: 4925 / 95 = 51.8. low-water knows neither price nor checklist: roster, rookies,
+    signatures, relics, outlay and access are open. spring-tide is still to come. Today is 2031-05-01.
     """
     path = tmp_path / "mine"
     shutil.copytree(laid_out, path)

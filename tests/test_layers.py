@@ -14,8 +14,9 @@ ROOT = Path(__file__).resolve().parents[1]
 # a room may import the rooms before it in this order, as far as the sets below allow
 ORDER = (
     "threads", "errors", "tenths", "text", "stage", "money", "regular", "tomlfile", "core", "sensitivity",
-    "numerics", "scale", "rubric", "review", "ledger", "release", "facts", "criterion", "registry",
-    "contract", "raters", "grading", "standings", "doubt", "season", "answers", "export", "cli",
+    "numerics", "scale", "rubric", "review", "overruling", "ledger", "release", "facts", "criterion",
+    "registry", "contract", "raters", "price_line", "grading", "standings", "doubt", "season", "answers",
+    "export", "cli",
 )  # fmt: skip
 GENERIC = {
     "errors",
@@ -30,6 +31,7 @@ GENERIC = {
     "scale",
     "rubric",
     "review",
+    "overruling",
     "ledger",
     "standings",
     "doubt",

@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 
 from rating import review as reviews
 from rating.errors import RatingError
-from rating.review import PrintedDisclosure, Review, Score, Unscored
+from rating.review import PriceAdvice, PrintedDisclosure, Review, Score, Unscored
 from rating.stage import STAGES
 
 composed = st.text(st.characters(exclude_categories=("Cs",)), max_size=20).map(
@@ -52,6 +52,7 @@ def scores(criteria):
                 reason=composed,
                 spread=st.integers(0, 50),
                 computed_score=st.none() | st.integers(0, 100),
+                computed_spread=st.none() | st.integers(0, 50),
                 measure=composed,
                 module=composed,
                 module_hash=digest,
@@ -94,6 +95,15 @@ def some_reviews():
             heads=st.sets(digest, max_size=2).map(lambda ids: tuple(sorted(ids))),
             reason_for_change=composed,
             withdrawn=st.booleans(),
+            price_advice=st.none()
+            | st.builds(
+                PriceAdvice,
+                price=st.none() | composed,
+                mean=st.none() | composed,
+                as_of=st.none() | composed,
+                is_carried=st.booleans(),
+                still=st.lists(composed, max_size=2).map(tuple),
+            ),
         )
     )
 

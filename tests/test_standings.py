@@ -354,8 +354,8 @@ def test_the_order_in_which_releases_were_recorded_is_irrelevant_to_places(found
 # the audit ---------------------------------------------------------------------------------------------
 
 
-def audited(prices, columns, **more):
-    """The audit of releases with these logarithms of price and scores by criterion."""
+def audited(prices, columns, computed=None, **more):
+    """The audit of releases with these logarithms of price and scores by criterion, none or some computed."""
     entries = [entry(f"r{n}", 100 + 10 * n, log_price=price, **more) for n, price in enumerate(prices)]
     rows = rules.standings(entries, TEXTS)
     by_release = {one.release: one.seq for one in rows}
@@ -368,7 +368,13 @@ def audited(prices, columns, **more):
         ]
         for n in range(len(prices))
     }
-    return rules.audit(rows, scores)
+    known = {
+        by_release[f"r{n}"]: {
+            name: column[n] for name, column in (computed or {}).items() if column[n] is not None
+        }
+        for n in range(len(prices))
+    }
+    return rules.audit(rows, scores, known)
 
 
 @pytest.mark.parametrize("seed", range(8))
@@ -390,6 +396,20 @@ def test_the_audit_agrees_with_scipy(seed):
     for (first, second), rho in found.between.items():
         expected = stats.spearmanr(columns[first], columns[second]).statistic
         assert float(rho) == pytest.approx(expected, abs=1e-6)
+
+
+def test_criteria_whose_computed_scores_go_together_are_named():
+    """By what was computed, not by what people made of it; d is a turned round, e is a with two swapped.
+
+    Two swapped neighbours of five: rho = 1 - 6 x 2 / (5 x 24) = 0.9; of b and a it is 0.
+    """
+    computed = {"a": [1, 2, 3, 4, 5], "b": [5, 1, 3, 2, 4], "d": [5, 4, 3, 2, 1], "e": [2, 1, 3, 4, 5]}
+    found = audited(["1", "2", "3", "4", "5"], {"a": [3, 3, 3, 1, 2], "b": [3, 3, 3, 1, 2]}, computed)
+    assert found.alike == (
+        ("a", "d", Decimal(-1)),
+        ("a", "e", Decimal("0.9")),
+        ("d", "e", Decimal("-0.9")),
+    )
 
 
 def test_unknown_scores_are_left_out_of_the_audit_pair_by_pair():

@@ -6,7 +6,6 @@ from typing import Any
 
 from rating.answers import parts
 from rating.facts import cautions
-from rating.facts.advice import price_answer
 from rating.grading import Contribution
 from rating.season.recording import Draft
 
@@ -31,7 +30,7 @@ def grade(found: Draft, *, rank: int | None, rubric: str, since_launch: str) -> 
         "likely": parts.between(graded.likely),
         "rank": rank,
         "verdict": graded.verdict or None,
-        "price_advice": price_answer(found.facts.advice),
+        **parts.beside(found.beside),
         "partial": graded.is_partial,
         "ranked_apart": graded.ranked_apart,
         "class": found.review.price_class or None,

@@ -7,6 +7,8 @@ from datetime import date
 from typing import Any
 
 from rating.errors import Problem
+from rating.review import PriceAdvice
+from rating.season.beside import Beside
 
 # of the form of answers; who reads them refuses a newer one
 _FORMAT = 1
@@ -30,6 +32,27 @@ def between(grades: tuple[int, int] | None) -> dict[str, float] | None:
 def day(day: date | None) -> str | None:
     """A day as text, None where there is none."""
     return day.isoformat() if day else None
+
+
+def beside(one: Beside) -> dict[str, Any]:
+    """What stands beside a grade: what the price says, and the grade as computed where that is remarked."""
+    return {
+        "price_line": one.price_line or None,
+        "price_advice": None if one.price_advice is None else _advice(one.price_advice),
+        "grade_as_computed": points(one.as_computed),
+        "remark": one.remark or None,
+    }
+
+
+def _advice(one: PriceAdvice) -> dict[str, Any]:
+    """The amounts of a price line as numbers."""
+    amounts = ("price", "landed", "even_price", "entertainment_price", "mean", "p_return", "p_return_landed")
+    told: dict[str, Any] = {name: _number(getattr(one, name)) for name in amounts}
+    return told | {"as_of": one.as_of, "is_carried": one.is_carried, "still": list(one.still)}
+
+
+def _number(told: str | None) -> float | None:
+    return None if told is None else float(told)
 
 
 def disclosure(how_obtained: Sequence[str], sentence: str) -> dict[str, Any]:

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import date
 from decimal import Decimal
 from typing import Any
 
 from rating.answers import parts
+from rating.season.beside import Beside
 from rating.standings import Audit, Standing
 
 
@@ -18,6 +19,7 @@ def standings(
     as_of: date,
     rubric: str,
     to_come: Sequence[tuple[str, date | None]],
+    beside: Mapping[str, Beside],
 ) -> dict[str, Any]:
     """A ranking.
 
@@ -26,12 +28,13 @@ def standings(
     season : its name
     rubric : the hash of the rubric it has now
     to_come : releases without a review, each with its day
+    beside : what stands beside the grade of each
     """
     return {
         "season": season,
         "as_of": as_of.isoformat(),
         "rubric": rubric,
-        "standings": [standing(one) for one in rows],
+        "standings": [standing(one) | parts.beside(beside[one.release]) for one in rows],
         "to_come": [{"release": slug, "date": parts.day(day)} for slug, day in to_come],
     }
 
@@ -67,6 +70,9 @@ def audit(found: Audit) -> dict[str, Any]:
         "between": [
             {"first": first, "second": second, "rho": _rho(rho)}
             for (first, second), rho in found.between.items()
+        ],
+        "alike": [
+            {"first": first, "second": second, "rho": float(rho)} for first, second, rho in found.alike
         ],
     }
 

@@ -2,12 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
+from typing import TYPE_CHECKING
 
 from rating import tenths
 from rating.core.rank import competition_ranks
 from rating.doubt.score_table import ScoreTable
+
+if TYPE_CHECKING:
+    import numpy as np
+    import numpy.typing as npt
 
 RULES = ("mean", "geometric", "topsis", "promethee", "distance")
 # a lead of so many points in one criterion is a full one; less counts in proportion
@@ -42,10 +48,11 @@ def results_by(table: ScoreTable, rule: str) -> list[Decimal]:
         return []
     if rule == "mean":
         return [tenths.six_digits(table.unrounded(row) or 0) for row in table.rows]
-    scores, weights = table.filled(), [float(one) for one in table.points]
+    weights = [float(one) for one in table.points]
     if rule == "geometric":
-        results = combine.weighted_geometric_mean(scores, weights)
-    elif rule == "topsis":
+        return [tenths.six_digits(float(one)) for one in _geometric(table, weights)]
+    scores = table.filled()
+    if rule == "topsis":
         results = combine.topsis(scores, weights)
     elif rule == "promethee":
         results = combine.promethee(scores, weights, "linear", FULL_LEAD)
@@ -53,6 +60,19 @@ def results_by(table: ScoreTable, rule: str) -> list[Decimal]:
         bounds = [(0.0, 100.0)] * len(table.criteria)
         results = 1 - combine.declared_distance(scores, weights, bounds, ["high"] * len(table.criteria))
     return [tenths.six_digits(float(one)) for one in results]
+
+
+def _geometric(table: ScoreTable, weights: Sequence[float]) -> npt.NDArray[np.float64]:
+    """The geometric mean of what is known; 0 where nothing that weighs is.
+
+    A gap is left out with its weight. Filled with the arithmetic mean it would stand above the geometric one,
+    and so favour whatever is not known.
+    """
+    import numpy as np
+
+    from rating.core import combine
+
+    return np.nan_to_num(combine.weighted_geometric_mean(table.with_gaps(), weights), nan=0.0)
 
 
 def places_by(table: ScoreTable, rule: str) -> dict[str, int]:

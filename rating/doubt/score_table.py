@@ -126,6 +126,14 @@ class ScoreTable:
         """The same criteria and points with these rows alone."""
         return dataclasses.replace(self, rows=tuple(rows))
 
+    def with_gaps(self) -> npt.NDArray[np.float64]:
+        """The scores as an array of shape (m, n), NaN where unknown or where a criterion does not apply."""
+        import numpy as np
+
+        return np.array(
+            [[np.nan if score is None else score for score in row.scores] for row in self.rows], dtype=float
+        ).reshape(len(self.rows), len(self.criteria))
+
     def filled(self) -> npt.NDArray[np.float64]:
         """The scores as an array of shape (m, n), for rules that know no gaps.
 
@@ -134,9 +142,7 @@ class ScoreTable:
         """
         import numpy as np
 
-        scores = np.array(
-            [[np.nan if score is None else score for score in row.scores] for row in self.rows], dtype=float
-        ).reshape(len(self.rows), len(self.criteria))
+        scores = self.with_gaps()
         own = [float(self.unrounded(row) or 0) for row in self.rows]
         return np.where(np.isnan(scores), np.array(own)[:, None], scores)
 

@@ -9,16 +9,18 @@ from rating.facts import cautions
 from rating.facts.facts import KeptFacts
 from rating.facts.stored import loaded
 from rating.review import Review
+from rating.season.beside import Beside
 from rating.season.season import Season
 from rating.standings import Standing
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PublishedReview:
-    """A current review with its standing among those that may be shown, and the facts that it kept."""
+    """A current review with its standing among those that may be shown, what is told with it, its facts."""
 
     standing: Standing
     review: Review
+    beside: Beside
     facts: KeptFacts
 
     @property
@@ -40,10 +42,12 @@ def published(season: Season) -> list[PublishedReview]:
     held, recorded = season.held_back(), season.recorded
     shown = [entry for entry in recorded.entries if entry.release not in held]
     reviews = [(row, recorded.ledger.review(row.review)) for row in season.rank(entries=shown)]
+    beside = season.beside(row for row, _ in reviews)
     return [
         PublishedReview(
             standing=row,
             review=review,
+            beside=beside[row.release],
             facts=loaded(recorded.facts(review), season.files.context),
         )
         for row, review in reviews

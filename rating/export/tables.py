@@ -72,6 +72,8 @@ def _standings(reviews: Reviews) -> HandedTable:
         "class": lambda shown: shown.standing.price_class,
         "stage": lambda shown: shown.standing.stage,
         "verdict": lambda shown: shown.standing.verdict,
+        "price_line": lambda shown: shown.beside.price_line,
+        "grade_as_computed": lambda shown: _grade(shown.beside.as_computed),
         "partial": lambda shown: shown.standing.partial,
         "lowest": lambda shown: _grade(shown.standing.lowest) if shown.standing.partial else "",
         "highest": lambda shown: _grade(shown.standing.highest) if shown.standing.partial else "",
@@ -79,7 +81,7 @@ def _standings(reviews: Reviews) -> HandedTable:
         "disclosure": lambda shown: shown.disclosed,
     }
     rows = [tuple(cell(shown) for cell in columns.values()) for shown in reviews]
-    right = ("place", "grade", "moved", "class_place", "lowest", "highest")
+    right = ("place", "grade", "moved", "class_place", "grade_as_computed", "lowest", "highest")
     return HandedTable("standings", tuple(columns), rows, right)
 
 
@@ -98,19 +100,21 @@ def _scores(reviews: Reviews) -> HandedTable:
 
 
 def _reasons(season: Season, reviews: Reviews) -> HandedTable:
-    headers = ("release", "criterion", "score", "basis", "doubt", "rater", "reason", "disclosure")
+    headers = ("release", "criterion", "score", "basis", "computed", "doubt", "rater", "reason", "disclosure")
     rows: list[tuple[object, ...]] = []
     for shown in reviews:
         release, review, told = shown.standing.release, shown.review, shown.disclosed
         for score in review.scores:
             rater = season.config.rater_name(score.rater)
-            scored = (score.criterion, score.score, score.basis, score.spread, rater, score.reason)
+            computed = "" if score.computed_score is None else score.computed_score
+            scored = (score.criterion, score.score, score.basis, computed, score.spread, rater, score.reason)
             rows.append((release, *scored, told))
         for basis, absent in (("not known", review.unknown), ("does not apply", review.not_applicable)):
             rows += [
-                (release, unscored.criterion, "", basis, "", "", unscored.why, told) for unscored in absent
+                (release, unscored.criterion, "", basis, "", "", "", unscored.why, told)
+                for unscored in absent
             ]
-    return HandedTable("reasons", headers, rows, ("score", "doubt"))
+    return HandedTable("reasons", headers, rows, ("score", "computed", "doubt"))
 
 
 def _csv(season: Season, reviews: Reviews, table: HandedTable) -> str:
@@ -148,6 +152,7 @@ def _json(season: Season, reviews: Reviews, table: HandedTable) -> str:
             as_of=season.today,
             rubric=season.rubric.hash,
             to_come=[(slug, day) for slug, day in season.to_come(as_of=season.today) if slug not in held],
+            beside={shown.standing.release: shown.beside for shown in reviews},
         )
     else:
         answer[table.name] = answers.rows(table.headers, table.rows)

@@ -6,6 +6,7 @@ from collections.abc import Callable
 
 from rating import text, tomlfile
 from rating.errors import Problem, RatingError, Refused, refuse_if_any, trimmed
+from rating.facts.typical import too_steep
 from rating.release import CHECKLIST, ROOKIES, checks, exchange
 from rating.release.swap import write_whole
 from rating.rubric import rubric as rubrics
@@ -87,6 +88,7 @@ def _settings(season: Season) -> list[Problem]:
         problems += rubrics.problem_unknown_criteria(season.rubric, known, folder.RUBRIC_FILE)
         problems += _without_scale(season)
         problems += wishes.problems(season.rubric, file=folder.RUBRIC_FILE)
+        problems += _too_steep(season)
         problems += configs.weighed(season.config.profiles, season.rubric, file=folder.SEASON_FILE)[1]
         _ = season.files.earlier
     except Refused:
@@ -108,6 +110,20 @@ def _without_scale(season: Season) -> list[Problem]:
         if weighted.scale is None
         and weighted.key in season.files.modules
         and season.files.modules[weighted.key].criterion.find is not None
+    ]
+
+
+def _too_steep(season: Season) -> list[Problem]:
+    """Typical amounts that rise faster than their box, so that a dearer one would look cheaper."""
+    return [
+        Problem(
+            code="typical-too-steep",
+            file=folder.SEASON_FILE,
+            what=f"typical_{cost} of the class {name} rises faster than typical_box, and is taken for {held}",
+            fix="let it rise no faster than typical_box does from the class before",
+            severity="remark",
+        )
+        for name, cost, held in too_steep(season.config.classes)
     ]
 
 
@@ -149,6 +165,8 @@ def _release(season: Season, slug: str) -> tuple[list[Problem], str]:
     lost = checks.lost_zeros(release.cards or (), _digits(season, slug), folder=shown)
     problems += [problem for problem in lost if _place(problem) not in seen]
     problems += _scores(season, slug)
+    if not any(one.severity == "error" for one in problems):
+        problems += _overruled(season, slug)
     return problems, release.sheet.title
 
 
@@ -163,6 +181,28 @@ def _digits(season: Season, slug: str) -> dict[str, int]:
         return {}
     content = season.recorded.facts(entry).get("content", {})
     return {subset["subset"]: subset.get("digits", 0) for subset in content.get("subsets", ())}
+
+
+def _overruled(season: Season, slug: str) -> list[Problem]:
+    """A remark where scores by hand go further from the computed ones than the doubts of both reach."""
+    computed = {key for key, module in season.files.modules.items() if module.criterion.find is not None}
+    if not any(one.criterion in computed for one in season.files.judgements(slug)):
+        return []
+    try:
+        told = season.grade(slug).beside.remark
+    except RatingError:
+        return []  # what stands in the way of a grade is told of its own file
+    if not told:
+        return []
+    return [
+        Problem(
+            code="overruled-beyond-doubt",
+            file=f"{folder.RELEASES}/{slug}/scores.toml",
+            what=told.removesuffix("."),
+            fix="see the evidence in 'boxwright grade', then keep the score with its reason, or take it out",
+            severity="remark",
+        )
+    ]
 
 
 def _scores(season: Season, slug: str) -> list[Problem]:

@@ -17,7 +17,9 @@ from rating.ledger.ledger import Entry
 from rating.raters import Judgement
 from rating.release.sheet import Sheet
 from rating.review import PrintedDisclosure, Review
+from rating.season import beside as besides
 from rating.season import folder
+from rating.season.beside import Beside
 from rating.season.context import frozen
 from rating.season.context.facts import SeasonFacts
 from rating.season.files import SeasonFiles
@@ -27,7 +29,8 @@ from rating.season.files import SeasonFiles
 class Draft:
     """A review as it would be recorded now, with its facts, and the one that was recorded last.
 
-    `graded` is the grade with its reasons, `facts_text` what the ledger would keep of the facts. `recorded`
+    `graded` is the grade with its reasons, `beside` what is told with it, `facts_text` what the ledger would
+    keep of the facts. `recorded`
     and `recorded_review` are None where the release has no current review.
     """
 
@@ -36,6 +39,7 @@ class Draft:
     stage: str
     graded: Graded
     review: Review
+    beside: Beside
     facts_text: str
     recorded: Entry | None
     recorded_review: Review | None
@@ -68,6 +72,8 @@ class Draft:
             words.append("the facts")
         if now.disclosure != before.disclosure:
             words.append("the disclosure")
+        if now.price_advice != before.price_advice:
+            words.append("what the price says")
         return words or ["how it is described"]
 
 
@@ -138,6 +144,9 @@ def draft(
         stage=stage,
         graded=graded,
         review=review,
+        beside=besides.beside(
+            review, graded.verdict, rubric_text=files.rubric.text, currency=config.currency
+        ),
         facts_text=facts_text,
         recorded=last,
         recorded_review=recorded.ledger.review(last.id) if last else None,

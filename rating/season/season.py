@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import date, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -16,7 +16,9 @@ from rating.ledger.ledger import Entry
 from rating.raters import Judgement
 from rating.review import Review
 from rating.rubric.rubric import Rubric
+from rating.season import beside as besides
 from rating.season import calendar, days, ranking, recording
+from rating.season.beside import Beside
 from rating.season.context import frozen
 from rating.season.context.facts import SeasonFacts
 from rating.season.files import SeasonFiles
@@ -66,6 +68,7 @@ class Season:
     record          the review as it was recorded, None where nothing is new
     withdraw        the review that takes a release out of the ranking
     rank            the ranking, one value a release
+    beside          what stands beside each grade of it, by release
     table           its scores, exactly, as questions of doubt take them
     ranges          how sure each place is; its `frame()` has one release a row
     stability       how firm one place is, or the whole order
@@ -253,6 +256,10 @@ class Season:
             price_class=price_class,
             entries=entries,
         )
+
+    def beside(self, rows: Iterable[Standing]) -> Mapping[str, Beside]:
+        """What stands beside the grade of each release of a ranking, by release."""
+        return besides.all_of(self.recorded, rows, currency=self.config.currency)
 
     def standings(self, **options: Any) -> pd.DataFrame:
         """The ranking as a data frame; options as `rank`."""

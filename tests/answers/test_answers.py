@@ -19,6 +19,8 @@ from rating.doubt.swaps import Swap
 from rating.doubt.what_if import Outcome, WhatIf
 from rating.errors import Problem
 from rating.release.intake.values import IntakeResult, SetAside
+from rating.review import PriceAdvice
+from rating.season.beside import Beside
 from rating.season.settings.help_lines import HelpLine, HelpLines
 from rating.standings import Audit, Standing
 
@@ -52,6 +54,24 @@ FOURTH = dataclasses.replace(
 )  # fmt: skip
 
 
+BESIDE = Beside(
+    price_line="Decent, but wait.",
+    says="wait",
+    price_advice=PriceAdvice(
+        price="178.00",
+        landed="195.57",
+        even_price="62.80",
+        entertainment_price="135.20",
+        mean="75.10",
+        p_return="0.04",
+        as_of="2031-05-18",
+        still=("you build the set",),
+    ),
+    as_computed=478,
+    remark="Overruled.",
+)
+
+
 @pytest.mark.parametrize("path", sorted(ROOM.glob("*.py")), ids=lambda path: path.stem)
 def test_an_answer_touches_no_file_and_prints_nothing(path):
     """The room maps values; what reads, writes or prints is not even in reach."""
@@ -76,6 +96,7 @@ def test_a_ranking_has_the_keys_that_scripts_rely_on():
         as_of=date(2031, 5, 3),
         rubric="cd34",
         to_come=[("oakum", None), ("undertow", date(2031, 6, 1))],
+        beside={"cordage": BESIDE},
     )
     first, second = told.pop("standings")
     assert told == {
@@ -102,6 +123,21 @@ def test_a_ranking_has_the_keys_that_scripts_rely_on():
         "published_on": "2031-04-28",
         "rubric": "cd34",
         "review": "ab12",
+        "price_line": "Decent, but wait.",
+        "price_advice": {
+            "price": 178.0,
+            "landed": 195.57,
+            "even_price": 62.8,
+            "entertainment_price": 135.2,
+            "mean": 75.1,
+            "p_return": 0.04,
+            "p_return_landed": None,
+            "as_of": "2031-05-18",
+            "is_carried": False,
+            "still": ["you build the set"],
+        },
+        "grade_as_computed": 47.8,
+        "remark": "Overruled.",
     }
     assert {key: second[key] for key in second if second[key] != first[key]} == {
         "rank": None,
@@ -123,11 +159,13 @@ def test_an_audit_tells_each_correlation_as_a_number():
         releases=7,
         with_price={"grade": Fraction(1, 4), "design": None},
         between={("design", "finish"): Fraction(-1, 2)},
+        alike=(("chase", "relics", Fraction(7, 8)),),
     )
     assert standings.audit(found) == {
         "releases": 7,
         "with_price": {"grade": 0.25, "design": None},
         "between": [{"first": "design", "second": "finish", "rho": -0.5}],
+        "alike": [{"first": "chase", "second": "relics", "rho": 0.875}],
     }
 
 

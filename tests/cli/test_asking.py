@@ -14,8 +14,10 @@ def scores(own_season):
     for file in own_season.rglob("sales.csv"):
         file.unlink()  # without sales, or any to carry over, the returns are asked for too
     text = path.read_text(encoding="utf-8")
+    opened = '[mo.returns]\nscore = 53\nreason = "Six boxes: two break-evens, four below."\n\n'
     path.write_text(
-        "# what I think of it\n" + text.replace("[mo.design]", "[mo.design] # the look"), encoding="utf-8"
+        "# what I think of it\n" + text.replace("[mo.design]", f"{opened}[mo.design] # the look"),
+        encoding="utf-8",
     )
     return path
 

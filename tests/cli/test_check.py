@@ -27,8 +27,9 @@ def brief(got):
     return {(one["code"], one["severity"], one["file"].rsplit("/", 1)[-1]) for one in got["problems"]}
 
 
-def test_a_sound_release_has_no_errors(run, answer, small_season):
+def test_a_sound_release_has_no_errors(run, answer, small_season, rewrite):
     """Exit code 0; the text says that nothing stands in the way."""
+    rewrite(small_season / "releases" / "deep-harbour" / "scores.toml", "score = 55", "score = 5")
     assert answer("check", "deep-harbour", "--season", small_season) == {"format": 1, "problems": []}
     code, out, err = run("check", "deep-harbour", "--season", small_season)
     assert (code, err) == (0, "")
@@ -95,6 +96,7 @@ def test_remarks_alone_end_with_0(answer, small_season, folder):
         ("team-once", "remark", "checklist.csv"),
         ("team-misspelt", "remark", "checklist.csv"),
         ("subject-misspelt", "remark", "checklist.csv"),
+        ("overruled-beyond-doubt", "remark", "scores.toml"),  # building is 55, and computed far lower
     }
 
 

@@ -41,7 +41,7 @@ def test_the_json_answer_is_the_grade_by_hand(answer, small_season):
         51.463, abs=1e-3
     )
     assert (got["grade"], got["lowest"], got["highest"]) == (51.5, 51.5, 51.5)
-    assert (got["verdict"], got["partial"], got["rank"]) == ("Buy the singles you want", False, 1)
+    assert (got["verdict"], got["partial"], got["rank"]) == ("Mixed", False, 1)
     assert (got["recorded"], got["differs"]) == (None, False)
     assert got["disclosure"] == {"how_obtained": ["bought"], "sentence": "I bought a box."}
     assert got["not_applicable"] == [{"criterion": "relics", "why": "the release has no relics, by design"}]
@@ -78,7 +78,8 @@ def test_the_text_shows_grade_reasons_and_what_lifts_and_costs(run, small_season
     told = " ".join(out.split())
     assert out.startswith("Marlow 2031 Deep Harbour, stage preview\n")
     assert "bought. I bought a box." in out.splitlines()[1]
-    assert "Grade 51.5: Buy the singles you want." in told
+    assert "Grade 51.5." in told
+    assert "Mixed; at $200.00 nobody can say yet: what a box returns is not known." in told
     assert "It takes place 1 of 1, place 1 of 1 in the class middle." in told
     # points x (score - 50): design 180, opening 100, chase 70; outlay -108, scarcity -80, returns -60
     assert "What lifts it most: design, opening and chase." in told
@@ -103,7 +104,8 @@ def test_the_unknown_bounds_the_grade_and_sets_it_apart(run, answer, small_seaso
         "access": "the maker's price of a Hobby box is not known",
     }
     told = " ".join(run("grade", "low-water", "--season", small_season)[1].split())
-    assert "so far; too much is open for a verdict" in told
+    assert "Grade 55.7 so far." in told
+    assert "Too early for a verdict; neither a price nor what a box returns is known yet." in told
     assert "Partial: what is unknown could make it 29.0 to 77.0." in told
     assert "shown apart, without a rank" in told
 
@@ -345,8 +347,10 @@ def test_asking_needs_a_terminal(refused, small_season, monkeypatch):
 def test_a_grade_stands_beside_the_caution_once(run, answer, sample_season):
     """Its reasons speak of prices and returns: in words, and as JSON, with the release's own share."""
     out = " ".join(run("grade", "halyard", "--season", sample_season)[1].split())
-    assert out.count("Many boxes return less than they cost: of this release 96 % do") == 1
-    assert "of this release 96 % do" in answer("grade", "halyard", "--season", sample_season)["caution"]
+    got = answer("grade", "halyard", "--season", sample_season)
+    losing = f"of this release {100 * (1 - got['price_advice']['p_return']):.0f} % do"
+    assert out.count(f"Many boxes return less than they cost: {losing}") == 1
+    assert losing in got["caution"]
 
 
 def test_demand_is_refreshed_in_the_open(answer, run, own_season):
@@ -388,21 +392,61 @@ def test_a_release_whose_sales_cannot_be_read_is_told(run, own_season):
     assert "'boxwright check halyard' says more" in told
 
 
-def test_under_the_verdict_stands_the_sensible_price(answer, run, sample_season, small_season):
-    """The sentence of the facts, word for word; where it is not known null as JSON, with words why."""
+def test_under_the_grade_stands_the_price_line(answer, run, sample_season, small_season):
+    """Its amounts are those of the facts, null where they are not known, and standings tell the same."""
     there = ("halyard", "--season", sample_season)
-    price = answer("facts", *there)["price_advice"]
-    got = answer("grade", *there)
-    assert got["price_advice"] == price
+    facts, got = answer("facts", *there), answer("grade", *there)
+    box = facts["returns"]["hobby"]["box"]
+    amounts = got["price_advice"]
+    assert {name: amounts[name] for name in ("price", "even_price", "mean", "p_return")} == {
+        name: box[name] for name in ("price", "even_price", "mean", "p_return")
+    }
+    assert amounts["landed"] == pytest.approx((box["price"] + 6.5) * 1.06, abs=0.005)
+    assert amounts["p_return_landed"] < amounts["p_return"]
+    opens = next(one for one in facts["advice"] if one["aim"] == "casual opener")
+    assert amounts["entertainment_price"] == opens["below"]
+    assert amounts["as_of"] == "2031-05-18"  # the last sale, after the last price
     assert got["differs"] is False
+    line = got["price_line"]
+    assert line.startswith(f"{got['verdict']}, but wait: at $178.00 a box is expected to return $")
     out = run("grade", *there)[1]
-    verdict, _, after = out.partition("a Hobby box would break even half the time.")
-    assert "Grade " in verdict
-    assert price["sentence"] in " ".join(out.split())
-    assert "Many boxes return less than they cost" in " ".join(after.split())
-    assert answer("grade", "deep-harbour", "--season", small_season)["price_advice"] is None
-    told = " ".join(run("grade", "deep-harbour", "--season", small_season)[1].split())
-    assert "No sensible price is known: what a Hobby box returns is not known" in told
+    head, _, after = " ".join(out.split()).partition(line)
+    assert "Grade " in head
+    assert "Many boxes return less than they cost" in after
+    rows = answer("standings", "--season", sample_season)["standings"]
+    (row,) = [one for one in rows if one["release"] == "halyard"]
+    assert (row["price_line"], row["price_advice"]) == (line, amounts)
+    bare = answer("grade", "deep-harbour", "--season", small_season)
+    assert bare["price_advice"]["mean"] is None
+    assert "nobody can say yet: what a box returns is not known" in bare["price_line"]
+
+
+def test_a_score_far_overruled_is_remarked_with_the_grade_as_computed(answer, run, own_season):
+    """In grade, check and standings; 40 less in 10 of all points that count."""
+    there = ("--season", own_season)
+    assert answer("grade", "slipway", *there)["grade_as_computed"] is None
+    path = own_season / "releases" / "slipway" / "scores.toml"
+    was = {one["criterion"]: one["score"] for one in answer("grade", "slipway", *there)["scores"]}["rookies"]
+    text = path.read_text(encoding="utf-8")
+    more = f'\n[mo.rookies]\nscore = {was - 40}\nreason = "Too few of them matter."\nspread = 5\n'
+    path.write_text(text + more, encoding="utf-8")
+    got = answer("grade", "slipway", *there)
+    words = (
+        f"rookies at {was - 40} (computed {was}). As computed the grade is {got['grade_as_computed']:.1f}."
+    )
+    whole = sum(one["points"] for one in got["scores"])
+    assert got["grade_as_computed"] - got["grade"] == pytest.approx(40 * 10 / whole, abs=0.1)
+    assert words in got["remark"]
+    assert words in " ".join(run("grade", "slipway", *there)[1].split())
+    (one,) = [
+        one
+        for one in answer("check", "slipway", *there)["problems"]
+        if one["code"] == "overruled-beyond-doubt"
+    ]
+    assert (one["severity"], one["file"]) == ("remark", "releases/slipway/scores.toml")
+    run("grade", "slipway", "--record", *there)
+    told = " ".join(run("standings", *there)[1].split())
+    assert f"Slipway ({got['grade_as_computed']:.1f} as computed)" in told
 
 
 def test_files_that_know_more_than_the_last_stage_are_told(run, small_season):

@@ -61,7 +61,7 @@ def test_the_json_answer(answer, ranked):
     assert (first["class"], first["class_rank"], first["verdict"]) == (
         "middle",
         1,
-        "Buy the singles you want",
+        "Mixed",
     )
     assert (first["tied"], first["partial"], first["ranked_apart"], first["stage"]) == (
         False, False, False, "preview",

@@ -15,7 +15,7 @@ def test_the_json_answer_holds_before_and_after(answer, sample_season):
     """Before is the standings; every release has a row after."""
     before = answer("standings", "--season", sample_season)["standings"]
     got = answer("what-if", "--weight", "design=12", "--drop", "relics", "--season", sample_season)
-    assert got["before"] == before
+    assert got["before"] == [{key: row[key] for key in got["before"][0]} for row in before]
     assert {one["release"] for one in got["after"]} == {one["release"] for one in before}
     assert got["tried"]["weights"] == {"design": 12, "relics": 0}
 
@@ -88,7 +88,7 @@ def test_restating_weighs_all_by_todays_rubric(answer, run, own_season):
     standings = answer("standings", "--season", own_season)["standings"]
     got = answer("what-if", "--restate", "--season", own_season)
     tried = answer("what-if", "--weight", "roster=0", "--season", own_season)
-    assert got["before"] == standings
+    assert got["before"] == [{key: row[key] for key in got["before"][0]} for row in standings]
     assert got["after"] == tried["after"]
     assert [one["grade"] for one in got["after"]] != [one["grade"] for one in standings]
     assert "roster: 0 points instead of 10" in run("what-if", "--restate", "--season", own_season)[1]

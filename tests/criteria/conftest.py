@@ -85,14 +85,15 @@ PEOPLE = People(
 
 @pytest.fixture
 def edition():
-    """Make an earlier edition from its season, list price, last street price."""
+    """Make an earlier edition from its season, street price at launch, last street price."""
 
-    def make(season, listed, street):
+    def make(season, launched, street):
         return Edition(
             season=season,
             release="deep-harbour",
             title=f"Deep Harbour {season}",
-            list_price=None if listed is None else Decimal(listed),
+            list_price=Decimal("99.95"),
+            launch_price=None if launched is None else Decimal(launched),
             street_price=None if street is None else Decimal(street),
             grade=None,
             scores={},

@@ -1,9 +1,8 @@
-"""`outlay`: what a box, a card and a hit cost, landed, against what is usual in the class."""
+"""`outlay`: what a box, a card and a hit cost, landed, against what is usual at its price."""
 
 from __future__ import annotations
 
 from decimal import Decimal
-from fractions import Fraction
 
 import pytest
 
@@ -11,39 +10,52 @@ from criteria.outlay import CRITERION
 from rating.criterion import Unknown
 
 
-def test_the_measure_is_the_mean_of_three_ratios(facts, scored):
-    """180 / 150 = 1.2; 180 / 120 cards = 1.50, over 1.50 = 1; 180 / 3 hits = 60, over 40 = 1.5; mean 37/30.
+def test_the_measure_is_the_geometric_mean_of_three_ratios(facts, scored):
+    """180 / 150 = 1.2; 180 / 120 cards = 1.50, over 1.50 = 1; 180 / 3 hits = 60, over 40 = 1.5.
 
-    50 - 50 ln(37/30) / ln(2.5) = 38.6.
+    1.8^(1/3) = 1.21644; 60 - 30 ln(1.21644) / ln(2) = 51.5.
     """
     found = CRITERION.ask_of(facts())
-    assert found.measure == Fraction(37, 30)
-    assert scored(CRITERION, found).score == 39
+    assert found.kept == Decimal("1.21644")
+    assert scored(CRITERION, found).score == 52
     assert found.reason == (
-        "Landed it costs 180.00 a box, 1.50 a card, 60.00 a hit: 23 % more than usual for the class middle."
+        "With tax and shipping it costs 180.00 a box, 1.50 a card, 60.00 a hit: "
+        "22 % more than usual at its price."
     )
-    assert found.evidence[2] == "hit: 60.00 landed, 1.50 times the usual of its class"
+    assert found.evidence[2] == "hit: 60.00 landed, 1.50 times the usual at its price"
 
 
 def test_a_box_without_hits_is_held_to_box_and_card(facts):
-    """(1.2 + 1) / 2 = 1.1."""
+    """The square root of 1.2."""
     found = CRITERION.ask_of(facts(main={"hits_per_box": None}))
-    assert found.measure == Fraction(11, 10)
+    assert found.kept == Decimal("1.09545")
     assert "hit" not in found.reason
+
+
+def test_one_rare_hit_does_not_drown_what_a_card_costs(facts, scored):
+    """A plain retail box of 25 landed, 30 cards, a hit in 16 boxes: 25 / 150, 0.83 / 1.50 and 400 / 40.
+
+    (1/6 x 0.5556 x 10)^(1/3) = 0.9747, which is usual; the arithmetic mean, 3.6, would be far off the usual.
+    """
+    main = {"landed_box": Decimal(25), "cards_per_box": Decimal(30), "hits_per_box": Decimal("0.0625")}
+    found = CRITERION.ask_of(facts(main=main))
+    assert found.kept == Decimal("0.974673")
+    assert scored(CRITERION, found).score == 61
 
 
 @pytest.mark.parametrize(
     ("landed", "score"),
     [
-        ("60.00", 100),  # 0.4 times the usual
-        ("150.00", 50),
-        ("375.00", 0),  # 2.5 times
-        ("94.87", 75),  # the square root of 0.4, half-way up
-        ("237.17", 25),  # the square root of 2.5
+        ("75.00", 100),  # half of the usual
+        ("106.07", 80),  # the square root of a half, half-way up
+        ("150.00", 60),
+        ("300.00", 30),
+        ("519.62", 15),  # the geometric middle of 2 and 6
+        ("900.00", 0),
     ],
 )
-def test_the_scale_is_the_same_both_ways(facts, scored, landed, score):
-    """Two and a half times the usual loses what two fifths of it gain."""
+def test_the_goalposts_of_the_scale(facts, scored, landed, score):
+    """Each, and the geometric middle between them."""
     main = {"landed_box": Decimal(landed), "cards_per_box": None, "hits_per_box": None}
     assert scored(CRITERION, CRITERION.ask_of(facts(main=main))).score == score
 
@@ -71,11 +83,7 @@ def test_a_list_price_is_less_sure_than_a_street_price(facts):
     ("change", "why"),
     [
         ({"main": {"landed_box": None}}, "there is no price of a Hobby box yet"),
-        ({"economics": {"price_class": "gone"}}, "season.toml declares no price class for it"),
-        (
-            {"economics": {"price_class": "everyday"}},
-            "season.toml declares no typical amounts for the class everyday",
-        ),
+        ({"season": {"classes": ()}}, "season.toml declares no typical amounts for its classes"),
         ({"economics": Unknown("not yet")}, "not yet"),
     ],
 )

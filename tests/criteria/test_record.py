@@ -16,28 +16,31 @@ def test_the_measure_is_the_mean_of_what_editions_held(facts, edition, scored):
     found = CRITERION.ask_of(facts(history={"since": 2026, "editions": editions}))
     assert found.measure == 1
     assert scored(CRITERION, found).score == 57
-    assert found.reason == ("It has run since 2026. The 2030 edition listed at 120.00 and is up 10 %.")
+    assert (
+        found.reason
+        == "It has run since 2026. A box of the 2030 edition went for 120.00 at launch and is up 10 % since."
+    )
     assert found.evidence == (
-        "Deep Harbour 2030: list 120.00, last street 132.00",
-        "Deep Harbour 2029: list 100.00, last street 90.00",
+        "Deep Harbour 2030: 120.00 at launch, last 132.00",
+        "Deep Harbour 2029: 100.00 at launch, last 90.00",
     )
 
 
 @pytest.mark.parametrize(
-    ("listed", "street", "score", "words"),
+    ("launched", "street", "score", "words"),
     [
-        ("100.00", "40.00", 0, "is down 60 %"),
-        ("100.00", "90.00", 50, "is down 10 %"),
-        ("100.00", "60.00", 25, "is down 40 %"),  # the geometric middle of 0.4 and 0.9 is 0.6
-        ("100.00", "200.00", 100, "is up 100 %"),
-        ("100.00", "101.00", 57, "is where it was"),  # ln(1.01 / 0.9) / ln(2 / 0.9) = 0.1444
+        ("100.00", "40.00", 0, "is down 60 % since"),
+        ("100.00", "90.00", 50, "is down 10 % since"),
+        ("100.00", "60.00", 25, "is down 40 % since"),  # the geometric middle of 0.4 and 0.9 is 0.6
+        ("100.00", "200.00", 100, "is up 100 % since"),
+        ("100.00", "101.00", 57, "held its price"),  # ln(1.01 / 0.9) / ln(2 / 0.9) = 0.1444
     ],
 )
-def test_the_scale_rises_with_what_was_held(facts, edition, scored, listed, street, score, words):
+def test_the_scale_rises_with_what_was_held(facts, edition, scored, launched, street, score, words):
     """Its goalposts, and the geometric middle of the lower two."""
-    found = CRITERION.ask_of(facts(history={"editions": (edition("2030", listed, street),)}))
+    found = CRITERION.ask_of(facts(history={"editions": (edition("2030", launched, street),)}))
     assert scored(CRITERION, found).score == score
-    assert found.reason == f"The 2030 edition listed at {listed} and {words}."
+    assert found.reason == f"A box of the 2030 edition went for {launched} at launch and {words}."
 
 
 def test_more_editions_leave_less_doubt(facts, edition):
@@ -65,7 +68,7 @@ def test_a_new_line_is_declared_neutral(facts, since):
 
 def test_a_line_whose_past_is_not_on_file_is_unknown(facts, edition):
     """It has run for years, or an edition lacks its prices: that is not the same as new."""
-    unknown = Unknown("the earlier seasons hold no list and street price of an earlier edition")
+    unknown = Unknown("the earlier seasons hold no street price of an earlier edition at launch and later")
     assert CRITERION.ask_of(facts(history={"since": 2026})) == unknown
     for bare in (edition("2030", None, "90.00"), edition("2030", "100.00", None)):
         assert CRITERION.ask_of(facts(history={"editions": (bare,)})) == unknown
@@ -76,4 +79,4 @@ def test_an_edition_without_prices_does_not_count_in_the_mean(facts, edition):
     editions = (edition("2030", None, None), edition("2029", "100.00", "80.00"))
     found = CRITERION.ask_of(facts(history={"editions": editions}))
     assert found.measure == Fraction(8, 10)
-    assert found.reason.startswith("The 2029 edition listed at 100.00")
+    assert found.reason.startswith("A box of the 2029 edition went for 100.00 at launch")

@@ -49,10 +49,10 @@ def returns(*, factor="1", **changes):
 
 
 def test_the_measure_is_the_mean_of_three_shares(facts, scored):
-    """(0.2 + 97.5/150 + 37.5/150) / 3 = 0.366667: 50 x 0.246667 / 0.25 = 49.3."""
+    """(0.2 + 97.5/150 + 37.5/150) / 3 = 0.366667: 50 + 50 ln(0.366667 / 0.3) / ln(0.8 / 0.3) = 60.2."""
     found = CRITERION.ask_of(facts(**returns()))
     assert found.measure == Fraction(11, 30)
-    assert scored(CRITERION, found).score == 49
+    assert scored(CRITERION, found).score == 60
     assert found.reason == (
         "A Hobby box at 150.00 is expected to return 97.50; 20 of 100 return what they cost, "
         "and a bad one in four brings 37.50 or less."
@@ -62,32 +62,33 @@ def test_the_measure_is_the_mean_of_three_shares(facts, scored):
 @pytest.mark.parametrize(
     ("changes", "score"),
     [
-        ({"p_return": Decimal("0.02"), "mean": Decimal(40), "q25": Decimal(6)}, 0),
-        ({"p_return": Decimal("0.6"), "mean": Decimal(165), "q25": Decimal(90)}, 100),
+        ({"p_return": Decimal(0), "mean": Decimal(9), "q25": Decimal(3)}, 0),
+        ({"p_return": Decimal(0), "mean": Decimal(30), "q25": Decimal(15)}, 26),
+        ({"p_return": Decimal("0.6"), "mean": Decimal(165), "q25": Decimal(105)}, 100),
     ],
 )
-def test_the_ends_of_the_scale(facts, scored, changes, score):
-    """(0.02 + 0.267 + 0.04) / 3 = 0.109 is nothing; (0.6 + 1.1 + 0.6) / 3 = 0.767 is all."""
+def test_the_scale_tells_plain_boxes_apart(facts, scored, changes, score):
+    """0.08 / 3 = 0.027 is nothing, 2.4 / 3 = 0.8 all; 0.3 / 3 = 0.1 is 50 ln(0.1 / 0.03) / ln 10 = 26.1."""
     assert scored(CRITERION, CRITERION.ask_of(facts(**returns(**changes)))).score == score
 
 
 def test_the_doubt_is_what_the_score_moves_by_within_the_values_own_error(facts):
     """All cards at half or at twice their worth, with chances of 0.02 and 0.6.
 
-    Half: (0.02 + 0.325 + 0.125) / 3 = 0.1567 scores 50 x 0.0367 / 0.25 = 7; twice: (0.6 + 1.3 + 0.5) / 3 =
-    0.8 scores 100. Half of 93, rounded up, and 4 for all else: 51, of which 50 is the most.
+    Half: (0.02 + 0.325 + 0.125) / 3 = 0.1567 scores 50 ln(0.1567 / 0.03) / ln 10 = 35.9; twice: (0.6 + 1.3 +
+    0.5) / 3 = 0.8 scores 100. Half of 64, and 4 for all else.
     """
     changes = {"p_low": Decimal("0.02"), "p_high": Decimal("0.6")}
-    assert CRITERION.ask_of(facts(**returns(factor=2, **changes))).spread == 50
+    assert CRITERION.ask_of(facts(**returns(factor=2, **changes))).spread == 36
 
 
 def test_surer_values_leave_less_doubt(facts):
-    """A tenth: (0.17 + 0.5909 + 0.2273) / 3 = 0.3294 scores 42, (0.24 + 0.715 + 0.275) / 3 = 0.41 scores 55.
+    """A tenth: (0.17 + 0.5909 + 0.2273) / 3 = 0.3294 scores 55, (0.24 + 0.715 + 0.275) / 3 = 0.41 scores 66.
 
-    Half of 13, rounded up, and 4.
+    Half of 11, rounded up, and 4.
     """
     given = returns(factor="1.1", p_low=Decimal("0.17"), p_high=Decimal("0.24"))
-    assert CRITERION.ask_of(facts(**given)).spread == 11
+    assert CRITERION.ask_of(facts(**given)).spread == 10
 
 
 def test_without_any_error_a_little_doubt_stays(facts):

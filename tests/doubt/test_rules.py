@@ -74,7 +74,33 @@ def test_a_weak_point_cannot_be_bought_back_under_the_geometric_rule():
     assert places_by(made, "geometric") == {"r0": 2, "r1": 1}
 
 
-@pytest.mark.parametrize("rule", RULES)
+def test_the_geometric_rule_leaves_gaps_out():
+    """(90, 10, gap) at 400, 400, 200: sqrt(90 x 10) = 30, below 34 throughout.
+
+    Filled with the mean of 50 it would be (30^4 x 50)^(1/5) = 33.2; at (92, 12) sqrt(1104) = 33.2 and filled
+    with 52 it would be 36.3, above 34.
+    """
+    made = table([(90, 10, None), (92, 12, None), (34, 34, 34)], (400, 400, 200))
+    assert [round(float(one), 2) for one in results_by(made, "geometric")] == [30, 33.23, 34]
+    assert places_by(made, "geometric") == {"r0": 3, "r1": 2, "r2": 1}
+
+
+@pytest.mark.parametrize("seed", range(20))
+def test_the_geometric_rule_agrees_with_the_logarithms_of_what_is_known(seed):
+    """Random tables with a third of gaps: exp(sum of w log s over sum of w), over what is known."""
+    rng = np.random.default_rng(seed)
+    scores = rng.integers(1, 100, (15, 5)).astype(object)
+    scores[rng.random(scores.shape) < 1 / 3] = None
+    scores[:, 0] = rng.integers(1, 100, 15)
+    made = table([[None if one is None else int(one) for one in row] for row in scores])
+    expected = []
+    for row in made.rows:
+        known = [(np.log(one), weight) for one, weight in zip(row.scores, POINTS, strict=True) if one]
+        expected.append(np.exp(sum(log * w for log, w in known) / sum(w for _, w in known)))
+    assert [float(one) for one in results_by(made, "geometric")] == pytest.approx(expected, rel=1e-5)
+
+
+@pytest.mark.parametrize("rule", [rule for rule in RULES if rule != "geometric"])
 def test_what_does_not_apply_favours_nobody(rule):
     """A release without the criterion stands with one that scores its own mean there."""
     made = table([(60, 60, None), (60, 60, 60), (80, 20, 10), (20, 90, 30)], (400, 400, 200))

@@ -6,15 +6,18 @@ a rookie's. Landed is (price + 5) x 1.1; a card of which a seller keeps v costs 
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 from types import SimpleNamespace
 
+import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from rating import money
 from rating.facts.advice.compute import advice
 from rating.facts.advice.known import Asked
 from rating.facts.completing.value import (
@@ -28,6 +31,7 @@ from rating.facts.completing.value import (
 )
 from rating.facts.content.compute import content
 from rating.facts.context import Buying, SeasonContext, Selling
+from rating.facts.economics.compute import landed
 from rating.facts.economics.value import Economics, FormatEconomics
 from rating.facts.facts import Facts
 from rating.facts.falling.collation import collate
@@ -37,6 +41,7 @@ from rating.facts.plain import Unknown
 from rating.facts.returns.value import FormatReturns, Payout, Returns
 from rating.facts.values.value import Effect, Valuation, Values
 from rating.facts.worth.value import LineWorth
+from rating.price_line import price_advice, price_line, says
 from rating.release.checklist import Card
 from rating.release.sheet import Format, Guarantee
 
@@ -171,7 +176,7 @@ def set_of(single="10", complete=None, cost=None):
     )
 
 
-def advised(
+def facts_of(
     box="60",
     *,
     case=None,
@@ -187,7 +192,7 @@ def advised(
     packing=None,
     **changes,
 ):
-    """All advice for the small release."""
+    """The facts of the small release, without its advice."""
     season = SeasonContext(
         name="Trial 2031",
         currency="USD",
@@ -219,7 +224,12 @@ def advised(
         "as_of": date(2031, 7, 15),
         "best_slot": asked,
     }
-    return advice(Facts(**given | changes))
+    return Facts(**given | changes)
+
+
+def advised(*given, **changes):
+    """All advice for the small release."""
+    return advice(facts_of(*given, **changes))
 
 
 def aim(name, *given, **changes):
@@ -230,6 +240,70 @@ def aim(name, *given, **changes):
 def told(entry):
     """What an entry says to do."""
     return entry.buy, entry.of, entry.below
+
+
+# the price line
+
+
+def at_random(seed):
+    """The small release with prices, returns, costs and a best slot drawn at random, and its advice."""
+    rng = np.random.default_rng((20310715, seed))
+
+    def amount(low, high):
+        return D(f"{math.exp(rng.uniform(math.log(low), math.log(high))):.2f}")
+
+    buying = Buying(tax=D(f"{rng.uniform(0, 0.2):.2f}"), shipping=D(f"{rng.uniform(0, 12):.2f}"))
+    formats, returned = {}, {}
+    for key in ("hobby", "retail")[: rng.integers(1, 3)]:
+        price = None if rng.random() < 0.1 else amount(5, 400)
+        case = None if price is None or rng.random() < 0.5 else money.cents(price * 6 * D("0.9"))
+        packing = priced(price, case, name=key.capitalize())
+        costs = None if price is None else landed(price, buying)
+        formats[key] = replace(packing, landed_box=costs, price_day=date(2031, 5, 3))
+        mean = amount(5, 400)
+        returned[key] = WHY if rng.random() < 0.1 else brings(mean, 6 * mean, name=key.capitalize())
+    slot = Asked(slot="Team 1", worth=amount(2, 60), asked=amount(2, 60)) if rng.random() < 0.5 else None
+    facts = facts_of(
+        formats=formats, returns=Returns(formats=returned), buying=buying, asked=slot,
+        completing=Completing(formats={"hobby": set_of(single=str(amount(1, 60)))}),
+    )  # fmt: skip
+    return facts.replaced(advice=advice(facts))
+
+
+@pytest.mark.parametrize("seed", range(200))
+def test_the_price_line_contradicts_no_advice(seed):
+    """Over random releases: it says wait, fun or buy just where whoever goes by returns is told so."""
+    facts = at_random(seed)
+    aims = {one.aim: one for one in facts.advice.aims}
+    amounts = price_advice(facts)
+    said, line = says(amounts), price_line("Strong", 650, amounts, "USD")
+    opens, breaks = aims["casual opener"], aims["break buyer"]
+    of_headline = {one.buy for one in (opens, breaks) if one.format == "hobby"}
+    if said == "wait":
+        assert line.startswith("Strong, but wait: at $")
+        assert "box" not in of_headline
+        buyers = [one for one in aims.values() if one.buy in {"box", "case"}]
+        assert bool(amounts.still) == bool(buyers)
+        assert ("It still pays if" in line) == bool(buyers)
+    elif said:
+        assert "wait" not in line
+        assert opens.buy not in {"wait", "not known"}
+        assert amounts.still == ()
+    else:
+        assert "wait" not in line
+        assert "buy" not in line
+    assert (said == "buy") == ("priced to buy" in line)
+    if said == "buy":
+        assert D(amounts.mean) >= landed(D(amounts.price), facts.season.buying)
+        assert breaks.buy != "wait"
+    if amounts.price and amounts.entertainment_price:
+        assert (said in {"fun", "buy"}) == (D(amounts.price) < D(amounts.entertainment_price))
+
+
+def test_the_price_lines_of_random_releases_say_all_there_is_to_say():
+    """A trial in which one of them never came up would prove nothing of it."""
+    said = [says(price_advice(at_random(seed))) for seed in range(200)]
+    assert all(said.count(one) >= 15 for one in ("buy", "fun", "wait", ""))
 
 
 # set builder

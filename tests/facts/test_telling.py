@@ -158,7 +158,8 @@ def test_people_are_told_with_who_is_missing(teams, rookies, sentence):
 def edition(**changes):
     """An edition of the year before."""
     values = {"season": "2030", "release": "halyard", "title": "Wickfield 2030 Halyard", "scores": {}}
-    values |= {"list_price": Decimal(150), "street_price": Decimal("172.50"), "grade": 585} | changes
+    values |= {"list_price": Decimal(140), "street_price": Decimal("172.50"), "grade": 585}
+    values |= {"launch_price": Decimal(150)} | changes
     return Edition(**values)
 
 
@@ -176,11 +177,11 @@ NEW = "No earlier edition of Halyard is known to the earlier seasons"
         ),
         (
             History(line="Halyard", since=2026, editions=(edition(), edition(title="older"))),
-            f"{BEFORE} listed at 150.00 and last went for 172.50; it was graded 58.5.",
+            f"{BEFORE} went for 150.00 at launch and last for 172.50; it was graded 58.5.",
         ),
         (
-            History(line="Halyard", since=None, editions=(edition(list_price=None, grade=None),)),
-            f"{BEFORE} has no list and street price on file.",
+            History(line="Halyard", since=None, editions=(edition(launch_price=None, grade=None),)),
+            f"{BEFORE} has no street price at launch and later on file.",
         ),
     ],
 )
@@ -232,7 +233,7 @@ def test_a_decimal_is_text_when_stored_and_a_number_when_answered():
 
 
 @pytest.mark.parametrize(
-    ("listed", "street", "held"),
+    ("launched", "street", "held"),
     [
         ("150", "172.50", "1.15"),
         ("150", "50", "0.333333"),
@@ -241,10 +242,10 @@ def test_a_decimal_is_text_when_stored_and_a_number_when_answered():
         ("0", "5", None),
     ],
 )
-def test_what_an_edition_held_is_street_over_list(listed, street, held):
+def test_what_an_edition_held_is_its_last_price_over_that_at_launch(launched, street, held):
     """172.50 / 150 = 1.15, to six digits; without both it is not known."""
-    values = [None if one is None else Decimal(one) for one in (listed, street, held)]
-    assert edition(list_price=values[0], street_price=values[1]).held == values[2]
+    values = [None if one is None else Decimal(one) for one in (launched, street, held)]
+    assert edition(launch_price=values[0], street_price=values[1]).held == values[2]
 
 
 def test_the_set_is_told_with_packs_boxes_and_money():

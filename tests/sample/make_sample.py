@@ -25,7 +25,7 @@ from statistics import NormalDist
 
 from rapidfuzz.distance import OSA
 
-from rating.release import CHECKLIST, ODDS, PARALLELS, ROOKIES, SALES
+from rating.release import CHECKLIST, ODDS, OPENED, PARALLELS, ROOKIES, SALES, SLOTS
 from rating.release.csv_file import to_text
 from rating.release.swap import write_whole
 
@@ -85,7 +85,10 @@ class Plan:
     """A release to make: `boxes` that were made and `packs` in one, by format; no boxes, no odds.
 
     A format with `lean` 0.5 holds half as many numbered cards a pack as one with 1. `sold` is how many sales
-    there are.
+    there are, `level` how many times dearer its cards are than the market's, `least` the price that none is
+    below, `copies` those of each base card, and `span` the days after the release in which they were sold,
+    before it where negative. `opened` are the boxes of a format that were opened on a day, `asked` what all
+    slots of a case cost together on one.
     """
 
     subsets: tuple[Subset, ...]
@@ -95,6 +98,12 @@ class Plan:
     lean: Mapping[str, str] = field(default_factory=dict)
     without: tuple[str, ...] = ()
     sold: int = 0
+    level: str = "1"
+    least: str = "0.25"
+    copies: int = 5200
+    span: tuple[int, int] = (4, 64)
+    opened: tuple[date, str, int] | None = None
+    asked: tuple[date, str, int] | None = None
 
 
 def base(count: int, **more: object) -> Subset:
@@ -115,7 +124,7 @@ def ladder(subset: str, **runs: int) -> tuple[Rung, ...]:
 PLANS: dict[str, Plan] = {
     "foghorn": Plan(
         subsets=(
-            base(150, rookies=(0, 6)),
+            base(150, rookies=(0, 24)),
             sub("Low Notes", "insert", 20, "LN", a_box={"counter": "1.25", "sack": "0.1"}),
             sub(
                 "Hand Signals",
@@ -141,6 +150,9 @@ PLANS: dict[str, Plan] = {
             "Ashgrove Coppicers",
             "Dunmere Harrows",
         ),
+        sold=60,
+        level="0.5",
+        copies=48_000,
     ),
     "slipway": Plan(
         subsets=(
@@ -168,6 +180,9 @@ PLANS: dict[str, Plan] = {
         boxes={"standard": 26_000, "pegboard": 40_000},
         packs={"standard": 12, "pegboard": 1},
         lean={"pegboard": "0.4"},
+        sold=110,
+        level="2.2",
+        copies=11_700,
     ),
     "gatehouse-winter": Plan(
         subsets=(
@@ -215,6 +230,10 @@ PLANS: dict[str, Plan] = {
         ),
         boxes={"pocket": 34_000},
         packs={"pocket": 12},
+        sold=140,
+        level="1.7",
+        least="0.99",
+        copies=6_800,
     ),
     "undertow": Plan(
         subsets=(
@@ -242,6 +261,9 @@ PLANS: dict[str, Plan] = {
         boxes={"hobby": 14_000},
         packs={"hobby": 10},
         without=("Brindle Quay Otters", "Vellin Étoiles", "Kelderby Rooks"),
+        sold=90,
+        level="3",
+        copies=5_600,
     ),
     "rinkside-almanac": Plan(
         subsets=(
@@ -268,6 +290,11 @@ PLANS: dict[str, Plan] = {
         boxes={"hobby": 22_000, "corner": 60_000},
         packs={"hobby": 16, "corner": 4},
         lean={"corner": "0.5"},
+        sold=130,
+        level="1.2",
+        least="0.99",
+        copies=16_600,
+        opened=(date(2031, 1, 25), "hobby", 12),
     ),
     "oakum": Plan(
         subsets=(
@@ -293,6 +320,9 @@ PLANS: dict[str, Plan] = {
         ),
         boxes={"hobby": 6_800},
         packs={"hobby": 4},
+        sold=120,
+        level="9",
+        copies=399,
     ),
     "causeway": Plan(
         subsets=(
@@ -328,10 +358,13 @@ PLANS: dict[str, Plan] = {
         packs={"hobby": 12, "retail": 6},
         lean={"retail": "0.25"},
         without=("Wexmouth Groynes", "Vellin Étoiles"),
+        sold=120,
+        level="4.5",
+        copies=15_900,
     ),
     "ropewalk": Plan(
         subsets=(
-            base(160, rookies=(0, 16)),
+            base(160, rookies=(0, 33)),
             sub("Knots", "insert", 24, "K-", a_box={"standard": "3.5"}),
             sub("Splices", "insert", 12, "S-", in_pairs=True, a_box={"standard": "1"}),
             sub("Hemp Relics", "relic", 30, "HR-", relic="player-worn", a_box={"standard": "0.5"}),
@@ -369,6 +402,9 @@ PLANS: dict[str, Plan] = {
         boxes={"hobby": 3_600},
         packs={"hobby": 1},
         without=("Ashgrove Coppicers", "Thornwick Bells"),
+        sold=80,
+        level="3",
+        copies=120,
     ),
     "gatehouse": Plan(
         subsets=(
@@ -420,17 +456,21 @@ PLANS: dict[str, Plan] = {
         ),
         boxes={"hobby": 15_500, "keep": 5_000},
         packs={"hobby": 8, "keep": 10},
+        sold=150,
+        level="7",
+        copies=10_900,
+        asked=(date(2031, 5, 10), "hobby", 1390),
     ),
     "copperplate": Plan(
         subsets=(
-            base(100, rookies=(0, 28)),
+            base(100, rookies=(0, 8)),
             sub("Etchings", "insert", 20, "E.", a_box={"hobby": "6"}),
             sub(
                 "Drypoint Signatures",
                 "autograph",
                 60,
                 "D.",
-                rookies=(0, 24),
+                rookies=(0, 8),
                 signed="card",
                 a_box={"hobby": "2.94"},
             ),
@@ -444,6 +484,9 @@ PLANS: dict[str, Plan] = {
         ),
         boxes={"hobby": 6_200},
         packs={"hobby": 12},
+        sold=110,
+        level="4.3",
+        copies=3_000,
     ),
     "kittiwake": Plan(
         subsets=(
@@ -489,6 +532,10 @@ PLANS: dict[str, Plan] = {
         ),
         boxes={"hobby": 5_200},
         packs={"hobby": 4},
+        sold=100,
+        level="3.8",
+        copies=520,
+        span=(4, 23),
     ),
     "ropewalk-second-coil": Plan(
         subsets=(
@@ -511,6 +558,10 @@ PLANS: dict[str, Plan] = {
         ),
         boxes={"standard": 11_000},
         packs={"standard": 10},
+        sold=12,
+        level="1.5",
+        copies=5_000,
+        span=(4, 20),
     ),
     "lantern-room": Plan(
         subsets=(
@@ -583,6 +634,10 @@ PLANS: dict[str, Plan] = {
             sub("Reserve Patch", "autograph relic", 16, "RP", signed="card", relic="game-worn", run=25),
         ),
         rungs=(*ladder("Base", Char=25, Heart=1), *ladder("Reserve Hand", Heart=1)),
+        sold=24,
+        level="20",
+        copies=99,
+        span=(-33, -15),
     ),
 }
 
@@ -666,6 +721,7 @@ EARLIER_PLANS: dict[str, Plan] = {
         boxes={"hobby": 3_200},
         packs={"hobby": 14},
         sold=300,
+        least="0.99",
     ),
     "tidewrack": Plan(
         subsets=(
@@ -859,6 +915,18 @@ class Maker:
                         rows.append([subset.name, parallel, key, str(whole(packs)), ""])
         return rows
 
+    def opened(self, day: date, key: str, boxes: int) -> list[list[object]]:
+        """The rows of opened.csv: as many of each line with odds as chance brought, near what odds expect."""
+        rows: list[list[object]] = []
+        for subset, parallel, of, packs, _ in self.odds():
+            if of != key:
+                continue
+            rate = 1 / int(str(packs))
+            mean = rate * boxes * self.plan.packs[key]
+            off = normal(self.slug, "opened", str(subset), str(parallel)) * math.sqrt(mean * (1 - rate))
+            rows.append([day.isoformat(), key, boxes, subset, parallel, "", max(0, round(mean + off))])
+        return rows
+
     def _base_version(self, subset: Subset, rungs: list[Rung]) -> dict[str, Fraction]:
         if subset.run is not None:
             return self._numbered(subset.count * subset.run, ())
@@ -890,7 +958,7 @@ class Maker:
 def market() -> dict[str, float]:
     """How much everybody is wanted, by Halyard's answers, and others by the same sort of law."""
     demand = json.loads(ANSWERS.read_text(encoding="utf-8"))["market"]["demand"]
-    for one in veterans():
+    for one in (*veterans(), *rookie_class()):
         demand.setdefault(one.name, round(min(100.0, 13 * math.exp(normal("demand", one.name))), 2))
     return demand
 
@@ -901,15 +969,15 @@ def normal(*words: str) -> float:
 
 
 # dollars for the middle card of 300 copies that 12 people want
-FLOOR = {"base": 0.75, "autograph": 6.5, "relic": 2.2}
-NOISE, WEEK, LEAST = 0.42, 0.94, Decimal("0.99")
-# copies taken for what is not numbered
-BASE, UNNUMBERED = 5200, 700
+FLOOR = {"base": 0.75, "insert": 0.9, "autograph": 6.5, "relic": 2.2, "autograph relic": 9.0}
+NOISE, WEEK = 0.42, 0.94
+# copies taken for what is not numbered and no base card
+UNNUMBERED = 700
 # a base card is hardly worth a listing, whatever its parallel; slabs and mistakes are rare
-LISTED = {"base": 0.5, "autograph": 6.0, "relic": 4.0}
+LISTED = {"base": 0.5, "insert": 1.0, "autograph": 6.0, "relic": 4.0, "autograph relic": 6.0}
 SLABBED, WILD = Fraction(1, 30), Fraction(1, 100)
-# sales begin so many days after the release, thin out by two thirds in so many more, and end after some
-FIRST, LASTING, LAST = 4, 30, 60
+# sales thin out by two thirds in so many days
+LASTING = 30
 
 
 class Market:
@@ -931,7 +999,7 @@ class Market:
         if name:
             return UNNUMBERED
         if not share_of_box:
-            return BASE
+            return self.plan.copies if subset.kind == "base" else UNNUMBERED
         boxes = sum(self.plan.boxes.values())
         return float(share_of_box * boxes / subset.count) - sum(one.run or 0 for one in rungs)
 
@@ -940,20 +1008,43 @@ class Market:
         rows = [self._sale(str(i)) for i in range(self.plan.sold)]
         return sorted(rows, key=lambda row: (str(row[0]), str(row[9])))
 
+    def slots(self, day: date, key: str, whole_case: int) -> list[list[object]]:
+        """The rows of slots.csv: a case's teams by what their cards are worth, as a shop guesses it."""
+        weights: dict[str, float] = {}
+        for weight, _, card, copies in self.listed:
+            for team in str(card[4]).split(" / "):
+                weights[team] = weights.get(team, 0) + float(weight) * self._middle(card, copies)
+        guessed = {
+            team: one * math.exp(0.3 * normal(self.slug, "slot", team)) for team, one in weights.items()
+        }
+        total = sum(guessed.values())
+        return [
+            [
+                day.isoformat(),
+                key,
+                team,
+                f"{max(5, 5 * round(whole_case * one / total / 5))}.00",
+                "fixed",
+                1,
+                "USD",
+                "Harbour Row shop",
+            ]
+            for team, one in sorted(guessed.items())
+        ]
+
     def _sale(self, which: str) -> list[object]:
         words = (self.slug, "sale", which)
         name, card, copies = self._card(*words)
-        whole_span = 1 - math.exp(-LAST / LASTING)
-        gone = int(-LASTING * math.log(1 - float(share(*words, "day")) * whole_span))
-        day = self.out + timedelta(days=FIRST + gone)
-        price = self._middle(card, copies) * WEEK ** ((FIRST + gone) / 7)
+        days = self._days(*words)
+        day = self.out + timedelta(days=days)
+        price = self._middle(card, copies) * WEEK ** (max(0, days) / 7) * float(self.plan.level)
         price *= math.exp(NOISE * normal(*words, "noise"))
         is_slabbed = share(*words, "slab") < SLABBED
         if is_slabbed:
             price *= 2.4
         if share(*words, "wild") < WILD:
             price *= 12
-        amount = max(Decimal(f"{price:.2f}"), LEAST)
+        amount = max(Decimal(f"{price:.2f}"), Decimal(self.plan.least))
         title = f"{self.words} {str(card[3]).replace(' / ', ' ')} {card[0]} {name}".strip()
         return [
             day.isoformat(),
@@ -969,6 +1060,12 @@ class Market:
             "sold.csv",
             "sure",
         ]
+
+    def _days(self, *words: str) -> int:
+        """How many days after the release a sale is."""
+        first, end = self.plan.span
+        whole_span = 1 - math.exp(-(end - first) / LASTING)
+        return first + int(-LASTING * math.log(1 - float(share(*words, "day")) * whole_span))
 
     def _card(self, *words: str) -> tuple[str, list[object], float]:
         left = share(*words, "card") * sum(weight for weight, *_ in self.listed)
@@ -1006,15 +1103,20 @@ def generate() -> dict[str, str]:
         for slug, plan in plans.items():
             maker = Maker(slug, plan, rookies, veterans())
             place = f"{folder}/{slug}"
-            found[f"{place}/checklist.csv"] = to_text(CHECKLIST.names, maker.checklist())
+            cards = maker.checklist()
+            found[f"{place}/checklist.csv"] = to_text(CHECKLIST.names, cards)
             if plan.rungs:
                 found[f"{place}/parallels.csv"] = to_text(PARALLELS.names, maker.parallels())
             if plan.boxes:
                 found[f"{place}/odds.csv"] = to_text(ODDS.names, maker.odds())
             if plan.sold:
-                words = f"{released(place).year} {slug.capitalize()}"
-                seller = Market(slug, plan, maker.checklist(), released(place), words)
+                words = f"{released(place).year} {slug.replace('-', ' ').title()}"
+                seller = Market(slug, plan, cards, released(place), words)
                 found[f"{place}/sales.csv"] = to_text(SALES.names, seller.sales())
+                if plan.asked is not None:
+                    found[f"{place}/slots.csv"] = to_text(SLOTS.names, seller.slots(*plan.asked))
+            if plan.opened is not None:
+                found[f"{place}/opened.csv"] = to_text(OPENED.names, maker.opened(*plan.opened))
     rows = sorted((one.name, one.team, "2029-10-01") for one in young)
     found[f"{EARLIER}/rookies.csv"] = to_text(ROOKIES.names, rows)
     return found

@@ -24,6 +24,7 @@ from rating.facts.facts import Facts, KeptFacts
 from rating.facts.section import Asked
 from rating.review import Review
 from rating.rubric.rubric import Rubric
+from rating.season.beside import Beside
 from rating.season.files import SeasonFiles
 from rating.season.recorded import Recorded
 from rating.season.recording import Draft
@@ -56,6 +57,7 @@ VALUES = {
     "record": (lambda season: season.record(season.grade("halyard", stage="in-hand"), now=NOW), Review),
     "withdraw": (lambda season: season.withdraw("halyard", reason="Lost.", on=NOW.date(), now=NOW), Review),
     "rank": (lambda season: season.rank(), Standing),
+    "beside": (lambda season: season.beside(season.rank()), Beside),
     "table": (lambda season: season.table(), ScoreTable),
     "ranges": (lambda season: season.ranges(draws=100), Ranges),
     "stability": (lambda season: season.stability("halyard"), Stability),

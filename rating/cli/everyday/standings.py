@@ -90,16 +90,17 @@ def _ranking(
     from rating import standings as ranking
     from rating.answers import standings as answers
     from rating.cli.shown import standings as shown
+    from rating.season.beside import computed_scores
 
     scores = season.recorded.ledger.scores([row.seq for row in rows]) if audit else {}
-    audited = ranking.audit(rows, scores) if audit else None
+    audited = ranking.audit(rows, scores, computed_scores(season.recorded, rows)) if audit else None
     if as_json:
         answer = shown.answer(season, rows, as_of=day)
         printing.data(answer if audited is None else answer | {"audit": answers.audit(audited)})
         return
     shown.show(season, rows, as_of=day, stage=stage, whole=whole)
     if audited is not None:
-        shown.audit(audited)
+        shown.audit(audited, season.rubric)
 
 
 def _ranges(season: Season, day: date, asked: Drawing, *, as_json: bool) -> None:

@@ -10,7 +10,6 @@ from rating.cli.shown import cells
 from rating.doubt import firmness
 from rating.export.notices import disclosure
 from rating.facts import cautions
-from rating.facts.advice.tell import price
 from rating.grading import Contribution, Graded
 from rating.season.recording import Draft
 from rating.season.season import Season
@@ -61,7 +60,9 @@ def _grade(season: Season, draft: Draft, place: Standing | None) -> None:
     graded = draft.graded
     for line in _headline(graded):
         printing.paragraph(line)
-    printing.paragraph(price(draft.facts.advice))
+    printing.paragraph(draft.beside.price_line)
+    if draft.beside.remark:
+        printing.paragraph(draft.beside.remark)
     printing.paragraph(_placed(season, place))
     stands = draft.recorded is not None and not draft.differs
     if stands and place is not None and place.rank is not None:
@@ -75,8 +76,7 @@ def _grade(season: Season, draft: Draft, place: Standing | None) -> None:
 def _headline(graded: Graded) -> list[str]:
     """The grade with its verdict, and how far it may be off."""
     grade = graded.grade or 0
-    verdict = f": {graded.verdict}." if graded.verdict else " so far; too much is open for a verdict."
-    words = f"Grade {tenths.show(grade)}{verdict}"
+    words = f"Grade {tenths.show(grade)}{'' if graded.verdict else ' so far'}."
     if graded.likely is not None and graded.likely != (grade, grade):
         low, high = graded.likely
         words += f" By the doubt of its scores it is likely between {tenths.show(low)} and "

@@ -2,19 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import date
 from decimal import Decimal
 from typing import Any
 
-from rating import tenths
+from rating import tenths, text
 from rating.answers import standings as answers
 from rating.cli.shared import printing, tables
 from rating.cli.shown import cells
 from rating.doubt import nudges
+from rating.rubric.rubric import Rubric
+from rating.season.beside import Beside
 from rating.season.season import Season
-from rating.standings import Audit, Standing, notice, price_decides
+from rating.standings import TOO_ALIKE, Audit, Standing, notice, price_decides
 
+# what a scale's unit says where it counts for money
+PER_MONEY = "100 spent"
+_SAYS = {"buy": "buy", "fun": "for fun", "wait": "wait", "": ""}
 # the strongest pairs of criteria that are shown
 _PAIRS = 8
 
@@ -27,6 +32,7 @@ def answer(season: Season, rows: Sequence[Standing], *, as_of: date) -> dict[str
         as_of=as_of,
         rubric=season.rubric.hash,
         to_come=season.to_come(as_of=as_of),
+        beside=season.beside(rows),
     )
 
 
@@ -40,11 +46,12 @@ def show(
     stage : the one whose reviews alone are ranked
     whole : whether all releases are; of a part nothing is said of the lead and of what is to come
     """
+    told_beside = season.beside(rows)
     beside = _beside(season, as_of) if whole else []  # may refuse, so it goes first
-    _table(season, rows, as_of.isoformat(), stage)
+    _table(season, rows, told_beside, as_of.isoformat(), stage)
     printing.say()
     margin = _margin(season, as_of) if whole else []
-    for words in (notice(rows), *margin, *beside):
+    for words in (notice(rows), *margin, *_overruled(rows, told_beside), *beside):
         printing.paragraph(words)
     if len({row.rubric for row in rows if row.rank is not None}) > 1:
         printing.paragraph(
@@ -52,11 +59,13 @@ def show(
         )
 
 
-def _table(season: Season, rows: Sequence[Standing], day: str, stage: str) -> None:
+def _table(
+    season: Season, rows: Sequence[Standing], beside: Mapping[str, Beside], day: str, stage: str
+) -> None:
     printing.say(f"{season.config.name}, as of {day}" + (f", stage {stage} only" if stage else ""))
     printing.say()
     names = cells.names(rows)
-    headers = ("place", "grade", "release", "moved", "class", "stage", "verdict")
+    headers = ("place", "grade", "release", "moved", "class", "stage", "verdict", "at its price")
     shown = [
         [
             row.place,
@@ -66,6 +75,7 @@ def _table(season: Season, rows: Sequence[Standing], day: str, stage: str) -> No
             f"{row.price_class} {row.class_rank or ''}".strip(),
             row.stage,
             row.verdict,
+            _SAYS[beside[row.release].says],
         ]
         for row in rows
     ]
@@ -85,6 +95,19 @@ def _margin(season: Season, day: date) -> list[str]:
     return [f"The lead: {words[0].lower()}{words[1:]}" for words in told[:1] if words]
 
 
+def _overruled(rows: Sequence[Standing], beside: Mapping[str, Beside]) -> list[str]:
+    """Whose grade rests on scores overruled by more than both doubts, with the grade as computed."""
+    names = cells.names(rows)
+    told = [
+        f"{names[row.release]} ({tenths.show(grade)} as computed)"
+        for row in rows
+        if (grade := beside[row.release].as_computed) is not None
+    ]
+    if not told:
+        return []
+    return [f"With a score overruled by more than both doubts: {text.listed(told)}."]
+
+
 def _beside(season: Season, day: date) -> list[str]:
     """What stands beside a ranking: what is to come, and what is out and not reviewed."""
     told = []
@@ -99,8 +122,13 @@ def _beside(season: Season, day: date) -> list[str]:
     return told
 
 
-def audit(audited: Audit) -> None:
-    """Print whether price decides: rank correlations, those between criteria by their strength."""
+def audit(audited: Audit, rubric: Rubric) -> None:
+    """Print whether price decides: rank correlations, those between criteria by their strength.
+
+    Parameters
+    ----------
+    rubric : what the criteria weigh, and what they measure
+    """
     printing.heading("Does price decide?")
     tables.table(
         ("criterion against price", "rho"),
@@ -117,7 +145,24 @@ def audit(audited: Audit) -> None:
         right="rho",
     )
     printing.say()
+    printing.paragraph(_alike(audited, rubric))
     printing.paragraph(price_decides(audited))
+
+
+def _alike(audited: Audit, rubric: Rubric) -> str:
+    """Which criteria ask nearly the same by what is computed, and how much they weigh together."""
+    if not audited.alike:
+        return (
+            f"By computed scores no two criteria go together above {TOO_ALIKE}: each asks its own question."
+        )
+    told = []
+    for first, second, rho in audited.alike:
+        both = [rubric.by_key[key] for key in (first, second) if key in rubric.by_key]
+        weigh = tenths.show_points(sum(one.points for one in both))
+        per_money = all(one.scale is not None and PER_MONEY in one.scale.unit for one in both)
+        why = f", as both count what {PER_MONEY} brings" if per_money else ""
+        told.append(f"{first} and {second} ({_rho(rho)}; together {weigh} points{why})")
+    return f"By computed scores these rank releases nearly alike: {text.listed(told)}."
 
 
 def _rho(rho: Decimal | None) -> str:

@@ -16,6 +16,7 @@ from rating.facts import cautions
 from rating.facts.facts import KeptFacts
 from rating.review import Review, Score
 from rating.rubric.rubric import Rubric
+from rating.season.beside import Beside
 from rating.season.season import Season
 from rating.standings import Standing
 
@@ -25,13 +26,14 @@ class ReviewedRelease:
     """One release: its published standing, its review, the facts it used, and its own sheet's name.
 
     `name` is its title without the words that nearly all titles of the season share, `disclosed` how the
-    reviewer came by it.
+    reviewer came by it, `beside` what is told with the grade.
     """
 
     standing: Standing
     name: str
     review: Review
     disclosed: str
+    beside: Beside
     facts: KeptFacts
     sheet: str
     scores: Mapping[str, Score]
@@ -146,6 +148,7 @@ def _releases(season: Season) -> list[ReviewedRelease]:
             name=name,
             review=given.review,
             disclosed=given.disclosed,
+            beside=given.beside,
             facts=given.facts,
             sheet=sheet,
             scores={score.criterion: score for score in given.review.scores},

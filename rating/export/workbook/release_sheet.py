@@ -28,10 +28,8 @@ from rating.export.workbook.styles import (
     Styles,
 )
 from rating.facts import cautions, sections
-from rating.facts.advice.tell import price
 from rating.facts.economics.value import DatedPrice, Economics
 from rating.facts.history.value import Edition, History
-from rating.facts.stored import NOT_KEPT
 from rating.review import Score
 from rating.sensitivity.grades import likely_grade
 
@@ -105,10 +103,10 @@ def _grade(sheet: SheetWriter, contents: Contents, place: int, top: int) -> int:
     sheet.sheet.merge_range(now, 4, now, sheet.last, "", style.words)
     sheet.formula(now, 4, there(at.VERDICT), contents.verdict(place), style.words)
     sheet.sheet.set_row(now, 24)
-    if release.facts.advice == NOT_KEPT:
+    if not release.beside.price_line:
         return top + 3
-    sheet.across(top + 3, 0, 1, "a sensible price", style.words)
-    sheet.paragraph(top + 3, price(release.facts.advice), style.words, first=2, least=24)
+    sheet.across(top + 3, 0, 1, "at its price", style.words)
+    sheet.paragraph(top + 3, release.beside.price_line, style.words, first=2, least=24)
     return top + 4
 
 
@@ -135,7 +133,7 @@ def _interval(contents: Contents, release: ReviewedRelease) -> str:
         )
     if standing.ranked_apart:
         told.append("shown apart without a place, too little is known")
-    return "; ".join(told)
+    return ". ".join(["; ".join(told), release.beside.remark]).removesuffix(". ")
 
 
 def _no_verdict(grade: int | None) -> str:

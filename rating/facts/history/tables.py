@@ -11,20 +11,21 @@ from rating.facts.section import Source
 
 
 def shown(history: History, _: Source) -> Iterator[Block]:
-    """One a row, newest first, with how much of its list price it held."""
+    """One a row, newest first, with how much of its price at launch it held."""
     yield Listing(
-        headers=("earlier edition", "season", "list", "street", "held", "grade"),
+        headers=("earlier edition", "season", "list", "launch", "last", "held", "grade"),
         rows=[
             (
                 one.title,
                 one.season,
                 money.show(one.list_price) if one.list_price else "",
+                money.show(one.launch_price) if one.launch_price else "",
                 money.show(one.street_price) if one.street_price else "",
                 f"{tenths.percent(one.held)} %" if one.held is not None else "",
                 tenths.show(one.grade) if one.grade is not None else "",
             )
             for one in history.editions
         ],
-        right="list|street|held|grade",
-        cut={"earlier edition": 32, "season": 34},
+        right="list|launch|last|held|grade",
+        cut={"earlier edition": 30, "season": 26},
     )

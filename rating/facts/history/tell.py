@@ -8,16 +8,17 @@ from rating.facts.section import Kept
 
 
 def told(history: History, _: Kept) -> str:
-    """What the edition before listed for and last went for, and its grade."""
+    """What the edition before went for at launch and at last, and its grade."""
     if not history.editions:
         since = f", though it is said to run since {history.since}" if history.since else ""
         return f"No earlier edition of {history.line} is known to the earlier seasons{since}."
     last = history.editions[0]
     words = f"The edition before, {last.title},"
-    if last.list_price is not None and last.street_price is not None:
-        words += f" listed at {money.show(last.list_price)} and last went for {money.show(last.street_price)}"
+    if last.launch_price is not None and last.street_price is not None:
+        launched, at_last = money.show(last.launch_price), money.show(last.street_price)
+        words += f" went for {launched} at launch and last for {at_last}"
     else:
-        words += " has no list and street price on file"
+        words += " has no street price at launch and later on file"
     if last.grade is not None:
         words += f"; it was graded {tenths.show(last.grade)}"
     return words + "."

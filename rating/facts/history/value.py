@@ -11,7 +11,10 @@ from rating import tenths
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Edition:
-    """An earlier edition of a line: what it listed for, the last street price seen, and its last grade."""
+    """An earlier edition of a line: its list price, street price at launch and at last, and last grade.
+
+    `launch_price` is the first street price from the day it came out on.
+    """
 
     season: str
     release: str
@@ -20,13 +23,14 @@ class Edition:
     street_price: Decimal | None
     grade: int | None
     scores: Mapping[str, int]
+    launch_price: Decimal | None = None
 
     @property
     def held(self) -> Decimal | None:
-        """The last street price over the list price, six digits; None where either is not known."""
-        if not self.list_price or self.street_price is None:
+        """The last street price over that at launch, six digits; None where no later one is known."""
+        if not self.launch_price or self.street_price is None:
             return None
-        return tenths.six_digits(self.street_price / self.list_price)
+        return tenths.six_digits(self.street_price / self.launch_price)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from datetime import date
+from decimal import Decimal
 
 from rating import text
 from rating.facts.context import Before
 from rating.facts.economics.compute import economics
-from rating.facts.economics.value import Economics
+from rating.facts.economics.value import Economics, FormatEconomics
 from rating.facts.history.value import Edition, History
 from rating.release.sheet import Sheet
 from rating.season.files import SeasonFiles
@@ -43,9 +44,16 @@ def _edition(files: SeasonFiles, slug: str) -> Edition:
         title=files.sheet(slug).title,
         list_price=main.list_price if main else None,
         street_price=main.street_price if main else None,
+        launch_price=_launched_at(main, files.sheet(slug).released_on) if main else None,
         grade=entry.grade if entry else None,
         scores={scored.criterion: scored.score for scored in kept if scored.score is not None},
     )
+
+
+def _launched_at(main: FormatEconomics, released_on: date | None) -> Decimal | None:
+    """The first street price of a box from its release on, None where no later one can stand beside it."""
+    seen = [one.box for one in main.prices if one.kind == "street" and one.day >= (released_on or one.day)]
+    return seen[0] if len(seen) > 1 else None
 
 
 def edition_before(files: SeasonFiles, slug: str) -> Before | None:

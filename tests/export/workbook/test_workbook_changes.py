@@ -12,7 +12,6 @@ import pytest
 from rating.export.tables import write_tables
 from rating.export.workbook import workbook_bytes, write_workbook
 from rating.export.workbook.contents import gather
-from rating.ledger.ledger import Ledger
 from rating.season import folder
 from rating.season.season import Season
 
@@ -158,23 +157,3 @@ def test_sixty_releases_have_a_sheet_each(small, tmp_path):
     assert len(book.sheetnames) == 65
     assert [row[0] for row in named(book, "ranks")] == list(range(1, 61))
     assert [row[0] for row in named(book, "grades")] == list(range(60, 0, -1))
-
-
-def test_the_sensible_price_stands_under_the_verdict_of_a_release(sample_season, tmp_path, monkeypatch):
-    """As the facts of its review say it; a review from before there was one has none."""
-    season = Season.open(sample_season)
-    write_workbook(season, tmp_path / "x.xlsx")
-    book = openpyxl.load_workbook(tmp_path / "x.xlsx", data_only=True)
-    kept = json.loads(season.recorded.ledger.facts(season.recorded.current["halyard"].facts))
-    sentence = kept["advice"]["price"]["sentence"]
-    (sheet,) = [one for one in book if one["A1"].value == "Wickfield 2031 Halyard Roller Hockey"]
-    labels = [one.value for one in sheet["A"]]
-    place = labels.index("a sensible price")
-    assert labels[place - 1] == "with the points now"
-    assert sheet.cell(place + 1, 3).value == sentence
-    # as if the ledger were from before
-    older = {key: one for key, one in kept.items() if key != "advice"}
-    monkeypatch.setattr(Ledger, "facts", lambda *_: json.dumps(older))
-    write_workbook(Season.open(sample_season), tmp_path / "older.xlsx")
-    book = openpyxl.load_workbook(tmp_path / "older.xlsx", data_only=True)
-    assert not any(one.value == "a sensible price" for sheet in book for one in sheet["A"])

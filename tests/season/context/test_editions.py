@@ -14,18 +14,20 @@ from rating.season.season import Season
 
 @pytest.fixture
 def with_earlier(small_season, tmp_path, rewrite, record):
-    """The season with itself as an earlier one inside, where deep-harbour is recorded and held 125 %."""
+    """The season with itself as an earlier one inside: deep-harbour is recorded, and rose from 200 to 250."""
     earlier = tmp_path / "earlier"
     shutil.copytree(small_season, earlier)
     rewrite(earlier / "season.toml", 'name = "Mine 2031"', 'name = "Mine 2030"')
     record(earlier, "deep-harbour")
+    with (earlier / "releases" / "deep-harbour" / "prices.csv").open("a", encoding="utf-8") as file:
+        file.write("2031-05-20,hobby,box,street,250.00,,two shops\n")
     shutil.copytree(earlier, small_season / "earlier" / "2030")
     rewrite(small_season / "season.toml", "earlier = []", 'earlier = ["earlier/2030"]')
     return small_season
 
 
 def test_an_earlier_edition_is_found_by_its_line(with_earlier):
-    """With its prices, grade and scores; 200 / 160 = 1.25: 50 + 50 ln(1.25 / 0.9) / ln(2 / 0.9) = 70.6."""
+    """With its prices, grade and scores; 250 / 200 = 1.25: 50 + 50 ln(1.25 / 0.9) / ln(2 / 0.9) = 70.6."""
     season = Season.open(with_earlier)
     (edition,) = history(season.files, "deep-harbour").editions
     assert (edition.season, edition.release, edition.grade) == ("Mine 2030", "deep-harbour", 515)
@@ -33,7 +35,9 @@ def test_an_earlier_edition_is_found_by_its_line(with_earlier):
     found = season.grade("deep-harbour")
     record_line = next(line for line in found.graded.contributions if line.score.criterion == "record")
     assert record_line.score.score == 71
-    assert record_line.score.reason == "The Mine 2030 edition listed at 160.00 and is up 25 %."
+    assert record_line.score.reason == (
+        "A box of the Mine 2030 edition went for 200.00 at launch and is up 25 % since."
+    )
 
 
 def test_an_earlier_edition_can_be_named(with_earlier, rewrite):
