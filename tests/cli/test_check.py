@@ -27,9 +27,9 @@ def brief(got):
     return {(one["code"], one["severity"], one["file"].rsplit("/", 1)[-1]) for one in got["problems"]}
 
 
-def test_a_sound_release_has_no_errors(run, answer, small_season, rewrite):
+def test_a_sound_release_has_no_errors(run, answer, small_season):
     """Exit code 0; the text says that nothing stands in the way."""
-    rewrite(small_season / "releases" / "deep-harbour" / "scores.toml", "score = 55", "score = 5")
+    swap(small_season / "releases" / "deep-harbour" / "scores.toml", "score = 55", "score = 5")
     assert answer("check", "deep-harbour", "--season", small_season) == {"format": 1, "problems": []}
     code, out, err = run("check", "deep-harbour", "--season", small_season)
     assert (code, err) == (0, "")
