@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from datetime import date
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from rating.errors import Problem
-from rating.review import PriceAdvice
-from rating.season.beside import Beside
+
+if TYPE_CHECKING:
+    from rating.review import PriceAdvice
+    from rating.season.beside import Beside
 
 # of the form of answers; who reads them refuses a newer one
 _FORMAT = 1

@@ -5,6 +5,7 @@
 - between them and the kernels: `falling` (how cards fall), `worth` (what they are worth), `breaks` (slots)
 - all of a release: `gather` works them out, `facts` is what is read of them, `stored` what a review keeps
 - `context`: what they need of the season; `house`: how a host runs a break; `cautions`: what goes with prices
+- `typical`: what a box, a card and a hit usually cost at a price
 - `blocks`: what a person is shown; `plain`: what cannot be computed, and the plain form for storing
 """
 
@@ -32,6 +33,7 @@ __all__ = [
     "section",
     "sections",
     "stored",
+    "typical",
     "values",
     "worth",
 ]
