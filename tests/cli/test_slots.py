@@ -52,15 +52,15 @@ def test_the_page_says_all_of_it_in_a_hundred_columns(run, sample_season):
     told = " ".join(out.split())
     assert "a break of 1 Hobby case (10 boxes), by team" in told
     assert (
-        "It costs 1,780.00 (10 boxes at the street price of 2031-05-15), 1,893.69 landed, 2,083.06 with the "
-        "host's margin."
+        "It costs $1,780.00 (10 boxes at the street price of 2031-05-15), $1,893.69 landed, $2,083.06 "
+        "with the host's margin."
     ) in told
     assert "every cost share is above its worth" in told
-    assert "16 slots asked for at 1,845.00 together; dearest for its share is" in told
-    assert "A random slot at 109.00 is worth" in told
+    assert "16 slots asked for at $1,845.00 together; dearest for its share is" in told
+    assert "A random slot at $109.00 is worth" in told
     assert re.search(r"(of the slots are|no slot is) worth what it costs\.", told)
     assert "After a random draw, even swaps that gain" in out
-    assert "- rookie hunter under 60.00: " in out
+    assert "- rookie hunter under $60.00: " in out
     assert "8 cards of more than one slot: lots are drawn among the owners" in told
     assert "random formats are subject to local law" in told
 

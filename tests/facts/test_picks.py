@@ -43,7 +43,7 @@ def found(broken, slot):
         ("autograph buyer", 61, "Foxes", "2.0 autographs are expected"),  # as many as Herons, and cheaper
         ("never empty-handed", None, "Rooks", "neither an autograph nor a relic with a chance of 1 in 50"),
         ("collector of numbered cards", None, "Rooks", "9.0 numbered cards are expected"),
-        ("long shot", None, "Foxes", "worth 20.00 on average, give or take 90.00"),
+        ("long shot", None, "Foxes", "worth $20.00 on average, give or take $90.00"),
     ],
 )
 def test_the_slot_with_most_of_it_within_the_budget_is_picked(aim, under, best, said, found):
@@ -66,7 +66,7 @@ def test_a_bargain_is_what_is_asked_less_for_than_for_others(found):
     )
     (one,) = picks(priced, [("bargain hunter", None)])
     assert (one.slot, one.price) == ("Herons", Decimal(50))
-    assert one.why == "its cards are expected to leave 30.00, 50 % of the 60.00 that it costs landed"
+    assert one.why == "its cards are expected to leave $30.00, 50 % of the $60.00 that it costs landed"
     (none,) = picks(found, [("bargain hunter", None)])
     assert (none.slot, none.why) == ("", "what is asked for a slot is not known")
 
@@ -81,7 +81,7 @@ def test_what_is_asked_goes_before_the_cost_share(found):
 @pytest.mark.parametrize(
     ("changes", "aim", "under", "why"),
     [
-        ({}, "rookie hunter", 5, "the cheapest slot is 25.00"),
+        ({}, "rookie hunter", 5, "the cheapest slot is $25.00"),
         ({"cost_share": None}, "rookie hunter", 5, "no price of a slot is known, so a budget says nothing"),
         ({"expected": some()}, "rookie hunter", None, "no slot within the budget has any"),
         ({"deviation": None}, "long shot", None, "what the cards are worth is not known"),

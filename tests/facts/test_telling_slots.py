@@ -44,9 +44,9 @@ def test_what_is_opened_is_said_in_cases_or_in_boxes(found):
 
 def test_the_cost_is_said_with_the_margin_where_there_is_one(found):
     """Or why it is not known."""
-    assert telling_slots.cost(found) == "It costs 200.00, 210.00 landed, 220.00 with the host's margin."
+    assert telling_slots.cost(found) == "It costs $200.00, $210.00 landed, $220.00 with the host's margin."
     bare = replace(found, cost=replace(COST, total=Decimal(210)))
-    assert telling_slots.cost(bare) == "It costs 200.00, 210.00 landed."
+    assert telling_slots.cost(bare) == "It costs $200.00, $210.00 landed."
     unknown = replace(found, cost=Unknown("there is no price"))
     assert telling_slots.cost(unknown) == "What it costs is not known: there is no price."
 
@@ -54,7 +54,7 @@ def test_the_cost_is_said_with_the_margin_where_there_is_one(found):
 def test_worth_against_cost_says_of_how_many_slots_it_is_so(found):
     """All, some or none."""
     assert telling_slots.worth(found) == (
-        "All slots together are expected to leave 110.00 of 220.00: every cost share is above its worth."
+        "All slots together are expected to leave $110.00 of $220.00: every cost share is above its worth."
     )
     first, *others = found.slots
     some = replace(found, slots=(replace(first, worth=Decimal(70)), *others))
@@ -68,7 +68,7 @@ def test_what_the_value_rests_on_and_what_the_host_keeps_is_said(found):
     resting = {"sold": Decimal("0.25"), "modelled": Decimal(0), "bulk": Decimal("0.75")}
     told = telling_slots.worth(replace(found, resting_on=resting, kept=Decimal(8)))
     assert "The value of all copies rests 25 % on prices sold and 75 % on the bulk floor." in told
-    assert "Cards worth 8.00 stay with the host." in told
+    assert "Cards worth $8.00 stay with the host." in told
 
 
 def test_without_prices_it_says_that_content_stands_in(found):
@@ -103,8 +103,8 @@ def test_the_dearest_and_the_cheapest_for_their_share_are_named(found):
         ),
     )
     assert telling_slots.asked(priced) == (
-        "2 slots asked for at 105.00 together; dearest for its share is Herons at 75.00, 25 % above its cost "
-        "share of 60.00; cheapest is Foxes at 30.00, 25 % below its cost share of 40.00."
+        "2 slots asked for at $105.00 together; dearest for its share is Herons at $75.00, 25 % above its "
+        "cost share of $60.00; cheapest is Foxes at $30.00, 25 % below its cost share of $40.00."
     )
 
 
@@ -113,22 +113,20 @@ def test_a_random_slot_a_swap_a_move_and_a_pick_are_a_line_each(found):
     drawn = RandomBreak(price=Decimal(25), worth=Decimal("27.50"), at_least=Decimal("0.5"))
     told = telling_slots.drawn(replace(found, random=drawn))
     assert told == (
-        "A random slot at 25.00 is worth 27.50 on average; 50 % of the slots are worth what it costs."
+        "A random slot at $25.00 is worth $27.50 on average; 50 % of the slots are worth what it costs."
     )
     assert telling_slots.drawn(found) == ""
     swap = Swap(have="Herons", take="Rooks", gain=Decimal(20))
-    assert telling_slots.swaps(replace(found, swaps=(swap,))) == [
-        "have Herons, take Rooks: 20.00 more in worth"
-    ]
+    assert telling_slots.swaps(replace(found, swaps=(swap,))) == ["trade Herons for Rooks: +$20.00"]
     first, *others = found.slots
     moved = replace(first, tier="buoy", tier_by_value="beacon", moved="Half the league.")
     assert telling_slots.moves(replace(found, slots=(moved, *others))) == [
         "Herons stands in buoy, by value it is in beacon: Half the league."
     ]
     pick = Pick(aim="rookie hunter", under=Decimal(60), slot="Foxes", price=Decimal(40), why="four of them")
-    assert telling_slots.pick(pick) == "rookie hunter under 60.00: Foxes at 40.00; four of them"
+    assert telling_slots.pick(pick, "USD") == "rookie hunter under $60.00: Foxes at $40.00; four of them"
     none = replace(pick, under=None, slot="", price=None, why="there is none")
-    assert telling_slots.pick(none) == "rookie hunter: none; there is none"
+    assert telling_slots.pick(none, "USD") == "rookie hunter: none; there is none"
 
 
 def test_a_limit_is_explained_where_there_is_one(found):

@@ -101,7 +101,7 @@ def _show(found: Break, *, every: bool) -> None:
     ):
         if words:
             printing.paragraph(words)
-    _lines("Picks", [telling_slots.pick(one) for one in found.picks])
+    _lines("Picks", [telling_slots.pick(one, found.currency) for one in found.picks])
     _lines("After a random draw, even swaps that gain", telling_slots.swaps(found))
     _lines("By the host", telling_slots.moves(found))
     _lines("House rules and what was left out", _remarks(found))

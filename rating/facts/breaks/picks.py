@@ -18,7 +18,7 @@ class _Aim(NamedTuple):
     """What a buyer wants most of, and the evidence in words."""
 
     measure: Measure
-    words: Callable[[Slot], str]
+    words: Callable[[Slot, str], str]
 
 
 def _number(amount: Decimal) -> str:
@@ -31,43 +31,43 @@ def _for_its_price(slot: Slot) -> Decimal | None:
     return tenths.six_digits(Fraction(slot.worth) / Fraction(slot.landed))
 
 
-def _for_its_price_words(slot: Slot) -> str:
+def _for_its_price_words(slot: Slot, currency: str) -> str:
     share = tenths.percent(_for_its_price(slot) or Decimal(0))
     return (
-        f"its cards are expected to leave {money.show(slot.worth or Decimal(0))}, {share} % of the "
-        f"{money.show(slot.landed or Decimal(0))} that it costs landed"
+        f"its cards are expected to leave {money.told(slot.worth or Decimal(0), currency)}, {share} % of "
+        f"the {money.told(slot.landed or Decimal(0), currency)} that it costs landed"
     )
 
 
-def _scarce_words(slot: Slot) -> str:
+def _scarce_words(slot: Slot, _: str) -> str:
     return f"{_number(slot.expected.numbered)} numbered cards are expected"
 
 
 _BY_AIM: Mapping[str, _Aim] = {
     aims.ROOKIES: _Aim(
         lambda slot: slot.expected.rookies,
-        lambda slot: (
+        lambda slot, _: (
             f"{_number(slot.expected.rookies)} rookie cards are expected, of {slot.counts.rookies} listed"
         ),
     ),
     aims.AUTOGRAPHS: _Aim(
         lambda slot: slot.expected.autographs,
-        lambda slot: (
+        lambda slot, _: (
             f"{_number(slot.expected.autographs)} autographs are expected, "
             f"and none at all with a chance of {tenths.share(slot.p_no_autograph)}"
         ),
     ),
     aims.SAFE: _Aim(
         lambda slot: -slot.p_no_hit,
-        lambda slot: f"neither an autograph nor a relic with a chance of {tenths.share(slot.p_no_hit)}",
+        lambda slot, _: f"neither an autograph nor a relic with a chance of {tenths.share(slot.p_no_hit)}",
     ),
     aims.NUMBERED: _Aim(lambda slot: slot.expected.numbered, _scarce_words),
     aims.BARGAIN: _Aim(_for_its_price, _for_its_price_words),
     aims.LONG_SHOT: _Aim(
         lambda slot: slot.deviation,
-        lambda slot: (
-            f"worth {money.show(slot.worth or Decimal(0))} on average, "
-            f"give or take {money.show(slot.deviation or Decimal(0))}"
+        lambda slot, currency: (
+            f"worth {money.told(slot.worth or Decimal(0), currency)} on average, "
+            f"give or take {money.told(slot.deviation or Decimal(0), currency)}"
         ),
     ),
 }
@@ -93,11 +93,11 @@ def picks(found: Break, wishes: Sequence[tuple[str, Decimal | None]]) -> tuple[P
     KeyError
         for an aim that is none of them
     """
-    return tuple(_pick(found.slots, aim, under) for aim, under in wishes)
+    return tuple(_pick(found, aim, under) for aim, under in wishes)
 
 
-def _pick(slots: Sequence[Slot], name: str, under: Decimal | None) -> Pick:
-    aim = _BY_AIM[name]
+def _pick(found: Break, name: str, under: Decimal | None) -> Pick:
+    aim, slots = _BY_AIM[name], found.slots
 
     def none(why: str) -> Pick:
         return Pick(aim=name, under=under, slot="", price=None, why=why)
@@ -111,7 +111,7 @@ def _pick(slots: Sequence[Slot], name: str, under: Decimal | None) -> Pick:
         fit = [slot for price, slot in priced if price is not None and price < under]
     if not fit:
         cheapest = min(price for price, _ in priced if price is not None)
-        return none(f"the cheapest slot is {money.show(cheapest)}")
+        return none(f"the cheapest slot is {money.told(cheapest, found.currency)}")
     measured = [(amount, slot) for slot in fit if (amount := aim.measure(slot)) is not None]
     if not measured:
         lacks = "what is asked for a slot" if name == aims.BARGAIN else "what the cards are worth"
@@ -120,7 +120,9 @@ def _pick(slots: Sequence[Slot], name: str, under: Decimal | None) -> Pick:
     amount, slot = measured[best]
     if not amount and name not in {aims.SAFE, aims.BARGAIN}:
         return none("no slot within the budget has any")
-    return Pick(aim=name, under=under, slot=slot.slot, price=price_of(slot), why=aim.words(slot))
+    return Pick(
+        aim=name, under=under, slot=slot.slot, price=price_of(slot), why=aim.words(slot, found.currency)
+    )
 
 
 def _price(slot: Slot) -> Fraction:

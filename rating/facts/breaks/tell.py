@@ -26,9 +26,10 @@ def cost(found: Break) -> str:
     if isinstance(found.cost, Unknown):
         return f"What it costs is not known: {found.cost.why}."
     made_of = f" ({found.cost.made_of})" if found.cost.made_of else ""
-    words = f"It costs {money.show(found.cost.price)}{made_of}, {money.show(found.cost.landed)} landed"
+    price, landed = (money.told(one, found.currency) for one in (found.cost.price, found.cost.landed))
+    words = f"It costs {price}{made_of}, {landed} landed"
     if found.cost.total != found.cost.landed:
-        words += f", {money.show(found.cost.total)} with the host's margin"
+        words += f", {money.told(found.cost.total, found.currency)} with the host's margin"
     return f"{words}."
 
 
@@ -53,9 +54,9 @@ def worth(found: Break) -> str:
             "No price of a card is known, so shares go by content: expected copies by kind, each weighed by "
             "the demand for who is on it. What a slot is worth is not known."
         )
-    words = f"All slots together are expected to leave {money.show(found.value)}"
+    words = f"All slots together are expected to leave {money.told(found.value, found.currency)}"
     if isinstance(found.cost, BreakCost):
-        words += f" of {money.show(found.cost.total)}"
+        words += f" of {money.told(found.cost.total, found.currency)}"
         above = [slot for slot in found.slots if _is_above(slot)]
         if len(above) == len(found.slots):
             words += ": every cost share is above its worth"
@@ -66,7 +67,7 @@ def worth(found: Break) -> str:
     words += "."
     words += _resting(found)
     if found.kept:
-        words += f" Cards worth {money.show(found.kept)} stay with the host."
+        words += f" Cards worth {money.told(found.kept, found.currency)} stay with the host."
     return words
 
 
@@ -121,19 +122,19 @@ def asked(found: Break) -> str:
         return ""
     dear, cheap = max(given, key=lambda one: one[0]), min(given, key=lambda one: one[0])
     total = sum((slot.asked or Decimal(0) for _, slot in given), Decimal(0))
-    words = f"{text.count(len(given), 'slot')} asked for at {money.show(total)} together"
+    words = f"{text.count(len(given), 'slot')} asked for at {money.told(total, found.currency)} together"
     if dear[0] > 0:
-        words += f"; dearest for its share is {_against(dear[1], dear[0])}"
+        words += f"; dearest for its share is {_against(dear[1], dear[0], found.currency)}"
     if cheap[0] < 0:
-        words += f"; cheapest is {_against(cheap[1], cheap[0])}"
+        words += f"; cheapest is {_against(cheap[1], cheap[0], found.currency)}"
     return f"{words}."
 
 
-def _against(slot: Slot, over: Decimal) -> str:
+def _against(slot: Slot, over: Decimal, currency: str) -> str:
     side = "above" if over > 0 else "below"
-    share = money.show(slot.cost_share or Decimal(0))
+    share = money.told(slot.cost_share or Decimal(0), currency)
     return (
-        f"{slot.slot} at {money.show(slot.asked or Decimal(0))}, "
+        f"{slot.slot} at {money.told(slot.asked or Decimal(0), currency)}, "
         f"{tenths.percent(abs(over))} % {side} its cost share of {share}"
     )
 
@@ -145,18 +146,21 @@ def drawn(found: Break) -> str:
     one = found.random
     some = f"{tenths.share(one.at_least)} of the slots are" if one.at_least else "no slot is"
     return (
-        f"A random slot at {money.show(one.price)} is worth {money.show(one.worth)} on average; "
+        f"A random slot at {money.told(one.price, found.currency)} is worth "
+        f"{money.told(one.worth, found.currency)} on average; "
         f"{some} worth what it costs."
     )
 
 
 def swaps(found: Break) -> list[str]:
     """Even swaps after a draw that gain in worth."""
-    return [f"have {one.have}, take {one.take}: {money.show(one.gain)} more in worth" for one in found.swaps]
+    return [
+        f"trade {one.have} for {one.take}: +{money.told(one.gain, found.currency)}" for one in found.swaps
+    ]
 
 
-def pick(one: Pick) -> str:
+def pick(one: Pick, currency: str) -> str:
     """A pick in a sentence."""
-    budget = "" if one.under is None else f" under {money.show(one.under)}"
-    price = "" if one.price is None else f" at {money.show(one.price)}"
+    budget = "" if one.under is None else f" under {money.told(one.under, currency)}"
+    price = "" if one.price is None else f" at {money.told(one.price, currency)}"
     return f"{one.aim}{budget}: {one.slot or 'none'}{price}; {one.why}"
