@@ -6,6 +6,7 @@ A script begins with `rating.open_season`. Public, for it and for the commands:
 - `files`: `SeasonFiles`, the folder and its ledger, each file read once; `recorded`: `Recorded`, the reviews
 - `recording`: `Draft`, a review as it would be recorded; recording it and withdrawing one
 - `folder`: finding, starting and reading a season's folder; `intake`: taking makers' files in for a release
+- `beside`: what is told with a recorded grade: the price line, and scores far overruled
 - `check`: every problem of a season at once; `sample`: laying out the sample season with its history
 - `days`: the day that counts as today
 - `settings`: what season.toml and its like declare; `scoring`: what persons say; `lookup`: finding a person
@@ -17,6 +18,7 @@ front.
 """
 
 __all__ = [
+    "beside",
     "check",
     "days",
     "files",
