@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import csv
 import io
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 from pathlib import Path
 
@@ -13,6 +14,7 @@ import pytest
 from rating.release.intake import SeasonWords, TeamWords, take_in
 
 TODAY = date(2031, 7, 15)
+TEAMS = ("Tarn Otters", "Fell Herons", "Moor Rooks")
 HALYARD = Path(__file__).parent / "data" / "halyard"
 
 
@@ -65,6 +67,25 @@ def table(release):
         return path.read_text(encoding="utf-8") if path.exists() else ""
 
     return read
+
+
+@pytest.fixture
+def read(intake, table, words):
+    """Some columns of each card of documents in a season of three teams; '_' in a name stands for '.'."""
+
+    def told(*columns, **files):
+        season = replace(words, teams=tuple(TeamWords(name=one) for one in TEAMS))
+        intake(*((name.replace("_", "."), content) for name, content in files.items()), season=season)
+        rows = csv.DictReader(io.StringIO(table("checklist.csv")))
+        return [tuple(row[one] for one in columns) for row in rows]
+
+    return told
+
+
+@pytest.fixture
+def read_text(read):
+    """Some columns of each card of a text: number, names and team where none are named."""
+    return lambda content, *columns: read(*(columns or ("number", "subjects", "teams")), list_txt=content)
 
 
 @pytest.fixture

@@ -2,31 +2,6 @@
 
 from __future__ import annotations
 
-import csv
-import io
-from dataclasses import replace
-
-import pytest
-
-from rating.release.intake import TeamWords
-
-TEAMS = ("Tarn Otters", "Fell Herons", "Moor Rooks")
-
-
-@pytest.fixture
-def read(intake, table, words):
-    """Some columns of each card of a text."""
-
-    def told(content, *columns):
-        intake(
-            ("list.txt", content), season=replace(words, teams=tuple(TeamWords(name=one) for one in TEAMS))
-        )
-        rows = csv.DictReader(io.StringIO(table("checklist.csv")))
-        return [tuple(row[one] for one in columns) for row in rows]
-
-    return told
-
-
 ABOVE_A_LEGEND = """\
 No.  Last        First  Club
 1    Skelwith    Pell   Tarn Otters
@@ -51,9 +26,9 @@ Write to us with questions.
 """
 
 
-def test_columns_above_a_legend_that_is_longer(read):
+def test_columns_above_a_legend_that_is_longer(read_text):
     """Lines of a block without columns count for nothing."""
-    assert read(ABOVE_A_LEGEND, "number", "subjects", "teams", "rookie") == [
+    assert read_text(ABOVE_A_LEGEND, "number", "subjects", "teams", "rookie") == [
         ("1", "Pell Skelwith", "Tarn Otters", ""),
         ("2", "Una Tarnhowes", "Fell Herons", ""),
         ("3", "Ida Oxley", "Moor Rooks", "yes"),
@@ -79,9 +54,9 @@ LS-One-4   Nye Holt       Moor Rooks
 """
 
 
-def test_columns_that_move_from_block_to_block(read):
+def test_columns_that_move_from_block_to_block(read_text):
     """Each block has its own columns, and marks may stand behind the last."""
-    assert read(BY_BLOCKS, "subset", "number", "subjects", "teams", "rookie") == [
+    assert read_text(BY_BLOCKS, "subset", "number", "subjects", "teams", "rookie") == [
         ("Base Set", "1", "Pell Skelwith", "Tarn Otters", ""),
         ("Base Set", "2", "Una Tarnhowes", "Fell Herons", ""),
         ("Base Set", "3", "Ida Oxley", "Moor Rooks", "yes"),

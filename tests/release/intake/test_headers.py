@@ -2,30 +2,10 @@
 
 from __future__ import annotations
 
-import csv
-import io
-from dataclasses import replace
-
 import pytest
 
-from rating.release.intake import TeamWords
-
-NAMES = ("Pell Skelwith", "Una Tarnhowes", "Ida Oxley", "Zeb Merrow", "Orla Dunsley", "Cy Fenwick")
 TEAMS = ("Tarn Otters", "Fell Herons", "Moor Rooks")
-
-
-@pytest.fixture
-def read(intake, table, words):
-    """Some columns of each card of some documents."""
-
-    def told(*columns, **files):
-        season = replace(words, teams=tuple(TeamWords(name=one) for one in TEAMS))
-        named = [(name.replace("_", "."), content) for name, content in files.items()]
-        intake(*named, season=season)
-        rows = csv.DictReader(io.StringIO(table("checklist.csv")))
-        return [tuple(row[one] for one in columns) for row in rows]
-
-    return told
+NAMES = ("Pell Skelwith", "Una Tarnhowes", "Ida Oxley", "Zeb Merrow", "Orla Dunsley", "Cy Fenwick")
 
 
 def test_a_few_headings_head_more_columns(read):

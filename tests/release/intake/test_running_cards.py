@@ -2,30 +2,7 @@
 
 from __future__ import annotations
 
-import csv
-import io
-from dataclasses import replace
-
 import pytest
-
-from rating.release.intake import TeamWords
-
-TEAMS = ("Tarn Otters", "Fell Herons", "Moor Rooks")
-
-
-@pytest.fixture
-def read(intake, table, words):
-    """Number, names and team of each card of a text."""
-
-    def told(content, *columns):
-        intake(
-            ("list.txt", content), season=replace(words, teams=tuple(TeamWords(name=one) for one in TEAMS))
-        )
-        rows = csv.DictReader(io.StringIO(table("checklist.csv")))
-        return [tuple(row[one] for one in columns or ("number", "subjects", "teams")) for row in rows]
-
-    return told
-
 
 EIGHT = [
     ("1", "Pell Skelwith", "Tarn Otters"),
@@ -91,12 +68,12 @@ No. 7 – A. Holt, Tarn Otters; No. 8 – Jo Lund, Fell Herons
     [WHOLE, NUMBER_PARTED, INITIAL_PARTED, PAGE_BETWEEN, DOUBLED, MARK_LEFT_OUT],
     ids=["anywhere", "behind No.", "behind an initial", "page between", "doubled line", "mark left out"],
 )
-def test_lines_end_anywhere(content, read):
+def test_lines_end_anywhere(content, read_text):
     """In a name, behind 'No.', behind an initial, above the foot of a page; a line may stand twice."""
-    assert read(content) == EIGHT
+    assert read_text(content) == EIGHT
 
 
-def test_a_short_line_between_them_is_a_heading(read):
+def test_a_short_line_between_them_is_a_heading(read_text):
     """Though the card above it has no stop at its end."""
     content = """\
 BASE SET
@@ -106,7 +83,7 @@ Long Shadows by Night and Day
 No. LS1 – Orla Dunsley, Fell Herons; No. LS2 – Cy Fenwick, Moor Rooks; No. LS3 – Jo
 Lund, Fell Herons
 """
-    assert read(content, "subset", "number", "subjects", "teams") == [
+    assert read_text(content, "subset", "number", "subjects", "teams") == [
         *(("Base Set", *card) for card in EIGHT[:5]),
         ("Long Shadows by Night and Day", "LS1", "Orla Dunsley", "Fell Herons"),
         ("Long Shadows by Night and Day", "LS2", "Cy Fenwick", "Moor Rooks"),
@@ -114,7 +91,7 @@ Lund, Fell Herons
     ]
 
 
-def test_a_heading_that_says_what_the_cards_are_goes_without_it(read):
+def test_a_heading_that_says_what_the_cards_are_goes_without_it(read_text):
     """'THE MIST. The base set.' is the subset The Mist."""
     content = """\
 THE MIST. The base set.
@@ -125,7 +102,7 @@ LONG SHADOWS. Insert cards.
 No. LS1 – Orla Dunsley, Fell Herons; No. LS2 – Cy Fenwick, Moor Rooks; No. LS3 – Jo Lund,
 Fell Herons.
 """
-    assert read(content, "subset", "kind", "number") == [
+    assert read_text(content, "subset", "kind", "number") == [
         *(("The Mist", "base", number) for number in ("1", "2", "3")),
         *(("Long Shadows", "insert", number) for number in ("LS1", "LS2", "LS3")),
     ]

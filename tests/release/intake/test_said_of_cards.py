@@ -2,15 +2,8 @@
 
 from __future__ import annotations
 
-import csv
-import io
-from dataclasses import replace
-
 import pytest
 
-from rating.release.intake import TeamWords
-
-TEAMS = ("Tarn Otters", "Fell Herons", "Moor Rooks")
 BASE = """\
 BASE SET
 1. Pell Skelwith (Tarn Otters)
@@ -27,20 +20,6 @@ HL-1. Ida Oxley (Moor Rooks)
 HL-2. Zeb Merrow (Tarn Otters)
 HL-3. Jo Lund (Fell Herons)
 """
-
-
-@pytest.fixture
-def read(intake, table, words):
-    """Some columns of each card of some documents."""
-
-    def told(*columns, **files):
-        season = replace(words, teams=tuple(TeamWords(name=one) for one in TEAMS))
-        named = [(name.replace("_", "."), content) for name, content in files.items()]
-        intake(*named, season=season)
-        rows = csv.DictReader(io.StringIO(table("checklist.csv")))
-        return [tuple(row[one] for one in columns) for row in rows]
-
-    return told
 
 
 @pytest.mark.parametrize(
