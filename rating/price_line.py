@@ -79,12 +79,15 @@ def _still(advice: Advice, costs: Economics) -> Iterator[str]:
     """Who is advised to buy boxes or a case all the same, aim by aim."""
     for one in advice.aims:
         if one.buy in {"box", "case"}:
-            yield _STILL.get(one.aim) or _opens(one, costs)
+            yield _way(one, costs)
 
 
-def _opens(one: AimAdvice, costs: Economics) -> str:
+def _way(one: AimAdvice, costs: Economics) -> str:
+    """What somebody does for whom it pays, with which boxes."""
     name = costs.formats[one.format].name if one.format in costs.formats else one.format
-    return f"you take a {name} {one.buy}"
+    if one.aim not in _STILL:
+        return f"you take a {name} {one.buy}"
+    return f"{_STILL[one.aim]} with {name} {'boxes' if one.buy == 'box' else 'cases'}"
 
 
 def says(advice: PriceAdvice) -> Says:

@@ -73,7 +73,8 @@ class PriceAdvice:
     is_carried
         whether what a box returns rests on prices carried over from other releases
     still
-        for whom boxes are the way to go though the price says wait, in words: 'you build the set'
+        for whom boxes are the way to go though the price says wait, and which: 'you build the set with Retail
+        boxes'
     """
 
     price: str | None = None

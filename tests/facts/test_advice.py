@@ -284,6 +284,7 @@ def test_the_price_line_contradicts_no_advice(seed):
         assert "box" not in of_headline
         buyers = [one for one in aims.values() if one.buy in {"box", "case"}]
         assert bool(amounts.still) == bool(buyers)
+        assert all(one.startswith("you take a ") or " with " in one for one in amounts.still)
         assert ("It still pays if" in line) == bool(buyers)
     elif said:
         assert "wait" not in line
