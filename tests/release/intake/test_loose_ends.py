@@ -62,3 +62,31 @@ def test_a_name_in_quotes_is_the_base_set_s(read_text):
     """The words before it say what it is."""
     content = 'Base set "Leeward"\n' + "".join(f"{i + 1}. {name}\n" for i, name in enumerate(NAMES))
     assert read_text(content, "subset", "kind") == [("Leeward", "base")] * 6
+
+
+def test_narrow_lists_side_by_side_are_two(read):
+    """A column each, with a blank one between; one has a heading of its parts."""
+    left = ["Long Shadows", "Regulars", *(f"{i + 1} {name}" for i, name in enumerate(NAMES))]
+    right = ["Quay Lights", *(f"QL{i + 1} {name}" for i, name in enumerate(NAMES[::-1])), ""]
+    content = "Card list\n\n" + "".join(f"{one},,{other}\n" for one, other in zip(left, right, strict=True))
+    assert read("subset", "number", "subjects", list_csv=content) == [
+        *(("Long Shadows", str(i + 1), name) for i, name in enumerate(NAMES)),
+        *(("Quay Lights", f"QL{i + 1}", name) for i, name in enumerate(NAMES[::-1])),
+    ]
+
+
+def test_a_line_of_each_page_makes_no_table_of_a_text(read_text):
+    """The cards are lines, whatever stands at the foot of a page."""
+    cards = [f"{i + 1} {NAMES[i % 6]} {'TAR' if i % 2 else 'FEL'}" for i in range(30)]
+    foot = "Oxter Cards | Long Shadows 2035 | As of 2 Sept | Page {}"
+    content = "\n".join(["LONG SHADOWS - BASE SET", *cards[:15], foot.format(1), *cards[15:], foot.format(2)])
+    assert [number for (number,) in read_text(content, "number")] == [str(i + 1) for i in range(30)]
+
+
+def test_another_name_right_behind_a_subset_s_has_its_own_run(read):
+    """'Quay Lights Sisal, 65 copies' numbers a parallel, and no card of the subset."""
+    content = "QUAY LIGHTS - inserts\n" + "".join(f"QL{i + 1}. {name}\n" for i, name in enumerate(NAMES))
+    said = "Colours of Quay Lights Sisal, 65 copies.\nRelease date: 4 May 2031.\n6 cards per pack.\n"
+    assert read("number", "print_run", list_txt=content, sheet_txt=said) == [
+        (f"QL{i + 1}", "") for i in range(6)
+    ]
