@@ -850,11 +850,16 @@ class _Reader:
         self._counts(names, stated)
         self.found.teams = self.team_names.names()
 
-    def _kinds_of_first_cards(self) -> None:
-        """What stands beside the first card of each subset and beside no other is said of all its cards."""
+    def _by_subset(self) -> dict[str, list[Draft]]:
+        """The cards read, under the key of their subset, in the order of the file."""
         named: dict[str, list[Draft]] = {}
         for draft in self.drafts:
             named.setdefault(draft.key, []).append(draft)
+        return named
+
+    def _kinds_of_first_cards(self) -> None:
+        """What stands beside the first card of each subset and beside no other is said of all its cards."""
+        named = self._by_subset()
         first = [
             drafts
             for drafts in named.values()
@@ -865,16 +870,13 @@ class _Reader:
         for drafts in first:
             told = drafts[0]
             for draft in drafts[1:]:
-                draft.said, draft.note = told.said, draft.note
+                draft.said = told.said
                 draft.is_signed, draft.signed = told.is_signed, told.signed
                 draft.has_relic, draft.relic = told.has_relic, told.relic
 
     def _leave_contents(self) -> None:
         """Set aside a table of contents: its names are those of the other subsets."""
-        named: dict[str, list[Draft]] = {}
-        for draft in self.drafts:
-            named.setdefault(draft.key, []).append(draft)
-        for key, drafts in named.items():
+        for key, drafts in self._by_subset().items():
             others = self.sections.keys() - {key}
             hit = sum(any(self._key(name) in others for name in draft.subjects) for draft in drafts)
             if hit > _PAIR and hit * 2 > len(drafts):
