@@ -79,14 +79,13 @@ def _marked(told: statements.Statement, drafts: Sequence[Draft]) -> None:
 
 def _take_mark(draft: Draft, mark: str) -> None:
     """Part a mark in brackets from the names that it stands behind: 'Ada Quill (d)'."""
-    for place, name in enumerate(draft.subjects):
-        if mark[0] in "([" and name.endswith(mark) and len(name) > len(mark):
-            draft.subjects[place] = name.removesuffix(mark).strip()
-            draft.stars[place] = mark
-    for place, team in enumerate(draft.teams):
-        if mark[0] in "([" and team.endswith(mark) and len(team) > len(mark):
-            draft.teams[place] = team.removesuffix(mark).strip()
-            draft.stars = [mark if at == place else star for at, star in enumerate(draft.stars)]
+    if not mark.startswith(("(", "[")):
+        return
+    for told in (draft.subjects, draft.teams):
+        for place, name in enumerate(told):
+            if name.endswith(mark) and len(name) > len(mark):
+                told[place] = name.removesuffix(mark).strip()
+                draft.stars = [mark if at == place else star for at, star in enumerate(draft.stars)]
 
 
 def _elsewhere(
