@@ -71,7 +71,7 @@ def _boxes(model: SetBoxes) -> str:
 
 CRITERION = Criterion(
     key="building",
-    group="building",
+    group="set",
     question="What does it take to complete the base set: neither a chore nor a gift?",
     scale=SCALE,
     guidance=(

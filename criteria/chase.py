@@ -125,7 +125,7 @@ def _ladder(rungs: Sequence[float]) -> str:
 
 CRITERION = Criterion(
     key="chase",
-    group="chase",
+    group="rarity",
     question=(
         "What keeps a box worth opening once the base set is done: "
         "inserts, numbered parallels, and how far apart the rungs are?"

@@ -74,7 +74,7 @@ def _count(copies: Fraction) -> str:
 
 CRITERION = Criterion(
     key="scarcity",
-    group="chase",
+    group="rarity",
     question="How many copies exist?",
     scale=SCALE,
     guidance=(

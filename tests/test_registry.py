@@ -132,8 +132,8 @@ def test_the_fourteen_of_the_standard_rubric_are_there():
     modules, problems = registry.find_modules()
     assert problems == []
     assert {key: one.criterion.group for key, one in modules.items()} == {
-        "roster": "people", "rookies": "people", "signatures": "hits", "relics": "hits", "chase": "chase",
-        "scarcity": "chase", "outlay": "money", "access": "money", "returns": "money", "building": "building",
+        "roster": "people", "rookies": "people", "signatures": "hits", "relics": "hits", "chase": "rarity",
+        "scarcity": "rarity", "outlay": "money", "access": "money", "returns": "money", "building": "set",
         "opening": "object", "design": "object", "finish": "object", "record": "maker",
     }  # fmt: skip
 

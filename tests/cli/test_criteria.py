@@ -8,7 +8,7 @@ from rating import registry, tomlfile
 from rating.rubric import rubric
 
 SHARES = {
-    "people": 20, "hits": 18, "chase": 15, "money": 22, "building": 5, "object": 15, "maker": 5,
+    "money": 22, "set": 5, "object": 15, "rarity": 15, "people": 20, "hits": 18, "maker": 5,
 }  # fmt: skip
 GOOD = """
 from rating.criterion import Criterion, Facts, Finding, scale
@@ -33,16 +33,16 @@ def test_list_answers_the_rubric_in_order(answer, small_season):
     """Fourteen criteria with group, points, question, and whether they are computed or asked."""
     got = answer("criteria", "list", "--season", small_season)
     assert [one["criterion"] for one in got["criteria"]] == [
-        "roster", "rookies", "signatures", "relics", "chase", "scarcity", "outlay", "access", "returns",
-        "building", "opening", "design", "finish", "record",
+        "outlay", "access", "returns", "building", "opening", "design", "finish", "chase", "scarcity",
+        "roster", "rookies", "signatures", "relics", "record",
     ]  # fmt: skip
     points = {}
     for one in got["criteria"]:
         points[one["group"]] = points.get(one["group"], 0) + one["points"]
     assert points == SHARES
     assert [one["criterion"] for one in got["criteria"] if one["basis"] == "computed"] == [
-        "roster", "rookies", "signatures", "relics", "chase", "scarcity", "outlay", "access",
-        "returns", "building", "opening", "record",
+        "outlay", "access", "returns", "building", "opening", "chase", "scarcity", "roster",
+        "rookies", "signatures", "relics", "record",
     ]  # fmt: skip
     assert got["not_in_rubric"] == []
 

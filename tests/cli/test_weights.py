@@ -7,8 +7,8 @@ import tomllib
 
 import pytest
 
-KEYS = ("roster", "rookies", "signatures", "relics", "chase", "scarcity", "outlay", "access", "returns")
-KEYS += ("building", "opening", "design", "finish", "record")
+KEYS = ("outlay", "access", "returns", "building", "opening", "design", "finish", "chase", "scarcity")
+KEYS += ("roster", "rookies", "signatures", "relics", "record")
 SWINGS = "criterion,swing\n" + "".join(f"{key},{100 if key == 'design' else 10}\n" for key in KEYS)
 FILES = ("rubric.toml", "season.toml", "ledger.db")
 
@@ -90,16 +90,16 @@ def test_points_are_written_with_method_and_date(run, answer, own_season, swings
 
 def test_pairs_come_with_their_consistency(run, answer, sample_season, tmp_path):
     """By hand: three groups in a ring, two times each, joined with the others by consistent answers."""
-    rows = [",people,hits,2", ",hits,chase,2", ",chase,people,2"]
-    rows += [f",people,{group},1" for group in ("money", "building", "object", "maker")]
-    rows += ["people,roster,rookies,2", "hits,signatures,relics,3", "chase,chase,scarcity,1"]
+    rows = [",people,hits,2", ",hits,rarity,2", ",rarity,people,2"]
+    rows += [f",people,{group},1" for group in ("money", "set", "object", "maker")]
+    rows += ["people,roster,rookies,2", "hits,signatures,relics,3", "rarity,chase,scarcity,1"]
     rows += ["money,outlay,access,2", "money,access,returns,2", "money,outlay,returns,4"]
     rows += ["object,opening,design,1", "object,design,finish,1"]
     path = tmp_path / "pairs.csv"
     path.write_text("\n".join(["within,first,second,times", *rows]) + "\n", encoding="utf-8")
     found = answer("weights", "--from", path, "--season", sample_season)
     of = {one["within"]: one for one in found["consistency"]}
-    assert of[None]["worst_triple"] == ["people", "hits", "chase"]
+    assert of[None]["worst_triple"] == ["rarity", "people", "hits"]
     assert of[None]["inconsistent"] is True
     assert (of["money"]["consistency_ratio"], of["money"]["table"]) == (
         pytest.approx(0, abs=1e-12),
@@ -111,7 +111,7 @@ def test_pairs_come_with_their_consistency(run, answer, sample_season, tmp_path)
     code, out, _ = run("weights", "--from", path, "--season", sample_season)
     assert code == 0
     told = " ".join(out.split())
-    assert "people 2 times hits, hits 2 times chase and chase 2 times people." in told
+    assert "rarity 2 times people, people 2 times hits and hits 2 times rarity." in told
 
 
 def test_weights_of_the_scores_stand_beside_for_comparison(run, answer, sample_season):
@@ -178,7 +178,7 @@ def test_swings_are_asked_for_and_written(terminal, own_season, tmp_path):
     """The answers are kept in a file too, which gives the same again."""
     kept = tmp_path / "kept.csv"
     person = terminal(["weights", "--method", "swing", "--write", "--keep", kept, "--season", own_season])
-    person.wait_for("12  design: ")
+    person.wait_for("6  design: ")
     person.answer("first: ", "design")
     for key in KEYS:
         if key != "design":
@@ -208,7 +208,7 @@ def test_a_rank_order_is_asked_for(terminal, own_season):
         person.answer(f"place {place} of 14: ", str(place))
     assert person.ended() == 0
     found = points(own_season)
-    assert found["roster"] == 13.3
+    assert found["outlay"] == 13.3
     assert list(found.values()) == sorted(found.values(), reverse=True)
 
 
@@ -232,7 +232,7 @@ def test_a_dialogue_that_is_broken_off_leaves_everything_as_it_was(terminal, own
     before, kept = contents(own_season), tmp_path / "kept.csv"
     person = terminal(["weights", "--method", "swing", "--write", "--keep", kept, "--season", own_season])
     person.answer("first: ", "design")
-    person.wait_for("  roster: ")
+    person.wait_for("  outlay: ")
     if how == "ctrl-c":
         person.interrupt()
     else:

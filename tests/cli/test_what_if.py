@@ -68,10 +68,21 @@ def test_what_makes_no_sense_is_refused(refused, sample_season, words, told):
 
 
 def test_no_points_left_is_refused(refused, sample_season):
-    """Every group dropped, and scarcity, since the group chase is named as a criterion is."""
-    groups = ("people", "hits", "chase", "money", "building", "object", "maker", "scarcity")
+    """Every group dropped."""
+    groups = ("money", "set", "object", "rarity", "people", "hits", "maker")
     words = [part for group in groups for part in ("--drop", group)]
     assert "no criterion has points left" in refused("what-if", *words, "--season", sample_season)
+
+
+def test_a_group_and_its_criterion_can_each_be_dropped(answer, sample_season):
+    """No group is named as a criterion is, so leaving out the rarity leaves out chase and scarcity."""
+
+    def after(*words):
+        dropped = [part for word in words for part in ("--drop", word)]
+        return answer("what-if", *dropped, "--season", sample_season)["after"]
+
+    assert after("rarity") == after("chase", "scarcity") != after("chase")
+    assert after("set") == after("building")
 
 
 def test_without_a_ledger_there_is_nothing_to_try(refused, small_season):

@@ -20,17 +20,17 @@ def some(**copies):
 
 @pytest.fixture
 def found(broken, slot):
-    """Three slots: a middling one, a dear one with most of all, and a cheap one that is a gamble."""
+    """Three slots: one with most of the set, a dear one with most of the rest, and a cheap one."""
 
-    def made(name, worth, share, expected, none, deviation):
+    def made(name, worth, share, expected, none, base, subjects):
         one = slot(name, worth, share, expected=expected)
-        counts = replace(one.counts, rookies=3)
-        return replace(one, counts=counts, p_no_hit=Decimal(none), deviation=Decimal(deviation))
+        counts = replace(one.counts, rookies=3, base=base, subjects=subjects)
+        return replace(one, counts=counts, p_no_hit=Decimal(none))
 
     return broken(
-        made("Herons", 30, 60, some(rookies=9, autographs=2, numbered=5), "0.1", 40),
-        made("Rooks", 50, 100, some(rookies=12, autographs=4, numbered=9), "0.02", 60),
-        made("Foxes", 20, 25, some(rookies=4, autographs=2, numbered=1), "0.3", 90),
+        made("Herons", 30, 60, some(rookies=9, autographs=2, numbered=5, base=80), "0.1", 12, 9),
+        made("Rooks", 50, 100, some(rookies=12, autographs=4, numbered=9, base=60), "0.02", 10, 7),
+        made("Foxes", 20, 25, some(rookies=4, autographs=2, numbered=1, base="70.5"), "0.3", 5, 1),
     )
 
 
@@ -43,7 +43,10 @@ def found(broken, slot):
         ("autograph buyer", 61, "Foxes", "2.0 autographs are expected"),  # as many as Herons, and cheaper
         ("never empty-handed", None, "Rooks", "neither an autograph nor a relic with a chance of 1 in 50"),
         ("collector of numbered cards", None, "Rooks", "9.0 numbered cards are expected"),
-        ("long shot", None, "Foxes", "worth $20.00 on average, give or take $90.00"),
+        ("set completer", None, "Herons", "80.0 base cards are expected, of 12 different ones"),
+        ("set completer", 60, "Foxes", "70.5 base cards are expected, of 5 different ones"),
+        ("team collector", None, "Herons", "9 players of it in the checklist"),
+        ("team collector", 60, "Foxes", "1 player of it in the checklist"),
     ],
 )
 def test_the_slot_with_most_of_it_within_the_budget_is_picked(aim, under, best, said, found):
@@ -84,7 +87,6 @@ def test_what_is_asked_goes_before_the_cost_share(found):
         ({}, "rookie hunter", 5, "the cheapest slot is $25.00"),
         ({"cost_share": None}, "rookie hunter", 5, "no price of a slot is known, so a budget says nothing"),
         ({"expected": some()}, "rookie hunter", None, "no slot within the budget has any"),
-        ({"deviation": None}, "long shot", None, "what the cards are worth is not known"),
     ],
 )
 def test_where_there_is_no_pick_it_says_why(changes, aim, under, why, found):

@@ -203,7 +203,7 @@ PLANS: dict[str, Plan] = {
         packs={"hobby": 8},
         without=("Low Tarn Pike", "Thornwick Bells"),
     ),
-    "penny-whistle": Plan(
+    "market-waltz": Plan(
         subsets=(
             base(240, pad=3, rookies=(0, 38)),
             sub("Busy Corners", "base", 12, "BC", is_variation=True, a_box={"pocket": "0.2"}),
@@ -231,7 +231,7 @@ PLANS: dict[str, Plan] = {
         boxes={"pocket": 34_000},
         packs={"pocket": 12},
         sold=140,
-        level="1.7",
+        level="3.2",
         least="0.99",
         copies=6_800,
     ),
@@ -646,7 +646,7 @@ EARLIER_PLANS: dict[str, Plan] = {
         subsets=(base(36, rookies=(0, 1)), sub("Low Notes", "insert", 8, "LN")),
         without=("Vellin Étoiles", "Thornwick Bells", "Nacre Bay Divers"),
     ),
-    "penny-whistle": Plan(
+    "market-waltz": Plan(
         subsets=(
             base(48, pad=2, rookies=(0, 16)),
             sub("Street Organ", "insert", 6, "SO"),

@@ -128,9 +128,10 @@ def _lift(part: Contribution, total: int) -> str:
 
 
 def _lifts(contributions: tuple[Contribution, ...]) -> str:
-    ranked = sorted(contributions, key=lambda part: -part.lift)
-    up = [part.score.criterion for part in ranked[:3] if part.lift > 0]
-    down = [part.score.criterion for part in reversed(ranked[-3:]) if part.lift < 0]
+    highest = sorted(contributions, key=lambda part: -part.lift)[:3]
+    lowest = sorted(contributions, key=lambda part: part.lift)[:3]
+    up = [part.score.criterion for part in highest if part.lift > 0]
+    down = [part.score.criterion for part in lowest if part.lift < 0]
     words = []
     if up:
         words.append(f"What lifts it most: {text.listed(up)}.")

@@ -3,7 +3,8 @@
 ROOKIES = "rookie hunter"
 AUTOGRAPHS = "autograph buyer"
 SAFE = "never empty-handed"
+SET = "set completer"
+TEAM = "team collector"
 NUMBERED = "collector of numbered cards"
 BARGAIN = "bargain hunter"
-LONG_SHOT = "long shot"
-AIMS = (ROOKIES, AUTOGRAPHS, SAFE, NUMBERED, BARGAIN, LONG_SHOT)
+AIMS = (ROOKIES, AUTOGRAPHS, SAFE, SET, TEAM, NUMBERED, BARGAIN)

@@ -7,7 +7,7 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import NamedTuple
 
-from rating import money, tenths
+from rating import money, tenths, text
 from rating.facts.breaks import aims
 from rating.facts.breaks.value import Break, Pick, Slot
 
@@ -61,15 +61,18 @@ _BY_AIM: Mapping[str, _Aim] = {
         lambda slot: -slot.p_no_hit,
         lambda slot, _: f"neither an autograph nor a relic with a chance of {tenths.share(slot.p_no_hit)}",
     ),
-    aims.NUMBERED: _Aim(lambda slot: slot.expected.numbered, _scarce_words),
-    aims.BARGAIN: _Aim(_for_its_price, _for_its_price_words),
-    aims.LONG_SHOT: _Aim(
-        lambda slot: slot.deviation,
-        lambda slot, currency: (
-            f"worth {money.told(slot.worth or Decimal(0), currency)} on average, "
-            f"give or take {money.told(slot.deviation or Decimal(0), currency)}"
+    aims.SET: _Aim(
+        lambda slot: slot.expected.base,
+        lambda slot, _: (
+            f"{_number(slot.expected.base)} base cards are expected, of {slot.counts.base} different ones"
         ),
     ),
+    aims.TEAM: _Aim(
+        lambda slot: Decimal(slot.counts.subjects),
+        lambda slot, _: f"{text.count(slot.counts.subjects, 'player')} of it in the checklist",
+    ),
+    aims.NUMBERED: _Aim(lambda slot: slot.expected.numbered, _scarce_words),
+    aims.BARGAIN: _Aim(_for_its_price, _for_its_price_words),
 }
 
 
@@ -114,8 +117,7 @@ def _pick(found: Break, name: str, under: Decimal | None) -> Pick:
         return none(f"the cheapest slot is {money.told(cheapest, found.currency)}")
     measured = [(amount, slot) for slot in fit if (amount := aim.measure(slot)) is not None]
     if not measured:
-        lacks = "what is asked for a slot" if name == aims.BARGAIN else "what the cards are worth"
-        return none(f"{lacks} is not known")
+        return none("what is asked for a slot is not known")
     best = max(range(len(measured)), key=lambda i: (measured[i][0], -_price(measured[i][1]), -i))
     amount, slot = measured[best]
     if not amount and name not in {aims.SAFE, aims.BARGAIN}:
