@@ -26,7 +26,7 @@ from rating.cli.everyday import (
 from rating.cli.export import tables, workbook
 from rating.cli.ledger import history, verify, withdraw
 from rating.cli.season import add, demo, start
-from rating.cli.shared import options
+from rating.cli.shared import options, screen
 from rating.errors import RatingError
 
 FAULT_OF_OURS = 70
@@ -77,6 +77,7 @@ def main(argv: list[str] | None = None) -> int:
 
     0 done, 1 the input was refused, 2 wrong call, 70 a fault of ours, 130 interrupted.
     """
+    screen.speak_its_alphabet()
     words = list(sys.argv[1:] if argv is None else argv)
     debug = "--debug" in words
     if debug:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import TypeAlias
 
 from rating.facts.plain import Unknown
@@ -15,19 +15,13 @@ class Listing:
 
     right
         the headings of columns that hold numbers, parted by |
-    cut
-        the width that words under a heading are cut to
-    wrap
-        the width that they are wrapped to, where all of them are wanted
     spare
-        columns that are left out where the page is too narrow
+        columns that are left out where there is no room for them, the first to go first
     """
 
     headers: tuple[str, ...]
     rows: Sequence[Sequence[object]]
     right: str = ""
-    cut: Mapping[str, int] = field(default_factory=dict)
-    wrap: Mapping[str, int] = field(default_factory=dict)
     spare: tuple[str, ...] = ()
 
 

@@ -267,7 +267,7 @@ def test_a_reading_is_explained(season, tmp_path, capsys):
     assert "base set.csv: checklist\n  'Number': number (sure)\n  'Player': subject (sure)\n" in told
     assert "  'Zq': not used\n" in told
     assert "  for example: row 2: Base: 1 Ada Quill, Ferry, base\n" in told
-    assert all(len(line) <= 80 for line in told.splitlines())
+    assert all(len(line) <= 100 for line in told.splitlines())
 
 
 def test_the_report_goes_by_the_columns_of_the_screen(season, tmp_path, capsys, monkeypatch):

@@ -122,8 +122,9 @@ def test_what_a_place_hangs_on(answer, sample_season):
 
 
 @pytest.mark.parametrize("words", [("halyard", "--lift", "2", "--ranks", "--drivers"), ("--ranks",)])
-def test_in_the_terminal_the_sentence_comes_first_and_all_fits(run, sample_season, words):
-    """A page is 100 columns wide."""
+def test_in_the_terminal_the_sentence_comes_first_and_all_fits(run, sample_season, monkeypatch, words):
+    """A screen of 100 columns."""
+    monkeypatch.setenv("COLUMNS", "100")
     code, out, err = run("stability", *words, "--draws", "500", "--season", sample_season)
     assert (code, err) == (0, "")
     lines = out.splitlines()

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from rating.cli.shared import opening, options, printing
+from rating.cli.shared import opening, options, printing, screen
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -117,9 +117,9 @@ def _show(release: str, result: IntakeResult, effect: Effect | None, *, as_json:
     if as_json:
         printing.data(answers.intake(release, result, effect))
         return
-    width = printing.screen()
+    width = screen.page()
     for line in (*(report.explained(result) if explain else ()), *report.lines(result, width=width)):
-        printing.wrapped(line, width)
+        printing.wrapped(line)
     if effect is not None:
         printing.say()
         printing.paragraph(effect.told)

@@ -11,34 +11,33 @@ import typer
 
 from rating import text
 from rating.answers import parts
+from rating.cli.shared import screen
 
 if TYPE_CHECKING:
     from rating.errors import Problem
 
-# a page, in columns
-WIDTH = 100
-
 
 def data(answer: Mapping[str, Any]) -> None:
-    """Print a JSON answer."""
-    typer.echo(json.dumps(parts.numbered(answer), ensure_ascii=False, indent=2, allow_nan=False))
+    """Print a JSON answer; what the encoding of the output lacks is escaped."""
+    is_bare = not screen.is_whole(sys.stdout.encoding or "")
+    typer.echo(json.dumps(parts.numbered(answer), ensure_ascii=is_bare, indent=2, allow_nan=False))
 
 
 def say(line: str = "") -> None:
-    """Print a line of data; control and direction marks in people's text are written out."""
-    typer.echo(_safe(line))
+    """Print lines of data; control and direction marks in people's text are written out."""
+    typer.echo(_fitted(line))
 
 
 def remark(line: str) -> None:
     """Print a remark, apart from the data."""
-    typer.echo(_safe(line), err=True)
+    typer.echo(_fitted(line), err=True)
 
 
 def heading(words: str) -> None:
     """Print a heading with a line under it."""
     say()
     say(words)
-    say("-" * len(words))
+    say("-" * min(len(words), screen.page()))
 
 
 def paragraph(words: str, *, indent: str = "") -> None:
@@ -46,32 +45,12 @@ def paragraph(words: str, *, indent: str = "") -> None:
     import textwrap
 
     shown = text.printable(words)
-    typer.echo(textwrap.fill(shown, width=WIDTH, initial_indent=indent, subsequent_indent=indent))
+    typer.echo(textwrap.fill(shown, width=screen.page(), initial_indent=indent, subsequent_indent=indent))
 
 
-def screen() -> int:
-    """The columns of the person's screen, at most those of a page; COLUMNS says them where it is set."""
-    import shutil
-
-    return min(WIDTH, max(40, shutil.get_terminal_size((80, 24)).columns))
-
-
-def wrapped(line: str, width: int = WIDTH) -> None:
-    """Print a line wrapped to a width, what follows indented a little more than its start."""
-    import textwrap
-
-    for one in line.split("\n"):
-        shown = text.printable(one)
-        indent = " " * (len(shown) - len(shown.lstrip(" ")))
-        typer.echo(
-            textwrap.fill(
-                shown.lstrip(" "),
-                width=width,
-                initial_indent=indent,
-                subsequent_indent=f"{indent}    ",
-                break_on_hyphens=False,
-            )
-        )
+def wrapped(lines: str) -> None:
+    """Print lines wrapped to the width of the page, what follows indented a little more than its start."""
+    typer.echo(_hanging(lines, screen.page()))
 
 
 def problems(found: Sequence[Problem]) -> None:
@@ -91,5 +70,28 @@ def is_terminal() -> bool:
     return sys.stdin.isatty()
 
 
-def _safe(lines: str) -> str:
+def _fitted(lines: str) -> str:
+    """Lines made safe; wrapped only where something says how much room there is."""
+    if (width := screen.columns()) is not None:
+        return _hanging(lines, min(width, screen.PAGE))
     return "\n".join(text.printable(one) for one in lines.split("\n"))
+
+
+def _hanging(lines: str, width: int) -> str:
+    import textwrap
+
+    told = []
+    for one in lines.split("\n"):
+        shown = text.printable(one)
+        indent = " " * (len(shown) - len(shown.lstrip(" ")))
+        told.append(
+            textwrap.fill(
+                shown.lstrip(" "),
+                width=width,
+                initial_indent=indent,
+                subsequent_indent=f"{indent}    ",
+                break_on_hyphens=False,
+                break_long_words=False,  # a path is copied whole
+            )
+        )
+    return "\n".join(told)

@@ -58,7 +58,7 @@ def show(
 
 
 def _intervals(known: Stability, names: Mapping[str, str]) -> None:
-    own, room = ("", 50) if known.whole else (known.release, 38)
+    own = "" if known.whole else known.release
     rows = []
     for spans in known.spans:
         row = [
@@ -70,7 +70,7 @@ def _intervals(known: Stability, names: Mapping[str, str]) -> None:
         if own:
             row.append(_between(spans.place, spans.points))
         past = _past(spans.place if own else spans.order, spans.points, names, own)
-        rows.append([*row, tables.shorten(past, room)])
+        rows.append([*row, past])
     what = "its place" if own else "the order"
     headers = ("criterion", "points", "order", "leader", *(("place",) if own else ()))
     tables.table((*headers, f"what changes {what} first"), rows, right="points")

@@ -79,10 +79,6 @@ def _table(
         ]
         for row in rows
     ]
-    widths = [max(map(len, column)) for column in zip(headers, *shown, strict=True)]
-    spare = printing.WIDTH - sum(widths) + widths[2] - 2 * (len(headers) - 1)
-    for line in shown:
-        line[2] = tables.shorten(line[2], max(20, spare))
     tables.table(headers, shown, right="place|grade|moved")
     if any(row.partial for row in rows):
         printing.say("* partial: something is not known yet; without a place where it is over a quarter.")

@@ -26,7 +26,6 @@ def shown(advice: Advice, facts: Source) -> Iterator[Block]:
         headers=("aim", "buy", "below", "of", "why"),
         rows=rows,
         right="below",
-        wrap={"aim": 15, "buy": 12, "below": 9, "of": 8, "why": 47},
     )
     yield ""
     yield (

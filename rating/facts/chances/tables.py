@@ -47,12 +47,11 @@ def _listing(first: str, chances: Sequence[Chance]) -> Listing:
     spans = [_span(one) for one in chances]
     if not any(spans):
         rows = [_row(one) for one in chances]
-        return Listing(headers=(first, *_HEADS), rows=rows, right="|".join(_HEADS), cut={first: 40})
+        return Listing(headers=(first, *_HEADS), rows=rows, right="|".join(_HEADS))
     return Listing(
         headers=(first, _HEADS[0], _BETWEEN, *_HEADS[1:]),
         rows=[(*_row(one)[:2], span, *_row(one)[2:]) for one, span in zip(chances, spans, strict=True)],
         right="|".join((*_HEADS, _BETWEEN)),
-        cut={first: 40},
     )
 
 
@@ -100,7 +99,6 @@ def _opened(opened: Opened) -> Iterator[Block]:
             for one in opened.lines
         ],
         right="packs|found|expected|stated|p",
-        cut={"line": 34},
     )
     for words in opened.left_out:
         yield f"Not compared: {words}."

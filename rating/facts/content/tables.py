@@ -26,7 +26,6 @@ def shown(content: Content, _: Source) -> Iterator[Block]:
             for one in content.subsets
         ],
         right="cards|rookies|run|parallels",
-        cut={"subset": 40},
     )
     yield ""
     yield Listing(

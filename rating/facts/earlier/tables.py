@@ -23,7 +23,6 @@ def shown(earlier: Earlier, _: Source) -> Iterator[Block]:
             headers=("subset", "kind", "cards before", "cards now"),
             rows=[(one.subset, one.kind, _there(one.was), _there(one.now)) for one in earlier.subsets],
             right="cards before|cards now",
-            cut={"subset": 44},
         )
     if not isinstance(earlier.ladder, Unknown) and earlier.ladder.changes:
         yield ""
@@ -40,7 +39,6 @@ def shown(earlier: Earlier, _: Source) -> Iterator[Block]:
                 for one in earlier.ladder.changes
             ],
             right="run before|run now",
-            cut={"of": 40},
         )
 
 

@@ -56,7 +56,6 @@ def shown(economics: Economics, _: Source) -> Iterator[Block]:
             headers=("day", "format", "kind", "unit", "price", "box", "card", "source"),
             rows=lines,
             right="price|box|card",
-            cut={"source": 30},
         )
     for words in economics.left_out:
         yield f"Left out: {words}."

@@ -27,5 +27,4 @@ def shown(history: History, _: Source) -> Iterator[Block]:
             for one in history.editions
         ],
         right="list|launch|last|held|grade",
-        cut={"earlier edition": 30, "season": 26},
     )

@@ -63,7 +63,6 @@ def _wanted(wanted: Sequence[Wanted], missing: Sequence[Demand]) -> Iterator[Blo
                 for one in wanted[:_MOST]
             ],
             right="demand|cards|signed|relics|a box|chance",
-            cut={"to chase": 24, "team": 22},
         )
     if len(wanted) > _MOST:
         yield f"and {len(wanted) - _MOST} more"

@@ -44,7 +44,6 @@ def shown(scarcity: Scarcity, _: Source) -> Iterator[Block]:
             for one in scarcity.lines
         ],
         right="cards|copies|at least|at most|a card",
-        cut={"line": 40},
     )
     if scarcity.promises:
         yield ""
@@ -68,7 +67,6 @@ def _promises(scarcity: Scarcity) -> Listing:
             for one in scarcity.promises
         ],
         right="a box|implied|at least|at most",
-        cut={"promise": 40},
     )
 
 

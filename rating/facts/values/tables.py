@@ -34,7 +34,6 @@ def shown(values: Values, facts: Source) -> Iterator[Block]:
             for one in (() if isinstance(found, Unknown) else found.lines)
         ],
         right="cards|least|middle|most",
-        cut={"line": 40},
     )
     if values.effects:
         yield ""
