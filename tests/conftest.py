@@ -30,6 +30,7 @@ settings.load_profile("boxwright")
 
 def pytest_addoption(parser):
     parser.addoption("--trials", action="store_true", help="run trials, at their full size, and nothing else")
+    parser.addoption("--renew", action="store_true", help="keep the screens of tests/screens as they are now")
 
 
 def pytest_collection_modifyitems(config, items):
