@@ -25,6 +25,8 @@ Flags: TypeAlias = npt.NDArray[np.bool_]
 HUBER = 1.345
 _MAD = float(ndtri(0.75))
 _MOST_STEPS = 100
+# from a fit nearby so many plain steps come close enough to hold errors out by
+_FEW_STEPS = 10
 # the step of effects and of logarithms of scales at which a fit has arrived: what is told of one keeps six
 # places, and no processor's last bits reach them
 _CLOSE = 1e-11
@@ -38,6 +40,8 @@ _FEWEST_CLEAR = 20
 # errors that vanish would leave columns that say the same without a prior to tell them apart
 _LEAST_SCALE = 1e-3
 _LEAST_VARIANCE = 1e-6
+# of n errors so many are left at the least when effects have taken theirs
+_LEAST_LEFT = 0.1
 # a pivot that lost this much of its column is nothing but rounding: the columns say the same
 _LEAST_PIVOT = 1e-14
 # lets a first guess be made where columns say the same
@@ -72,6 +76,7 @@ def fit(
     pooled: Flags | None = None,
     limited: Flags | None = None,
     start: Fit | None = None,
+    spent: bool = False,
 ) -> Fit:
     """The effects of the columns on y.
 
@@ -83,7 +88,9 @@ def fit(
     prior : (p,) variances of the effects around 0; infinite ones, as where none are given, shrink nothing
     pooled : (p,) columns whose effects share a prior variance that is estimated from them (empirical Bayes)
     limited : (n,) where y is only known to be at most the value given
-    start : a fit nearby, from which to go on, and whose scale is kept
+    start : a fit nearby, from which a few plain steps are taken, always as many
+    spent : whether the scale allows for what effects take up: n errors of which they explain k away at random
+        are taken for sqrt(n / (n - k)) times as large, as in the mean square of a regression
 
     Raises
     ------
@@ -103,7 +110,7 @@ def fit(
     straight = (design * own[:, None]).T @ design
     is_shared = np.zeros(p, dtype=bool) if pooled is None else pooled
 
-    def step(state: Floats, *, keeps_scale: bool = start is not None) -> Floats:
+    def step(state: Floats, *, keeps_scale: bool = False) -> Floats:
         """The next effects, with the logarithms of the scale and of the shared variance."""
         effects, scale, shared = state[:p], float(np.exp(state[p])), float(np.exp(state[p + 1]))
         filled, _told = _filled(y, design @ effects, scale, hidden)
@@ -112,21 +119,24 @@ def fit(
         factor = _factor(_normal(design, straight, own, robust) + np.diag(ridge))
         effects = lapack.dpotrs(factor, (robust * filled) @ design, lower=1)[0]
         middle = design @ effects
+        own_variances = _variances(factor) if spent or pooled is not None else ridge
         if not keeps_scale:
-            scale = _scale(y - middle, _clear(y, middle, scale, hidden))
+            left = 1 - (p - float(ridge @ own_variances)) / n if spent else 1.0
+            scale = _scale(y - middle, _clear(y, middle, scale, hidden)) / np.sqrt(max(left, _LEAST_LEFT))
         if pooled is not None:
-            found = np.mean(effects[pooled] ** 2 + scale**2 * _variances(factor)[pooled])
+            found = np.mean(effects[pooled] ** 2 + scale**2 * own_variances[pooled])
             shared = max(float(found), _LEAST_VARIANCE)
         return np.array([*effects, np.log(scale), np.log(shared)])
 
-    shared = float(variance[is_shared].mean()) if is_shared.any() else 1.0
+    near = variance if start is None else start.prior
+    shared = float(near[is_shared].mean()) if is_shared.any() else 1.0
     first = np.array([*effects, np.log(scale), np.log(shared)])
-    state, arrived = _settled(step, first)
+    state, arrived = _settled(step, first) if start is None else (first, False)
     if not arrived:
         # scale and effects chase each other round and round: the scale that plain steps come to is kept
-        for _ in range(_MOST_STEPS):
+        for _ in range(_MOST_STEPS if start is None else _FEW_STEPS):
             first = step(first)
-        state, arrived = _settled(partial(step, keeps_scale=True), first)
+        state, arrived = (first, True) if start else _settled(partial(step, keeps_scale=True), first)
         if not arrived:
             state = first
     effects, scale = state[:p], float(np.exp(state[p]))

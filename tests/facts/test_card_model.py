@@ -3,6 +3,7 @@
 import numpy as np
 import pytest
 
+from rating.facts.worth import card_model
 from rating.facts.worth.card_model import Seen, Traits, price_model
 
 SUBJECTS, NOISE, APART = 400, 0.4, 0.5
@@ -51,6 +52,20 @@ def test_nine_in_ten_prices_lie_in_their_limits(seed, is_sold):
     low, high = model.ends
     share = np.mean((middle + low * spread <= new) & (new <= middle + high * spread))
     assert share == pytest.approx(0.9, abs=3 * np.sqrt(0.9 * 0.1 / len(who)))
+
+
+@pytest.mark.parametrize("number", [20, 40, 98, 850])
+def test_ends_of_errors_are_within_two_places_of_those_of_crepes(number):
+    """Nine in ten by an independent library of conformal prediction, of lopsided errors; never outside."""
+    crepes = pytest.importorskip("crepes", exc_type=ImportError)
+    errors = np.sort(np.random.default_rng(number).gumbel(size=number))
+    theirs = crepes.ConformalPredictiveSystem()
+    theirs.fit(residuals=errors)
+    [[low, high]] = theirs.predict_int(y_hat=np.zeros(1), confidence=0.9)
+    at_low, at_high = np.searchsorted(errors, [low, high])
+    ours = card_model._ends(errors)
+    assert low <= ours[0] <= errors[at_low + 2]
+    assert errors[at_high - 2] <= ours[1] <= high
 
 
 def test_a_sale_does_not_say_how_often_its_own_subject_sells():

@@ -108,6 +108,28 @@ def test_the_variance_of_a_group_of_effects_is_found_from_them():
     assert np.corrcoef(found.effects[1:], effects)[0, 1] > 0.95
 
 
+def test_a_scale_that_allows_for_effects_is_that_of_the_errors():
+    """Normal errors of 1, 40 values and 16 columns: what is left of them has a mean square of 24 in 40."""
+    rng = np.random.default_rng(5)
+    plain, spent = [], []
+    for _ in range(300):
+        design, y = rng.normal(size=(40, 16)), rng.normal(size=40)
+        plain.append(fit(design, y).scale)
+        spent.append(fit(design, y, spent=True).scale)
+    assert np.median(spent) == pytest.approx(1, abs=0.08)
+    assert np.median(plain) == pytest.approx(np.sqrt(24 / 40), abs=0.12)
+
+
+def test_from_a_fit_nearby_it_comes_to_what_a_fit_anew_would():
+    """Four fifths of the values, from the fit to all, within a fiftieth of a standard error."""
+    design, _, y = drawn(8)
+    whole, kept = fit(design, y, spent=True), np.arange(len(y)) % 5 > 0
+    near = fit(design[kept], y[kept], spent=True, start=whole)
+    anew = fit(design[kept], y[kept], spent=True)
+    assert np.abs(near.effects - anew.effects).max() < 0.02 * np.sqrt(np.diag(anew.covariance)).min()
+    assert near.scale == pytest.approx(anew.scale, rel=1e-3)
+
+
 def test_held_out_values_are_foretold_without_them():
     """The fit of a fold is that to the others."""
     design, _, y = drawn(4)

@@ -50,8 +50,10 @@ _PRESALE_WEIGHT = 0.5
 # with fewer sales for each subject on average, subjects would explain every error away
 _SALES_A_SUBJECT = 2
 _FOLDS = 5
+# as many folds as keep the sales that are fitted in all of them together near this number
+_FITTED = 1500
 _SEED = 20310312
-_ENDS = (0.05, 0.95)
+_UPPER = 0.95
 # errors beyond this many deviations are mistakes or luck, and not what to expect
 _WILD = 3.5
 _POINTS = (np.arange(99) + 0.5) / 99
@@ -169,6 +171,8 @@ class PriceModel:
         share of held-out prices inside their 90 % intervals
     wild
         prices that are beyond what counts as an error
+    people
+        who was sold
     """
 
     columns: Columns
@@ -179,11 +183,12 @@ class PriceModel:
     coverage: float
     wild: int
     seen: Floats
+    people: frozenset[str]
 
     def middle(self, traits: Sequence[Traits], week: float) -> tuple[Floats, Floats]:
         """The logarithm of the middle price of each version in a week, and its standard error."""
         design = self.columns.design(traits, [week] * len(traits))
-        strangers = [len(self._never_sold(one)) / max(len(one.subjects), 1) ** 2 for one in traits]
+        strangers = [len(self.never_sold(one)) / max(len(one.subjects), 1) ** 2 for one in traits]
         return self.fit.middle(design), np.hypot(
             self.fit.spread(design), np.sqrt(self._apart * np.array(strangers))
         )
@@ -197,7 +202,7 @@ class PriceModel:
         mean = shares @ self.columns.design(traits, [week] * len(traits))
         strangers: Counter[str] = Counter()
         for one, share in zip(traits, shares.tolist(), strict=True):
-            for name in self._never_sold(one):
+            for name in self.never_sold(one):
                 strangers[name] += share / len(one.subjects)
         return float(mean @ self.fit.covariance @ mean) + self._apart * sum(
             each**2 for each in strangers.values()
@@ -208,8 +213,9 @@ class PriceModel:
         """The variance of subjects' own effects, 0 where they are not told apart."""
         return float(self.fit.prior[self.columns.first_subject]) if self.columns.subjects else 0.0
 
-    def _never_sold(self, traits: Traits) -> list[str]:
-        return [name for name in traits.subjects if name not in self.columns.subjects]
+    def never_sold(self, traits: Traits) -> list[str]:
+        """Who is on a card and was not sold, though others were."""
+        return [name for name in traits.subjects if name not in self.people]
 
     @property
     def a_week(self) -> float:
@@ -251,6 +257,8 @@ class _Whole(NamedTuple):
     y: Floats
     weights: Floats
     limited: Flags
+    prior: Floats
+    pooled: Flags | None
     fit: Fit
 
 
@@ -264,7 +272,7 @@ def wanted(seen: Sequence[Seen]) -> list[Contrast]:
     ValueError
         for a price of 0 or below
     """
-    columns, design, _, _, _, fit = _whole(tuple(seen))
+    columns, design, _, _, _, _, _, fit = _whole(tuple(seen))
     rookie = columns.place(ROOKIE)
     found = []
     for name, places in columns.own().items():
@@ -287,7 +295,7 @@ def price_model(seen: Sequence[Seen]) -> PriceModel:
 @lru_cache(maxsize=8)
 def _fitted(seen: tuple[Seen, ...]) -> PriceModel:
     """Kept, since a season asks for several days between which nothing was sold."""
-    columns, design, y, weights, limited, whole = _whole(seen)
+    columns, design, y, weights, limited, prior, pooled, whole = _whole(seen)
 
     def without(kept: Flags) -> tuple[Fit, Floats]:
         by_others = columns.by_others(design, kept)
@@ -295,32 +303,36 @@ def _fitted(seen: tuple[Seen, ...]) -> PriceModel:
             by_others[kept],
             y[kept],
             weights=weights[kept],
-            prior=whole.prior,
+            prior=prior,
+            pooled=pooled,
             limited=limited[kept],
+            spent=True,
             start=whole,
         )
         return found, by_others
 
-    folds = np.random.default_rng(_SEED).permutation(len(y)) % _FOLDS
+    # few sales are held out one by one: a fit to four fifths of them would be much further off than theirs
+    number = min(len(y), max(_FOLDS, _FITTED // len(y)))
+    folds = np.random.default_rng(_SEED).permutation(len(y)) % number
     middle, spread = robust_fit.held_out(folds=folds, fitted=without)
     errors = _errors(y, middle, spread, limited)
     inside = np.zeros(len(y), dtype=bool)
-    for fold in range(_FOLDS):
+    for fold in range(number):
         out = folds == fold
-        low, high = np.quantile(errors[~out], _ENDS)
+        low, high = _ends(errors[~out])
         ends = middle[out] + low * spread[out], middle[out] + high * spread[out]
         inside[out] = (ends[0] <= y[out]) & (limited[out] | (y[out] <= ends[1]))
     usual = np.abs(errors) <= _WILD * max(float(np.median(np.abs(errors))) / float(ndtri(0.75)), 1e-9)
-    low, high = np.quantile(errors, _ENDS)
     return PriceModel(
         columns=columns,
         fit=whole,
         errors=np.quantile(errors[usual], _POINTS),
-        ends=(float(low), float(high)),
+        ends=_ends(errors),
         least=float(np.exp(y.min())) if limited.any() else None,
         coverage=float(inside.mean()),
         wild=int((~usual).sum()),
         seen=design,
+        people=frozenset(name for one in seen for name in one.traits.subjects),
     )
 
 
@@ -348,16 +360,9 @@ def _whole(seen: tuple[Seen, ...]) -> _Whole:
     prior[0] = np.inf
     prior[[columns.place(FEW), columns.place(MANY)]] = _PRIOR_EXPONENT**2
     prior[columns.place(WEEK)] = _PRIOR_WEEK**2
-    pooled = np.arange(design.shape[1]) >= columns.first_subject
-    fit = robust_fit.fit(
-        design,
-        y,
-        weights=weights,
-        prior=prior,
-        pooled=pooled if named else None,
-        limited=limited,
-    )
-    return _Whole(columns, design, y, weights, limited, fit)
+    pooled = np.arange(design.shape[1]) >= columns.first_subject if named else None
+    fit = robust_fit.fit(design, y, weights=weights, prior=prior, pooled=pooled, limited=limited, spent=True)
+    return _Whole(columns, design, y, weights, limited, prior, pooled, fit)
 
 
 def _demand(traits: Traits) -> float:
@@ -372,6 +377,18 @@ def _limited(y: Floats) -> Flags:
     at_least = y == y.min()
     many = at_least.sum() >= max(_FEWEST_AT_LEAST, _SHARE_AT_LEAST * len(y))
     return at_least if many else np.zeros(len(y), dtype=bool)
+
+
+def _ends(errors: Floats) -> tuple[float, float]:
+    """Between which nine in ten further errors lie, by those of sales held out.
+
+    Split conformal intervals take the k-th of n errors, k = ceil(0.95 (n + 1)), and its mirror (Vovk,
+    Gammerman and Shafer 2005, Algorithmic Learning in a Random World); k = 0.95 n + 1/2 is up to a place and
+    a half further in. Errors held out in turn (Barber, Candès, Ramdas and Tibshirani 2021, Annals of
+    Statistics 49, 486-507) are those of fits to fewer sales, hence wider, which makes up for it.
+    """
+    low, high = np.quantile(errors, (1 - _UPPER, _UPPER), method="hazen")
+    return float(low), float(high)
 
 
 def _errors(y: Floats, middle: Floats, spread: Floats, limited: Flags) -> Floats:
