@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 SLUG_LIMIT = 60
 NAME_LIMIT = 200
@@ -118,3 +118,11 @@ def short_names(titles: Mapping[str, str]) -> dict[str, str]:
 def count(number: int, one: str, many: str = "") -> str:
     """A number with its noun: '1 card', '2 cards', '1,200 copies'."""
     return f"{number:,} {one if number == 1 else many or one + 's'}"
+
+
+def did_you_mean(given: str, names: Iterable[str]) -> str:
+    """The names that a word was likely meant for, as a question; '' where none is near."""
+    from difflib import get_close_matches  # loaded where a word is wrong
+
+    near = get_close_matches(key(given), names, n=3, cutoff=0.6)
+    return f"did you mean {listed(near, 'or')}?" if near else ""

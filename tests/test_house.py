@@ -10,7 +10,8 @@ from pathlib import Path
 import pytest
 
 from rating import registry, tomlfile
-from rating.cli import app, main
+from rating.cli import main
+from rating.cli.commands import COMMANDS
 from rating.rubric import rubric
 from rating.season import folder
 
@@ -19,21 +20,28 @@ TOP_LEVEL = {"README.md", "DEVELOPERS.md", "LICENSE", "pyproject.toml", "exports
 TOP_LEVEL |= {"rating", "criteria", "tests", "sample_ratings"}
 
 
-def commands():
-    found = [[one.name] for one in app.registered_commands]
-    for group in app.registered_groups:
-        found += [[group.name, one.name] for one in group.typer_instance.registered_commands]
-    return found
+@pytest.mark.parametrize("name", COMMANDS)
+def test_every_page_begins_with_an_example_and_every_command_stands_in_the_readme(name, capsys):
+    """A person can find out how to call it, and how it ends, without the source."""
+    assert main([*name.split(), "-h"]) == 0
+    told = capsys.readouterr().out
+    assert re.match(rf"Examples?:\n  .*boxwright {name}\b", told)
+    assert told.index("Usage: ") > told.index(f"boxwright {name}")
+    assert "--json " in told
+    assert "--json-schema " in told
+    assert "Exit codes: 0 done" in told
+    assert max(map(len, told.splitlines())) <= 80
+    assert f"boxwright {name}" in (ROOT / "README.md").read_text(encoding="utf-8")
 
 
-@pytest.mark.parametrize("words", commands(), ids=" ".join)
-def test_every_command_has_help_with_an_example_and_stands_in_the_readme(words, capsys):
-    """A person can find out how to call it without the source."""
-    assert main([*words, "--help"]) == 0
-    told = " ".join(capsys.readouterr().out.split())
-    assert f"Example: boxwright {' '.join(words)}" in told
-    assert "--json" in told
-    assert f"boxwright {' '.join(words)}" in (ROOT / "README.md").read_text(encoding="utf-8")
+@pytest.mark.parametrize("group", ["", *sorted({name.split()[0] for name in COMMANDS if " " in name})])
+def test_the_pages_of_groups_begin_with_examples_too(group, capsys):
+    """Those of the whole program with an evening's calls, a group's with one of each command."""
+    assert main([*group.split(), "--help"]) == 0
+    examples = capsys.readouterr().out.partition("Usage: ")[0]
+    wanted = [name for name in COMMANDS if name.startswith(f"{group} ")] if group else ["demo", "grade"]
+    assert examples.startswith("Examples:\n")
+    assert all(f"boxwright {name}" in examples for name in wanted)
 
 
 def test_two_lines_of_the_readme_do_all_the_set_up():

@@ -4,7 +4,7 @@ Grades, scores and points are numbers or None here, whole tenths everywhere else
 places gained are called movement. What facts answer, each section says itself. A module per command:
 `criteria`, `facts`, `grading`, `intake`, `ledger`, `lookup` (find), `slots`, `stability`, `standings` with
 `doubt`, `weights`, `what_if`, `why`; `files` for those that read or write files, `tables` for what an export
-holds, `parts` for what several share.
+holds, `parts` for what several share. `schemas` are what all of them are held to.
 """
 
 __all__ = [
@@ -17,6 +17,7 @@ __all__ = [
     "ledger",
     "lookup",
     "parts",
+    "schemas",
     "slots",
     "stability",
     "standings",

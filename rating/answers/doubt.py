@@ -83,8 +83,8 @@ def between(rows: Sequence[Move], *, season: str, start: date, end: date) -> dic
 def _move(row: Move) -> dict[str, Any]:
     return {
         "release": row.release,
-        "before": row.before,
-        "after": row.after,
+        "rank_before": row.before,
+        "rank": row.after,
         "movement": row.moved,
         "grade_before": parts.points(row.grade_before),
         "grade": parts.points(row.grade),

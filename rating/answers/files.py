@@ -28,3 +28,8 @@ def checked(problems: Sequence[Problem]) -> dict[str, Any]:
 def exported(written: Sequence[str], held_back: Mapping[str, date]) -> dict[str, Any]:
     """The files of an export, and the releases left out of it with the day their embargo ends."""
     return {"written": list(written), "held_back": {slug: day.isoformat() for slug, day in held_back.items()}}
+
+
+def completion(shell: str, script: str, install: str) -> dict[str, Any]:
+    """What makes a shell complete words, and how it is put there for good."""
+    return {"shell": shell, "script": script, "install": install}

@@ -56,7 +56,7 @@ def _score(line: Contribution) -> dict[str, Any]:
         "reason": line.score.reason,
         "spread": line.score.spread,
         "computed_score": line.score.computed_score,
-        "measure": line.score.measure or None,
+        "measure": parts.number(line.score.measure),
         "rater": line.score.rater or None,
         "evidence": list(line.evidence),
     }

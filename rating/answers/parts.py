@@ -49,12 +49,13 @@ def beside(one: Beside) -> dict[str, Any]:
 def _advice(one: PriceAdvice) -> dict[str, Any]:
     """The amounts of a price line as numbers."""
     amounts = ("price", "landed", "even_price", "entertainment_price", "mean", "p_return", "p_return_landed")
-    told: dict[str, Any] = {name: _number(getattr(one, name)) for name in amounts}
+    told: dict[str, Any] = {name: number(getattr(one, name)) for name in amounts}
     return told | {"as_of": one.as_of, "is_carried": one.is_carried, "still": list(one.still)}
 
 
-def _number(told: str | None) -> float | None:
-    return None if told is None else float(told)
+def number(told: str | None) -> float | None:
+    """A number that is kept as exact text; None where it is not known."""
+    return float(told) if told else None
 
 
 def disclosure(how_obtained: Sequence[str], sentence: str) -> dict[str, Any]:

@@ -36,6 +36,7 @@ def stability(
         "season": season,
         "release": found.release,
         "place": found.place,
+        "rank": int(found.place.removeprefix("=")),
         "of": found.of,
         "told": found.told,
         "kept": found.kept,

@@ -5,7 +5,8 @@ A script begins with `rating.open_season`. Public, for it and for the commands:
 - `season`: `Season`, a thin front that lists what a Python user gets
 - `files`: `SeasonFiles`, the folder and its ledger, each file read once; `recorded`: `Recorded`, the reviews
 - `recording`: `Draft`, a review as it would be recorded; recording it and withdrawing one
-- `folder`: finding, starting and reading a season's folder; `intake`: taking makers' files in for a release
+- `place`: where a season is, by names alone; `folder`: finding, starting and reading a season's folder
+- `intake`: taking makers' files in for a release
 - `beside`: what is told with a recorded grade: the price line, and scores far overruled
 - `check`: every problem of a season at once; `sample`: laying out the sample season with its history
 - `days`: the day that counts as today
@@ -25,6 +26,7 @@ __all__ = [
     "folder",
     "intake",
     "lookup",
+    "place",
     "recorded",
     "recording",
     "sample",

@@ -14,13 +14,13 @@ from rating.errors import Problem, RatingError, Refused, refuse_if_any, trimmed
 from rating.facts.context import Demand, Rookie
 from rating.release import CHECKLIST, DEMAND, PARALLELS, PRICES, ROOKIES, SALES, sheet, swap
 from rating.release.release import TABLES_BY_FIELD, Release
+from rating.season import place
 from rating.season.settings.help_lines import FILE as HELP_FILE
 
-SEASON_FILE = "season.toml"
+SEASON_FILE, RELEASES, VARIABLE = place.SEASON_FILE, place.RELEASES, place.VARIABLE
+slugs = place.slugs
 RUBRIC_FILE = "rubric.toml"
 LEDGER_FILE = "ledger.db"
-RELEASES = "releases"
-VARIABLE = "BOXWRIGHT_SEASON"
 DEMAND_FILE = DEMAND.file
 
 
@@ -32,18 +32,15 @@ def find(given: Path | None, *, here: Path, environment: Mapping[str, str]) -> P
     RatingError
         if there is none
     """
-    named = given or (Path(environment[VARIABLE]) if environment.get(VARIABLE) else None)
-    if named is not None:
-        if not (named / SEASON_FILE).is_file():
-            raise RatingError(
-                f"there is no {SEASON_FILE} in it",
-                where=str(named),
-                fix="name a season folder, or make one with 'boxwright start DIR'",
-            )
-        return named
-    for folder in (here, *here.parents):
-        if (folder / SEASON_FILE).is_file():
-            return folder
+    found = place.search(given, here=here, environment=environment)
+    if found is not None:
+        return found
+    if (named := place.named(given, environment=environment)) is not None:
+        raise RatingError(
+            f"there is no {SEASON_FILE} in it",
+            where=str(named),
+            fix="name a season folder, or make one with 'boxwright start DIR'",
+        )
     raise RatingError(
         f"no season here: there is no {SEASON_FILE} in this folder or above it",
         where=str(here),
@@ -159,14 +156,6 @@ def release_folder(season: Path, slug: str) -> Path:
     return folder
 
 
-def slugs(season: Path) -> list[str]:
-    """The releases of a season, by their folders' names; a folder with another name is passed over."""
-    folder = season / RELEASES
-    if not folder.is_dir():
-        return []
-    return sorted(one.name for one in folder.iterdir() if one.is_dir() and not text.why_no_slug(one.name))
-
-
 def strange_folders(season: Path) -> list[str]:
     """Folders among the releases whose names cannot be slugs."""
     folder = season / RELEASES
@@ -191,10 +180,10 @@ def read_sheet(season: Path, slug: str) -> tuple[sheet.Sheet, list[Problem]]:
     if not folder.is_dir():
         known = slugs(season)
         near = text.listed(known, "or") if 0 < len(known) < 10 else f"one of {len(known)} releases"
-        fix = (
-            f"name {near}; or add it with 'boxwright add {slug}'" if known else f"run 'boxwright add {slug}'"
-        )
-        raise RatingError(f"there is no release {slug}", where=f"{RELEASES}/{slug}", fix=fix)
+        meant = text.did_you_mean(slug, known)
+        name = f"{meant} Or" if meant else f"name {near}; or"
+        fix = f"{name} add it with 'boxwright add {slug}'" if known else f"run 'boxwright add {slug}'"
+        raise RatingError(f"no release named {slug!r}", where=f"{RELEASES}/{slug}", fix=fix)
     table = tomlfile.read(folder / "release.toml", file=f"{RELEASES}/{slug}/release.toml")
     return sheet.read(table, slug), table.problems
 

@@ -190,8 +190,8 @@ MOVED = Move(
 )  # fmt: skip
 MOVE = {
     "release": "oakum",
-    "before": 2,
-    "after": 3,
+    "rank_before": 2,
+    "rank": 3,
     "movement": -1,
     "grade_before": 61.0,
     "grade": 61.0,

@@ -34,7 +34,7 @@ def test_a_landing_compares_the_season_just_before_and_after(answer, sample_seas
     got = answer("standings", "--landing", "gatehouse", "--season", sample_season)
     rows = {one["release"]: one for one in got["moves"]}
     own = rows.pop("gatehouse")
-    assert (own["before"], own["after"]) == (None, got["rank"])
+    assert (own["rank_before"], own["rank"]) == (None, got["rank"])
     assert all(one["grade"] == one["grade_before"] for one in rows.values())
     assert {one["movement"] for one in rows.values()} <= {0, -1, None}
     assert {one["release"] for one in got["moves"] if one["passed"]} == {
@@ -67,7 +67,7 @@ def test_between_two_days(answer, sample_season):
     [
         (("--ranges", "--draws", "0"), "0 draws cannot be made"),
         (("--ranges", "--seed", "-1"), "-1 is no seed"),
-        (("--ranges", "--around", "mood"), "there is no way to draw weights 'mood'"),
+        (("--ranges", "--around", "mood"), "no way to draw weights named 'mood'"),
         (("--landing", "nowhere"), "nowhere was not recorded yet"),
         (("--landing", "oakum-reserve"), "oakum-reserve has no place yet"),
         (("--between", "2031-05-01", "2031-05-01"), "2031-05-01 is not before 2031-05-01"),

@@ -56,7 +56,7 @@ def test_each_score_says_where_it_comes_from(answer, small_season):
         assert {"criterion", "group", "score", "points", "basis", "reason", "spread", "evidence"} <= set(one)
         assert all(isinstance(words, str) for words in one["evidence"])
     assert scores["rookies"]["basis"] == "computed"
-    assert scores["rookies"]["measure"] == "0.475"
+    assert scores["rookies"]["measure"] == 0.475
     assert scores["rookies"]["reason"].startswith(
         "3 of the 4 rookies of the class are in it: 2 in the base set"
     )

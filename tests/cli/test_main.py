@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import subprocess
 import sys
+from importlib.metadata import version
 from pathlib import Path
 
 import pytest
@@ -33,6 +34,40 @@ def test_a_wrong_call_is_2(run, words):
     code, out, err = run(*words)
     assert (code, out) == (2, "")
     assert "Error: " in err
+
+
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        (("standigs",), "Did you mean 'standings'?"),
+        (("ledger", "verfy"), "Did you mean 'verify'?"),
+        (("standings", "--sinse", "2031-05-01"), "Did you mean --since"),
+        (("standings", "--stage", "setled"), "did you mean settled?"),
+        (("facts", "deep-harbor"), "did you mean deep-harbour?"),
+        (("facts", "deep-harbour", "--section", "retruns"), "did you mean returns?"),
+        (("criteria", "show", "outley"), "did you mean outlay?"),
+    ],
+)
+def test_what_was_likely_meant_is_told(run, small_season, words, told):
+    """Of commands, options and their values, releases, sections and criteria."""
+    (small_season / "ledger.db").touch()
+    season = () if words[0] in {"standigs", "ledger", "criteria"} else ("--season", small_season)
+    code, out, err = run(*words, *season)
+    assert (code in {1, 2}, out) == (True, "")
+    assert told in err
+
+
+@pytest.mark.parametrize("words", [("-h",), ("facts", "-h"), ("ledger", "verify", "-h")])
+def test_h_is_help(run, words):
+    """As short as one wants it."""
+    code, out, err = run(*words)
+    assert (code, err) == (0, "")
+    assert "Usage: boxwright" in out
+
+
+def test_the_version_is_told_without_the_program(run):
+    """The one that is installed."""
+    assert run("--version") == (0, f"boxwright {version('boxwright')}\n", "")
 
 
 @pytest.mark.parametrize("group", ["", "ledger", "criteria", "export"])

@@ -150,10 +150,10 @@ def test_the_sentence_stands_under_a_grade_and_its_margin_under_the_standings(ru
         (("nowhere",), "nowhere has no place"),
         (("oakum-reserve",), "oakum-reserve has no place"),
         (("halyard", "--lift", "18"), "there is no place 18"),
-        (("halyard", "--over", "halyard"), "there is no rival 'halyard'"),
+        (("halyard", "--over", "halyard"), "no rival named 'halyard'"),
         (("--lift", "2"), "need a release to lift"),
         (("--draws", "0"), "0 draws cannot be made"),
-        (("--around", "mood"), "there is no way to draw weights 'mood'"),
+        (("--around", "mood"), "no way to draw weights named 'mood'"),
     ],
 )
 def test_what_cannot_be_answered_is_refused(refused, sample_season, words, told):

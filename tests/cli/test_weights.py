@@ -135,8 +135,8 @@ def test_a_season_without_a_ledger_has_nothing_that_moves(run, answer, small_sea
 @pytest.mark.parametrize(
     ("words", "told"),
     [
-        (("--method", "guess"), "there is no method 'guess'"),
-        (("--method", "rank", "--rule", "guess"), "there is no rule 'guess'"),
+        (("--method", "guess"), "no method named 'guess'"),
+        (("--method", "rank", "--rule", "guess"), "no rule named 'guess'"),
         (("--rule", "sum"), "a rule is for a rank order"),
         (("--method", "swing", "--rule", "sum"), "a rule is for a rank order"),
         (("--method", "swing"), "a dialogue needs a terminal"),

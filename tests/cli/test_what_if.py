@@ -58,8 +58,8 @@ def test_every_wrong_option_is_told_at_once(refused, sample_season):
     ("words", "told"),
     [
         ((), "nothing is tried"),
-        (("--rule", "guess"), "there is no rule 'guess'"),
-        (("--drop", "weather"), "there is no criterion or group 'weather'"),
+        (("--rule", "guess"), "no rule named 'guess'"),
+        (("--drop", "weather"), "no criterion or group named 'weather'"),
     ],
 )
 def test_what_makes_no_sense_is_refused(refused, sample_season, words, told):

@@ -12,7 +12,8 @@ from decimal import Decimal
 import openpyxl
 import pytest
 
-from rating.cli import app, main
+from rating.cli import main
+from rating.cli.commands import COMMANDS
 from rating.facts import cautions
 from rating.facts.stored import loaded
 from rating.season.season import Season
@@ -20,11 +21,10 @@ from rating.season.season import Season
 # every way to call every export; a new command without an entry is called as it is
 CALLS = {"tables": [("--format", form) for form in ("csv", "json", "md")]}
 EXPORTS = [
-    (command.name, *more)
-    for group in app.registered_groups
-    if group.name == "export"
-    for command in group.typer_instance.registered_commands
-    for more in CALLS.get(command.name, [()])
+    (command, *more)
+    for group, _, command in (name.partition(" ") for name in COMMANDS)
+    if group == "export"
+    for more in CALLS.get(command, [()])
 ]
 
 

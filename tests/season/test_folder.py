@@ -325,9 +325,12 @@ def test_a_shared_checklist_of_no_release_is_told(small_season):
 
 
 def test_a_release_that_is_not_there_is_told_with_those_that_are(small_season):
-    """Under ten they are listed."""
-    with pytest.raises(RatingError, match="there is no release deep-harbor") as caught:
+    """The nearest, or where none is near all of them, under ten."""
+    with pytest.raises(RatingError, match="no release named 'deep-harbor'") as caught:
         folder.read_sheet(small_season, "deep-harbor")
+    assert caught.value.fix == "did you mean deep-harbour? Or add it with 'boxwright add deep-harbor'"
+    with pytest.raises(RatingError) as caught:
+        folder.read_sheet(small_season, "oxbow")
     assert "deep-harbour, high-water, low-water or spring-tide" in caught.value.fix
 
 

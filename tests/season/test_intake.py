@@ -63,5 +63,5 @@ def test_a_release_that_is_not_there_is_refused(season, tmp_path):
     """In the words of the other commands."""
     from rating.errors import RatingError
 
-    with pytest.raises(RatingError, match="there is no release nowhere"):
+    with pytest.raises(RatingError, match="no release named 'nowhere'"):
         take_in_for(season, "nowhere", [tmp_path / "x.csv"])

@@ -193,8 +193,7 @@ class _Asked:
     def _is_known(self, option: str, name: str, names: Sequence[str], what: str) -> bool:
         if name in names:
             return True
-        fix = f"use one of {refusing.choices(name, names)}"
-        self._complain(option, f"there is no {what} {name!r}", fix)
+        self._complain(option, refusing.unknown(what, name), refusing.instead(name, names))
         return False
 
     def _pair(

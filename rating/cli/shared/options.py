@@ -7,6 +7,8 @@ from typing import Annotated
 
 import typer
 
+from rating.cli.shared import pages
+
 SeasonFolder = Annotated[
     Path | None,
     typer.Option(
@@ -36,6 +38,29 @@ Into = Annotated[
 ]
 
 
-def group(words: str) -> typer.Typer:
+def _tell_version(value: bool) -> None:
+    if value:
+        from rating.cli import completing
+
+        typer.echo(completing.version())
+        raise typer.Exit
+
+
+Version = Annotated[
+    bool,
+    typer.Option("--version", is_eager=True, callback=_tell_version, help="Say which version this is."),
+]
+
+
+def group(words: str, *, epilog: str = "") -> typer.Typer:
     """A group of commands, set up as the program itself is."""
-    return typer.Typer(help=words, no_args_is_help=True, rich_markup_mode=None, add_completion=False)
+    return typer.Typer(
+        help=words,
+        epilog=epilog,
+        cls=pages.Group,
+        no_args_is_help=True,
+        add_completion=False,
+        rich_markup_mode=None,
+        pretty_exceptions_enable=False,
+        context_settings={"help_option_names": ["-h", "--help"]},
+    )

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import NoReturn
 
+from rating import text
+
 
 def refuse(what: str, fix: str) -> NoReturn:
     """Refuse a call whose parts do not go together."""
@@ -18,9 +20,18 @@ def hold_to(choices: Sequence[str], value: str, what: str, *, where: str = "") -
     if value not in choices:
         from rating.errors import RatingError
 
-        raise RatingError(
-            f"there is no {what} {value!r}", where=where, fix=f"name one of {', '.join(choices)}"
-        )
+        raise RatingError(unknown(what, value), where=where, fix=instead(value, choices))
+
+
+def unknown(what: str, value: str) -> str:
+    """What is wrong with a word that names nothing."""
+    return f"no {what} named {text.printable(value)!r}"
+
+
+def instead(given: str, names: Sequence[str]) -> str:
+    """What to write in the place of a word that names nothing."""
+    meant = text.did_you_mean(given, names)
+    return f"{f'{meant} ' if meant else ''}name one of {choices(given, names)}"
 
 
 def choices(given: str, names: Sequence[str], limit: int = 15) -> str:

@@ -1,0 +1,54 @@
+"""Which commands there are, and where each is: light enough to be asked while somebody types."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+# the hidden first word by which a shell asks; what was typed follows it, the word that is begun last
+COMPLETE = "--complete"
+# by what a person types, in the order of an evening's work: the module in this room and its function
+COMMANDS = {
+    "demo": "season.demo:demo",
+    "start": "season.start:start",
+    "add": "season.add:add",
+    "intake": "everyday.intake:intake",
+    "check": "everyday.check:check",
+    "facts": "everyday.facts:facts",
+    "find": "everyday.find:find",
+    "slots": "everyday.slots:slots",
+    "grade": "everyday.grade:grade",
+    "standings": "everyday.standings:standings",
+    "stability": "everyday.stability:stability",
+    "weights": "everyday.weights:weights",
+    "what-if": "everyday.what_if:what_if",
+    "why": "everyday.why:why",
+    "completion": "help.completion:completion",
+    "export workbook": "export.workbook:workbook",
+    "export tables": "export.tables:tables",
+    "ledger history": "ledger.history:history",
+    "ledger withdraw": "ledger.withdraw:withdraw",
+    "ledger verify": "ledger.verify:verify",
+    "criteria list": "criteria.listing:list_",
+    "criteria show": "criteria.show:show",
+    "criteria test": "criteria.try_out:try_out",
+}
+# the commands of two words, by the first
+GROUPS = {
+    "export": "Write the season for others: a workbook that recomputes, or plain tables.",
+    "ledger": "History, withdrawal and proof of the recorded reviews.",
+    "criteria": "List, show and test the criteria.",
+}
+
+
+def called(words: Sequence[str]) -> str:
+    """The command that some words begin with, '' where they begin with none."""
+    for length in (1, 2):
+        if (name := " ".join(words[:length])) in COMMANDS:
+            return name
+    return ""
+
+
+def place_of(name: str) -> tuple[str, str]:
+    """The module of a command inside this room, and its function."""
+    module, _, function = COMMANDS[name].partition(":")
+    return module, function

@@ -1,0 +1,1 @@
+"""The commands that help with the program itself: completion."""
