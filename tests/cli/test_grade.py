@@ -81,7 +81,7 @@ def test_the_text_shows_grade_reasons_and_what_lifts_and_costs(run, small_season
     assert "Grade 51.5." in told
     assert "Mixed; at $200.00 nobody can say yet: what a box returns is not known." in told
     assert "It takes place 1 of 1, place 1 of 1 in the class middle." in told
-    # points x (score - 50): design 180, opening 100, chase 70; outlay -108, scarcity -80, returns and roster -60
+    # points x (score - 50): design 180, opening 100, chase 70; outlay -108, scarcity -80, returns, roster -60
     assert "What lifts it most: design, opening and chase." in told
     assert "What costs it most: outlay, scarcity and returns." in told
     assert "design 80 (me): The fronts breathe." in told

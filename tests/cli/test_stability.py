@@ -128,9 +128,7 @@ def test_in_the_terminal_the_sentence_comes_first_and_all_fits(run, sample_seaso
     code, out, err = run("stability", *words, "--draws", "500", "--season", sample_season)
     assert (code, err) == (0, "")
     lines = out.splitlines()
-    assert lines[2].startswith(
-        ("Wickfield Halyard is third of 17, ", "Tallow Lane Market Waltz is first of")
-    )
+    assert lines[2].startswith(("Wickfield Halyard is third of 17, ", "Tallow Lane Market Waltz is first of"))
     assert max(map(len, lines)) <= 100
 
 
