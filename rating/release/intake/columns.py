@@ -385,12 +385,7 @@ def _worths(
     """What contents and heading say for each role of each column."""
     worth = [[-9.0] * len(ROLES) for _ in columns]
     counts = Counter(known.values())
-    shares = {
-        role: max(
-            (one for one in columns if known.get(one.place) == role), key=lambda one: one.fill, default=None
-        )
-        for role in counts
-    }
+    shares = {role: _most_like(role, columns, known, shape) for role in counts if role in ROLES}
     for row, one in enumerate(columns):
         if not one.filled:
             continue
@@ -401,7 +396,7 @@ def _worths(
         is_constant = one.is_constant and len(one.filled) > 3 and one.fill > 0.5
         for column, role in enumerate(ROLES):
             named = known.get(one.place, "")
-            if named and named not in PERSONAL[2:] and counts[named] > 1 and shares[named] is not one:
+            if named and named not in PERSONAL[2:] and counts[named] > 1 and shares.get(named) is not one:
                 named = ""  # two columns are headed alike: the heading says little
             if named in {"first", "last"} and shape.persons[one.place] > _WHOLE_NAMES:
                 named = ""  # 'First' over whole names: the first of two persons
@@ -415,6 +410,14 @@ def _worths(
             if named not in _LOOSE or role not in _NOTED:
                 worth[row][column] = shape.evidence(one, role, formats) + _of_heading(named, role)
     return worth
+
+
+def _most_like(
+    role: str, columns: Sequence[Profile], known: Mapping[int, str], shape: _Shape
+) -> Profile | None:
+    """Of columns headed as one role, the fullest; of equally full ones what looks most like it."""
+    headed = [one for one in columns if known.get(one.place) == role]
+    return max(headed, key=lambda one: (round(one.fill, 1), shape.evidence(one, role, ())), default=None)
 
 
 class _Jointly:
@@ -815,10 +818,11 @@ class _Shape:
             return -4.0
         stray = number > 2  # a slip in one cell parts a stretch in two
         in_blocks = one.blocks <= number * 1.15 + stray or self._changes_at_starts(one)
-        worth = 0.4 + (2.2 if in_blocks else 0.6 if one.blocks <= 2 * number else -1.5)
+        joined = _joins_labels(one.kinds)  # a card's parallels stand in the rows below it
+        worth = 0.4 + (2.2 if in_blocks else 0.6 if joined or one.blocks <= 2 * number else -1.5)
         if self._tells_numbers_apart(one):
             worth += 1.5
-        if _joins_labels(one.kinds):
+        if joined:
             worth += 3.0
         if one.share(_is_type) > 0.95 and one.kinds_share(_is_type) > 0.5 and number <= 14:
             worth -= 6.0

@@ -169,8 +169,9 @@ def delimiter_of(content: str) -> str:
 
 def _holds_table(sample: str) -> bool:
     """Whether some lines of a text are those of a table: as many tabs in each, and none elsewhere."""
-    tabs = [line.count("\t") for line in map(str.strip, sample.splitlines()) if "\t" in line]
-    return len(tabs) > 1 and min(tabs) == max(tabs) > 1
+    lines = [line for line in sample.splitlines() if "\t" in line]
+    counts = ([line.count("\t") for line in told] for told in (lines, [line.strip() for line in lines]))
+    return any(len(tabs) > 1 and min(tabs) == max(tabs) > 1 for tabs in counts)
 
 
 _PIECES = re.compile(r"[•·;|,]\s+")

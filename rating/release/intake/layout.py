@@ -660,6 +660,8 @@ class _Reader:
 
     # ------------------------------------------------------------ text
     def _text(self, row: Row) -> None:
+        if len(row.filled) > 1 and all(map(words.is_yes, row.filled[1:])):
+            row = replace(row, cells=(row.filled[0],))  # a mark beside a heading
         line = row.text
         if len(row.filled) == 1 and (told := numerals.digits(line)) != line:
             row = replace(row, cells=(told,))

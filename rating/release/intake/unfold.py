@@ -11,7 +11,7 @@ from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from rating.release.intake import statements
+from rating.release.intake import statements, words
 from rating.release.intake.values import Grid, Row
 
 # a card's number at the start of a text, with what marks it and what parts it from the name
@@ -94,10 +94,22 @@ def _without_page_heads(grid: Grid) -> Grid:
 def _is_text(rows: Sequence[Row]) -> bool:
     """Whether most rows hold one cell, and so do most down to the last that holds more."""
     wide = [place for place, row in enumerate(rows, start=1) if len(row.filled) > 1]
+    if _are_marked([rows[place - 1] for place in wide]):
+        return False
     among = rows[: wide[-1]] if len(wide) >= _LEAST else rows
     single = sum(len(row.filled) == 1 for row in among)
     is_narrow = max(len(row.cells) for row in rows) < 4 or len(wide) * 20 <= len(rows)  # a line of each page
     return single * 10 >= 6 * len(among) and is_narrow
+
+
+def _are_marked(rows: Sequence[Row]) -> bool:
+    """Whether a heading names a column that has a mark in some rows and is blank in the others."""
+    if len(rows) <= _LEAST or any(len(row.filled) != _LEAST - 1 for row in rows):
+        return False
+    places = {place for row in rows for place, cell in enumerate(row.cells) if cell}
+    marks = [row.filled[1] for row in rows[1:]]
+    is_headed = not any(map(words.is_yes, rows[0].filled)) and start(rows[0].filled[0]) is None
+    return len(places) == _LEAST - 1 and is_headed and all(map(words.is_yes, marks))
 
 
 # ---------------------------------------------------------------- lines of text
@@ -345,6 +357,7 @@ def _has_heading(rows: Sequence[Row], first: int, gap: int, width: int) -> bool:
             [cell for cell in here if cell] == here[:1]
             and len(here[0]) > 3
             and _RULED.sub("", here[0])[:1].isalpha()
+            and start(here[0]) is None
             and once[here[0]] == 1
             and not any(row.cell(one) for one in range(after, width))
         )
