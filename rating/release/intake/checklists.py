@@ -35,7 +35,7 @@ from rating.release.intake.drafts import Draft
 from rating.release.intake.ladder import Rung
 from rating.release.intake.layout import Header, Line, Section, Sheet
 from rating.release.intake.people import Spellings, Teams
-from rating.release.intake.values import FormatWords, Grid, Question, SeasonWords
+from rating.release.intake.values import FormatWords, Grid, Question, Row, SeasonWords
 from rating.release.intake.words import Columns
 
 _MARKED = ("redemption", "rookie", "variation")
@@ -156,14 +156,17 @@ def read(
 ) -> Found:
     """The cards and parallels on sheets of checklists."""
     told = statements.Legend() if legend is None else legend
-    told.prose = "\n".join(
-        (told.prose, *(row.text for grid in grids for row in grid.rows if len(row.filled) == 1))
-    )
+    told.prose = "\n".join((told.prose, *(row.text for grid in grids for row in grid.rows if _may_tell(row))))
     for grid in grids:
         own, _ = statements.legend([row for row in grid.rows if len(row.filled) < 3])
         told.codes.update(own.codes)
         told.kinds.update(own.kinds)
     return _Reader(season, key or {}, tuple(one.key for one in formats), told).read(grids, layouts)
+
+
+def _may_tell(row: Row) -> bool:
+    """Whether a row is a line of text, and none that counts pages."""
+    return len(row.filled) == 1 and not statements.is_footer(row.text)
 
 
 class _Reader:
@@ -356,6 +359,7 @@ class _Reader:
             before is not None
             and number
             and before.number == bare
+            and before.key == self._key(subset)
             and len(subjects) < len(before.subjects)
             and not line.header.has("parallel")
             and set(subjects) <= set(before.subjects)
@@ -366,6 +370,14 @@ class _Reader:
             self._join(before, subjects, rookies, stars, self._team_list(team_cell, len(subjects)))
             before.redemption = before.redemption or any(map(_is_redemption, remarks))
             account.take(row, "second person on a card")
+            return None
+        if not subset:
+            account.problem(
+                row,
+                "no-subset",
+                f"no heading and no column says which subset the card is of: {row.text[:80]!r}",
+                "write the subset's name above its cards, or beside them",
+            )
             return None
         if not number or not subjects:
             missing = "number" if not number else "name"

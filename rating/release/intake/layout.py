@@ -467,7 +467,7 @@ def _tables(
         if (
             row.cells in heading
             or _is_header(row, columns)
-            or (not is_first and _stands_above_cards(rows, i, columns))
+            or (not is_first and _stands_above_cards(rows, i, columns) and not _goes_on_above(rows, i))
         ):
             places.append(i)
     known = {rows[i].cells for i in places}
@@ -947,7 +947,7 @@ def _holds_cards(named: dict[int, str]) -> bool:
 
 
 _COUNTED = re.compile(r"[^\W\d_]{2,}\s\d\Z")
-_LONG = 80  # letters of a heading
+_LONG, _SHORT = 80, 3  # letters of a heading, and of a cell that says hardly anything
 _COUNT = re.compile(r"\(?\d{1,4}\s*(?:cards?|kaarten|karten|cartes|kort)\)?", re.IGNORECASE)
 # a header that is known again on another sheet has more words, in one of its first rows
 _FEW_WORDS, _HEADING_ROWS = 2, 20
@@ -988,6 +988,17 @@ def _has_cards_above(rows: Sequence[Row], place: int) -> bool:
     """Whether rows right above one begin with a card's number, as cards do where nothing heads them."""
     above = [row for row in rows[max(0, place - 6) : place] if len(row.filled) > 1]
     return sum(contents.is_number(row.filled[0]) for row in above) >= _PARALLELS
+
+
+def _goes_on_above(rows: Sequence[Row], place: int) -> bool:
+    """Whether a column has a row's words right above too, as where a second person's row has no number."""
+    row, above = rows[place], rows[max(0, place - 6) : place]
+    return any(
+        len(cell) > _SHORT and one.cell(at) == cell
+        for one in above
+        if len(one.filled) > 1
+        for at, cell in enumerate(row.cells)
+    )
 
 
 def _is_plain_number(cell: str) -> bool:

@@ -7,6 +7,7 @@ moved so that each looks like those of its column. A row that fits in no way, or
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
@@ -20,6 +21,8 @@ _LOOKED_AT = 5_000  # rows that tell what the columns hold
 _MOST = 3  # cells too many or too few that can be told
 _KNOWN, _ALIKE, _OTHER, _FOREIGN, _MISSING = 2.0, 1.0, -1.0, -2.0, -1.0  # by judgement
 _CLEARLY = 1.0  # by which the best reading beats the next
+
+_DAY = re.compile(r"[^\W\d_]{3,12}\.? \d{1,2}, (?:19|20)\d\d")  # 'May 10, 2030'
 
 Cells = tuple[str, ...]
 
@@ -110,7 +113,13 @@ class Table:
             for cell in row
             if any(map(str.isalpha, cell))
         )
-        return known + is_begun > 1 or (is_begun and len(row) > self.width)
+        if len(row) <= self.width:
+            return known + is_begun > 1
+        behind = row[len(row) - self.width + 1 :]  # what stands behind a mark in the first cell
+        fits = all(
+            column.fit(cell) > 0 for column, cell in zip(self.columns[1:], behind, strict=True) if cell
+        )
+        return bool(is_begun or known > 1 or (known and fits))
 
     def _is_in_step(self, row: Cells) -> bool:
         """Whether a row's cells stand where they belong: those at the end are blank, or remarks beside it."""
@@ -147,7 +156,8 @@ class Table:
             return
         for place in range(self.width):
             joined = f"{self.mark} ".join(cell for cell in row[place : place + more + 1] if cell)
-            yield (*row[:place], joined, *row[place + more + 1 :]), 0.0
+            is_day = more == 1 and _DAY.fullmatch(joined) is not None
+            yield (*row[:place], joined, *row[place + more + 1 :]), _CLEARLY * is_day
         if more == 1:
             for place in range(1, len(row)):
                 if row[place] == row[place - 1]:

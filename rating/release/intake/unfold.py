@@ -26,6 +26,7 @@ _PIECES = re.compile(r"[•·;|,]\s+")
 _BOUNDARIES = ("•", "·", ";", "|", ",")
 # a line after which nothing need follow: 'No. 7 – A.' goes on, and so does 'No.'
 _ENDED = re.compile(r"(?:[•·;|,:]|(?<![^\w]no)(?<![^\w]nr)(?<=\S\S)[.)]*\.)\Z", re.IGNORECASE)
+_STOPPED = re.compile(r"[•·;|,]\s+(?:[^\W\d_]{0,6}[-–]?)?\d{1,4}[a-z]?\s?[.):]?\Z")
 _TAKEN_UP = re.compile(r"\s(?:/|&|\+|and)\Z")
 _LEAST = 3
 _LOOKED_AT = 2_000  # rows of a table that tell how its numbers are written
@@ -203,8 +204,10 @@ def _paragraphs(
             continue
         is_full = widest < _LONG and len(last) <= widest and len(last) + 1 + len(word) > widest
         are_cards = _has_style(whole, style)
-        is_open = are_cards and f"{mark} " in whole and not _ENDED.search(last)
+        is_cut = are_cards and _STOPPED.search(last) is not None  # between a number and its name
+        is_open = is_cut or (are_cards and f"{mark} " in whole and not _ENDED.search(last))
         is_next = row.number == number + 1 and (are_cards or not _has_style(said, style))
+        is_next = is_next or is_cut  # a page may end there
         # a short line above one that begins with a card is a heading
         if below is not None and below.number == row.number + 1 and _has_style(then, style):
             is_next = is_next and (_has_style(said, style) or len(said) * 4 > 3 * widest)

@@ -95,3 +95,48 @@ def test_tabs_at_both_ends_of_lines_part_a_table(intake, release):
     assert "[formats.lodge]" in told
     assert "[formats.stall]" in told
     assert all(f"cards_per_pack = {n}" in told for n in (6, 5, 4))
+
+
+def test_a_page_may_end_between_a_number_and_its_name(read_text):
+    """The next line of the same list stands below a blank one."""
+    lines = ("001. Pell Skelwith (Tarn Otters); 002. Una Tarnhowes (Fell Herons); 003.", "")
+    more = ("Ida Oxley (Moor Rooks); 004. Zeb Merrow (Tarn Otters); 005. Orla Dunsley", "(Fell Herons).")
+    assert read_text("\n".join(("Base, 5 cards", *lines, *more)), "number", "subjects") == [
+        (f"00{i + 1}", NAMES[i]) for i in range(5)
+    ]
+
+
+def test_a_second_person_s_row_heads_no_table(read):
+    """It has no number, and the rows below it have one; two parallels of a card have two persons each."""
+    pairs = (("HA-PSUT", NAMES[0], NAMES[1]), ("HA-IOZM", NAMES[2], NAMES[3]))
+    rows = [f"{i + 1},{name},Base,{CLUBS[i % 3]}" for i, name in enumerate(NAMES)]
+    for number, one, other in pairs:
+        for label in ("Handshakes", "Handshakes - Saffron"):
+            rows += [f"{number},{one},{label},Tarn Otters", f",{other},{label},Fell Herons"]
+    rows += [f"RS-{i + 1},{name},Rookie Ink,{CLUBS[i % 3]}" for i, name in enumerate(NAMES)]
+    content = "No.,On the front,Part,Squad\n" + "\n".join(rows) + "\n"
+    assert read("subset", "number", "subjects", list_csv=content) == [
+        *(("Base", str(i + 1), name) for i, name in enumerate(NAMES)),
+        *(("Handshakes", number, f"{one} / {other}") for number, one, other in pairs),
+        *(("Rookie Ink", f"RS-{i + 1}", name) for i, name in enumerate(NAMES)),
+    ]
+
+
+def test_the_page_count_below_a_legend_is_no_print_run(read):
+    """'Page 1 of 1' ends the list."""
+    cards = "".join(f"Quay Twins,{i + 1},{name}\n" for i, name in enumerate(NAMES))
+    legend = "Long Shadows: regular cards\nQuay Twins: autograph cards, on-card\n"
+    content = "Set,No.,Player\n" + "".join(f"Long Shadows,{i + 1},{n}\n" for i, n in enumerate(NAMES)) + cards
+    told = read("kind", "print_run", list_csv=f"{content}\nEnd of list\nPage 1 of 1\n", key_txt=legend)
+    assert told == [("base", "")] * 6 + [("autograph", "")] * 6
+
+
+def test_a_day_without_quotes_parts_no_sale(intake, table):
+    """'May 10, 2030' stands in two cells, and all behind it a column further on."""
+    cards = "No.,Player,Team\n" + "".join(f"{i + 1},{name},Tarn Otters\n" for i, name in enumerate(NAMES))
+    sales = [f"{i + 1} May 2030,Tide {name} #{i + 1},{i}.40,1.25,sold" for i, name in enumerate(NAMES * 2, 0)]
+    sales[4] = f"May 5, 2030,Tide {NAMES[4]} #5,4.40,1.25,sold"
+    intake(("list.csv", cards), ("sold.csv", "Datum,Título,Precio,Wysyłka,Stan\n" + "\n".join(sales) + "\n"))
+    rows = [row.split(",") for row in table("sales.csv").splitlines()]
+    date, price, postage = map(rows[0].index, ("date", "price", "postage"))
+    assert ["2030-05-05", "4.40", "1.25"] in [[row[date], row[price], row[postage]] for row in rows]
