@@ -21,7 +21,8 @@ names. Public, for scripts and notebooks as for the program:
 >>> round(float(spans.weight_spans(scores, weights=[2, 1]).low[0]), 4)
 0.5556
 
-Private: `drawing` draws and counts, `uncertain` checks what is put in.
+Private: `drawing` draws and counts, `uncertain` checks what is put in, `searching`, `leading` and
+`programmes` find what `moves` tells.
 """
 
 __all__ = ["drivers", "grades", "moves", "ranges", "spans", "swaps", "wins"]

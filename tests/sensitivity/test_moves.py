@@ -85,3 +85,31 @@ def test_what_is_told_holds_where_the_work_is_cut_short():
     assert not short.proved
     assert short.at_least <= whole.total <= (short.total or 1000)
     assert scores.place(own, whole.points) <= 8
+
+
+def test_the_bound_for_the_lead_holds_where_the_work_is_cut_short():
+    """Of 30 releases, a third of them with gaps: however little is tried, no more than is true is told."""
+    rng = np.random.default_rng(11)
+    rows = [[int(one) for one in rng.integers(30, 90, 8)] for _ in range(30)]
+    gaps = [[number % 3 == 0 and rng.random() < 0.2 for _ in range(8)] for number in range(30)]
+    known = [
+        [None if gap else one for one, gap in zip(*each, strict=True)]
+        for each in zip(rows, gaps, strict=True)
+    ]
+    scores = Scores(rows=known, applies=[[True] * 8] * 30)
+    points = (200, 150, 150, 120, 120, 100, 100, 60)
+    own = next(row for row in range(30) if scores.place(row, points) == 4)
+    whole = to_place(scores, points, own, 1, work=ENOUGH)
+    assert whole.proved
+    assert scores.place(own, whole.points) == 1
+    bounds = [to_place(scores, points, own, 1, work=work) for work in (1, 4, 16)]
+    assert not bounds[0].proved
+    assert all(one.at_least <= whole.total <= (one.total or 1000) for one in bounds)
+    assert [one.at_least for one in bounds] == sorted(one.at_least for one in bounds)
+
+
+def test_one_leads_where_nothing_that_is_known_of_its_rival_counts():
+    """Better nowhere, it leads once all 24 are on what does not apply to the other: 16 of them are moved."""
+    scores = Scores(rows=[[44, 37, 66], [None, 48, 77]], applies=[[True] * 3, [False, True, True]])
+    found = to_place(scores, (8, 4, 12), 0, 1)
+    assert (found.points, found.total, found.proved) == ((24, 0, 0), 16, True)
