@@ -168,6 +168,9 @@ class _Season:
             "CLASS": lambda: self._named("season.toml", "classes"),
             "KEY": lambda: self._named("season.toml", "raters", "key"),
             "SHELL": lambda: ("bash", "zsh", "fish"),
+            "FORMAT": self._formats,
+            "KIND": lambda: ("list", "presale", "street", "restock"),
+            "UNIT": lambda: ("pack", "box", "case"),
         }
         if asking == "--drop":
             return [*self._criteria(), *self._groups()]
@@ -209,6 +212,13 @@ class _Season:
         if isinstance(found, dict):
             return list(found)
         return sorted(one.stem for one in (_HERE.parents[1] / "criteria").glob("[a-z]*.py"))
+
+    def _formats(self) -> Sequence[str]:
+        """Those of the release that was named."""
+        releases = self._releases()
+        named = next((word for word in self._before if word in releases), "")
+        found = self._read(f"releases/{named}/release.toml").get("formats") if named else None
+        return list(found) if isinstance(found, dict) else ()
 
     def _groups(self) -> Sequence[str]:
         found = self._read("rubric.toml").get("groups")

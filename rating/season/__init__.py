@@ -9,6 +9,7 @@ A script begins with `rating.open_season`. Public, for it and for the commands:
 - `intake`: taking makers' files in for a release
 - `beside`: what is told with a recorded grade: the price line, and scores far overruled
 - `check`: every problem of a season at once; `sample`: laying out the sample season with its history
+- `pricing`: a price put into prices.csv; `noting`: a box put into opened.csv; `tonight`: what is left to do
 - `days`: the day that counts as today
 - `settings`: what season.toml and its like declare; `scoring`: what persons say; `lookup`: finding a person
 
@@ -26,11 +27,14 @@ __all__ = [
     "folder",
     "intake",
     "lookup",
+    "noting",
     "place",
+    "pricing",
     "recorded",
     "recording",
     "sample",
     "scoring",
     "season",
     "settings",
+    "tonight",
 ]

@@ -32,11 +32,12 @@ def not_reviewed(files: SeasonFiles, day: date) -> tuple[str, ...]:
 
 def held_back(files: SeasonFiles, day: date) -> dict[str, date]:
     """The releases of which nothing may be published on a day yet, with the day their embargo ends."""
-    ends = {slug: _embargo(files, sheet) for slug, sheet in files.sheets.items()}
+    ends = {slug: embargo_of(files, sheet) for slug, sheet in files.sheets.items()}
     return {slug: end for slug, end in ends.items() if end is not None and end > day}
 
 
-def _embargo(files: SeasonFiles, sheet: Sheet) -> date | None:
+def embargo_of(files: SeasonFiles, sheet: Sheet) -> date | None:
+    """The day on which a release's embargo ends, None where it has none."""
     if sheet.embargo is not None:
         return sheet.embargo
     return sheet.released_on if files.config.embargo == "release date" else None

@@ -1,0 +1,150 @@
+"""A price that somebody saw, put into a release's prices.csv, and what that does to its price line."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+
+from rating import money, text
+from rating.errors import RatingError, refuse_if_any
+from rating.facts.economics.value import Economics
+from rating.release import PRICES, edit_csv, lock
+from rating.release.csv_file import read_text
+from rating.release.intake import days
+from rating.release.market import Price
+from rating.release.swap import write_whole
+from rating.season import folder
+from rating.season.beside import Beside
+from rating.season.recording import Draft
+from rating.season.season import Season
+from rating.season.settings.config import Config
+
+# a price that is older than this is not said without a look
+FRESH_DAYS = 30
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Priced:
+    """A price as it was written, with the row it stands on, and the grade's company before and after.
+
+    before, after
+        what stands beside the grade; None where the release cannot be graded, and `why` says why
+    seen
+        the day of the price that counts now for a box of the headline format, None where there is none
+    """
+
+    title: str
+    price: Price
+    file: str
+    before: Beside | None
+    after: Beside | None
+    seen: date | None
+    why: str
+
+
+def add(season: Season, slug: str, price: Price) -> Priced:
+    """Put a price into prices.csv, and say what that does to the price line. All else in the file stays.
+
+    Raises
+    ------
+    rating.errors.RatingError
+        if the format is none of the release's, the day is still to come, the file has errors, or it holds
+        this price already; then nothing is written
+    """
+    sheet = season.files.sheet(slug)
+    _hold(price, tuple(one.key for one in sheet.formats), season.today, slug)
+    before, _, why = _line(season, slug)
+    place = folder.release_folder(season.path, slug)
+    path, shown = place / PRICES.file, f"{folder.RELEASES}/{slug}/{PRICES.file}"
+    with lock.held(place, what="command that writes files"):
+        content = read_text(path, file=shown) if path.exists() else PRICES.to_text(())
+        mark = "\ufeff" if path.exists() and path.read_bytes().startswith(b"\xef\xbb\xbf") else ""
+        rows, problems = PRICES.parse(content, file=shown)
+        refuse_if_any(problems)
+        _hold_new(rows, price, shown)
+        cells = dict(zip(PRICES.names, PRICES.cells_of(price), strict=True))
+        written = edit_csv.edited(mark + content, file=shown, added=[cells])
+        again, problems = PRICES.parse(written.removeprefix(mark), file=shown)
+        refuse_if_any(problems)
+        write_whole(path, written.encode())
+    after, seen, why = _line(Season.open(season.path, today=season.today), slug)
+    return Priced(
+        title=sheet.title, price=again[-1], file=shown, before=before, after=after, seen=seen, why=why
+    )
+
+
+def money_of(written: str, config: Config) -> days.Money:
+    """The amount in words such as '178', '$1,590.00' or 'EUR 120'; its currency is blank for the season's.
+
+    Raises
+    ------
+    rating.errors.RatingError
+        if it is none, or in money of which season.toml does not say what it is worth
+    """
+    found = days.read_money(written, config.currency, config.decimal_mark)
+    if found is None or not found.amount:
+        raise RatingError(
+            f"{text.printable(written[:40])!r} is no price",
+            where="AMOUNT",
+            fix=f"write an amount in {config.currency} such as 178.00",
+        )
+    if found.currency in {"", config.currency}:
+        return days.Money(found.amount)
+    if found.currency not in config.rates:
+        raise RatingError(
+            f"nothing says what {found.currency} is worth in {config.currency}",
+            where="AMOUNT",
+            fix=f"add it under [rates] in {folder.SEASON_FILE}, or name the price in {config.currency}",
+        )
+    return found
+
+
+def last_seen(seen: date | None, today: date) -> str:
+    """What a host should know before a price is said aloud; '' where it is fresh, or there is none."""
+    if seen is None or (today - seen).days <= FRESH_DAYS:
+        return ""
+    return f"The price was last seen on {seen.isoformat()}; check before you say it."
+
+
+def seen_on(season: Season, slug: str) -> date | None:
+    """The day of the price that counts today for a box of the headline format, None where there is none."""
+    economics = season.facts(slug).economics
+    main = economics.main if isinstance(economics, Economics) else None
+    return main.price_day if main else None
+
+
+def _hold(price: Price, formats: tuple[str, ...], today: date, slug: str) -> None:
+    if price.format not in formats:
+        meant = text.did_you_mean(price.format, formats)
+        named = meant or (f"name one of {', '.join(formats)}" if formats else "")
+        raise RatingError(
+            f"{slug} has no format named {text.printable(price.format)!r}",
+            where="FORMAT",
+            fix=named or "describe its formats in release.toml first",
+        )
+    if price.day > today:
+        raise RatingError(
+            f"{price.day.isoformat()} is after today, {today.isoformat()}",
+            where="--on",
+            fix="name the day on which you saw it",
+        )
+
+
+def _hold_new(rows: tuple[Price, ...], price: Price, shown: str) -> None:
+    for one in rows:
+        if PRICES.name_of(one) == PRICES.name_of(price):
+            same = "the same price" if one.price == price.price else f"the price {money.show(one.price)}"
+            raise RatingError(
+                f"{same} of that day, format, unit, kind and source is there already",
+                where=f"{shown}, row {one.row}",
+                fix="correct that row, or say with --from where else you saw it",
+            )
+
+
+def _line(season: Season, slug: str) -> tuple[Beside | None, date | None, str]:
+    """What stands beside the grade, the day of its price, and why there is no grade."""
+    try:
+        draft: Draft = season.grade(slug)
+        return draft.beside, seen_on(season, slug), ""
+    except RatingError as fault:
+        return None, None, fault.what

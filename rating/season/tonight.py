@@ -1,0 +1,232 @@
+"""What is left to do before the next recording: for releases that are due, and where files outran a review.
+
+What outran a review is told from days, stages, scores and the rubric, without working anything out; whether
+anything else has moved, `whole` finds by grading each release anew.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from rating import raters, text
+from rating.errors import RatingError, errors_in
+from rating.ledger.ledger import Entry
+from rating.release import OPENED, PRICES, ROOKIES, SALES, SLOTS
+from rating.release.release import Release
+from rating.review import Review
+from rating.season import calendar, folder, pricing
+from rating.season.season import Season
+from rating.season.settings import help_lines
+from rating.stage import STAGES
+
+# releases that come out within so many days are due
+DAYS = 14
+# sales have settled so many days after the release
+SETTLED_DAYS = 60
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Need:
+    """Something to do: what is missing or has moved, and the command, or the hand, that settles it."""
+
+    what: str
+    settle: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Due:
+    """A release with what it needs. `why` is why it is looked at; `day` None where it is not known."""
+
+    release: str
+    title: str
+    day: date | None
+    why: str
+    needs: tuple[Need, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tonight:
+    """What is left to do on a day.
+
+    season
+        what concerns all releases
+    due
+        releases without a review that are out, or come out soon
+    outrun
+        releases whose files have moved on since their review
+    later
+        releases that are still further off, with their days
+    """
+
+    day: date
+    season: tuple[Need, ...]
+    due: tuple[Due, ...]
+    outrun: tuple[Due, ...]
+    later: tuple[tuple[str, date], ...]
+
+
+def tonight(season: Season, *, days: int = DAYS, whole: bool = False) -> Tonight:
+    """What is left to do.
+
+    Parameters
+    ----------
+    days : how far ahead a release is due
+    whole : grade each reviewed release anew, to find whatever else moved
+    """
+    due, outrun, later = [], [], []
+    for slug in season.files.slugs:
+        entry = season.recorded.current.get(slug)
+        if entry is None and season.recorded.of(slug):
+            continue  # it was withdrawn
+        try:
+            sheet = season.files.sheet(slug)
+        except RatingError:
+            due.append(_unreadable(slug))
+            continue
+        day = sheet.released_on
+        if entry is None and day is not None and day > season.today + timedelta(days=days):
+            later.append((slug, day))
+            continue
+        if entry is None:
+            needs, why = tuple(_missing(season, slug)), _when(day, season.today)
+            due.append(Due(release=slug, title=sheet.title, day=day, why=why, needs=needs))
+            continue
+        needs = tuple(_outrun(season, slug, entry, whole=whole))
+        if needs:
+            why = f"reviewed on {entry.published_on} at the stage {entry.stage}"
+            outrun.append(Due(release=slug, title=sheet.title, day=day, why=why, needs=needs))
+    return Tonight(
+        day=season.today,
+        season=tuple(_of_season(season)),
+        due=tuple(sorted(due, key=lambda one: (one.day or date.max, one.release))),
+        outrun=tuple(outrun),
+        later=tuple(sorted(later, key=lambda one: one[1])),
+    )
+
+
+def _unreadable(slug: str) -> Due:
+    need = Need(what="its release.toml has errors or blanks", settle=f"boxwright check {slug}")
+    return Due(release=slug, title=slug, day=None, why="its day is not known", needs=(need,))
+
+
+def _when(day: date | None, today: date) -> str:
+    if day is None:
+        return "no date yet"
+    number = (day - today).days
+    if number > 0:
+        return f"comes out on {day.isoformat()}, in {text.count(number, 'day')}"
+    return f"out since {day.isoformat()}, and not reviewed" if number else "comes out today"
+
+
+def _of_season(season: Season) -> Iterator[Need]:
+    """What all releases lack: the rookie class, and help lines that are missing or old."""
+    if not (season.path / ROOKIES.file).exists():
+        what = f"{ROOKIES.file} is missing, so nobody knows how much of the rookie class a release has"
+        yield Need(what=what, settle=f"write {ROOKIES.file}: subject,team,since")
+    for problem in help_lines.problems(season.path, today=season.today):
+        yield Need(what=problem.what, settle=problem.fix)
+
+
+def _missing(season: Season, slug: str) -> Iterator[Need]:
+    """What a release that is due still lacks, in the order in which one does it."""
+    release, problems = folder.read_release(season.path, slug)
+    if errors := errors_in(problems):
+        yield Need(what=f"{text.count(len(errors), 'error')} in its files", settle=f"boxwright check {slug}")
+    for rows, what in ((release.cards, "checklist"), (release.odds, "odds")):
+        if not rows:
+            yield Need(what=f"no {what} yet", settle=f"boxwright intake {slug} FILE")
+    yield from _prices(season, slug, release)
+    if release.sheet.disclosure is None:
+        yield Need(
+            what="it does not say how you came by the product, and nothing is recorded without that",
+            settle=f"fill in [disclosure] in {folder.RELEASES}/{slug}/release.toml",
+        )
+    yield from _scores(season, slug)
+    end = calendar.embargo_of(season.files, release.sheet)
+    if end is not None and end > season.today:
+        what = f"under embargo: nothing of it may go out before {end.isoformat()}"
+        yield Need(what=what, settle="exports leave it out until then")
+    yield Need(what="no review yet", settle=f"boxwright grade {slug} --record")
+
+
+def _prices(season: Season, slug: str, release: Release) -> Iterator[Need]:
+    headline = release.sheet.headline or "FORMAT"
+    settle = f"boxwright price {slug} {headline} AMOUNT"
+    days = [one.day for one in release.prices or () if one.format == headline and one.day <= season.today]
+    if not days:
+        yield Need(what=f"no price of {headline} yet", settle=settle)
+    elif old := pricing.last_seen(max(days), season.today):
+        yield Need(what=old.removesuffix(".").lower().replace("the price", "its price", 1), settle=settle)
+
+
+def _scores(season: Season, slug: str) -> Iterator[Need]:
+    """The scores that only a person can give and nobody has."""
+    asked = [
+        one.key
+        for one in season.rubric.criteria
+        if (module := season.files.modules.get(one.key)) is not None and module.criterion.find is None
+    ]
+    try:
+        given = {one.criterion for one in season.files.judgements(slug)}
+    except RatingError:
+        return  # told among the errors of its files
+    if left := [key for key in asked if key not in given]:
+        yield Need(what=f"no score yet for {text.listed(left)}", settle=f"boxwright grade {slug} --ask")
+
+
+# what the files have outrun ------------------------------------------------------------------------------
+
+
+def _outrun(season: Season, slug: str, entry: Entry, *, whole: bool) -> Iterator[Need]:
+    """What has moved on since a review."""
+    again = f"boxwright grade {slug} --record --because TEXT"
+    try:
+        release = season.files.release(slug)
+    except RatingError:
+        yield Need(what="its files have errors now", settle=f"boxwright check {slug}")
+        return
+    known = "launch" if release.odds else "preview" if release.cards else "announced"
+    out = release.sheet.released_on
+    if STAGES.index(known) > STAGES.index(entry.stage):
+        what = f"its files say {known}, the review is of the stage {entry.stage}"
+        yield Need(what=what, settle=f"boxwright grade {slug} --stage {known} --record")
+    elif entry.stage != STAGES[-1] and out and (season.today - out).days >= SETTLED_DAYS and release.sales:
+        what = f"it has been out for {(season.today - out).days} days, so its sales have settled"
+        yield Need(what=what, settle=f"boxwright grade {slug} --stage settled --record")
+    if newer := _newer(release, entry.published_on, season.today):
+        yield Need(what=f"newer than the review: {text.listed(newer)}", settle=again)
+    review = season.recorded.ledger.review(entry.id)
+    if changed := _scored_anew(season, slug, review):
+        yield Need(what=f"scores.toml says otherwise on {text.listed(changed)}", settle=again)
+    if entry.rubric != season.rubric.hash:
+        yield Need(what="it was graded by another rubric", settle=again)
+    if whole and (words := season.grade(slug).differences()):
+        yield Need(what=f"graded anew, it differs: {text.listed(words)}", settle=again)
+
+
+def _newer(release: Release, since: str, today: date) -> list[str]:
+    """How many dated rows of each table lie after a day, up to today."""
+    found = []
+    for table, rows in (
+        (PRICES, release.prices),
+        (SALES, release.sales),
+        (OPENED, release.opened),
+        (SLOTS, release.slots),
+    ):
+        number = sum(since < one.day.isoformat() <= today.isoformat() for one in rows or ())
+        if number:
+            found.append(text.count(number, *table.nouns))
+    return found
+
+
+def _scored_anew(season: Season, slug: str, review: Review) -> list[str]:
+    """The criteria that scores.toml scores otherwise than a review."""
+    given = raters.published(
+        season.files.judgements(slug),
+        season.config.rater_keys,
+        season.config.published,  # type: ignore[arg-type]  # config holds one of the rules
+    )
+    then = {one.criterion: one.score for one in review.scores}
+    return [key for key, one in given.items() if one.score is not None and then.get(key) != one.score]
