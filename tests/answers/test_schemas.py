@@ -55,7 +55,7 @@ CALLS = [
     "completion bash",
     "tonight --days 60",
     "price halyard hobby 169 --from DIR",
-    "price undertow-bellbuoy hobby 99",
+    "price halyard-late-watch hobby 99",
     "opened halyard --card MV-12 --noting hits",
     "opened rinkside-almanac --nothing",
     "export workbook --into DIR/out",

@@ -170,8 +170,9 @@ def _show(box: Box, found: Logged) -> None:
     from rating import text
 
     number = sum(count for _, _, count in found.pulls)
+    held = text.count(number, "noted card") if number else "no noted card"
     printing.say()
     printing.paragraph(
         f"{found.file} now has {text.count(found.boxes, 'box', 'boxes')} of {box.product_format} opened on "
-        f"{box.day.isoformat()}; this one held {text.count(number, 'noted card')}."
+        f"{box.day.isoformat()}; this one held {held}."
     )
