@@ -11,15 +11,14 @@ from collections.abc import Mapping, Sequence
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.optimize import Bounds, LinearConstraint, linprog, milp, nnls
 
+from rating.numerics import programmes
 from rating.numerics.rates import Rounding, leeway, odds_interval
 
 Array = NDArray[np.float64]
 
-# Strips that miss each other by less than this share of their copies touch; HiGHS is asked for less.
+# strips that miss each other by less than this share of their copies touch
 _TOUCH = 1e-9
-_HIGHS_MISSES = 1e-10
 # the pull towards the middle of a range where the lines leave a direction open, against theirs
 _OPEN = 1e-3
 # a sum that is this much smaller than its terms is nothing but their last bits
@@ -83,20 +82,7 @@ class Strips:
     def _solve(self, cost: Array, rows: Array, ends: Array) -> tuple[float, Array]:
         """Least cost over p >= 0 with rows @ p <= ends, and what easing each row would save."""
         self.programmes += 1
-        done = linprog(
-            cost,
-            A_ub=rows,
-            b_ub=ends,
-            bounds=(0, None),
-            method="highs",
-            options={
-                "primal_feasibility_tolerance": _HIGHS_MISSES,
-                "dual_feasibility_tolerance": _HIGHS_MISSES,
-            },
-        )
-        if done.status != 0 or done.fun is None:
-            raise ArithmeticError(f"the linear programme of {len(rows)} rows failed: {done.message}")
-        return float(done.fun), np.asarray(done.ineqlin.marginals)
+        return programmes.least(cost, rows, ends)
 
     def conflict(self, kept: list[int]) -> tuple[float, frozenset[int]]:
         """By how much the lines kept miss each other, and lines among them that already do.
@@ -150,17 +136,12 @@ class Strips:
         high = np.concatenate([np.full(len(conflicts), np.inf), [len(aside) - 1.0 for aside in found]])
         for r, lines in enumerate([*conflicts, *found]):
             rows[r, list(lines)] = 1
-        limits = [LinearConstraint(rows, low, high)]
         if size is not None:
-            limits.append(LinearConstraint(np.ones((1, self.lines)), -np.inf, size))
+            rows = np.vstack([rows, np.ones(self.lines)])
+            low, high = np.append(low, -np.inf), np.append(high, size)
         self.programmes += 1
-        whole_numbers = np.ones(self.lines, dtype=int)
-        done = milp(np.ones(self.lines), constraints=limits, integrality=whole_numbers, bounds=Bounds(0, 1))
-        if done.status == 2:
-            return None
-        if done.status != 0:
-            raise ArithmeticError(f"the integer programme of {len(rows)} rows failed: {done.message}")
-        return tuple(int(j) for j in np.flatnonzero(np.round(done.x)))
+        chosen = programmes.fewest(rows, low, high)
+        return None if chosen is None else tuple(int(j) for j in chosen)
 
     def extremes(self, kept: list[int], miss: float) -> tuple[Array, Array, float, float]:
         """Lowest and highest packs of each format and of all, under the lines kept."""
@@ -237,6 +218,8 @@ class Strips:
         room = ends + miss - rows @ packs
         if (room >= 0).all():
             return packs
+        from scipy.optimize import nnls  # takes longer to load than most releases to solve
+
         turned = rows @ back
         # what is nothing but rounding must not decide along a direction that the lines leave open
         turned[np.abs(turned) < _ROUNDING * (np.abs(rows) @ np.abs(back))] = 0.0

@@ -10,7 +10,7 @@ import pytest
 from scipy.optimize import linprog
 
 from rating.numerics import packs as scarcity
-from rating.numerics import strips
+from rating.numerics import programmes
 
 # The invented Halyard release, as its maker prints it: name, copies of all cards, odds by format.
 # It was made with 86,800 hobby and 144,000 retail packs, and the Pearl of Deck Signatures is a misprint.
@@ -200,9 +200,11 @@ def test_smallest_sets_and_ranges_match_an_exhaustive_search(seed):
 def test_sixty_lines_in_three_formats_need_few_programmes(misprints, monkeypatch):
     """Fewer than 50, counted at the solver, find exactly the misprints and leave the true packs inside."""
     calls = []
-    for solver in ("linprog", "milp"):
-        plain = getattr(strips, solver)
-        monkeypatch.setattr(strips, solver, lambda *a, plain=plain, **k: calls.append(1) or plain(*a, **k))
+    for solver in ("least", "fewest"):
+        plain = getattr(programmes, solver)
+        monkeypatch.setattr(
+            programmes, solver, lambda *a, plain=plain, **k: calls.append(1) or plain(*a, **k)
+        )
     packs, lines, wrong = made_up(np.random.default_rng(11 + misprints), lines=60, misprints=misprints)
     found = scarcity.packs_by_format(lines, list(packs))
     assert found.set_aside == ([tuple(wrong)] if wrong else [])
@@ -215,8 +217,8 @@ def test_sixty_lines_in_three_formats_need_few_programmes(misprints, monkeypatch
 @pytest.mark.parametrize("seed", range(4))
 def test_slight_misprints_need_fewer_than_fifty_linear_programmes(seed, monkeypatch):
     """Odds off by a tenth or a third clash in threes and fours, which only programmes can find."""
-    calls, plain = [], strips.linprog
-    monkeypatch.setattr(strips, "linprog", lambda *a, **k: calls.append(1) or plain(*a, **k))
+    calls, plain = [], programmes.least
+    monkeypatch.setattr(programmes, "least", lambda *a, **k: calls.append(1) or plain(*a, **k))
     packs, lines, wrong = made_up(
         np.random.default_rng(seed), lines=60, misprints=5, factors=(0.7, 0.9, 1.1, 1.3)
     )
