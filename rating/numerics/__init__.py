@@ -21,8 +21,8 @@ Public, for scripts and notebooks as for the program:
 >>> collecting.completed_within(2, 1, packs=2)
 0.5
 
-Private: `strips` holds the lines of odds in the space of packs, `programmes` solves what they ask for, `checked` checks
-what is put in.
+Private: `strips` holds the lines of odds in the space of packs, `programmes` solves what they ask
+for, `checked` checks what is put in.
 """
 
 __all__ = ["chances", "collecting", "offers", "outlook", "packs", "rates", "robust_fit", "shares", "sums"]

@@ -210,28 +210,18 @@ class Strips:
     ) -> Array:
         """The point that the lines kept allow and that fits the least-squares design best.
 
-        With p = packs + back z it is the least distance |z|, solved by non-negative least squares. Lawson and
-        Hanson (1974), Solving Least Squares Problems, chapter 23.
+        With p = packs + back z it is the least distance |z|.
         """
         rows, ends, _ = self._rows(kept)
         rows = rows[:, spoken] / self.scale[spoken]
         room = ends + miss - rows @ packs
         if (room >= 0).all():
             return packs
-        from scipy.optimize import nnls  # takes longer to load than most releases to solve
-
         turned = rows @ back
         # what is nothing but rounding must not decide along a direction that the lines leave open
         turned[np.abs(turned) < _ROUNDING * (np.abs(rows) @ np.abs(back))] = 0.0
         length = np.linalg.norm(turned, axis=1)
-        turned, need = turned / length[:, None], -room / length
-        reach = np.abs(need).max()
-        stacked = np.vstack([-turned.T, need / reach])
-        aim = np.zeros(len(spoken) + 1)
-        aim[-1] = 1
-        weights, _ = nnls(stacked, aim)
-        residual = stacked @ weights - aim
-        held: Array = packs + back @ (-residual[:-1] / residual[-1] * reach)
+        held: Array = packs + back @ programmes.nearest(-turned / length[:, None], -room / length)
         return held
 
 

@@ -6,7 +6,7 @@ import itertools
 
 import numpy as np
 import pytest
-from scipy.optimize import linprog
+from scipy.optimize import linprog, nnls
 
 from rating.numerics import programmes
 
@@ -53,16 +53,36 @@ def test_the_fewest_columns_are_those_that_enumeration_finds(seed):
         assert (rows[:, found].sum(axis=1) >= 1).all()
 
 
+@pytest.mark.parametrize("seed", range(40))
+def test_the_nearest_point_is_that_of_its_conditions_of_optimality(seed):
+    """Karush, Kuhn and Tucker: inside all rows, and a mix of those it touches with no weight below 0."""
+    rng = np.random.default_rng(seed)
+    rows = rng.normal(size=(rng.integers(2, 60), rng.integers(1, 4)))
+    rows /= np.linalg.norm(rows, axis=1)[:, None]
+    ends = rows @ (3 * rng.normal(size=rows.shape[1])) - rng.random(len(rows))
+    for found in (programmes.nearest(rows, ends), programmes._nearest_by_least_squares(rows, ends)):
+        assert (rows @ found >= ends - 1e-9).all()
+        touched = rows[rows @ found <= ends + 1e-9]
+        if len(touched):
+            _, left = nnls(touched.T, found)
+            assert left <= 1e-9 * (1 + np.linalg.norm(found))
+        else:
+            assert found == pytest.approx(0, abs=1e-9)
+
+
 def test_what_has_no_solution_is_told():
     """x >= 0 cannot be under -1, and a cost that may fall for ever has no least."""
     with pytest.raises(ArithmeticError, match="1 rows failed"):
         programmes.least(np.ones(1), np.ones((1, 1)), np.array([-1.0]))
     with pytest.raises(ArithmeticError, match="1 rows failed"):
         programmes.least(-np.ones(1), -np.ones((1, 1)), np.array([1.0]))
+    with pytest.raises(ArithmeticError, match="2 rows"):
+        programmes.nearest(np.array([[1.0], [-1.0]]), np.ones(2))
 
 
 def test_the_solver_says_nothing(capfd):
     """Standard output is a script's."""
     programmes.least(np.ones(1), -np.ones((1, 1)), np.array([-1.0]))
     programmes.fewest(np.ones((1, 2)), np.ones(1), np.full(1, np.inf))
+    programmes.nearest(np.ones((1, 2)), np.ones(1))
     assert capfd.readouterr() == ("", "")

@@ -27,7 +27,11 @@ class SeasonFacts:
     def _demand(self) -> SeasonDemand:
         files = self.files
         return SeasonDemand(
-            files.slugs_with_sales, files.lasting, currency=files.config.currency, nudges=files.nudges
+            files.path,
+            files.slugs_with_sales,
+            files.lasting,
+            currency=files.config.currency,
+            nudges=files.nudges,
         )
 
     def demand(self, day: date) -> Mapping[str, Demand] | None:

@@ -1,28 +1,17 @@
 """Who is on which card of a release, and how often its lines fall: kept ready, so that looking up is fast.
 
-A catalogue follows from a release's files alone. It is kept in the user's cache folder (`folder()`), never in
-the season, and carries the hash of every file it was made from, of the program's own modules and of itself:
-one that is old, damaged or made by another version is made anew without a word, and a cache that cannot be
-written only costs time. The first line holds the hashes, the second the names, the third how the release is
-packed, each further one the cards of the person at that place among the names, all in JSON: a look-up reads
-the whole text and parses only the lines it needs.
-
-Hashes, not sizes and times, tell whether it is old: hashing 20 large releases takes 15 ms where reading and
-solving them takes 2 s. A hidden file in the season would be synced, or could not be written.
+A catalogue follows from a release's files alone, see `rating.season.kept`. Its first line holds the names,
+the second how the release is packed, each further one the cards of the person at that place among the names,
+all in JSON: a look-up reads the whole text and parses only the lines it needs.
 """
 
 from __future__ import annotations
 
-import contextlib
 import json
-import os
-import sys
-import tempfile
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import asdict, dataclass
 from fractions import Fraction
-from functools import cache, cached_property
-from hashlib import sha256
+from functools import cached_property
 from pathlib import Path
 from typing import Any, NamedTuple
 
@@ -30,15 +19,12 @@ from rating import text
 from rating.facts.falling.collation import Collation, Draw
 from rating.facts.falling.lines import CardLine
 from rating.facts.falling.outlook import share_weights
-from rating.release import CHECKLIST, ODDS, PARALLELS, SALES
 from rating.release.market import Sale
 from rating.release.release import Release
 from rating.season import folder as folders
+from rating.season import kept as keeping
 
-VARIABLE = "BOXWRIGHT_CACHE"
-_SHARED = (CHECKLIST.file, PARALLELS.file)
-_OWN = ("release.toml", *_SHARED, ODDS.file, SALES.file)
-_ROOT = Path(__file__).resolve().parents[2]
+_KIND = "catalogue"
 
 
 class KeptLine(NamedTuple):
@@ -74,7 +60,7 @@ class Catalogue:
 
     def __init__(self, slug: str, content: str) -> None:
         self.slug = slug
-        _, self._names, self._packing, *self._people = content.split("\n")
+        self._names, self._packing, *self._people = content.split("\n")
 
     @cached_property
     def names(self) -> list[str]:
@@ -93,31 +79,12 @@ class Catalogue:
         return cards
 
 
-def folder() -> Path | None:
-    """Where catalogues are kept: BOXWRIGHT_CACHE, else the user's cache folder; None where there is none."""
-    if named := os.environ.get(VARIABLE):
-        return Path(named)
-    if sys.platform == "win32":
-        base = os.environ.get("LOCALAPPDATA", "")
-    elif sys.platform == "darwin":
-        base = str(Path("~/Library/Caches").expanduser())
-    else:
-        base = os.environ.get("XDG_CACHE_HOME") or str(Path("~/.cache").expanduser())
-    return Path(base) / "boxwright" if Path(base).is_absolute() else None
-
-
 def kept(season: Path, slug: str) -> Catalogue | None:
     """The catalogue of a release as it was kept, None where there is none that fits the files."""
-    path = _path(season, slug)
+    body = keeping.read(season, slug, _KIND)
     try:
-        content = path.read_bytes() if path else b""
-        head, _, body = content.partition(b"\n")
-        hashes = json.loads(head)
-        made_from = _made_from(season, slug, hashes["owner"])
-        if hashes["itself"] != _hash(body) or hashes["made_from"] != made_from:
-            return None
-        return Catalogue(slug, content.decode())
-    except (OSError, ValueError, KeyError, TypeError):
+        return None if body is None else Catalogue(slug, body)
+    except ValueError:
         return None
 
 
@@ -130,66 +97,13 @@ def made(season: Path, slug: str) -> Catalogue:
         with every error that its files hold
     """
     release = folders.sound_release(season, slug)
-    owner = release.sheet.checklist_of
     body = _body(release)
-    head = {"itself": _hash(body.encode()), "owner": owner, "made_from": _made_from(season, slug, owner)}
-    content = f"{json.dumps(head)}\n{body}"
-    if (path := _path(season, slug)) is not None:
-        with contextlib.suppress(OSError):
-            _keep(path, content)
-    return Catalogue(slug, content)
-
-
-def _path(season: Path, slug: str) -> Path | None:
-    base = folder()
-    return base / _hash(str(season.resolve()).encode())[:16] / f"{slug}.catalogue" if base else None
-
-
-def _keep(path: Path, content: str) -> None:
-    """Put it in its place in one step; a crash may lose it, which only costs time."""
-    path.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
-    handle, name = tempfile.mkstemp(prefix=f".{path.name}.", dir=path.parent)
-    try:
-        with os.fdopen(handle, "w", encoding="utf-8", newline="") as file:
-            file.write(content)
-        Path(name).replace(path)
-    except BaseException:
-        Path(name).unlink(missing_ok=True)
-        raise
-
-
-def _hash(content: bytes) -> str:
-    return sha256(content).hexdigest()
-
-
-def _made_from(season: Path, slug: str, owner: str) -> dict[str, str]:
-    """The hash of each file that a catalogue follows from, '' for one that is not there."""
-    places = [(slug, file) for file in _OWN] + [(owner, file) for file in _SHARED if owner]
-    hashes = {"program": _program()}
-    for release, file in places:
-        path = folders.release_folder(season, release) / file
-        hashes[f"{release}/{file}"] = _hash(path.read_bytes()) if path.is_file() else ""
-    return hashes
-
-
-@cache
-def _program() -> str:
-    """The hash of the program's own modules, told by their places, sizes and times."""
-    return _hash(repr(sorted(_modules(_ROOT))).encode())
-
-
-def _modules(room: Path | str) -> Iterator[tuple[str, int, int]]:
-    """Every module in a folder and its folders: those that decide what a catalogue holds are all over it."""
-    for one in os.scandir(room):
-        if one.is_dir():
-            yield from _modules(one.path)
-        elif one.name.endswith(".py"):
-            told = one.stat()
-            yield one.path, told.st_size, told.st_mtime_ns
+    keeping.write(season, slug, _KIND, body, owner=release.sheet.checklist_of)
+    return Catalogue(slug, body)
 
 
 def _body(release: Release) -> str:
-    """The catalogue's text but for its first line."""
+    """The catalogue's text."""
     from rating.facts.gather import lasting  # every section: too slow to load for a catalogue that is there
 
     facts = lasting(release, {})

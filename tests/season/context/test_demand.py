@@ -140,3 +140,49 @@ def test_both_demands_are_kept_with_a_review(own_season):
     again = facts_of(own_season)
     assert again.frozen_context("halyard", TODAY) == again.context("halyard", TODAY)
     assert Season.open(own_season).grade("halyard").differs is False
+
+
+@pytest.fixture
+def worked_out(monkeypatch):
+    """The releases whose sales are asked what they say of their subjects, as they are asked."""
+    from rating.facts.values import compute
+
+    asked, plain = [], compute.subject_effects
+
+    def counted(own, *words, **more):
+        asked.append(own.files.slug)
+        return plain(own, *words, **more)
+
+    monkeypatch.setattr(compute, "subject_effects", counted)
+    return asked
+
+
+def test_what_sales_say_is_worked_out_once_until_a_file_changes(own, worked_out, tmp_path, monkeypatch):
+    """By the next evening from the cache, alike; then for the one release whose files changed."""
+    monkeypatch.setenv("BOXWRIGHT_CACHE", str(tmp_path / "cache"))
+    first = facts_of(own).demand(TODAY)
+    assert len(worked_out) == len(set(worked_out)) >= 12
+    worked_out.clear()
+    assert facts_of(own).demand(TODAY) == first
+    assert worked_out == []
+    path = own / "releases" / "halyard" / "sales.csv"
+    lines = path.read_text(encoding="utf-8").splitlines(keepends=True)
+    path.write_text("".join(lines[:-200]), encoding="utf-8")
+    fewer = facts_of(own).demand(TODAY)
+    assert worked_out == ["halyard"]
+    assert fewer != first
+    worked_out.clear()
+    settings = own / "season.toml"
+    settings.write_text(settings.read_text(encoding="utf-8") + "\n# a word\n", encoding="utf-8")
+    assert facts_of(own).demand(TODAY) == fewer
+    assert len(worked_out) >= 12
+
+
+def test_what_sales_said_by_an_earlier_day_is_kept_beside(own, worked_out, tmp_path, monkeypatch):
+    """A day before some sales asks anew, and does not push out what was kept."""
+    monkeypatch.setenv("BOXWRIGHT_CACHE", str(tmp_path / "cache"))
+    now = facts_of(own).demand(TODAY)
+    then = facts_of(own).demand(date(2031, 4, 1))
+    worked_out.clear()
+    assert (facts_of(own).demand(TODAY), facts_of(own).demand(date(2031, 4, 1))) == (now, then)
+    assert worked_out == []
