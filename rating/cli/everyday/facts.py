@@ -75,10 +75,15 @@ def facts(
 
 
 def _caution(found: Facts, asked: Sequence[Section[Any]]) -> str:
-    """What goes with prices, blank where none are shown."""
-    from rating.facts import cautions
+    """What goes with prices, blank where none are shown.
 
-    return cautions.short(found) if any(one.has_prices(found.of(one)) for one in asked) else ""
+    The share of its own boxes stands where returns are asked for: it takes as long as all else together.
+    """
+    from rating.facts import cautions, returns
+
+    if not any(one.has_prices(found.of(one)) for one in asked):
+        return ""
+    return cautions.short(found) if returns.SECTION in asked else cautions.SHORT
 
 
 def _show(season: Season, found: Facts, asked: Sequence[Section[Any]]) -> None:
