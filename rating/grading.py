@@ -234,6 +234,7 @@ class Occasion:
     raters: tuple[str, ...]
     disclosure: PrintedDisclosure
     reason_for_change: str = ""
+    season_id: str = ""
 
 
 def to_review(graded: Graded, facts: Facts, rubric: Rubric, occasion: Occasion) -> tuple[Review, str]:
@@ -242,6 +243,7 @@ def to_review(graded: Graded, facts: Facts, rubric: Rubric, occasion: Occasion) 
     facts_text = facts_as_text(facts)
     review = Review(
         season=occasion.season,
+        season_id=occasion.season_id or None,
         release=facts.release,
         title=facts.title,
         released_on=facts.released_on.isoformat() if facts.released_on else "",

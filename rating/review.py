@@ -10,7 +10,7 @@ from __future__ import annotations
 import hashlib
 import json
 import unicodedata
-from dataclasses import dataclass, fields
+from dataclasses import MISSING, dataclass, fields
 from datetime import date
 from typing import Any
 
@@ -118,6 +118,7 @@ class Review:
     reason_for_change: str = ""
     withdrawn: bool = False
     price_advice: PriceAdvice | None = None
+    season_id: str | None = None
 
     @property
     def is_partial(self) -> bool:
@@ -128,7 +129,7 @@ class Review:
 # names in the file that cannot be names in Python, or read better there
 _JSON_NAMES = {"price_class": "class"}
 # what came later: left out where it has no value, so that the texts of older reviews stay as they are
-_LATER = frozenset({"computed_spread", "price_advice"})
+_LATER = frozenset({"computed_spread", "price_advice", "season_id"})
 
 
 def as_plain(review: Review) -> dict[str, Any]:
@@ -200,11 +201,44 @@ def from_text(text: str) -> Review:
         ) from fault
 
 
+def misfit(plain: Any) -> str:
+    """Why a parsed text cannot be a review, '' where it has all the parts of one and no others."""
+    if not isinstance(plain, dict):
+        return f"it is a {type(plain).__name__}"
+    form = plain.get("format")
+    if not isinstance(form, int):
+        return "it says no format"
+    if form > FORMAT:
+        return f"a review has format {form}, this program reads format {FORMAT}"
+    parts: list[tuple[Any, type]] = [(plain, Review), (plain.get("disclosure"), PrintedDisclosure)]
+    if plain.get("price_advice") is not None:
+        parts.append((plain["price_advice"], PriceAdvice))
+    for name, kind in (("scores", Score), ("not_applicable", Unscored), ("unknown", Unscored)):
+        listed = plain.get(name)
+        if not isinstance(listed, list):
+            return f"its {name} are no list"
+        parts += [(one, kind) for one in listed]
+    for name in ("raters", "supersedes", "heads"):
+        if not isinstance(plain.get(name), list) or not all(isinstance(one, str) for one in plain[name]):
+            return f"its {name} are no list of texts"
+    return next((wrong for one, kind in parts if (wrong := _misfit(one, kind))), "")
+
+
+def _misfit(part: Any, kind: type) -> str:
+    if not isinstance(part, dict):
+        return f"a {kind.__name__} is a {type(part).__name__}"
+    known, needed = _KNOWN[kind]
+    if part.keys() <= known and needed <= part.keys():
+        return ""
+    odd = sorted((part.keys() - known) | (needed - part.keys()))
+    return f"a {kind.__name__} has other parts: {', '.join(odd)}"
+
+
 def same_judgement(first: Review, second: Review) -> bool:
     """Whether two reviews say the same: all but when they were written and what they follow."""
-    times = {"published_on", "recorded_at", "supersedes", "heads", "reason_for_change"}
+    times = {"season_id", "published_on", "recorded_at", "supersedes", "heads", "reason_for_change"}
     one, other = as_plain(first), as_plain(second)
-    return all(one[name] == other[name] for name in one if name not in times)
+    return all(one.get(name) == other.get(name) for name in {*one, *other} - times)
 
 
 def day_of(review: Review) -> date:
@@ -215,6 +249,17 @@ def day_of(review: Review) -> date:
 _FIELDS = tuple(field.name for field in fields(Review))
 _KINDS = (Score, Unscored, PrintedDisclosure, PriceAdvice)
 _PARTS = {kind: tuple(field.name for field in fields(kind)) for kind in _KINDS}
+# the names that a part may have in a stored text, and those that it must have
+_KNOWN: dict[type, tuple[frozenset[str], frozenset[str]]] = {
+    kind: (
+        frozenset(names),
+        frozenset(names - {field.name for field in fields(kind) if field.default is not MISSING}),
+    )
+    for kind, names in (
+        (Review, {_JSON_NAMES.get(name, name) for name in _FIELDS} | {"format"}),
+        *((kind, set(names)) for kind, names in _PARTS.items()),
+    )
+}
 _OURS = {theirs: ours for ours, theirs in _JSON_NAMES.items()}
 
 

@@ -93,7 +93,7 @@ def test_the_standard_rubric_is_that_of_the_modules():
 )
 def test_templates_are_toml_whatever_the_name(name):
     """Quotes and strokes in a name or title do not break the file."""
-    content = folder.template(name, name='A "b" \\ c', title='A "b" \\ c')
+    content = folder.template(name, name='A "b" \\ c', title='A "b" \\ c', season_id="0" * 32)
     assert tomllib.loads(content)["format"] == 1
     assert "@" not in content.replace("@name@", "")
 

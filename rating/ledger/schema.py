@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import sqlite3
+from contextlib import closing
+from functools import cache
 
 APPLICATION_ID = 0x42785772  # 'BxWr'
 VERSION = 1
@@ -35,6 +37,20 @@ def guards() -> dict[str, str]:
             name = f"{table}_no_{verb}"
             triggers[name] = f"CREATE TRIGGER {name} {when} {refuse}"
     return triggers
+
+
+def layout(db: sqlite3.Connection) -> dict[str, tuple[str, str]]:
+    """Every table, index and trigger of a database: its kind and the statement that made it, by its name."""
+    rows = db.execute("SELECT name, type, sql FROM sqlite_master WHERE sql IS NOT NULL")
+    return {str(name): (str(kind), str(sql)) for name, kind, sql in rows}
+
+
+@cache
+def wanted() -> dict[str, tuple[str, str]]:
+    """The layout of a ledger of this version."""
+    with closing(sqlite3.connect(":memory:", isolation_level=None)) as db:
+        create(db)
+        return layout(db)
 
 
 def create(db: sqlite3.Connection) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from functools import cached_property
 from pathlib import Path
 
@@ -11,7 +11,7 @@ from rating.errors import Problem, RatingError, refuse_if_any
 from rating.facts.context import Demand, Rookie, SeasonContext
 from rating.facts.gather import lasting
 from rating.facts.section import Lasting
-from rating.ledger.ledger import Ledger
+from rating.ledger.ledger import Ledger, silent
 from rating.raters import Judgement
 from rating.registry import Module
 from rating.release import ROOKIES, exchange
@@ -29,12 +29,15 @@ from rating.season.settings.help_lines import HelpLines
 
 
 class SeasonFiles:
-    """What a season's folder holds. Nothing is read before it is asked for, and each file is read once."""
+    """What a season's folder holds. Nothing is read before it is asked for, and each file is read once.
 
-    def __init__(self, path: Path) -> None:
-        self.path = path
+    `say` is told what the ledger has to say while it is opened: that it waits, or what is missing from it.
+    """
+
+    def __init__(self, path: Path, *, say: Callable[[str], None] = silent) -> None:
+        self.path, self._say = path, say
         self.config: Config = configs.read(tomlfile.read(path / folder.SEASON_FILE))
-        self.recorded = Recorded(Ledger(path / folder.LEDGER_FILE))
+        self.recorded = Recorded(Ledger(path / folder.LEDGER_FILE, self.config.season_id, say))
         self._releases: dict[str, Release] = {}
         self._lasting: dict[str, Lasting] = {}
 
@@ -114,7 +117,7 @@ class SeasonFiles:
     @cached_property
     def earlier(self) -> tuple[SeasonFiles, ...]:
         """The earlier seasons that season.toml names, newest first as listed there."""
-        return tuple(SeasonFiles(self._earlier_folder(name)) for name in self.config.earlier)
+        return tuple(SeasonFiles(self._earlier_folder(name), say=self._say) for name in self.config.earlier)
 
     def _earlier_folder(self, name: str) -> Path:
         path = self.path / name

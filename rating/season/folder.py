@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import uuid
 from collections.abc import Mapping, Sequence
 from decimal import Decimal
 from importlib import resources
@@ -75,7 +76,8 @@ def start(folder: Path, *, name: str) -> list[Path]:
             "there is something in that place already", where=str(folder), fix="name a new or an empty folder"
         )
     files = (SEASON_FILE, RUBRIC_FILE, HELP_FILE)
-    written = _lay_out(folder, {file: template(file, name=name) for file in files})
+    made = uuid.uuid4().hex  # ties the ledger to this season, and to no copy of its settings
+    written = _lay_out(folder, {file: template(file, name=name, season_id=made) for file in files})
     (folder / RELEASES).mkdir(parents=True, exist_ok=True)
     return written
 

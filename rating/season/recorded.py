@@ -8,7 +8,7 @@ from functools import cached_property
 from typing import Any
 
 from rating import standings
-from rating.ledger.ledger import Entry, Ledger
+from rating.ledger.ledger import Entry, Hold, Ledger
 from rating.review import Review
 
 
@@ -41,9 +41,12 @@ class Recorded:
         """The canonical texts of the rubrics that some entries were graded by, by their hashes."""
         return {rubric: self.ledger.rubric(rubric) for rubric in {entry.rubric for entry in entries}}
 
-    def append(self, review: Review, *, rubric: str, facts: str) -> Review:
-        """Add a review with the texts whose hashes it names; gives it as it was stored."""
-        stored = self.ledger.append(review, rubric=rubric, facts=facts)
+    def append(self, review: Review, *, rubric: str, facts: str, hold: Hold | None = None) -> Review:
+        """Add a review with the texts whose hashes it names; gives it as it was stored.
+
+        `hold` is asked inside the transaction, and raises to stop it.
+        """
+        stored = self.ledger.append(review, rubric=rubric, facts=facts, hold=hold)
         for name in ("entries", "current"):
             self.__dict__.pop(name, None)
         return stored

@@ -6,6 +6,7 @@ import dataclasses
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import UTC, date, datetime
+from functools import partial
 from typing import Any
 
 from rating import grading, raters, text
@@ -127,6 +128,7 @@ def draft(
     told = sheet.disclosure
     occasion = Occasion(
         season=config.name,
+        season_id=config.season_id,
         stage=stage,
         published_on=day.isoformat(),
         recorded_at="",
@@ -181,17 +183,41 @@ def record(files: SeasonFiles, drafted: Draft, *, today: date, now: datetime) ->
             where="--on",
             fix="record a review on the day it is published, or later with --on",
         )
-    last = max((entry.published_on for entry in files.recorded.of(slug)), default="")
-    if day.isoformat() < last:
+    stamped = _stamped(drafted.review, now)
+    try:
+        return files.recorded.append(
+            stamped, rubric=files.rubric.text, facts=drafted.facts_text, hold=partial(_hold, stamped)
+        )
+    except _UnchangedError:
+        return None
+
+
+class _UnchangedError(Exception):
+    """A review says the same as the current one of its release."""
+
+
+def _hold(review: Review, last: str, current: tuple[Review, ...]) -> None:
+    """Hold a review to what the ledger has of its release at the moment it is added."""
+    if review.published_on < last:
         raise RatingError(
-            f"the last review of {slug} is of {last}, after {day.isoformat()}",
+            f"the last review of {review.release} is of {last}, after {review.published_on}",
             where="--on",
             fix=f"use a day from {last} on; what is recorded is never changed",
         )
-    if drafted.recorded is not None and not drafted.differs:
-        return None
-    stamped = _stamped(drafted.review, now)
-    return files.recorded.append(stamped, rubric=files.rubric.text, facts=drafted.facts_text)
+    if any(not one.withdrawn and reviews.same_judgement(review, one) for one in current):
+        raise _UnchangedError
+
+
+def _hold_withdrawal(gone: Review, last: str, current: tuple[Review, ...]) -> None:
+    """Hold a withdrawal to the review it was made from, which must still be the current one."""
+    if gone.published_on < last or not any(
+        reviews.hash_of(reviews.text_of(one)) in gone.supersedes for one in current
+    ):
+        raise RatingError(
+            f"somebody has just recorded {gone.release} anew",
+            where=folder.LEDGER_FILE,
+            fix=f"look at 'boxwright ledger history {gone.release}', then withdraw it again",
+        )
 
 
 def withdraw(files: SeasonFiles, slug: str, *, reason: str, day: date, today: date, now: datetime) -> Review:
@@ -224,7 +250,12 @@ def withdraw(files: SeasonFiles, slug: str, *, reason: str, day: date, today: da
     ledger = recorded.ledger
     last = ledger.review(entry.id)
     gone = _stamped(last, now, withdrawn=True, published_on=day.isoformat(), reason_for_change=clean)
-    return recorded.append(gone, rubric=ledger.rubric(last.rubric), facts=ledger.facts(last.facts))
+    return recorded.append(
+        gone,
+        rubric=ledger.rubric(last.rubric),
+        facts=ledger.facts(last.facts),
+        hold=partial(_hold_withdrawal, dataclasses.replace(gone, supersedes=(entry.id,))),
+    )
 
 
 def _stamped(review: Review, now: datetime, **changes: Any) -> Review:

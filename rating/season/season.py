@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from datetime import date, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -12,7 +12,7 @@ from rating.facts.context import Demand
 from rating.facts.economics.value import Economics
 from rating.facts.facts import Facts, KeptFacts
 from rating.facts.stored import loaded
-from rating.ledger.ledger import Entry
+from rating.ledger.ledger import Entry, silent
 from rating.raters import Judgement
 from rating.review import Review
 from rating.rubric.rubric import Rubric
@@ -89,9 +89,12 @@ class Season:
         self._facts = SeasonFacts(files)
 
     @classmethod
-    def open(cls, path: Path, *, today: date | None = None) -> Season:
-        """The season in a folder; `today` goes before BOXWRIGHT_TODAY, season.toml and the clock."""
-        files = SeasonFiles(path)
+    def open(cls, path: Path, *, today: date | None = None, say: Callable[[str], None] = silent) -> Season:
+        """The season in a folder; `today` goes before BOXWRIGHT_TODAY, season.toml and the clock.
+
+        `say` is told what the ledger has to say beside its answers.
+        """
+        files = SeasonFiles(path, say=say)
         return cls(files, today=today or days.today_of(files.config))
 
     @property

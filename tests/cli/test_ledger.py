@@ -169,12 +169,16 @@ def test_what_was_altered_is_found(run, answer, recorded, statement):
 @pytest.mark.parametrize(
     "words", [("standings",), ("ledger", "verify"), ("grade", "deep-harbour", "--record")]
 )
-def test_a_ledger_that_is_none_is_refused_by_every_command(refused, recorded, damage, told, words):
-    """Foreign, cut short, newer, a folder: one message, and it stays as it is."""
+def test_a_ledger_that_is_none_is_refused_by_every_command(run, refused, recorded, damage, told, words):
+    """Foreign, cut short, newer, a folder: one message, by verify as what it found; it stays as it is."""
     path = recorded / "ledger.db"
     damage(path)
     before = path.read_bytes() if path.is_file() else None
-    assert told in refused(*words, "--season", recorded)
+    if "verify" in words:
+        code, out, _ = run(*words, "--season", recorded)
+        assert (code, told in out, out.count("error: ")) == (1, True, 1)
+    else:
+        assert told in refused(*words, "--season", recorded)
     assert (path.read_bytes() if path.is_file() else None) == before
 
 

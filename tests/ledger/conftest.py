@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 import dataclasses
+import importlib.util
+import sys
+from pathlib import Path
 from types import SimpleNamespace
 
 import pytest
@@ -47,6 +50,32 @@ BASE = Review(
 )
 
 
+def add_to(ledger, **changes):
+    """Record a review; as BASE but for the changes."""
+    return ledger.append(dataclasses.replace(BASE, **changes), rubric=RUBRIC, facts=FACTS)
+
+
+@pytest.fixture(scope="session")
+def lab():
+    """The module of faults, a way to record, and one to make a ledger with some reviews in a new folder."""
+    path = Path(__file__).with_name("injected.py")
+    spec = importlib.util.spec_from_file_location("injected", path)
+    injected = importlib.util.module_from_spec(spec)
+    sys.modules["injected"] = injected  # where its dataclass looks for its own names
+    spec.loader.exec_module(injected)
+    if injected.library() is None:
+        pytest.skip("SQLite cannot be reached from outside here")
+
+    def made(folder, number):
+        folder.mkdir()
+        ledger = Ledger(folder / "ledger.db")
+        for one in range(number):
+            add_to(ledger, reason_for_change=f"{one}")
+        return ledger
+
+    return SimpleNamespace(faults=injected, add=add_to, made=made)
+
+
 @pytest.fixture(scope="session")
 def base():
     """A review that the rubric and facts below belong to."""
@@ -59,7 +88,7 @@ def book(tmp_path):
     ledger = Ledger(tmp_path / "ledger.db")
 
     def add(ledger=ledger, **changes):
-        return ledger.append(dataclasses.replace(BASE, **changes), rubric=RUBRIC, facts=FACTS)
+        return add_to(ledger, **changes)
 
     stored = [
         add(),

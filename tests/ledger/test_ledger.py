@@ -18,9 +18,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from rating import review as reviews
-from rating.errors import RatingError
-from rating.ledger import ledger as ledgers
-from rating.ledger import schema
+from rating.errors import RatingError, errors_in
+from rating.ledger import opening, schema
 from rating.ledger.ledger import Ledger
 from rating.review import PrintedDisclosure, Review, Score, Unscored
 
@@ -173,8 +172,8 @@ def test_verify_finds_what_was_altered(ledger, statements, told):
 
 
 def test_at_rest_it_is_one_file_with_its_marks(ledger):
-    """journal_mode DELETE, application id and version set, nothing beside it."""
-    assert [path.name for path in ledger.path.parent.iterdir()] == ["ledger.db"]
+    """journal_mode DELETE, application id and version set, its head beside it and nothing else."""
+    assert sorted(path.name for path in ledger.path.parent.iterdir()) == ["ledger.db", "ledger.head"]
     db = sqlite3.connect(ledger.path)
     assert db.execute("PRAGMA journal_mode").fetchone()[0] == "delete"
     assert db.execute("PRAGMA application_id").fetchone()[0] == schema.APPLICATION_ID
@@ -184,7 +183,7 @@ def test_at_rest_it_is_one_file_with_its_marks(ledger):
 
 def test_a_locked_ledger_is_told_and_left_alone(ledger, monkeypatch):
     """Another program holds it: one message, and it is as it was."""
-    monkeypatch.setattr(ledgers, "BUSY_WAIT_MS", 50)
+    monkeypatch.setattr(opening, "BUSY_WAIT_MS", 50)
     db = sqlite3.connect(ledger.path, isolation_level=None)
     db.execute("BEGIN EXCLUSIVE")
     with pytest.raises(RatingError, match="in use by another program"):
@@ -209,9 +208,10 @@ def test_a_foreign_a_newer_and_a_cut_ledger_are_refused(ledger, tmp_path):
     ]
     for content, told in cases:
         ledger.path.write_bytes(content)
-        for call in (ledger.entries, ledger.verify, lambda: add(ledger, grade=1)):
+        for call in (ledger.entries, lambda: add(ledger, grade=1)):
             with pytest.raises(RatingError, match=told):
                 call()
+        assert any(told in one.what for one in ledger.verify())
         assert ledger.path.read_bytes() == content
 
 
@@ -234,7 +234,7 @@ def test_a_full_database_leaves_it_as_it_was(ledger, monkeypatch):
         db.execute(f"PRAGMA max_page_count = {len(before) // 4096}")
         return db
 
-    monkeypatch.setattr(ledgers.sqlite3, "connect", small)
+    monkeypatch.setattr(sqlite3, "connect", small)
     with pytest.raises(RatingError, match="disk is full"):
         ledger.append(
             review(scores=(dataclasses.replace(review().scores[0], reason="long " * 9000),)),
@@ -299,7 +299,7 @@ def test_a_stop_in_the_middle_leaves_whole_reviews_only(ledger, tmp_path, how):
     time.sleep(0.05)
     os.kill(one.pid, how)
     one.wait()
-    assert ledger.verify() == []
+    assert errors_in(ledger.verify()) == ()  # the write that was stopped may be told as a remark
     number = len(ledger.entries())
     add(ledger, grade=1)
     assert len(ledger.entries()) == number + 1

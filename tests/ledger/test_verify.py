@@ -8,7 +8,6 @@ from contextlib import closing
 import pytest
 
 from rating import review as reviews
-from rating.errors import RatingError
 from rating.ledger import schema
 
 
@@ -171,8 +170,7 @@ def test_a_damaged_page_is_found(book):
     content = bytearray(book.path.read_bytes())
     content[(root - 1) * 4096 : root * 4096] = b"\x5a" * 4096
     book.path.write_bytes(content)
-    with pytest.raises(RatingError, match="the ledger is damaged"):
-        book.ledger.verify()
+    assert whats(book.ledger) == "the ledger is damaged"
 
 
 def test_a_damaged_index_is_found(book):

@@ -4,10 +4,15 @@ from __future__ import annotations
 
 import random
 import shutil
-from datetime import date
+from datetime import UTC, date, datetime, timedelta
+
+import pytest
 
 from rating import review as reviews
+from rating.errors import RatingError
 from rating.season.season import Season
+
+NOW = datetime(2031, 5, 1, 20, 0, tzinfo=UTC)
 
 
 def test_adding_or_removing_a_release_moves_no_grade(small_season, rewrite):
@@ -108,3 +113,27 @@ def test_judgements_can_be_tried_without_the_file(small_season):
     # (10 x 44 + 10 x 53 + 13 x 52 + 6 x 32 + 4 x 39 + 5 x 15 + 5 x 50) / 53 = 43.75
     assert found.graded.grade == 438
     assert found.graded.ranked_apart
+
+
+def test_what_was_recorded_since_the_draft_counts(small_season):
+    """Two hosts draft at once; the second says the same, or an earlier day, and is held to the first."""
+    first, second = Season.open(small_season), Season.open(small_season)
+    day, before = first.today, first.today - timedelta(days=1)
+    drafts = [one.grade("deep-harbour", on=day) for one in (first, second)]
+    earlier = second.grade("deep-harbour", on=before, stage="settled")
+    assert first.record(drafts[0], now=NOW) is not None
+    assert second.record(drafts[1], now=NOW) is None
+    with pytest.raises(RatingError, match=f"the last review of deep-harbour is of {day.isoformat()}"):
+        second.record(earlier, now=NOW)
+    assert len(Season.open(small_season).recorded.entries) == 1
+
+
+def test_a_withdrawal_is_of_the_review_that_was_seen(small_season):
+    """Somebody records it anew in between: nothing is withdrawn, and it says so."""
+    season, other = Season.open(small_season), Season.open(small_season)
+    season.record(season.grade("deep-harbour"), now=NOW)
+    assert [entry.release for entry in season.recorded.entries] == ["deep-harbour"]
+    other.record(other.grade("deep-harbour", stage="settled"), now=NOW)
+    with pytest.raises(RatingError, match="somebody has just recorded deep-harbour anew"):
+        season.withdraw("deep-harbour", reason="The boxes were searched.", on=season.today, now=NOW)
+    assert len(Season.open(small_season).recorded.entries) == 2

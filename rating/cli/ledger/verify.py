@@ -20,15 +20,17 @@ def verify(
     """
     from rating import text
     from rating.answers import ledger as answers
+    from rating.errors import errors_in
 
     season = opening.opened(season_folder, today)
     found = season.recorded.ledger.verify()
-    number = len(season.recorded.entries) if not found else 0
+    wrong = errors_in(found)
     if as_json:
         printing.data(answers.verified(found))
-    elif found:
-        printing.problems(found)
     else:
-        printing.say(f"{text.count(number, 'review')} and every copy of their values are unaltered.")
-    if found:
+        printing.problems(found)
+        if not wrong:
+            number = len(season.recorded.entries)
+            printing.say(f"{text.count(number, 'review')} and every copy of their values are unaltered.")
+    if wrong:
         raise typer.Exit(1)

@@ -18,7 +18,8 @@ def opened(given: Path | None, today: str | None) -> Season:
     from rating.season.season import Season
 
     path = folder.find(given, here=Path.cwd(), environment=folder.default_environment())
-    return Season.open(path, today=day_from(today, where="--today") if today else None)
+    day = day_from(today, where="--today") if today else None
+    return Season.open(path, today=day, say=printing.remark)
 
 
 def need_ledger(season: Season) -> None:

@@ -24,6 +24,7 @@ DATE_ORDERS = ("day first", "month first", "year first")
 DECIMAL_MARKS = (".", ",")
 EMBARGOES = ("none", "release date")
 _PROFILE_NAME = 40
+_SEASON_ID = re.compile(r"[0-9a-f]{32}\Z", re.ASCII)
 _CURRENCY = re.compile(r"[A-Z]{3}\Z", re.ASCII)
 
 
@@ -50,6 +51,7 @@ class Config:
     """A season's settings."""
 
     name: str
+    season_id: str
     sport: str
     currency: str
     zone: ZoneInfo
@@ -95,6 +97,7 @@ def read(table: TomlTable) -> Config:
     teams = read_teams(table)
     config = Config(
         name=table.text("name", required=True) or "",
+        season_id=_season_id(table),
         sport=table.text("sport") or "",
         currency=_currency(table),
         zone=_zone(table),
@@ -118,6 +121,19 @@ def read(table: TomlTable) -> Config:
     table.finish()
     tomlfile.finish(table)
     return config
+
+
+def _season_id(table: TomlTable) -> str:
+    """What ties the ledger to this season; '' in a season that was started before there were ids."""
+    value = table.text("season_id") or ""
+    if value and not _SEASON_ID.match(value):
+        table.complain(
+            "season_id",
+            f"is {value[:40]!r}, and it should be 32 digits and letters from a to f",
+            "put it back as 'boxwright start' made it; every recorded review names it",
+        )
+        return ""
+    return value
 
 
 def _currency(table: TomlTable) -> str:

@@ -1,0 +1,107 @@
+"""What goes wrong with a ledger's file, each by its own name and with what to do about it."""
+
+from __future__ import annotations
+
+import errno
+import sqlite3
+from pathlib import Path
+
+from rating.errors import RatingError
+
+
+class NoLedger(RatingError):
+    """Nothing was recorded yet: there is no file, or one that holds nothing."""
+
+
+class InUse(RatingError):
+    """Another program holds the ledger."""
+
+
+def no_ledger(path: Path) -> NoLedger:
+    """Nothing was recorded yet."""
+    return NoLedger(
+        "there is no ledger yet",
+        where=path.name,
+        fix="run 'boxwright grade RELEASE --record' first, or pass --season with another folder",
+    )
+
+
+def foreign(path: Path) -> RatingError:
+    """The file is something else."""
+    return RatingError(
+        "this file is no ledger of boxwright",
+        where=path.name,
+        fix="move it out of the season folder, or restore the right one",
+    )
+
+
+def damaged(path: Path, why: str = "") -> RatingError:
+    """The file was a ledger, and can no longer be read as one."""
+    return RatingError(
+        f"the ledger is damaged{f': {why}' if why else ''}", where=path.name, fix="restore it from a copy"
+    )
+
+
+_DISK = {
+    errno.ENOSPC: ("the disk is full; nothing was recorded", "make room and try again"),
+    errno.EDQUOT: ("your share of the disk is full; nothing was recorded", "make room and try again"),
+    errno.EFBIG: ("the file may not grow any further; nothing was recorded", "lift the limit on file sizes"),
+    errno.EIO: (
+        "the disk is failing (input/output error); nothing was recorded",
+        "copy the season folder to another disk before anything else",
+    ),
+    errno.EROFS: ("the disk is read-only; the ledger cannot be written", "copy the season to another disk"),
+    errno.EACCES: (
+        "you have no right to use the ledger; it cannot be written",
+        "see to the rights of the season folder",
+    ),
+}
+_DISK[errno.EPERM] = _DISK[errno.EACCES]
+
+
+def of_disk(fault: OSError, path: Path) -> RatingError:
+    """What the disk refused, by its own name."""
+    what, fix = _DISK.get(
+        fault.errno or 0,
+        (f"the ledger cannot be opened: {fault.strerror or fault}", "see to the rights of the season folder"),
+    )
+    return RatingError(what, where=path.name, fix=fix)
+
+
+def is_busy(fault: sqlite3.Error) -> bool:
+    """Whether another program held the database."""
+    return _code(fault) in {sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED}
+
+
+def of_database(fault: sqlite3.Error, path: Path) -> RatingError:
+    """What the database refused, by its own name; SQLite says what failed, not the system's word for it."""
+    code = _code(fault)
+    if is_busy(fault):
+        return InUse(
+            "the ledger is in use by another program", where=path.name, fix="close it there and try again"
+        )
+    if code == sqlite3.SQLITE_FULL:
+        return of_disk(OSError(errno.ENOSPC, ""), path)
+    if code == sqlite3.SQLITE_IOERR:
+        told = of_disk(OSError(errno.EIO, ""), path)
+        return RatingError(
+            f"{told.what} [{getattr(fault, 'sqlite_errorname', '')}]", where=told.where, fix=told.fix
+        )
+    if code in {sqlite3.SQLITE_READONLY, sqlite3.SQLITE_CANTOPEN, sqlite3.SQLITE_PERM, sqlite3.SQLITE_AUTH}:
+        return RatingError(
+            "the ledger cannot be written: the folder is missing, read-only, or not yours",
+            where=path.name,
+            fix="see to the rights of the season folder",
+        )
+    if code == sqlite3.SQLITE_NOTADB:
+        return foreign(path)
+    if code == sqlite3.SQLITE_CORRUPT:
+        return damaged(path)
+    return RatingError(
+        f"the ledger cannot be used: {fault}", where=path.name, fix="run 'boxwright ledger verify'"
+    )
+
+
+def _code(fault: sqlite3.Error) -> int:
+    """SQLite's primary result code, 0 where the fault is not SQLite's."""
+    return int(getattr(fault, "sqlite_errorcode", 0) or 0) & 0xFF

@@ -1,0 +1,119 @@
+"""ledger.head: how many reviews a ledger held, and which it ended with, kept outside of the database.
+
+One line: how many, their ids parted by commas, and the first 16 letters of the SHA-256 of both. It is
+written after each commit and swapped in without a sync of its own, so it may lag behind the ledger, never run
+ahead of it: a head that the ledger does not hold tells that the ledger is an older or another one.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import hashlib
+import os
+import re
+import sqlite3
+from pathlib import Path
+from typing import NamedTuple
+
+from rating.errors import RatingError
+
+_LINE = re.compile(r"(\d{1,12}) ([0-9a-f]{64}(?:,[0-9a-f]{64})*) ([0-9a-f]{16})\n", re.ASCII)
+_LIMIT = 100_000
+
+
+class Head(NamedTuple):
+    """How many reviews a ledger holds, and the ids that none of its reviews follows."""
+
+    reviews: int
+    ids: tuple[str, ...]
+
+    @property
+    def line(self) -> str:
+        """The line as it is written."""
+        said = f"{self.reviews} {','.join(self.ids)}"
+        return f"{said} {_check(said)}\n"
+
+
+def beside(ledger: Path) -> Path:
+    """Where the head of a ledger stands."""
+    return ledger.with_suffix(".head")
+
+
+def read(ledger: Path) -> Head | None:
+    """The head beside a ledger, None where there is none.
+
+    Raises
+    ------
+    RatingError
+        if the file is no head any more
+    """
+    path = beside(ledger)
+    try:
+        with path.open("rb") as file:
+            content = file.read(_LIMIT)
+    except FileNotFoundError:
+        return None
+    except OSError as fault:
+        raise _damaged(path, fault.strerror or str(fault)) from fault
+    match = _LINE.fullmatch(content.decode("ascii", "replace"))
+    if match is None or match[3] != _check(f"{match[1]} {match[2]}"):
+        raise _damaged(path, "its line does not add up")
+    return Head(reviews=int(match[1]), ids=tuple(match[2].split(",")))
+
+
+def write(ledger: Path, head: Head) -> None:
+    """Swap a head in, in one step and without a sync.
+
+    Raises
+    ------
+    OSError
+        if the disk refuses
+    """
+    path = beside(ledger)
+    fresh = path.with_name(f".{path.name}.{os.getpid()}")
+    try:
+        fresh.write_text(head.line, encoding="ascii")
+        fresh.replace(path)
+    except BaseException:
+        with contextlib.suppress(OSError):
+            fresh.unlink(missing_ok=True)
+        raise
+
+
+def is_held(db: sqlite3.Connection | None, told: Head) -> bool:
+    """Whether a ledger has every review that a head names, and no fewer than it counts."""
+    if db is None or (db.execute("SELECT max(seq) FROM review").fetchone()[0] or 0) < told.reviews:
+        return False
+    found = (db.execute("SELECT 1 FROM review WHERE id = ?", (one,)).fetchone() for one in told.ids)
+    return all(one is not None for one in found)
+
+
+def _check(said: str) -> str:
+    return hashlib.sha256(said.encode("ascii")).hexdigest()[:16]
+
+
+def _damaged(path: Path, why: str) -> RatingError:
+    return RatingError(
+        f"{path.name} is damaged: {why}",
+        where=path.name,
+        fix="delete it once 'boxwright ledger verify' finds nothing else; the next review writes it anew",
+    )
+
+
+def lost(ledger: Path, told: Head, *, is_there: bool) -> RatingError:
+    """What to say where a head names reviews that the ledger does not hold."""
+    path = beside(ledger)
+    ends = f"{path.name} says there were {told.reviews}, ending with {told.ids[-1][:12]}"
+    what = (
+        f"reviews are missing from {ledger.name}: {ends}"
+        if is_there
+        else f"there is no {ledger.name} any more, or it is blank: {ends}"
+    )
+    return RatingError(
+        what,
+        where=ledger.name,
+        fix=(
+            f"put the right {ledger.name} back, from a backup or a {ledger.stem}.aside file; nothing is "
+            f"recorded until then. If the reviews are gone for good, delete {path.name}"
+        ),
+    )

@@ -1,0 +1,311 @@
+"""Whether a ledger is what was recorded: its header, pages, tables, texts, copies and order, and its head.
+
+Whatever is met is a named line of damage; nothing that a file can hold ends in an error of the program.
+"""
+
+from __future__ import annotations
+
+import json
+import sqlite3
+import unicodedata
+from collections.abc import Iterator
+from itertools import groupby
+from pathlib import Path
+from typing import Any, NamedTuple
+
+from rating import review as reviews
+from rating import text
+from rating.errors import Problem, RatingError
+from rating.ledger import faults, head, journal, opening, schema
+from rating.ledger.copies import ENTRY_COLUMNS, Row, copies, points_of
+
+_FIX = "restore ledger.db from a copy; what was altered cannot be told from it alone"
+
+
+class _Line(NamedTuple):
+    """One thing that is wrong; `row` is the number of the review, None where it is about the whole."""
+
+    what: str
+    row: int | None = None
+    code: str = "ledger-altered"
+    fix: str = _FIX
+    file: str = ""
+
+
+def verify(path: Path, *, season_id: str = "") -> list[Problem]:
+    """What is wrong with a ledger. A journal that a crash left is normal, and told as a remark.
+
+    Raises
+    ------
+    RatingError
+        if there is no ledger yet, nor a head of one
+    """
+    remarks: list[str] = []
+    lines = [*_head_lines(path)]
+    if not lines and not path.exists():
+        raise faults.no_ledger(path)
+    try:
+        before = _looked_at(path)
+        with opening.reading(path, season_id=season_id, say=remarks.append) as db:
+            db.text_factory = _lenient
+            lines += before or _header_lines(path)
+            for look in (_pages, _tables, _texts, _reviews):
+                lines += _guarded(look, db)
+            lines += _guarded(_head_in, db, path)
+    except faults.NoLedger:
+        if not lines:
+            raise
+    except faults.InUse as fault:
+        lines.append(_Line(fault.what, code="ledger-in-use", fix=fault.fix))
+    except RatingError as fault:
+        lines.append(_Line(fault.what, fix=fault.fix, file=fault.where))
+    problems = [
+        Problem(code=one.code, file=one.file or path.name, row=one.row, what=one.what, fix=one.fix)
+        for one in lines
+    ]
+    return problems + [
+        Problem(code="interrupted-write", file=path.name, what=one, severity="remark") for one in remarks
+    ]
+
+
+def _guarded(look: Any, *given: Any) -> list[_Line]:
+    """The lines of one look; what the database cannot read at all is a line too."""
+    found: list[_Line] = []
+    try:
+        found.extend(look(*given))
+    except (sqlite3.Error, UnicodeDecodeError) as fault:
+        found.append(_Line(f"the database is damaged: {text.printable(str(fault))}"))
+    return found
+
+
+def _lenient(content: bytes) -> str:
+    return content.decode("utf-8", "replace")
+
+
+# the file ------------------------------------------------------------------------------------------------
+
+# https://www.sqlite.org/fileformat.html, section 1.3: where, how many bytes, the one value a ledger has there
+_FIELDS = (
+    ("its version of writing", 18, 1, 1),
+    ("its version of reading", 19, 1, 1),
+    ("the bytes kept free on each page", 20, 1, 0),
+    ("its largest payload", 21, 1, 64),
+    ("its smallest payload", 22, 1, 32),
+    ("its leaf payload", 23, 1, 32),
+    ("its form of schema", 44, 4, 4),
+    ("the size of its cache", 48, 4, 0),
+    ("its vacuum", 52, 4, 0),
+    ("its encoding", 56, 4, 1),
+    ("its user_version", 60, 4, schema.VERSION),
+    ("its way of vacuum", 64, 4, 0),
+    ("its application id", 68, 4, schema.APPLICATION_ID),
+)
+
+
+def _looked_at(path: Path) -> list[_Line]:
+    """What is wrong with the header before SQLite opens the file, which may set some of it right."""
+    return [] if journal.is_hot(path) else _header_lines(path)
+
+
+def _header_lines(path: Path) -> list[_Line]:
+    if not path.is_file():
+        return []  # opening it says so
+    try:
+        with path.open("rb") as file:
+            start = file.read(100)
+        size = path.stat().st_size
+    except OSError:
+        return []  # opening it says why
+    if len(start) < 100 or not start.startswith(b"SQLite format 3\0"):
+        return []
+    lines = []
+    for name, place, length, wanted in _FIELDS:
+        found = int.from_bytes(start[place : place + length])
+        if found != wanted:
+            lines.append(_Line(f"the header was altered: {name} is {found}, not {wanted}"))
+    if any(start[72:92]):
+        lines.append(_Line("the header was altered: its reserved bytes are not zero"))
+    if start[24:28] != start[92:96]:
+        lines.append(_Line("the header was altered: it counts its changes twice, and differently"))
+    page = int.from_bytes(start[16:18])
+    page = 65536 if page == 1 else page
+    counted = page * int.from_bytes(start[28:32])
+    if size > counted:
+        lines.append(_Line(f"{size - counted:,} bytes are appended to the file"))
+    if freed := int.from_bytes(start[36:40]):
+        lines.append(_Line(f"{freed:,} pages are free, and nothing is ever taken out of a ledger"))
+    return lines
+
+
+def _head_lines(path: Path) -> Iterator[_Line]:
+    """What ledger.head says where it is damaged, or where there is no ledger beside it."""
+    try:
+        told = head.read(path)
+        if told is not None and not opening.holds_something(path):
+            fault = head.lost(path, told, is_there=False)
+            yield _Line(fault.what, fix=fault.fix)
+    except RatingError as fault:
+        yield _Line(fault.what, fix=fault.fix, file=fault.where)
+    except OSError:
+        return  # opening it says why
+
+
+def _head_in(db: sqlite3.Connection, path: Path) -> Iterator[_Line]:
+    try:
+        told = head.read(path)
+    except RatingError:
+        return  # told by `_head_lines`
+    if told is not None and not head.is_held(db, told):
+        fault = head.lost(path, told, is_there=True)
+        yield _Line(fault.what, fix=fault.fix)
+
+
+# the database --------------------------------------------------------------------------------------------
+
+
+def _pages(db: sqlite3.Connection) -> Iterator[_Line]:
+    for (told,) in db.execute("PRAGMA integrity_check"):
+        if told != "ok":
+            yield _Line(f"the database is damaged: {told}")
+    for row in db.execute("PRAGMA foreign_key_check"):
+        yield _Line(f"a reference leads nowhere in {row[0]}")
+
+
+def _tables(db: sqlite3.Connection) -> Iterator[_Line]:
+    """Tables, indexes and guards that are not those of a new ledger."""
+    there, wanted = schema.layout(db), schema.wanted()
+    for name, (kind, sql) in wanted.items():
+        shown = "guard" if kind == "trigger" else kind
+        if name not in there:
+            yield _Line(f"the {shown} {name} was removed")
+        elif there[name] != (kind, sql):
+            yield _Line(f"the {shown} {name} was altered")
+    for name, (kind, _) in there.items():
+        if name not in wanted:
+            yield _Line(f"the {kind} {name} does not belong here")
+
+
+def _texts(db: sqlite3.Connection) -> Iterator[_Line]:
+    for table in ("rubric", "facts"):
+        for name, body in db.execute(f"SELECT hash, body FROM {table}"):
+            if not isinstance(body, str) or _hash(body) != name:
+                yield _Line(f"the {table} {str(name)[:12]} does not have its hash")
+
+
+def _hash(body: str) -> str:
+    return reviews.hash_of(body)
+
+
+def _reviews(db: sqlite3.Connection) -> Iterator[_Line]:
+    points = {name: points_of(body) for name, body in db.execute("SELECT hash, body FROM rubric")}
+    kept = _Kept(db)
+    seen: set[str] = set()
+    last, before = 0, ""
+    for seq, identity, body in db.execute("SELECT seq, id, body FROM review ORDER BY seq"):
+        if seq != last + 1:
+            yield _Line(f"reviews {last + 1} to {seq - 1} are missing", seq)
+        last = seq
+        stored = kept.of(seq)
+        named = f"the review {str(identity)[:12]}"
+        if not isinstance(body, str) or _hash(body) != identity:
+            yield _Line(f"{named} was altered", seq)
+        plain, wrong = _parsed(body, named)
+        if wrong:
+            yield _Line(wrong, seq)
+        if plain is not None:
+            heads = plain["heads"]
+            if any(one not in seen for one in (*heads, *plain["supersedes"])):
+                yield _Line(f"{named} follows one that is not there", seq)
+            elif seen and heads != [before]:
+                yield _Line(f"{named} does not follow the one before it", seq)
+            for what in _differing(seq, plain, points, stored):
+                yield _Line(f"the copied {what} of {named} differ from its text", seq)
+            seen.add(identity)
+        before = identity
+    entries = db.execute("SELECT count(*) FROM entry").fetchone()[0]
+    if entries != last:
+        yield _Line(f"there are {last} reviews but {entries} copies")
+    yield from kept.left()
+
+
+def _parsed(body: Any, named: str) -> tuple[dict[str, Any] | None, str]:
+    """A review's text in plain form, and what is wrong with it; None where it cannot be told what it says."""
+    try:
+        plain = json.loads(body, parse_float=_no_number, parse_constant=_no_number)
+        if wrong := reviews.misfit(plain):
+            return None, wrong if wrong.startswith(
+                "a review has format"
+            ) else f"{named} is no review: {wrong}"
+        is_canonical = json.dumps(
+            plain, ensure_ascii=False, sort_keys=True, separators=(",", ":")
+        ) == body and unicodedata.is_normalized("NFC", body)
+    except _NoNumberError as fault:
+        return None, f"{named} holds what no review holds: {fault}"
+    except (ValueError, TypeError, RecursionError) as fault:
+        return None, f"{named} is no review: {fault}"
+    return plain, "" if is_canonical else f"{named} is not in its canonical form"
+
+
+class _NoNumberError(Exception):
+    """A number that no review holds."""
+
+
+def _no_number(text: str) -> None:
+    raise _NoNumberError(f"the number {text[:20]}")
+
+
+class _Kept:
+    """The stored copies of a review at a time, read beside the reviews in the same order."""
+
+    def __init__(self, db: sqlite3.Connection) -> None:
+        names = ", ".join(ENTRY_COLUMNS)
+        orders = (
+            f"SELECT {names} FROM entry ORDER BY review",
+            "SELECT * FROM score ORDER BY review, criterion",
+            "SELECT * FROM superseded ORDER BY review, superseded",
+        )
+        self._streams = [groupby(db.execute(order), key=lambda row: row[0]) for order in orders]
+        self._next: list[tuple[Any, list[Row]] | None] = [_following(stream) for stream in self._streams]
+        self._strange: list[_Line] = []
+
+    def of(self, seq: int) -> list[list[Row]]:
+        """The rows of entry, score and superseded that a review has."""
+        found: list[list[Row]] = []
+        for place, stream in enumerate(self._streams):
+            while (ahead := self._next[place]) is not None and ahead[0] < seq:
+                self._strange.append(_Line(f"there are copies of a review {ahead[0]} that is not there"))
+                self._next[place] = _following(stream)
+            if ahead is not None and ahead[0] == seq:
+                found.append(ahead[1])
+                self._next[place] = _following(stream)
+            else:
+                found.append([])
+        return found
+
+    def left(self) -> list[_Line]:
+        """Copies of reviews that are not there."""
+        ahead = [one for one in self._next if one is not None]
+        return self._strange + [
+            _Line(f"there are copies of a review {one[0]} that is not there") for one in ahead
+        ]
+
+
+def _following(stream: Any) -> tuple[Any, list[Row]] | None:
+    one = next(stream, None)
+    return None if one is None else (one[0], list(one[1]))
+
+
+def _differing(
+    seq: int, plain: dict[str, Any], points: dict[str, dict[str, int]], stored: list[list[Row]]
+) -> Iterator[str]:
+    """Which copies of a review differ from its text."""
+    try:
+        entry, scores, superseded = copies(seq, plain, points.get(plain["rubric"], {}))
+    except (KeyError, TypeError, ValueError, AttributeError):
+        yield "values"
+        return
+    for what, wanted, found in zip(
+        ("values", "scores", "links"), ([entry], scores, superseded), stored, strict=True
+    ):
+        if wanted != found:
+            yield what
