@@ -77,13 +77,14 @@ def facts(
 def _caution(found: Facts, asked: Sequence[Section[Any]]) -> str:
     """What goes with prices, blank where none are shown.
 
-    The share of its own boxes stands where returns are asked for: it takes as long as all else together.
+    The share of its own boxes stands where returns are worked out anyway: they take as long as all else.
     """
-    from rating.facts import cautions, returns
+    from rating.facts import advice, cautions, returns
 
     if not any(one.has_prices(found.of(one)) for one in asked):
         return ""
-    return cautions.short(found) if returns.SECTION in asked else cautions.SHORT
+    has_returns = returns.SECTION in asked or advice.SECTION in asked
+    return cautions.short(found) if has_returns else cautions.SHORT
 
 
 def _show(season: Season, found: Facts, asked: Sequence[Section[Any]]) -> None:
