@@ -296,26 +296,18 @@ def _correlation(first: Mapping[int, Decimal], second: Mapping[int, Decimal]) ->
     return None if rho is None else tenths.six_digits(rho)
 
 
+def last_show(entries: Sequence[Entry], *, as_of: date) -> date | None:
+    """The last day but one with a review, up to a day; None where there is none."""
+    days = sorted({entry.published_on for entry in entries if entry.published_on <= as_of.isoformat()})
+    return date.fromisoformat(days[-2]) if len(days) > 1 else None
+
+
 def notice(rows: Sequence[Standing]) -> str:
-    """The one thing to notice in a ranking, in a sentence."""
+    """Who leads a ranking, with what grade, and how far ahead of the next, in a sentence."""
     ranked = [row for row in rows if row.rank is not None]
     if not ranked:
         return "Nothing is ranked yet."
-    names = text.short_names({row.release: row.title for row in rows})
-    new = [row for row in ranked if row.movement is None]
-    moved = [row for row in ranked if row.movement]
-    head = _lead(ranked, names)
-    if len(new) == len(ranked):
-        return f"{head}."
-    if new:
-        told = [f"{names[row.release]} comes in at {row.place}" for row in new[:2]]
-        return f"{head}; {text.listed(told)}."
-    if not moved:
-        return f"{head}; nothing moved since the review before."
-    most = max(moved, key=lambda row: abs(row.movement or 0))
-    step = most.movement or 0
-    way = "up" if step > 0 else "down"
-    return f"{head}; {names[most.release]} moved {way} {text.count(abs(step), 'place')} to {most.place}."
+    return f"{_lead(ranked, text.short_names({row.release: row.title for row in rows}))}."
 
 
 def _lead(ranked: Sequence[Standing], names: Mapping[str, str]) -> str:

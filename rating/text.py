@@ -126,3 +126,9 @@ def did_you_mean(given: str, names: Iterable[str]) -> str:
 
     near = get_close_matches(key(given), names, n=3, cutoff=0.6)
     return f"did you mean {listed(near, 'or')}?" if near else ""
+
+
+def ordinal(number: int) -> str:
+    """A place as it is said: '3rd', '21st', '112th'."""
+    ending = {1: "st", 2: "nd", 3: "rd"}.get(number % 10, "th")
+    return f"{number}{'th' if number % 100 in {11, 12, 13} else ending}"

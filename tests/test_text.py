@@ -211,3 +211,12 @@ def test_a_number_stands_with_its_noun(number, shown):
 def test_an_odd_plural_is_given():
     """Words that take no s have their plural named."""
     assert text.count(2, "copy", "copies") == "2 copies"
+
+
+@pytest.mark.parametrize(
+    ("place", "said"),
+    [(1, "1st"), (2, "2nd"), (3, "3rd"), (12, "12th"), (21, "21st"), (102, "102nd"), (111, "111th")],
+)
+def test_places_are_said_as_ordinals(place, said):
+    """Eleven to thirteen end as all others."""
+    assert text.ordinal(place) == said

@@ -6,14 +6,10 @@ moved before it changes is a margin, told as one beside it, and makes nothing fi
 
 from __future__ import annotations
 
+from rating import text
 from rating.doubt import nudges
-from rating.doubt.ranges import Range, Ranges, share_at_most
+from rating.doubt.ranges import Range, Ranges, between, share_at_most
 from rating.doubt.score_table import ScoreTable
-
-_ORDINALS = (
-    "", "first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth",
-    "eleventh", "twelfth",
-)  # fmt: skip
 
 
 def told(table: ScoreTable, drawn: Ranges, release: str) -> str:
@@ -28,26 +24,16 @@ def told(table: ScoreTable, drawn: Ranges, release: str) -> str:
 def firm(row: Range, of: int) -> str:
     """Whether a place is firm, with how often it is kept and, where it is not, between which it moves."""
     if of == 1:
-        return "First of one: there is nothing to compare it with."
-    name = ordinal(row.rank).capitalize()
-    name += f", shared, of {of}" if row.place.startswith("=") else f" of {of}"
-    often = f"it keeps this place in {share_at_most(row.kept)} of simulations"
+        return "1st of 1: there is nothing to compare it with."
+    name, often = placed(row.rank, of, is_shared=row.place.startswith("=")), share_at_most(row.kept)
     if row.is_firm:
-        return f"{name}, and firm: {often}."
-    return f"{name}, but not firm: {often}, and is {between(row.low, row.high)} in nine of ten."
+        return f"{name}, and firm: it keeps this place in {often} of simulations."
+    moves = (
+        f"it keeps this place in {often} of simulations, and is {between(row.low, row.high)} in nine of ten"
+    )
+    return f"{name}, but not firm: {moves}."
 
 
-def between(low: int, high: int) -> str:
-    """A range of places in words: '2nd to 4th', '3rd'."""
-    return numbered(low) if low == high else f"{numbered(low)} to {numbered(high)}"
-
-
-def ordinal(place: int) -> str:
-    """A place in a word: 6 is 'sixth', 21 is '21st'."""
-    return _ORDINALS[place] if place < len(_ORDINALS) else numbered(place)
-
-
-def numbered(place: int) -> str:
-    """A place as a number: '3rd', '21st', '112th'."""
-    ending = {1: "st", 2: "nd", 3: "rd"}.get(place % 10, "th")
-    return f"{place}{'th' if place % 100 in {11, 12, 13} else ending}"
+def placed(place: int, of: int, *, is_shared: bool) -> str:
+    """A place among how many: '3rd of 17', 'shared 12th of 17'."""
+    return f"{'shared ' if is_shared else ''}{text.ordinal(place)} of {of}"

@@ -176,7 +176,9 @@ def paragraph(landed: Landing) -> str:
     """The story of a landing, to be read aloud."""
     names = text.short_names({row.release: row.title for row in landed.rows})
     own, grade = names[landed.release], tenths.show(landed.grade or 0)
-    told = [f"{own} enters at {landed.place} of {landed.of} with {grade}."]
+    shared = "shared " if landed.place.startswith("=") else ""
+    entered = text.ordinal(int(landed.place.removeprefix("=")))
+    told = [f"{own} entered {shared}{entered} of {landed.of} with {grade}."]
     passed = [row for row in landed.rows if row.passed]
     if passed:
         told.append(_told_passed(passed, names))
@@ -188,24 +190,25 @@ def paragraph(landed: Landing) -> str:
 
 
 def _told_passed(passed: Sequence[Move], names: Mapping[str, str]) -> str:
-    firm = sum(bool(row.is_firm) for row in passed)
+    firm, of = sum(bool(row.is_firm) for row in passed), len(passed)
     named = [names[row.release] for row in passed[:3]]
-    who = text.listed(named if len(passed) <= 3 else [*named, f"{len(passed) - 3} more"])
-    if len(passed) == 1:
-        return f"It goes in ahead of {who}, whose place is {'' if firm else 'not '}firm."
-    firm_ones = "none is firm" if not firm else f"{firm} {'is' if firm == 1 else 'are'} firm"
-    return f"It goes in ahead of {who}; of these {len(passed)} places {firm_ones}."
+    who = text.listed(named if of <= 3 else [*named, f"{of - 3} more"])
+    if of == 1:
+        return f"It came in ahead of {who}, whose place is {'' if firm else 'not '}firm."
+    count = f"{firm or 'none'} of those {of} places {'are' if firm > 1 else 'is'} firm"
+    return f"It came in ahead of {who}; {count}."
 
 
 def _told_margin(
     beside: Margin, where: str, decisive: Sequence[tuple[str, Fraction]], names: Mapping[str, str]
 ) -> str:
     """How far the release is from a neighbour, which criteria decide it, and how sure that is."""
-    gap = "level with" if beside.gap == 0 else f"{tenths.show(abs(beside.gap))} {where}"
-    words = f"It is {gap} {names[beside.release]}"
+    gap = tenths.show(abs(beside.gap))
+    apart = "level with" if beside.gap == 0 else f"{gap} {'point' if gap == '1.0' else 'points'} {where}"
+    words = f"It is {apart} {names[beside.release]}"
     if decisive:
         why = text.listed([f"{key} ({_points(size)})" for key, size in decisive[:2]])
-        words += f", which {why} {'decide' if len(decisive) > 1 else 'decides'}"
+        words += f", mostly on {why}"
     if beside.win_share is not None:
         words += f"; it ranks above it in {percent_text(beside.win_share)} of simulations"
     return f"{words}."
@@ -216,29 +219,34 @@ def _points(size: Fraction) -> str:
     return ("+" if tenth > 0 else "") + tenths.show(tenth)
 
 
-def told_between(rows: tuple[Move, ...], start: str, end: str) -> str:
+def told_between(rows: Sequence[Move], start: str, end: str) -> str:
     """What changed between two days, in a sentence or three."""
+    changes = told_changes(rows)
+    return f"From {start} to {end}: {changes}" if changes else f"Nothing moved between {start} and {end}."
+
+
+def told_changes(rows: Sequence[Move]) -> str:
+    """What changed, as one clause after the other; '' where nothing did."""
     names = text.short_names({row.release: row.title for row in rows})
     parts = [*_came_in(rows, names), *_regraded(rows, names), *_left(rows, names)]
-    if not parts:
-        return f"Nothing was recorded between {start} and {end} that moved a place."
-    return f"From {start} to {end}: {'; '.join([*parts, *_largest_move(rows, names)])}."
+    return f"{'; '.join([*parts, *_moved_most(rows, names)])}." if parts else ""
 
 
 def _came_in(rows: Sequence[Move], names: Mapping[str, str]) -> Iterator[str]:
     new = [row for row in rows if row.before is None and row.after is not None]
     if new:
-        yield text.listed([f"{names[row.release]} came in at {row.after}" for row in new])
+        yield text.listed([f"{names[row.release]} entered {text.ordinal(row.after or 0)}" for row in new])
 
 
 def _regraded(rows: Sequence[Move], names: Mapping[str, str]) -> Iterator[str]:
-    changed = [row for row in rows if row.before and row.after and row.grade != row.grade_before]
-    if changed:
-        grades = [
-            f"{names[row.release]} ({tenths.show(row.grade_before or 0)} to {tenths.show(row.grade or 0)})"
-            for row in changed
-        ]
-        yield f"{text.count(len(changed), 'grade')} changed: {text.listed(grades)}"
+    told = []
+    for row in rows:
+        was, now = row.grade_before or 0, row.grade or 0
+        if row.before and row.after and was != now:
+            way = "rose" if now > was else "fell"
+            told.append(f"{names[row.release]} {way} from {tenths.show(was)} to {tenths.show(now)}")
+    if told:
+        yield text.listed(told)
 
 
 def _left(rows: Sequence[Move], names: Mapping[str, str]) -> Iterator[str]:
@@ -247,9 +255,9 @@ def _left(rows: Sequence[Move], names: Mapping[str, str]) -> Iterator[str]:
         yield f"{text.listed([names[row.release] for row in gone])} left the ranking"
 
 
-def _largest_move(rows: Sequence[Move], names: Mapping[str, str]) -> Iterator[str]:
+def _moved_most(rows: Sequence[Move], names: Mapping[str, str]) -> Iterator[str]:
     most = max((row for row in rows if row.moved), key=lambda row: abs(row.moved or 0), default=None)
     if most is not None:
         way = "up" if (most.moved or 0) > 0 else "down"
         step = text.count(abs(most.moved or 0), "place")
-        yield f"the largest move is {names[most.release]}, {way} {step} to {most.after}"
+        yield f"{names[most.release]} moved most, {way} {step} to {text.ordinal(most.after or 0)}"

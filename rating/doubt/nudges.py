@@ -113,10 +113,10 @@ def told(table: ScoreTable, release: str) -> str:
         return ""
     if smallest is None:
         far = tenths.show_points(int(sum(table.points) * FAR))
-        return f"No change of up to {far} points on one criterion alone moves it."
+        return f"Weighting any one criterion up to {far} points more or less does not move it."
     size = tenths.show_points(abs(smallest.change))
     unit = "point" if abs(smallest.change) == 10 else "points"
-    more = "more" if smallest.change > 0 else "fewer"
+    more = "more" if smallest.change > 0 else "less"
     other = text.short_names({row.release: row.title for row in table.ranked})[smallest.other]
     does = _DOES[smallest.before, smallest.after].format(other=other)
-    return f"With {size} {unit} {more} on {smallest.criterion} alone, {does}."
+    return f"With {size} {unit} {more} weight on {smallest.criterion} alone, {does}."

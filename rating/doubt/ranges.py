@@ -236,7 +236,7 @@ def _points(table: ScoreTable, weights: npt.NDArray[np.float64]) -> dict[str, fl
 def who_would_put_first(table: ScoreTable, row: Range) -> str:
     """Whose weights put a release first, in words."""
     if row.first_for is None:
-        return "It is first in none of the simulations."
+        return "It comes first in none of the simulations."
     total = sum(table.points)
     more = sorted(
         (
@@ -247,24 +247,31 @@ def who_would_put_first(table: ScoreTable, row: Range) -> str:
     )
     care = [key for gain, key in more[:2] if gain >= 0.5 and gain >= more[0][0] / 2]
     share = row.shares[0]
-    often = f"first in {percent_text(share)} of simulations"
+    often = f"It comes first in {percent_text(share)} of simulations"
     if not care:
-        return f"It is {often}, at much the same points as the rubric's."
-    return f"It is {often}: for somebody who cares more for {text.listed(care)}."
+        return f"{often}, at much the same points as the rubric's."
+    return f"{often}, for somebody who cares more about {text.listed(care)}."
 
 
 def words(row: Range, of: int) -> str:
-    """A place with its range: '6 of 18; 4 to 9 in nine of ten simulations'."""
-    spread = f"{row.low} to {row.high}" if row.low < row.high else f"{row.low} and no other"
-    return f"{row.place} of {of}; {spread} in nine of ten simulations"
+    """A place with its range: '6th of 18; 4th to 9th in nine of ten simulations'."""
+    shared = "shared " if row.place.startswith("=") else ""
+    return (
+        f"{shared}{text.ordinal(row.rank)} of {of}; {between(row.low, row.high)} in nine of ten simulations"
+    )
+
+
+def between(low: int, high: int) -> str:
+    """A range of places in words: '2nd to 4th', '3rd'."""
+    return text.ordinal(low) if low == high else f"{text.ordinal(low)} to {text.ordinal(high)}"
 
 
 def together(drawn: Ranges) -> str:
     """How often the ranges of all places hold together, each by itself and those made to, in a sentence."""
     return (
-        f"Each range by itself holds in nine of ten simulations; all of them together hold in "
-        f"{tenths.percent(tenths.six_digits(drawn.each_at_once))} %. The wider ranges beside them, all at "
-        f"once, hold together in {share_at_most(drawn.at_once)}."
+        f"Each range holds in nine of ten simulations by itself; all of them hold together in "
+        f"{tenths.percent(tenths.six_digits(drawn.each_at_once))} %. The wider ranges, at once, all hold "
+        f"together in {share_at_most(drawn.at_once)}."
     )
 
 
@@ -284,11 +291,11 @@ def least_sure(drawn: Ranges) -> str:
     names = text.short_names({row.release: row.title for row in drawn.rows})
     widest = max(drawn.rows, key=lambda row: row.high - row.low)
     often, second = sorted(drawn.rows, key=lambda row: -row.shares[0])[:2]
-    told = f"The least sure place is that of {names[widest.release]}: {widest.low} to {widest.high}."
+    told = f"{names[widest.release]} has the least sure place: {between(widest.low, widest.high)}."
     told += f" {names[often.release]} is first in {percent_text(often.shares[0])} of simulations"
     told += f", {names[second.release]} in {percent_text(second.shares[0])}." if second.shares[0] > 0 else "."
     if often.place not in {"1", "=1"}:
-        told += " The release with the highest grade is not the one that is first most often."
+        told += " The release with the highest grade is not the one that comes first most often."
     return told
 
 

@@ -115,14 +115,46 @@ def told_without(known: Stability, names: Mapping[str, str]) -> str:
     here = int(known.place.removeprefix("="))
     moved = [part for part in known.left_out if part.place != here]
     if not moved:
-        return "It keeps its place whatever one leaves out."
-    told = [f"{part.place or 'none'} without {part.what}" for part in moved]
-    return f"Its place would be {text.listed(told)}; without any other it stays {here}."
+        return "It keeps its place whichever you leave out."
+    told = [
+        f"{text.ordinal(part.place) if part.place else 'without a place'} if {part.what} is left out"
+        for part in moved
+    ]
+    return f"It would be {text.listed(told)}; leaving out any other keeps it {text.ordinal(here)}."
 
 
 def _lead_without(known: Stability, names: Mapping[str, str]) -> str:
     lost = [part for part in known.left_out if part.leaders and known.release not in part.leaders]
     if not lost:
-        return f"{names[known.release]} leads whatever one leaves out."
+        return f"{names[known.release]} leads whichever you leave out."
     told = [f"{text.listed([names[name] for name in part.leaders])} without {part.what}" for part in lost]
-    return f"Another one would lead: {text.listed(told)}; without any other it leads on."
+    return f"The lead would go to {text.listed(told)}; leaving out any other keeps the leader."
+
+
+def told_by_rules(known: Stability, names: Mapping[str, str]) -> str:
+    """Where other rules of combining scores put the release, and of the whole order how far they agree.
+
+    Parameters
+    ----------
+    names : what each release is called
+    """
+    here = int(known.place.removeprefix("="))
+    others = {rule: one for rule, one in known.rules.items() if rule != "mean"}
+    moved = [
+        f"{text.ordinal(one.place)} by {rule}"
+        for rule, one in others.items()
+        if one.place not in {here, None}
+    ]
+    kept = [rule for rule, one in others.items() if one.place == here]
+    told = []
+    if moved:
+        told.append(f"{names[known.release]} would be {text.listed(moved)}")
+    if kept:
+        told.append(f"{text.listed(kept)} {'keep' if len(kept) > 1 else 'keeps'} it {text.ordinal(here)}")
+    words = f"{'; '.join(told)}."
+    agree = [f"{one.tau:.2f} for {rule}" for rule, one in others.items() if one.tau is not None]
+    if known.whole and agree:
+        words += (
+            f" Agreement with the published order, where 1 is the same: {text.listed(agree)} (Kendall's tau)."
+        )
+    return words

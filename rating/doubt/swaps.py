@@ -52,10 +52,10 @@ def told(swap: Swap, names: Mapping[str, str], place: int | None = None) -> str:
     taken = [(key, -change) for key, change in swap.moves.items() if change < 0]
     words = f"Move {_points(swap.total or 0)} from {_listed(taken)} to {_listed(given)} and "
     if place is not None:
-        words += f"{names[swap.up]} comes to place {place}"
+        words += f"{names[swap.up]} comes {text.ordinal(place)}"
     else:
         words += f"{names[swap.up]} passes {names[swap.down]}"
-        words += f"; {swap.level / 10:.2f} bring them level" if swap.level else ""
+        words += f"; {swap.level / 10:.2f} would make them level" if swap.level else ""
     if not swap.proved:
         words += f"; the smallest change found, and nothing under {_points(swap.at_least or 0)} does it"
     return words + "."
@@ -77,7 +77,7 @@ def _not_told(swap: Swap, names: Mapping[str, str], place: int | None) -> str:
         return f"Nobody passes {names[swap.down]}: {swap.reason}."
     if swap.total == 0:
         return f"{names[swap.up]}: {swap.reason}."
-    does = f"pass {names[swap.down]}" if place is None else f"come to place {place}"
+    does = f"pass {names[swap.down]}" if place is None else f"come {text.ordinal(place)}"
     return f"{names[swap.up]} cannot {does}: {swap.reason}."
 
 

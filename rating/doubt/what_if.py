@@ -116,13 +116,13 @@ def told(tried: tuple[Outcome, ...]) -> str:
     most = max(moved, key=lambda outcome: (abs(outcome.moved or 0), -(outcome.after or 0)))
     way = "up" if (most.moved or 0) > 0 else "down"
     first = [outcome for outcome in tried if outcome.after == 1]
-    head = f"{text.count(len(moved), 'place')} of {len(tried)} would change"
+    head = f"{len(moved)} of {text.count(len(tried), 'place')} would change"
     new = [outcome for outcome in first if outcome.before != 1]
     if new:
         verb = "would lead" if len(first) == 1 else "would share the lead"
         head += f"; {text.listed([names[one.release] for one in new])} {verb}"
     step = text.count(abs(most.moved or 0), "place")
-    return f"{head}; the largest move is {names[most.release]}, {way} {step} to {most.place}."
+    return f"{head}; {names[most.release]} would move most, {way} {step} to {text.ordinal(most.after or 0)}."
 
 
 def grade_text(outcome: Outcome) -> str:

@@ -92,8 +92,19 @@ def stability(recorded: Recorded, slug: str = "", *, as_of: date) -> Stability:
     """
     from rating.doubt import stability as doubt  # numpy is loaded where doubt is asked for
 
-    scores = table(recorded, as_of=as_of)
-    places = scores.places()
+    placed(recorded, slug, as_of=as_of)
+    return doubt.stability(table(recorded, as_of=as_of), slug)
+
+
+def placed(recorded: Recorded, slug: str = "", *, as_of: date) -> str:
+    """A release that has a place: the one named, or without a name the leader.
+
+    Raises
+    ------
+    RatingError
+        if the release has no place, or none has one
+    """
+    places = table(recorded, as_of=as_of).places()
     if not places:
         raise RatingError(
             "no release has a place yet",
@@ -106,7 +117,7 @@ def stability(recorded: Recorded, slug: str = "", *, as_of: date) -> Stability:
             where=folder.LEDGER_FILE,
             fix=f"use one of the ranked releases: {', '.join(sorted(places))}",
         )
-    return doubt.stability(scores, slug)
+    return slug or next(iter(places))
 
 
 def landing(recorded: Recorded, slug: str, **options: Any) -> Landing:

@@ -25,7 +25,7 @@ from rating.season.files import SeasonFiles
 from rating.season.recorded import Recorded
 from rating.season.recording import Draft
 from rating.season.settings.config import Config
-from rating.standings import Standing
+from rating.standings import Standing, last_show
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -68,9 +68,11 @@ class Season:
     record          the review as it was recorded, None where nothing is new
     withdraw        the review that takes a release out of the ranking
     rank            the ranking, one value a release
+    last_show       the day since which a ranking says what changed
     beside          what stands beside each grade of it, by release
     table           its scores, exactly, as questions of doubt take them
     ranges          how sure each place is; its `frame()` has one release a row
+    placed          the release of a name, refused where it has no place; without a name the leader
     stability       how firm one place is, or the whole order
     landing         what moved when a release landed
     moves           what moved between two days, one value a release
@@ -260,6 +262,10 @@ class Season:
             entries=entries,
         )
 
+    def last_show(self, *, as_of: date | None = None) -> date | None:
+        """The last day but one with a review, up to a day; None where there is none."""
+        return last_show(self.recorded.entries, as_of=as_of or self.today)
+
     def beside(self, rows: Iterable[Standing]) -> Mapping[str, Beside]:
         """What stands beside the grade of each release of a ranking, by release."""
         return besides.all_of(self.recorded, rows, currency=self.config.currency)
@@ -303,6 +309,16 @@ class Season:
             if the release has no place, or none has one
         """
         return ranking.stability(self.recorded, slug, as_of=as_of or self.today)
+
+    def placed(self, slug: str = "") -> str:
+        """The release of that name, or without one the leader.
+
+        Raises
+        ------
+        rating.errors.RatingError
+            if the release has no place, or none has one
+        """
+        return ranking.placed(self.recorded, slug, as_of=self.today)
 
     def landing(self, slug: str, **options: Any) -> Landing:
         """What moved when a release first took a place; options as `rating.doubt.ranges`.

@@ -40,7 +40,7 @@ def test_a_landing_compares_the_season_just_before_and_after(answer, sample_seas
     assert {one["release"] for one in got["moves"] if one["passed"]} == {
         release for release, one in rows.items() if one["movement"] == -1
     }
-    assert got["told"].startswith("Corvane Gatehouse enters at ")
+    assert got["told"].startswith("Corvane Gatehouse entered ")
 
 
 def test_a_landing_in_the_terminal_fits_and_ends_with_the_story(run, sample_season):
@@ -48,7 +48,7 @@ def test_a_landing_in_the_terminal_fits_and_ends_with_the_story(run, sample_seas
     code, out, err = run("standings", "--landing", "halyard", "--season", sample_season)
     assert (code, err) == (0, "")
     assert max(map(len, out.splitlines())) <= 100
-    assert "Wickfield Halyard enters at" in out
+    assert "Wickfield Halyard entered 2nd of 8" in out
     told = " ".join(out.split())
     assert "came out on 2031-03-12. It already took its first place with the review of 2031-02-14." in told
 

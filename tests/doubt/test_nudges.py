@@ -35,12 +35,13 @@ def test_a_nudge_is_the_first_whole_tenth_that_changes_the_shown_place(row, tabl
 def test_the_margin_in_a_sentence(row, table):
     """Of a place that nothing moves, and of two that come to share one; how far is tried out above."""
     far = table(row("anchor", 80, 80), row("beacon", 50, 50))
-    assert told(far, "anchor") == "No change of up to 10 points on one criterion alone moves it."
+    assert told(far, "anchor") == "Weighting any one criterion up to 10 points more or less does not move it."
     near = table(row("anchor", 80, 44), row("beacon", 50, 70))
     found = nudge(near, "anchor")
-    size = f"{abs(found.change) / 10:g} points {'more' if found.change > 0 else 'fewer'} on {found.criterion}"
-    assert told(near, "anchor") == f"With {size} alone, Marlow Beacon draws level with it."
-    assert told(near, "beacon") == f"With {size} alone, it draws level with Marlow Anchor."
+    more = "more" if found.change > 0 else "less"
+    head = f"With {abs(found.change) / 10:g} points {more} weight on {found.criterion} alone"
+    assert told(near, "anchor") == f"{head}, Marlow Beacon draws level with it."
+    assert told(near, "beacon") == f"{head}, it draws level with Marlow Anchor."
 
 
 def test_a_tie_that_breaks_is_a_change_for_both(row, table):
@@ -52,7 +53,7 @@ def test_a_tie_that_breaks_is_a_change_for_both(row, table):
     made = table(row("anchor", 60, 40), row("beacon", 40, 60))
     does = {"anchor": "Marlow Beacon pulls ahead of it", "beacon": "it pulls ahead of Marlow Anchor"}
     for name, words in does.items():
-        assert told(made, name) == f"With 0.5 points fewer on roster alone, {words}."
+        assert told(made, name) == f"With 0.5 points less weight on roster alone, {words}."
 
 
 def test_one_release_alone_has_no_margin(row, table):

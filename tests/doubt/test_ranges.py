@@ -76,17 +76,17 @@ def test_whose_weights_put_a_release_first_is_said_in_words(row, table):
     """Beacon leads for those who care for design."""
     made = table(row("anchor", 80, 40), row("beacon", 40, 70))
     found = ranges(made, around="uniform", spreads=False)
-    assert who_would_put_first(made, found.of("beacon")).endswith("for somebody who cares more for design.")
+    assert who_would_put_first(made, found.of("beacon")).endswith("for somebody who cares more about design.")
     behind = table(row("anchor", 80, 80), row("beacon", 40, 70))
     last = ranges(behind, spreads=False).of("beacon")
-    assert who_would_put_first(behind, last) == "It is first in none of the simulations."
+    assert who_would_put_first(behind, last) == "It comes first in none of the simulations."
 
 
 def test_a_range_in_words(row, table):
     """The place, of how many, and its range."""
     made = table(row("anchor", 80, 80), row("beacon", 40, 40))
     first = ranges(made, spreads=False).rows[0]
-    assert words(first, 2) == "1 of 2; 1 and no other in nine of ten simulations"
+    assert words(first, 2) == "1st of 2; 1st in nine of ten simulations"
 
 
 def test_nothing_ranked_has_no_ranges(table):
@@ -114,15 +114,15 @@ def test_the_least_sure_place_is_told_with_who_is_first(row, table):
     """A release that is better in all is always first, so each of the others stands where it stands."""
     drawn = ranges(table(row("a", 90, 80), row("b", 50, 40)), draws=100, spreads=False)
     assert least_sure(drawn) == (
-        "The least sure place is that of Marlow A: 1 to 1. Marlow A is first in 100 % of simulations."
+        "Marlow A has the least sure place: 1st. Marlow A is first in 100 % of simulations."
     )
     assert basis(drawn) == (
         "100 simulations: points a little to either side of the rubric's, scores as they are (seed 1; the "
         "standard error of a share is at most 0.00 %)."
     )
     assert together(drawn) == (
-        "Each range by itself holds in nine of ten simulations; all of them together hold in 100 %. The "
-        "wider ranges beside them, all at once, hold together in 100 %."
+        "Each range holds in nine of ten simulations by itself; all of them hold together in 100 %. The "
+        "wider ranges, at once, all hold together in 100 %."
     )
 
 

@@ -87,7 +87,7 @@ def test_the_table_itself_stays_as_it_was():
 def test_the_sentence_names_the_new_leader_and_the_largest_move():
     """Places that change are counted."""
     words = told(try_out(TABLE, WhatIf(points={"design": 900})))
-    assert words.startswith("2 places of 3 would change; Beacon would lead")
+    assert words.startswith("2 of 3 places would change; Beacon would lead")
 
 
 def test_nothing_left_is_said():

@@ -39,6 +39,9 @@ def grade(
     because: Annotated[
         str, typer.Option("--because", metavar="TEXT", help="Why it changed, kept with the review.")
     ] = "",
+    evidence: Annotated[
+        bool, typer.Option("--evidence", help="Show what each score rests on, and the edition before.")
+    ] = False,
     refresh_demand: Annotated[
         bool,
         typer.Option("--refresh-demand", help="Take who is wanted, and prices carried over, from now."),
@@ -78,7 +81,7 @@ def grade(
     if record:
         stored, told = _recorded(season, draft)
         draft = season.grade(release, stage=stage, on=day) if stored else draft
-    _print(season, draft, place, told, as_json=as_json)
+    _print(season, draft, place, told, evidence=evidence, as_json=as_json)
 
 
 def _hold(stage: str, because: str) -> None:
@@ -125,7 +128,9 @@ def _recorded(season: Season, draft: Draft) -> tuple[bool, str]:
     return True, told
 
 
-def _print(season: Season, draft: Draft, place: Standing | None, told: str, *, as_json: bool) -> None:
+def _print(
+    season: Season, draft: Draft, place: Standing | None, told: str, *, evidence: bool, as_json: bool
+) -> None:
     from rating.answers import grading as answers
     from rating.cli.shown import grading as shown
 
@@ -136,7 +141,7 @@ def _print(season: Season, draft: Draft, place: Standing | None, told: str, *, a
         if told:
             printing.remark(told)
         return
-    shown.show(season, draft, place, since_launch=since_launch)
+    shown.show(season, draft, place, since_launch=since_launch, evidence=evidence)
     if told:
         printing.say()
         printing.say(told)

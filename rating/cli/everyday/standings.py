@@ -20,7 +20,14 @@ if TYPE_CHECKING:
 
 def standings(
     as_of: Annotated[str, typer.Option("--as-of", metavar="DATE", help="As they stood on that day.")] = "",
-    since: Annotated[str, typer.Option("--since", metavar="DATE", help="Count movement from that day.")] = "",
+    since: Annotated[
+        str,
+        typer.Option(
+            "--since",
+            metavar="DATE",
+            help="What changed since that day. [default: the last show, the last day but one with a review]",
+        ),
+    ] = "",
     stage: Annotated[
         str, typer.Option("--stage", metavar="STAGE", help=f"Reviews of one stage only: {', '.join(STAGES)}.")
     ] = "",
@@ -47,7 +54,7 @@ def standings(
     as_json: options.AsJson = False,
     today: options.Today = None,
 ) -> None:
-    """The season's ranking by the recorded reviews: what moved, how sure it is, what a landing changed.
+    """The season's ranking by the recorded reviews: what changed since the last show, and how sure it is.
 
     Example: boxwright standings --landing halyard
     """
@@ -71,16 +78,18 @@ def standings(
     elif ranges:
         _ranges(season, day, asked, as_json=as_json)
     else:
+        if start is None and not as_json:
+            start = season.last_show(as_of=day)
         rows = season.rank(as_of=day, since=start, stage=stage, price_class=price_class)
-        _ranking(
-            season, rows, day, whole=not (stage or price_class), stage=stage, audit=audit, as_json=as_json
-        )
+        whole = not (stage or price_class)
+        _ranking(season, rows, day, start, whole=whole, stage=stage, audit=audit, as_json=as_json)
 
 
 def _ranking(
     season: Season,
     rows: Sequence[Standing],
     day: date,
+    since: date | None,
     *,
     whole: bool,
     stage: str,
@@ -98,7 +107,7 @@ def _ranking(
         answer = shown.answer(season, rows, as_of=day)
         printing.data(answer if audited is None else answer | {"audit": answers.audit(audited)})
         return
-    shown.show(season, rows, as_of=day, stage=stage, whole=whole)
+    shown.show(season, rows, as_of=day, since=since, stage=stage, whole=whole)
     if audited is not None:
         shown.audit(audited, season.rubric)
 

@@ -39,7 +39,8 @@ def demo(
         printing.data(shown.answer(season, season.rank(), as_of=season.today))
         return
     printing.say()
-    shown.show(season, season.rank(), as_of=season.today)
+    since = season.last_show()
+    shown.show(season, season.rank(since=since), as_of=season.today, since=since)
     printing.say()
     printing.say(f"{text.count(len(season.recorded.entries), 'review')} recorded over the season; exports:")
     for path in shown_paths(paths, Path.cwd()):

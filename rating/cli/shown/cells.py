@@ -26,6 +26,16 @@ def names(rows: Sequence[Titled]) -> Mapping[str, str]:
     return text.short_names({row.release: row.title for row in rows})
 
 
+def nicknames(rows: Sequence[Titled]) -> Mapping[str, str]:
+    """What releases are called for short: the words of the title that the slug has, else the slug."""
+    short = {}
+    for row in rows:
+        known = set(row.release.split("-"))
+        words = [word for word in row.title.split() if text.slug_of(word) in known]
+        short[row.release] = " ".join(words) or row.release
+    return short if len(set(short.values())) == len(short) else {name: name for name in short}
+
+
 def grade(grade_tenths: int | None) -> str:
     """A grade with one place."""
     return "" if grade_tenths is None else tenths.show(grade_tenths)

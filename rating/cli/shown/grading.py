@@ -1,7 +1,8 @@
-"""What `grade` prints: the grade and its place, every score with its reason, how it stands to the ledger."""
+"""What `grade` prints: the grade with what the price says, its place, every score with its reason."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from fractions import Fraction
 
 from rating import tenths, text
@@ -11,40 +12,50 @@ from rating.doubt import firmness
 from rating.export.notices import disclosure
 from rating.facts import cautions
 from rating.grading import Contribution, Graded
+from rating.review import Unscored
 from rating.season.recording import Draft
 from rating.season.season import Season
 from rating.standings import Standing
 
+# so many strengths and weaknesses come first
+_MOST = 3
 
-def show(season: Season, draft: Draft, place: Standing | None, *, since_launch: str) -> None:
+
+def show(
+    season: Season, draft: Draft, place: Standing | None, *, since_launch: str, evidence: bool = False
+) -> None:
     """Print a grading from its grade down to its reasons.
 
     Parameters
     ----------
     place : the place it would take today, None where it has no grade
     since_launch : how what was carried over at launch compares with sales since, '' where it does not
+    evidence : whether to print what each score rests on, the earlier edition's scores and `since_launch`
     """
     graded = draft.graded
     printing.say(f"{draft.review.title}, stage {draft.stage}")
-    printing.paragraph(_disclosed(draft))
-    printing.say()
     if graded.grade is None:
         printing.paragraph("No grade: no criterion has a score yet.")
     else:
         _grade(season, draft, place)
+    printing.paragraph(_disclosed(draft))
+    if graded.contributions:
+        printing.say()
+        _scores(graded.contributions)
+        _reasons(graded.contributions, evidence=evidence)
     for title, unscored in (("Not known yet", graded.unknown), ("Does not apply", graded.not_applicable)):
         if unscored:
             printing.heading(title)
-            for criterion in unscored:
-                printing.paragraph(f"{criterion.criterion}: {criterion.why}")
+            _unscored(unscored)
     if graded.grade is not None:
-        _reasons(graded.contributions)
-        _against_earlier(draft)
-    if since_launch:
+        _against_earlier(draft, evidence=evidence)
+    if since_launch and evidence:
         printing.heading("Since launch")
         printing.paragraph(since_launch)
     printing.say()
     printing.paragraph(cautions.short(draft.facts))
+    if graded.contributions and not evidence:
+        printing.say(f"What each score rests on: boxwright grade {draft.review.release} --evidence")
     printing.paragraph(_recorded(draft))
 
 
@@ -56,52 +67,46 @@ def _disclosed(draft: Draft) -> str:
 
 
 def _grade(season: Season, draft: Draft, place: Standing | None) -> None:
-    """The grade, what the price says beside it, its place, and the scores it is made of."""
-    graded = draft.graded
-    for line in _headline(graded):
+    """The grade, what the price says beside it, and its place."""
+    for line in _headline(draft.graded):
         printing.paragraph(line)
     printing.paragraph(draft.beside.price_line)
     if draft.beside.remark:
         printing.paragraph(draft.beside.remark)
-    printing.paragraph(_placed(season, place))
-    stands = draft.recorded is not None and not draft.differs
-    if stands and place is not None and place.rank is not None:
-        printing.paragraph(firmness.told(season.table(), season.ranges(), draft.review.release))
-    printing.say()
-    _scores(graded.contributions)
-    printing.say()
-    printing.paragraph(_lifts(graded.contributions))
+    printing.paragraph(_placed(season, draft, place))
 
 
 def _headline(graded: Graded) -> list[str]:
-    """The grade with its verdict, and how far it may be off."""
+    """The grade, and how far it may be off."""
     grade = graded.grade or 0
     words = f"Grade {tenths.show(grade)}{'' if graded.verdict else ' so far'}."
     if graded.likely is not None and graded.likely != (grade, grade):
         low, high = graded.likely
-        words += f" By the doubt of its scores it is likely between {tenths.show(low)} and "
-        words += f"{tenths.show(high)} (9 in 10)."
+        words += f" Likely between {tenths.show(low)} and {tenths.show(high)} (9 in 10)."
     if graded.is_partial:
         ends = f"{tenths.show(graded.lowest or 0)} to {tenths.show(graded.highest or 0)}"
-        return [words, f"Partial: what is unknown could make it {ends}."]
+        return [words, f"Partial: what is still unknown could make it anything from {ends}."]
     return [words]
 
 
-def _placed(season: Season, place: Standing | None) -> str:
+def _placed(season: Season, draft: Draft, place: Standing | None) -> str:
+    """The place among all and in the price class, and how firm it is where it is the recorded one."""
     if place is None or place.rank is None:
-        return "More than a quarter of its points is unknown: it is shown apart, without a rank."
+        return "More than a quarter of its points are unknown, so it is shown apart, without a place."
     others = [row for row in season.rank() if row.release != place.release and row.rank is not None]
-    words = f"It takes place {place.place} of {len(others) + 1}"
+    told = []
     if place.class_rank is not None:
-        in_class = sum(row.price_class == place.price_class for row in others)
-        words += f", place {place.class_rank} of {in_class + 1} in the class {place.price_class}"
-    return words + "."
+        of = sum(row.price_class == place.price_class for row in others) + 1
+        told = [f"{text.ordinal(place.class_rank)} of {of} in its price class, {place.price_class}."]
+    if draft.recorded is not None and not draft.differs:
+        return " ".join([firmness.told(season.table(), season.ranges(), place.release), *told])
+    return " ".join([f"{firmness.placed(place.rank, len(others) + 1, is_shared=place.tied)}.", *told])
 
 
 def _scores(contributions: tuple[Contribution, ...]) -> None:
     total = sum(part.points for part in contributions)
     tables.table(
-        ("group", "criterion", "score", "doubt", "points", "lifts", "basis", "0 .... 50 .... 100"),
+        ("group", "criterion", "score", "doubt", "points", "adds", "basis", "0 .... 50 .... 100"),
         [
             (
                 part.group,
@@ -117,7 +122,7 @@ def _scores(contributions: tuple[Contribution, ...]) -> None:
             )
             for part in contributions
         ],
-        right="score|doubt|points|lifts",
+        right="score|doubt|points|adds",
     )
 
 
@@ -127,52 +132,61 @@ def _lift(part: Contribution, total: int) -> str:
     return lift if lift.startswith("-") or lift == "0.0" else f"+{lift}"
 
 
-def _lifts(contributions: tuple[Contribution, ...]) -> str:
-    highest = sorted(contributions, key=lambda part: -part.lift)[:3]
-    lowest = sorted(contributions, key=lambda part: part.lift)[:3]
-    up = [part.score.criterion for part in highest if part.lift > 0]
-    down = [part.score.criterion for part in lowest if part.lift < 0]
-    words = []
-    if up:
-        words.append(f"What lifts it most: {text.listed(up)}.")
-    if down:
-        words.append(f"What costs it most: {text.listed(down)}.")
-    return " ".join(words) or "Nothing lifts it, nothing costs it: it is typical throughout."
+def _reasons(contributions: tuple[Contribution, ...], *, evidence: bool) -> None:
+    """Every score with its reason, those first that lift the grade most, and those that cost it most."""
+    highest = sorted(contributions, key=lambda part: -part.lift)[:_MOST]
+    lowest = sorted(contributions, key=lambda part: part.lift)[:_MOST]
+    up = [part for part in highest if part.lift > 0]
+    down = [part for part in lowest if part.lift < 0]
+    rest = [part for part in contributions if part not in up and part not in down]
+    for title, parts in (
+        ("Biggest strengths", up),
+        ("Biggest weaknesses", down),
+        ("In between" if up or down else "Typical throughout", rest),
+    ):
+        if parts:
+            printing.heading(title)
+        for part in parts:
+            by = f" ({part.score.rater})" if part.score.rater else ""
+            printing.wrapped(f"{part.score.criterion} {part.score.score}{by}: {part.score.reason}")
+            for one in part.evidence if evidence else ():
+                printing.wrapped(f"    - {one}")
 
 
-def _reasons(contributions: tuple[Contribution, ...]) -> None:
-    printing.heading("Reasons")
-    for part in contributions:
-        by = f" ({part.score.rater})" if part.score.rater else ""
-        printing.paragraph(f"{part.score.criterion} {part.score.score}{by}: {part.score.reason}")
-        for evidence in part.evidence:
-            printing.paragraph(f"- {evidence}", indent="    ")
+def _unscored(unscored: Sequence[Unscored]) -> None:
+    """What has no score, those together that have one reason for it."""
+    whys: dict[str, list[str]] = {}
+    for one in unscored:
+        whys.setdefault(one.why, []).append(one.criterion)
+    for why, criteria in whys.items():
+        printing.wrapped(f"{text.listed(criteria)}: {why}")
 
 
-def _against_earlier(draft: Draft) -> None:
+def _against_earlier(draft: Draft, *, evidence: bool) -> None:
     editions = draft.facts.history.editions
     if not editions or not editions[0].scores:
         return
     last = editions[0]
-    printing.heading(f"Against {last.title}")
-    now = {part.score.criterion: part.score.score for part in draft.graded.contributions}
-    both = [(key, last.scores[key], now[key]) for key in now if key in last.scores]
-    tables.table(
-        ("criterion", "then", "now", "change"),
-        [(key, then, here, cells.change(here - then) or "0") for key, then, here in both],
-        right="then|now|change",
-    )
+    if evidence:
+        printing.heading(f"Against {last.title}")
+        now = {part.score.criterion: part.score.score for part in draft.graded.contributions}
+        both = [(key, last.scores[key], now[key]) for key in now if key in last.scores]
+        tables.table(
+            ("criterion", "then", "now", "change"),
+            [(key, then, here, cells.change(here - then) or "0") for key, then, here in both],
+            right="then|now|change",
+        )
     if last.grade is not None and draft.graded.grade is not None:
         change = draft.graded.grade - last.grade
         way = "the same" if not change else f"{tenths.show(abs(change))} {'more' if change > 0 else 'less'}"
         printing.say()
-        printing.say(f"It was graded {tenths.show(last.grade)} then; this is {way}.")
+        printing.paragraph(f"{last.title} was graded {tenths.show(last.grade)}; this is {way}.")
 
 
 def _recorded(draft: Draft) -> str:
     """How it stands to what is recorded."""
     if draft.recorded is None:
-        return "Not recorded yet; 'boxwright grade RELEASE --record' puts it into the ledger."
+        return f"Not recorded yet; 'boxwright grade {draft.review.release} --record' puts it into the ledger."
     if not draft.differs:
         return f"As recorded on {draft.recorded.published_on}."
     return (

@@ -1,4 +1,4 @@
-"""What `stability` prints: how firm a place or the whole order is, and what would alter it."""
+"""What `stability` prints: how firm a place or the whole order is, or the one answer that was asked for."""
 
 from __future__ import annotations
 
@@ -13,70 +13,69 @@ from rating.doubt import swaps
 from rating.doubt.drivers import Driver
 from rating.doubt.ranges import Range, Ranges, basis, percent_text, who_would_put_first, words
 from rating.doubt.score_table import ScoreTable
-from rating.doubt.spans import Span
+from rating.doubt.spans import CriterionSpans, Span
 from rating.doubt.stability import Stability
 from rating.doubt.swaps import Swap
 
 # so many of the easiest swaps are shown of the whole order
-_SHOWN = 6
+_SHOWN = 3
 # a place taken less often is left out
 _SEEN = 0.005
 
 
 def show(
-    known: Stability, table: ScoreTable, wanted: Sequence[tuple[Swap, int | None]], *, season: str
+    known: Stability, table: ScoreTable, changes: Sequence[tuple[Swap, int | None]], *, season: str
 ) -> None:
-    """Print all that is known of a place, or of the whole order.
+    """Print how firm a place or the whole order is, and the smallest changes that would alter it.
 
     Parameters
     ----------
-    wanted : the smallest changes that were asked for, each with the place that it is to give
+    changes : what dethrones the leader, of the whole order
     season : its name
     """
     names = cells.names(table.ranked)
     printing.say(f"{season}: how firm {'the order' if known.whole else 'the place'} is")
     printing.say()
-    printing.paragraph(f"{names[known.release]} is {known.told[0].lower()}{known.told[1:]}")
-    for swap, place in wanted:
-        printing.paragraph(swaps.told(swap, names, place))
-    printing.heading("Margins: how far the points of one criterion alone can go")
-    _intervals(known, names)
-    printing.heading("Margins: the fewest points moved between criteria that swap two neighbours")
+    printing.paragraph(f"{names[known.release]}: {known.told}")
+    wanted(changes, table)
+    printing.heading("The fewest points moved that swap two neighbours")
     _swaps(known, names)
     printing.heading("Without a criterion or a group")
     printing.paragraph(asking.told_without(known, names))
     printing.heading("By other rules")
-    tables.table(
-        ("rule", "place", "agrees"),
-        [
-            (rule, other.place, "" if other.tau is None else f"{other.tau:.2f}")
-            for rule, other in known.rules.items()
-        ],
-        right="place|agrees",
-    )
-    printing.say("agrees: Kendall's tau of all places with the published ones, 1 where they are the same")
+    printing.paragraph(asking.told_by_rules(known, names))
 
 
-def _intervals(known: Stability, names: Mapping[str, str]) -> None:
-    own = "" if known.whole else known.release
-    rows = []
-    for spans in known.spans:
-        row = [
-            spans.criterion,
-            tenths.show_points(spans.points),
-            _between(spans.order, spans.points),
-            _between(spans.leader, spans.points),
-        ]
-        if own:
-            row.append(_between(spans.place, spans.points))
-        past = _past(spans.place if own else spans.order, spans.points, names, own)
-        rows.append([*row, past])
+def wanted(changes: Sequence[tuple[Swap, int | None]], table: ScoreTable) -> None:
+    """Print the smallest changes that were asked for, each with the place that it is to give."""
+    names = cells.names(table.ranked)
+    for swap, place in changes:
+        printing.paragraph(swaps.told(swap, names, place))
+
+
+def margins(found: Sequence[CriterionSpans], table: ScoreTable, own: str) -> None:
+    """Print how far the points of each criterion can go; `own` is the release asked about, '' for all."""
+    names = cells.nicknames(table.ranked)
     what = "its place" if own else "the order"
     headers = ("criterion", "points", "order", "leader", *(("place",) if own else ()))
-    tables.table((*headers, f"what changes {what} first"), rows, right="points")
+    tables.table(
+        (*headers, f"what changes {what} first"),
+        [
+            (
+                spans.criterion,
+                tenths.show_points(spans.points),
+                _between(spans.order, spans.points),
+                _between(spans.leader, spans.points),
+                *((_between(spans.place, spans.points),) if own else ()),
+                _past(spans.place if own else spans.order, spans.points, names, own),
+            )
+            for spans in found
+        ],
+        right="points",
+    )
     printing.paragraph(
-        "In points, by unrounded grades, the points of the others left as they are. A tie counts as a change "
-        "for both."
+        "The points of one criterion alone between which the order, the leader "
+        f"{'and its place stay' if own else 'stays'}, by unrounded grades. A tie counts as a change for both."
     )
 
 
@@ -112,32 +111,33 @@ def _swaps(known: Stability, names: Mapping[str, str]) -> None:
     for swap in shown:
         printing.paragraph(swaps.told(swap, names))
     if len(shown) < len(known.swaps):
-        printing.say(f"The other {len(known.swaps) - len(shown)} pairs take more.")
+        printing.say(f"The other {len(known.swaps) - len(shown)} pairs take more points.")
     if not shown:
         printing.say("It has no neighbours.")
 
 
-def ranks(known: Stability, table: ScoreTable, ranges: Ranges) -> None:
-    """Print how often each place is taken, of one release or of all."""
-    printing.heading("The share of each place")
-    names = cells.names(ranges.rows)
+def ranks(table: ScoreTable, ranges: Ranges, own: str) -> None:
+    """Print how often each place is taken, of one release or, where `own` is '', of all."""
+    names, of = cells.names(ranges.rows), len(ranges.rows)
     for row in ranges.rows:
-        if known.whole or row.release == known.release:
-            told = f"{names[row.release]}: {words(row, known.of)}, on average {row.expected:.1f}."
-            printing.paragraph(f"{told} Place {_often(row)}.")
-            if not known.whole or row.shares[0] >= _SEEN:
+        if not own or row.release == own:
+            told = f"{names[row.release]}: {words(row, of)}, {row.expected:.1f} on average."
+            printing.paragraph(f"{told} {_often(row)}.")
+            if own or row.shares[0] >= _SEEN:
                 printing.paragraph(who_would_put_first(table, row), indent="    ")
     printing.paragraph(basis(ranges))
 
 
 def _often(row: Range) -> str:
     parts = enumerate(row.shares, start=1)
-    return text.listed([f"{place} in {percent_text(share)}" for place, share in parts if share >= _SEEN])
+    told = [f"{text.ordinal(place)} in {percent_text(share)}" for place, share in parts if share >= _SEEN]
+    return text.listed(told)
 
 
-def drivers(hangs_on: Sequence[Driver]) -> None:
-    """Print what a grade and a place hang on."""
-    printing.heading("What it hangs on")
+def drivers(hangs_on: Sequence[Driver], table: ScoreTable, own: str) -> None:
+    """Print what the grade and the place of a release hang on."""
+    printing.say(f"What the grade and the place of {cells.names(table.ranked)[own]} hang on")
+    printing.say()
     tables.table(
         ("criterion", "its score alone", "grade: points", "score", "place: points", "score "),
         [

@@ -12,6 +12,7 @@ from rating.answers import standings as answers
 from rating.cli.shared import printing, tables
 from rating.cli.shown import cells
 from rating.doubt import nudges
+from rating.doubt.landing import told_changes
 from rating.rubric.rubric import Rubric
 from rating.season.beside import Beside
 from rating.season.season import Season
@@ -37,12 +38,19 @@ def answer(season: Season, rows: Sequence[Standing], *, as_of: date) -> dict[str
 
 
 def show(
-    season: Season, rows: Sequence[Standing], *, as_of: date, stage: str = "", whole: bool = True
+    season: Season,
+    rows: Sequence[Standing],
+    *,
+    as_of: date,
+    since: date | None,
+    stage: str = "",
+    whole: bool = True,
 ) -> None:
-    """Print a ranking with the sentence to notice, and what is still to come.
+    """Print a ranking, what changed since a day, who leads, and what is still to come.
 
     Parameters
     ----------
+    since : the day from which changes are told, that of the last show; None where there is no earlier one
     stage : the one whose reviews alone are ranked
     whole : whether all releases are; of a part nothing is said of the lead and of what is to come
     """
@@ -50,8 +58,9 @@ def show(
     beside = _beside(season, as_of) if whole else []  # may refuse, so it goes first
     _table(season, rows, told_beside, as_of.isoformat(), stage)
     printing.say()
-    margin = _margin(season, as_of) if whole else []
-    for words in (notice(rows), *margin, *_overruled(rows, told_beside), *beside):
+    lead = _lead(season, as_of) if whole else []
+    changes = [_changes(season, since, as_of)] if whole and since else []
+    for words in (*changes, notice(rows), *lead, *_overruled(rows, told_beside), *beside):
         printing.paragraph(words)
     if len({row.rubric for row in rows if row.rank is not None}) > 1:
         printing.paragraph(
@@ -65,7 +74,7 @@ def _table(
     printing.say(f"{season.config.name}, as of {day}" + (f", stage {stage} only" if stage else ""))
     printing.say()
     names = cells.names(rows)
-    headers = ("place", "grade", "release", "moved", "class", "stage", "verdict", "at its price")
+    headers = ("place", "grade", "release", "moved", "class", "stage", "verdict", "price says")
     shown = [
         [
             row.place,
@@ -84,7 +93,13 @@ def _table(
         printing.say("* partial: something is not known yet; without a place where it is over a quarter.")
 
 
-def _margin(season: Season, day: date) -> list[str]:
+def _changes(season: Season, since: date, day: date) -> str:
+    """What changed since the last show."""
+    changes = told_changes(season.moves(since, day))
+    return f"Since {since.isoformat()}: {changes or 'nothing moved.'}"
+
+
+def _lead(season: Season, day: date) -> list[str]:
     """How far the points of one criterion go before the lead changes, where there is one."""
     table = season.table(as_of=day)
     told = [nudges.told(table, release) for release, place in table.places().items() if place == 1]
