@@ -9,6 +9,8 @@ from collections.abc import Iterable, Mapping, Sequence
 
 SLUG_LIMIT = 60
 NAME_LIMIT = 200
+# from which likeness on a word can be meant for another, and how much less than the most alike is as likely
+_ALIKE, _AS_ALIKE = 0.6, 0.1
 _SLUG = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*\Z", re.ASCII)
 # device names that Windows will not have as folders: a season folder may be synced to such a machine
 _RESERVED = {"con", "prn", "aux", "nul"} | {f"{stem}{n}" for stem in ("com", "lpt") for n in range(1, 10)}
@@ -121,11 +123,17 @@ def count(number: int, one: str, many: str = "") -> str:
 
 
 def did_you_mean(given: str, names: Iterable[str]) -> str:
-    """The names that a word was likely meant for, as a question; '' where none is near."""
-    from difflib import get_close_matches  # loaded where a word is wrong
+    """The names that a word was likely meant for, as a question; '' where none is near.
 
-    near = get_close_matches(key(given), names, n=3, cutoff=0.6)
-    return f"did you mean {listed(near, 'or')}?" if near else ""
+    At most three, and only those about as near as the nearest.
+    """
+    from difflib import SequenceMatcher  # loaded where a word is wrong
+
+    word = key(given)
+    likeness = {name: SequenceMatcher(None, name, word).ratio() for name in names}
+    least = max(_ALIKE, max(likeness.values(), default=0) - _AS_ALIKE)
+    near = sorted((name for name in likeness if likeness[name] >= least), key=lambda name: -likeness[name])
+    return f"did you mean {listed(near[:3], 'or')}?" if near else ""
 
 
 def ordinal(number: int) -> str:

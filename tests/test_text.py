@@ -220,3 +220,19 @@ def test_an_odd_plural_is_given():
 def test_places_are_said_as_ordinals(place, said):
     """Eleven to thirteen end as all others."""
     assert text.ordinal(place) == said
+
+
+@pytest.mark.parametrize(
+    ("given", "names", "told"),
+    [
+        ("halyrad", ["halyard", "gatehouse"], "did you mean halyard?"),
+        ("HALYARD", ["halyard"], "did you mean halyard?"),
+        ("halyard-lat", ["halyard", "halyard-late-watch", "halyard-lap"], "did you mean halyard-lap?"),
+        ("ab", ["ac", "ad", "ae"], ""),
+        ("abc", ["abd", "abe", "abf", "abg"], "did you mean abd, abe or abf?"),
+        ("weather", [], ""),
+    ],
+)
+def test_what_was_likely_meant_is_asked(given, names, told):
+    """At most three, those about as near as the nearest: 2 of 3 letters alike are near, 1 of 2 not."""
+    assert text.did_you_mean(given, names) == told

@@ -25,6 +25,8 @@ COMMANDS = {
     "weights": "everyday.weights:weights",
     "what-if": "everyday.what_if:what_if",
     "why": "everyday.why:why",
+    "explain": "help.explain:explain",
+    "doctor": "help.doctor:doctor",
     "completion": "help.completion:completion",
     "export workbook": "export.workbook:workbook",
     "export tables": "export.tables:tables",

@@ -168,6 +168,7 @@ class _Season:
             "CLASS": lambda: self._named("season.toml", "classes"),
             "KEY": lambda: self._named("season.toml", "raters", "key"),
             "SHELL": lambda: ("bash", "zsh", "fish"),
+            "CODE": _words,
             "FORMAT": self._formats,
             "KIND": lambda: ("list", "presale", "street", "restock"),
             "UNIT": lambda: ("pack", "box", "case"),
@@ -227,6 +228,12 @@ class _Season:
     def _named(self, file: str, table: str, key: str = "name") -> Sequence[str]:
         found = self._read(file).get(table)
         return [str(one[key]) for one in found if key in one] if isinstance(found, list) else ()
+
+
+def _words() -> Sequence[str]:
+    from rating.cli import words
+
+    return list(words.everything())
 
 
 def _stages() -> Sequence[str]:

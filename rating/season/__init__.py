@@ -10,6 +10,7 @@ A script begins with `rating.open_season`. Public, for it and for the commands:
 - `beside`: what is told with a recorded grade: the price line, and scores far overruled
 - `check`: every problem of a season at once; `sample`: laying out the sample season with its history
 - `pricing`: a price put into prices.csv; `noting`: a box put into opened.csv; `tonight`: what is left to do
+- `health`: whether all is well around it
 - `days`: the day that counts as today
 - `settings`: what season.toml and its like declare; `scoring`: what persons say; `lookup`: finding a person
 
@@ -26,6 +27,7 @@ __all__ = [
     "days",
     "files",
     "folder",
+    "health",
     "intake",
     "lookup",
     "noting",

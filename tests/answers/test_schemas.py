@@ -53,6 +53,9 @@ CALLS = [
     "what-if --score halyard.finish=80 --rule geometric",
     "why halyard vellum-night",
     "completion bash",
+    "explain",
+    "explain price line",
+    "doctor",
     "tonight --days 60",
     "price halyard hobby 169 --from DIR",
     "price halyard-late-watch hobby 99",
@@ -71,7 +74,7 @@ CALLS = [
     "add fog-bank",
     "start DIR/new",
 ]
-WITHOUT_SEASON = ("start", "completion", "criteria show")
+WITHOUT_SEASON = ("start", "completion", "explain", "criteria show")
 
 
 def strict(schema):

@@ -1,1 +1,1 @@
-"""The commands that help with the program itself: completion."""
+"""The commands that help with the program itself: its words, whether all is well, completion."""
