@@ -50,7 +50,15 @@ def paragraph(words: str, *, indent: str = "") -> None:
     import textwrap
 
     shown = text.printable(words)
-    typer.echo(textwrap.fill(shown, width=screen.page(), initial_indent=indent, subsequent_indent=indent))
+    typer.echo(
+        textwrap.fill(
+            shown,
+            width=screen.page(),
+            initial_indent=indent,
+            subsequent_indent=indent,
+            break_on_hyphens=False,
+        )
+    )
 
 
 def wrapped(lines: str) -> None:
