@@ -12,7 +12,7 @@ import typer
 
 from rating import text
 from rating.cli import commands
-from rating.cli.shared import options, pages, screen
+from rating.cli.shared import emphasis, options, pages, screen
 from rating.errors import RatingError
 
 FAULT_OF_OURS = 70
@@ -29,12 +29,12 @@ def put_together(name: str = "") -> typer.Typer:
     for words in [name] if name else commands.COMMANDS:
         first, _, second = words.partition(" ")
         if not second:
-            found.command(first, cls=pages.Command)(pages.with_schema(_function(words)))
+            found.command(first, cls=pages.Command)(pages.as_command(words, _function(words)))
             continue
         if first not in groups:
             groups[first] = options.group(commands.GROUPS[first])
             found.add_typer(groups[first], name=first)
-        groups[first].command(second, cls=pages.Command)(pages.with_schema(_function(words)))
+        groups[first].command(second, cls=pages.Command)(pages.as_command(words, _function(words)))
     return found
 
 
@@ -76,7 +76,7 @@ def main(words: list[str]) -> int:
     except RatingError as fault:
         if debug:
             traceback.print_exc()
-        typer.echo(str(fault), err=True)
+        _refuse(fault)
         return fault.exit_code
     except KeyboardInterrupt:
         typer.echo("interrupted; nothing half-written was left", err=True)
@@ -92,7 +92,7 @@ def main(words: list[str]) -> int:
             where=place,
             fix="look at the place and its rights",
         )
-        typer.echo(str(refusal), err=True)
+        _refuse(refusal)
         return refusal.exit_code
     except Exception as fault:  # noqa: BLE001  (whatever was not foreseen ends in one line and a log)
         if debug:
@@ -100,6 +100,14 @@ def main(words: list[str]) -> int:
         typer.echo(f"error: a fault of this program: {type(fault).__name__}; {_log()}", err=True)
         return FAULT_OF_OURS
     return 0
+
+
+def _refuse(fault: RatingError) -> None:
+    """Print what was refused, each error set off from its place and fix."""
+    for line in str(fault).split("\n"):
+        lead, mark, rest = line.partition(": ")
+        told = f"{emphasis.bold(lead + mark.rstrip(), sys.stderr)} {rest}" if lead == "error" else line
+        typer.echo(told, err=True)
 
 
 def _flushed(code: int) -> int:

@@ -15,12 +15,12 @@ def test_it_lays_out_templates_and_says_what_comes_next(run, small_season, monke
     """Three files; a title made from the name."""
     monkeypatch.chdir(small_season)
     code, out, err = run("add", "fog-bank")
-    assert (code, err) == (0, "")
+    assert (code, err) == (0, "Next: boxwright check fog-bank   (once release.toml is filled in)\n")
     folder = small_season / "releases" / "fog-bank"
     assert out.splitlines()[:3] == [
         f"wrote releases/fog-bank/{name}" for name in ("release.toml", "scores.toml", "prices.csv")
     ]
-    assert "boxwright grade fog-bank --ask" in out
+    assert "Fill in release.toml" in out
     assert tomllib.loads((folder / "release.toml").read_text(encoding="utf-8"))["title"] == "Fog Bank"
     assert (folder / "prices.csv").read_text(encoding="utf-8") == (
         "date,format,unit,kind,price,currency,source\n"

@@ -11,11 +11,12 @@ def test_it_says_what_it_wrote_and_what_comes_next(run, tmp_path, monkeypatch):
     """Three files and an empty folder for releases."""
     monkeypatch.chdir(tmp_path)
     code, out, err = run("start", "mine")
-    assert (code, err) == (0, "")
+    assert (code, err) == (
+        0, "Next: boxwright add deep-harbour --season mine   (once season.toml has your teams)\n",
+    )  # fmt: skip
     assert out.splitlines()[:3] == [
         "wrote mine/season.toml", "wrote mine/rubric.toml", "wrote mine/help_lines.toml",
     ]  # fmt: skip
-    assert "boxwright add deep-harbour --season mine" in out
     assert sorted(path.name for path in (tmp_path / "mine").iterdir()) == [
         "help_lines.toml", "releases", "rubric.toml", "season.toml",
     ]  # fmt: skip

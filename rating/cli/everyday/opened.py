@@ -88,7 +88,6 @@ def opened(
         printing.data(answers.opened(box, found))
         return
     _show(box, found)
-    printing.next_step(f"boxwright facts {release} --section chances", "holds your boxes against the odds")
 
 
 def _what_is_noted() -> str:

@@ -62,8 +62,6 @@ def price(
     _show(found, currency)
     if told:
         printing.paragraph(told)
-    if found.after is not None:
-        printing.next_step(f"boxwright grade {release} --record", "keeps the new price line")
 
 
 def _show(found: Priced, currency: str) -> None:

@@ -48,4 +48,4 @@ def completion(
         printing.data(files.completion(shell, _SCRIPTS[shell], _HOW[shell]))
         return
     printing.say(_SCRIPTS[shell])
-    printing.next_step(_HOW[shell], "to have it in every new terminal")
+    printing.remark(f"To have it in every new terminal: {_HOW[shell]}")

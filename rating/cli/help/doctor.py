@@ -34,7 +34,5 @@ def doctor(
             printing.wrapped(f"{state:<6}{one.about}: {one.what}")
             if one.fix:
                 printing.wrapped(f"      fix: {one.fix}")
-        if not is_wrong and any(one.about == "ledger" for one in found):
-            printing.next_step("boxwright check", "looks at the files themselves")
     if is_wrong:
         raise typer.Exit(1)

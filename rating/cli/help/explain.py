@@ -60,4 +60,3 @@ def _list(known: dict[str, words.Explained]) -> None:
     for kind, title in (("code", "Codes of check and intake"), ("word", "Words")):
         printing.heading(title)
         printing.wrapped(", ".join(sorted(_shown(one) for one in known.values() if one.kind == kind)))
-    printing.next_step("boxwright explain odds", "says what one of them means")

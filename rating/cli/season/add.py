@@ -31,7 +31,4 @@ def add(
         return
     printing.wrote(shown)
     printing.say()
-    printing.say("Next: fill in release.toml, put checklist.csv, parallels.csv and odds.csv beside it, then")
-    printing.say(f"  boxwright check {release}")
-    printing.say(f"  boxwright facts {release}")
-    printing.say(f"  boxwright grade {release} --ask")
+    printing.paragraph("Fill in release.toml, and put checklist.csv, parallels.csv and odds.csv beside it.")

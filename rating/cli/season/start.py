@@ -28,6 +28,3 @@ def start(
         printing.data(files.started(str(folder), shown))
         return
     printing.wrote(shown)
-    printing.say()
-    printing.say("Next: fill in season.toml (teams, raters, currency), then add a release:")
-    printing.say(f"  boxwright add deep-harbour --season {folder}")

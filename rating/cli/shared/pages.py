@@ -126,16 +126,19 @@ _Schema = Annotated[
 ]
 
 
-def with_schema(function: Callable[..., None]) -> Callable[..., None]:
-    """A command with --json-schema beside its --json."""
+def as_command(name: str, function: Callable[..., None]) -> Callable[..., None]:
+    """A command with --json-schema beside its --json, which suggests the next one when it is done."""
     own = inspect.signature(function, eval_str=True)
-    if "as_json" not in own.parameters:
-        return function
 
     @functools.wraps(function)
     def command(*, json_schema: bool = False, **given: Any) -> None:
         _ = json_schema  # is done by its callback
-        function(**given)
+        try:
+            function(**given)
+        except typer.Exit as end:
+            _suggest(name, given, is_refused=bool(end.exit_code))
+            raise
+        _suggest(name, given, is_refused=False)
 
     asked = inspect.Parameter(
         "json_schema", inspect.Parameter.KEYWORD_ONLY, default=False, annotation=_Schema
@@ -145,3 +148,11 @@ def with_schema(function: Callable[..., None]) -> Callable[..., None]:
     command.__signature__ = own.replace(parameters=[*parameters[:place], asked, *parameters[place:]])  # type: ignore[attr-defined]  # typer reads it
     command.__annotations__ = {**command.__annotations__, "json_schema": _Schema}
     return command
+
+
+def _suggest(name: str, given: dict[str, Any], *, is_refused: bool) -> None:
+    from rating.cli.shared import next_steps, printing
+
+    step = None if given["as_json"] else next_steps.after(name, given, is_refused=is_refused)
+    if step is not None:
+        printing.remark(next_steps.line(step))

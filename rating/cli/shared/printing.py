@@ -33,11 +33,6 @@ def remark(line: str) -> None:
     typer.echo(_fitted(line), err=True)
 
 
-def next_step(call: str, why: str = "") -> None:
-    """Suggest the command to run next, in one line apart from the data; `why` is what it is good for."""
-    remark(f"Next: {call}{f'   ({why})' if why else ''}")
-
-
 def heading(words: str) -> None:
     """Print a heading with a line under it."""
     say()
