@@ -1,4 +1,4 @@
-"""The answer of `explain`: what codes and words mean."""
+"""The answer of `explain`: what codes, words and files mean."""
 
 from __future__ import annotations
 
@@ -7,6 +7,6 @@ from typing import Any
 
 
 def explained(found: Iterable[tuple[str, str, str, str]]) -> dict[str, Any]:
-    """Codes and words: each with its kind, what it means, and an example."""
+    """Codes, words and files: each with its kind, what it means, and an example."""
     names = ("name", "kind", "means", "example")
     return {"explained": [dict(zip(names, one, strict=True)) for one in found]}

@@ -12,6 +12,8 @@ import pytest
 
 from rating.cli import words
 from rating.cli.commands import COMMANDS, called
+from rating.release import TABLES
+from rating.season import folder
 from rating.stage import STAGES
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -71,7 +73,9 @@ def test_every_word_of_the_glossary_is_explained():
     assert (wanted | set(STAGES) | {"computed", "judged", "overruled"}) - set(KNOWN) == set()
 
 
-@pytest.mark.parametrize("one", KNOWN.values(), ids=lambda one: one.name)
+@pytest.mark.parametrize(
+    "one", [one for one in KNOWN.values() if one.kind != "file"], ids=lambda one: one.name
+)
 def test_an_explanation_is_a_few_sentences_and_an_example(one):
     """A code takes two to four; a call that is shown is one of a command that there is."""
     sentences = re.findall(r"[^.!?]+[.!?](?= |\Z)", one.means)
@@ -106,6 +110,26 @@ def test_no_explanation_is_wider_than_the_screen(run, monkeypatch, width):
 
 def states(told):
     return {one["about"]: one["state"] for one in told["findings"]}
+
+
+@pytest.mark.parametrize("table", TABLES, ids=lambda table: table.file)
+def test_every_table_is_explained_by_its_columns(run, table):
+    """In the order of the file, each with what it holds and the words that it may hold."""
+    code, out, _ = run("explain", table.file)
+    assert code == 0
+    told = " ".join(out.split())
+    places = [
+        told.index(f" {name}: {one.about}") for name, one in zip(table.names, table.columns, strict=True)
+    ]
+    assert places == sorted(places)
+    assert all(word in told for one in table.columns for word in one.cell.choices)
+
+
+def test_every_file_that_a_person_fills_in_is_explained(run):
+    """By the template that `start` and `add` lay out, word for word."""
+    files = {path.name for path in (ROOT / "rating" / "season" / "templates").iterdir()}
+    assert {one.name for one in KNOWN.values() if one.kind == "file" and one.name.endswith(".toml")} == files
+    assert folder.template("release.toml").strip() in run("explain", "release.toml")[1]
 
 
 def what(told, about):

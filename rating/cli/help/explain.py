@@ -1,4 +1,4 @@
-"""boxwright explain: what a code of `check`, or a word of the program, means."""
+"""boxwright explain: what a code of `check`, a word of the program, or a file of a season means."""
 
 from __future__ import annotations
 
@@ -10,24 +10,34 @@ from rating import text
 from rating.cli import words
 from rating.cli.shared import options, printing, refusing
 
+# what stands over an example, by what is explained
+_HEADS = {
+    "code": "How a fix looks:",
+    "word": "For example:",
+    "csv": "Its columns, a blank cell being not known or not so:",
+    "toml": "The template that you are given:",
+}
+
 
 def explain(
     word: Annotated[
         list[str] | None,
-        typer.Argument(metavar="[CODE]", help="A code of check, or a word. [default: lists them all]"),
+        typer.Argument(metavar="[CODE]", help="A code, a word or a file. [default: lists them all]"),
     ] = None,
     as_json: options.AsJson = False,
 ) -> None:
-    """What a code of check, or a word such as grade or odds, means, in a few plain sentences.
+    """What a code of check, a word such as odds, or a file of the season such as sales.csv means.
 
     Example: boxwright explain duplicate-number
 
     Example: boxwright explain price line
+
+    Example: boxwright explain sales.csv
     """
     known = words.everything()
     name = "-".join(text.key(" ".join(word or ())).split())
     if name and name not in known:
-        refusing.refuse(refusing.unknown("code or word", " ".join(word or ())), _instead(name, known))
+        refusing.refuse(refusing.unknown("code, word or file", " ".join(word or ())), _instead(name, known))
     if as_json:
         from rating.answers import explain as answers
 
@@ -47,16 +57,23 @@ def _show(one: words.Explained) -> None:
     printing.say(_shown(one).capitalize() if one.kind == "word" else one.name)
     printing.paragraph(one.means)
     printing.say()
-    printing.say("How a fix looks:" if one.kind == "code" else "For example:")
+    printing.say(_HEADS[one.kind.removesuffix("file") or one.name.partition(".")[2]])
+    if one.name.endswith(".toml"):
+        printing.say(one.example)  # to be copied
+        return
     for line in one.example.split("\n"):
         printing.wrapped(f"  {line}")
 
 
 def _shown(one: words.Explained) -> str:
-    return one.name if one.kind == "code" or one.name == "in-hand" else one.name.replace("-", " ")
+    return one.name.replace("-", " ") if one.kind == "word" and one.name != "in-hand" else one.name
 
 
 def _list(known: dict[str, words.Explained]) -> None:
-    for kind, title in (("code", "Codes of check and intake"), ("word", "Words")):
+    for kind, title in (
+        ("code", "Codes of check and intake"),
+        ("word", "Words"),
+        ("file", "Files of a season"),
+    ):
         printing.heading(title)
         printing.wrapped(", ".join(sorted(_shown(one) for one in known.values() if one.kind == kind)))
