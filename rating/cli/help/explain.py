@@ -59,7 +59,7 @@ def _show(one: words.Explained) -> None:
     printing.say()
     printing.say(_HEADS[one.kind.removesuffix("file") or one.name.partition(".")[2]])
     if one.name.endswith(".toml"):
-        printing.say(one.example)  # to be copied
+        typer.echo(one.example)  # to be copied, line for line
         return
     for line in one.example.split("\n"):
         printing.wrapped(f"  {line}")
