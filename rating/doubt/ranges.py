@@ -113,7 +113,7 @@ class Ranges:
             {
                 "release": row.release,
                 "title": row.title,
-                "place": row.place,
+                "rank": row.rank,
                 "low": row.low,
                 "high": row.high,
                 "low_at_once": row.low_at_once,

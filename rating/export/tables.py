@@ -1,6 +1,8 @@
 """Plain tables: standings, scores and reasons as CSV, JSON or Markdown.
 
-In CSV the disclosure, cautions and help lines are columns: a file, and even a row, travels alone.
+In CSV the disclosure, cautions and help lines are columns: a file, and even a row, travels alone. Its columns
+are called as in JSON and in data frames: rank, tied, movement, class_rank. In Markdown, which people read, a
+place that is shared is =4, and a move has its sign.
 """
 
 from __future__ import annotations
@@ -54,21 +56,31 @@ def write_tables(season: Season, folder: Path, form: str) -> list[Path]:
         raise ValueError(f"a format is one of {', '.join(writers)}, not {form!r}")
     reviews = published(season)
     paths = []
-    for table in (_standings(reviews), _scores(reviews), _reasons(season, reviews)):
+    standings = _standings(reviews, is_read_by_people=form == "md")
+    for table in (standings, _scores(reviews), _reasons(season, reviews)):
         path = folder / f"{table.name}.{form}"
         write_whole(path, writers[form](season, reviews, table).encode())
         paths.append(path)
     return paths
 
 
-def _standings(reviews: Reviews) -> HandedTable:
-    columns: dict[str, Callable[[PublishedReview], object]] = {
-        "place": lambda shown: shown.standing.place,
+def _standings(reviews: Reviews, *, is_read_by_people: bool) -> HandedTable:
+    columns: dict[str, Callable[[PublishedReview], object]]
+    if is_read_by_people:
+        columns = {"place": lambda shown: shown.standing.place}
+    else:
+        columns = {"rank": lambda shown: shown.standing.rank, "tied": lambda shown: shown.standing.tied}
+    columns |= {
         "grade": lambda shown: _grade(shown.standing.grade),
         "release": lambda shown: shown.standing.release,
         "title": lambda shown: shown.standing.title,
-        "moved": lambda shown: shown.standing.moved,
-        "class_place": lambda shown: shown.standing.class_rank,
+    }
+    if is_read_by_people:
+        columns |= {"moved": lambda shown: shown.standing.moved}
+    else:
+        columns |= {"movement": lambda shown: shown.standing.movement}
+    columns |= {
+        "class_rank": lambda shown: shown.standing.class_rank,
         "class": lambda shown: shown.standing.price_class,
         "stage": lambda shown: shown.standing.stage,
         "verdict": lambda shown: shown.standing.verdict,
@@ -81,7 +93,7 @@ def _standings(reviews: Reviews) -> HandedTable:
         "disclosure": lambda shown: shown.disclosed,
     }
     rows = [tuple(cell(shown) for cell in columns.values()) for shown in reviews]
-    right = ("place", "grade", "moved", "class_place", "grade_as_computed", "lowest", "highest")
+    right = ("place", "grade", "moved", "class_rank", "grade_as_computed", "lowest", "highest")
     return HandedTable("standings", tuple(columns), rows, right)
 
 
@@ -100,7 +112,8 @@ def _scores(reviews: Reviews) -> HandedTable:
 
 
 def _reasons(season: Season, reviews: Reviews) -> HandedTable:
-    headers = ("release", "criterion", "score", "basis", "computed", "doubt", "rater", "reason", "disclosure")
+    scored_by = ("criterion", "score", "basis", "computed_score", "spread", "rater", "reason")
+    headers = ("release", *scored_by, "disclosure")
     rows: list[tuple[object, ...]] = []
     for shown in reviews:
         release, review, told = shown.standing.release, shown.review, shown.disclosed
@@ -114,7 +127,7 @@ def _reasons(season: Season, reviews: Reviews) -> HandedTable:
                 (release, unscored.criterion, "", basis, "", "", "", unscored.why, told)
                 for unscored in absent
             ]
-    return HandedTable("reasons", headers, rows, ("score", "computed", "doubt"))
+    return HandedTable("reasons", headers, rows, ("score", "computed_score", "spread"))
 
 
 def _csv(season: Season, reviews: Reviews, table: HandedTable) -> str:
@@ -124,11 +137,10 @@ def _csv(season: Season, reviews: Reviews, table: HandedTable) -> str:
     said = {shown.standing.release: " ".join(cautions.of_release(shown.facts)) for shown in reviews}
     lines = _help_sentence(season)
     release = table.headers.index("release")
-    moves = table.headers.index("moved") if "moved" in table.headers else None
     rows = [
         [
-            text.as_data(cell) if isinstance(cell, str) and place != moves else cell
-            for place, cell in enumerate((*row, said[str(row[release])], lines))
+            text.as_data(cell) if isinstance(cell, str) else cell
+            for cell in (*row, said[str(row[release])], lines)
         ]
         for row in table.rows
     ]

@@ -32,16 +32,16 @@ def test_tables_go_into_a_folder_named_after_today(answer, recorded, form):
 
 
 def test_the_standings_table_says_what_the_standings_say(answer, recorded):
-    """The same places, grades and disclosure, as text."""
+    """The same ranks, movement, grades and disclosure, under the same names as in JSON, blank for null."""
     answer("export", "tables", "--format", "csv", "--season", recorded)
     path = recorded / "exports" / "2031-05-01" / "standings.csv"
     with path.open(encoding="utf-8", newline="") as file:
         rows = list(csv.DictReader(file))
     told = answer("standings", "--season", recorded)["standings"]
-    assert [(row["release"], row["place"], row["grade"]) for row in rows] == [
-        (one["release"], "" if one["rank"] is None else str(one["rank"]), f"{one['grade']:.1f}")
-        for one in told
-    ]
+    for name in ("release", "title", "rank", "movement", "class_rank", "class", "stage", "verdict"):
+        assert [row[name] for row in rows] == ["" if one[name] is None else str(one[name]) for one in told]
+    assert [row["tied"] for row in rows] == ["yes" if one["tied"] else "" for one in told]
+    assert [row["grade"] for row in rows] == [f"{one['grade']:.1f}" for one in told]
     assert all("I bought a box." in row["disclosure"] for row in rows)
 
 
