@@ -52,7 +52,7 @@ def run(module: Module, facts: Sequence[Facts]) -> Report:
 def _answers(module: Module, facts: Facts) -> list[str]:
     first, problem = module.ask_of(facts)
     if problem is not None:
-        return [problem.what]
+        return [problem.what.removesuffix("; it was put back")]
     second, _ = module.ask_of(facts)
     broken = [] if first == second else ["it does not give the same answer twice"]
     if isinstance(first, Unknown | NotApplicable) and not first.why.strip():

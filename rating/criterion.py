@@ -54,7 +54,7 @@ from rating.release.checklist import Card, Odds, Parallel
 from rating.scale import Scale, scale
 from rating.stage import STAGES
 from rating.tenths import fixed, percent
-from rating.text import why_no_slug
+from rating.text import bad_marks, tidy, why_no_slug
 
 __all__ = [
     "Advice",
@@ -136,6 +136,8 @@ __all__ = [
 
 API = 1
 REASON_LIMIT = 1000
+TEXT_LIMIT, MOST_EVIDENCE = 5000, 100
+SMALLEST, LARGEST = Decimal("1e-12"), Decimal("1e15")
 GUIDE = (0, 25, 50, 75, 100)
 
 
@@ -186,6 +188,61 @@ class Finding:
 
 
 Answer = Finding | Unknown | NotApplicable
+
+
+def checked(answer: object) -> Answer:
+    """An answer as it is kept: of one of the three kinds and no other, its texts sound, its measure of use.
+
+    Raises
+    ------
+    TypeError
+        if it is no answer
+    ValueError
+        if a text cannot be kept or read, or the measure is no number of a size that anybody measures
+    """
+    kind = type(answer)
+    if isinstance(answer, Unknown) and kind is Unknown:
+        return Unknown(_sound("why", answer.why))
+    if isinstance(answer, NotApplicable) and kind is NotApplicable:
+        return NotApplicable(_sound("why", answer.why))
+    if not isinstance(answer, Finding) or kind is not Finding:
+        raise TypeError(f"gave {kind.__name__}, which is no answer")
+    if len(answer.evidence) > MOST_EVIDENCE:
+        raise ValueError(
+            f"it has {len(answer.evidence)} lines of evidence, at most {MOST_EVIDENCE} are shown"
+        )
+    return Finding(
+        measure=_of_use(answer.measure),
+        reason=_sound("reason", answer.reason),
+        evidence=tuple(_sound("evidence", one) for one in answer.evidence),
+        spread=answer.spread,
+        declared=answer.declared,
+    )
+
+
+def _sound(what: str, words: object) -> str:
+    """A text without marks that cannot be stored, or that change how what stands around it reads."""
+    if type(words) is not str:
+        raise TypeError(f"its {what} is a {type(words).__name__}, not a text")
+    if len(words) > TEXT_LIMIT:
+        raise ValueError(f"its {what} has {len(words):,} characters, at most {TEXT_LIMIT:,} are kept")
+    clean = tidy(words)
+    if mark := bad_marks(clean):
+        raise ValueError(f"its {what} holds the mark {mark}, which cannot be shown")
+    return clean
+
+
+def _of_use(measure: object) -> Decimal | None:
+    if measure is None:
+        return None
+    if isinstance(measure, bool) or not isinstance(measure, Decimal | Fraction | float | int):
+        raise TypeError(f"a measure must be a number, got a {type(measure).__name__}")
+    if isinstance(measure, Decimal | float) and not Decimal(measure).is_finite():
+        raise ValueError(f"a measure must be a finite number, got {measure}")
+    size = measure.copy_abs() if isinstance(measure, Decimal) else abs(Fraction(measure))
+    if size and not SMALLEST <= size <= LARGEST:
+        raise ValueError("a measure must be a number that somebody could measure, from 1e-12 to 1e15")
+    return tenths.six_digits(Decimal(measure) if isinstance(measure, int) else measure)
 
 
 def spread_over(scale: Scale, *measures: Decimal | Fraction | float, least: int = 3) -> int:

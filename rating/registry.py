@@ -17,8 +17,9 @@ from dataclasses import dataclass
 from pathlib import Path
 from types import ModuleType
 
-from rating.criterion import Answer, Criterion, Finding
-from rating.errors import Problem, RatingError
+from rating import fence, text
+from rating.criterion import Answer, Criterion, checked
+from rating.errors import Problem, RatingError, Severity
 from rating.facts.facts import Facts
 from rating.facts.plain import Unknown
 
@@ -39,24 +40,32 @@ class Module:
         """Where it came from with its version: 'criteria.outlay 1'."""
         return f"{self.origin} {self.criterion.version}"
 
-    def ask_of(self, facts: Facts) -> tuple[Answer | None, Problem | None]:
-        """The module's answer; one that raises becomes unknown, with a problem that names it."""
-        try:
-            answer = self.criterion.ask_of(facts)
-            if isinstance(answer, Finding):
-                _ = answer.kept  # a measure that is no number is the module's fault, and told as such
-            if isinstance(answer, Answer) or self.criterion.find is None:
-                return answer, None
-            what = f"gave {type(answer).__name__}, which is no answer"
-        except (Exception, SystemExit) as fault:  # noqa: BLE001  (plug-in code may raise anything; it must not stop the rest)
-            what = f"failed: {type(fault).__name__}: {fault}"
-        problem = Problem(
+    def ask_of(self, facts: Facts, *, limit_s: float = fence.LIMIT_S) -> tuple[Answer | None, Problem | None]:
+        """The module's answer; one that fails becomes unknown, with a problem that names it.
+
+        Where it gives an answer and strays beside, by printing or by what it changes of the process, the
+        answer stands and the problem is a remark.
+        """
+        ended = fence.run(lambda: self._answer(facts), limit_s=limit_s)
+        if ended.failed:
+            return Unknown(f"its module {ended.failed}"), self._problem(ended.failed, facts)
+        if ended.strayed:
+            what = f"{text.listed(list(ended.strayed))}; it was put back"
+            return ended.value, self._problem(what, facts, severity="remark")
+        return ended.value, None
+
+    def _answer(self, facts: Facts) -> Answer | None:
+        answer = self.criterion.ask_of(facts)
+        return None if answer is None and self.criterion.find is None else checked(answer)
+
+    def _problem(self, what: str, facts: Facts, *, severity: Severity = "error") -> Problem:
+        return Problem(
             code="broken-criterion",
             what=f"the criterion module {self.origin} {what}",
             file=facts.release,
             fix="tell its author, or take its criterion out of rubric.toml",
+            severity=severity,
         )
-        return Unknown(f"its module {what}"), problem
 
 
 def find_modules() -> tuple[Mapping[str, Module], list[Problem]]:
@@ -73,16 +82,17 @@ def find_modules() -> tuple[Mapping[str, Module], list[Problem]]:
 
 
 def _take(modules: dict[str, Module], problems: list[Problem], name: str, shown: str) -> None:
-    try:
-        module = _module(importlib.import_module(name), shown)
-        if module.criterion.key in modules:
-            other = modules[module.criterion.key].origin
-            raise ValueError(f"its key {module.criterion.key!r} is taken by {other}")  # noqa: TRY301  (told like any other breach)
-        modules[module.criterion.key] = module
-    except (Exception, SystemExit) as fault:  # noqa: BLE001  (importing plug-in code may raise anything)
-        what = f"the criterion module {shown} cannot be used: {type(fault).__name__}: {fault}"
+    ended = fence.run(lambda: _module(importlib.import_module(name), shown))
+    module, failed = ended.value, ended.failed.removeprefix("failed: ")
+    if module is not None and module.criterion.key in modules:
+        other = modules[module.criterion.key].origin
+        failed = f"ValueError: its key {module.criterion.key!r} is taken by {other}"
+    if module is None or failed:
+        what = f"the criterion module {shown} cannot be used: {failed}"
         fix = "mend or uninstall it; the other modules work"
         problems.append(Problem(code="broken-criterion", what=what, fix=fix))
+        return
+    modules[module.criterion.key] = module
 
 
 def _module(loaded: ModuleType, shown: str) -> Module:
@@ -103,18 +113,23 @@ def load_file(path: Path) -> Module:
     """
     name = f"criterion_under_test_{hashlib.sha256(str(path).encode()).hexdigest()[:12]}"
     try:
-        spec = importlib.util.spec_from_file_location(name, path)
-        if spec is None or spec.loader is None:
-            raise TypeError("it is no Python file")  # noqa: TRY301  (told like any other breach)
-        loaded = importlib.util.module_from_spec(spec)
-        sys.modules[name] = loaded
-        spec.loader.exec_module(loaded)
-        return _module(loaded, path.name)
-    except (Exception, SystemExit) as fault:
-        raise RatingError(
-            f"the module does not keep the contract: {type(fault).__name__}: {fault}",
-            where=str(path),
-            fix="run 'boxwright criteria show outlay' and read that module as an example",
-        ) from fault
+        ended = fence.run(lambda: _loaded(path, name))
     finally:
         sys.modules.pop(name, None)
+    if ended.value is None:
+        raise RatingError(
+            f"the module does not keep the contract: {ended.failed.removeprefix('failed: ')}",
+            where=str(path),
+            fix="run 'boxwright criteria show outlay' and read that module as an example",
+        )
+    return ended.value
+
+
+def _loaded(path: Path, name: str) -> Module:
+    spec = importlib.util.spec_from_file_location(name, path)
+    if spec is None or spec.loader is None:
+        raise TypeError("it is no Python file")
+    loaded = importlib.util.module_from_spec(spec)
+    sys.modules[name] = loaded
+    spec.loader.exec_module(loaded)
+    return _module(loaded, path.name)

@@ -14,7 +14,7 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Sequence
-from decimal import ROUND_HALF_EVEN, Context, Decimal
+from decimal import ROUND_HALF_EVEN, Context, Decimal, DivisionByZero, InvalidOperation, Overflow
 from fractions import Fraction
 
 _TENTHS = re.compile(r"(\d{1,6})(?:[.,](\d))?0*\Z", re.ASCII)
@@ -147,6 +147,19 @@ def share(chance: Fraction | Decimal) -> str:
 def share_in_places(chance: Decimal) -> str:
     """As `share`, of a chance kept in six places, of which 0 says no more than that it is smaller."""
     return share(chance) if chance else UNDER_THE_RAREST
+
+
+# how decimals are reckoned everywhere, whatever a module of somebody else has set for itself
+STANDARD = Context(
+    prec=28,
+    rounding=ROUND_HALF_EVEN,
+    Emin=-999999,
+    Emax=999999,
+    capitals=1,
+    clamp=0,
+    flags=[],
+    traps=[InvalidOperation, DivisionByZero, Overflow],
+)
 
 
 def six_digits(number: float | Fraction | Decimal) -> Decimal:

@@ -7,6 +7,7 @@ the folders import of each other, and goes one way.
 
 from __future__ import annotations
 
+import decimal
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import FrozenInstanceError, dataclass
 from datetime import date
@@ -14,10 +15,12 @@ from operator import attrgetter
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Any, ClassVar, Generic, NoReturn, TypeVar
 
+from rating import tenths
 from rating.facts.blocks import Block
 from rating.facts.context import Before, Donor, SeasonContext
 from rating.facts.falling.collation import Collation, collations
 from rating.facts.falling.lines import CardLine, lines_of
+from rating.facts.frozen import frozen
 from rating.facts.plain import NOT_ASKED, Unknown, as_json_values
 from rating.release.checklist import Card, Odds, Parallel
 from rating.release.promises import believed
@@ -45,13 +48,16 @@ class Asked:
     _how: How
 
     def __init__(self, how: How | None = None, /, **given: Any) -> None:
-        self.__dict__.update(given, _how={**self.HOW, **(how or {})})
+        known = {name: frozen(one) for name, one in given.items()}
+        self.__dict__.update(known, _how={**self.HOW, **(how or {})})
 
     def __getattr__(self, name: str) -> Any:
         how = self.__dict__.get("_how", {}).get(name)
         if how is None:
             raise AttributeError(f"nothing here is called {name!r}")
-        found = self.__dict__[name] = how(self)
+        # whoever asks first, a module that reckons by rules of its own too, finds what everybody finds
+        with decimal.localcontext(tenths.STANDARD):
+            found = self.__dict__[name] = frozen(how(self))
         return found
 
     def __setattr__(self, name: str, value: Any) -> NoReturn:
@@ -66,7 +72,8 @@ class Asked:
     def of(self, asked: Named[T]) -> T:
         """A section, or a working value that sections share. A section that is not here was not asked for."""
         if asked.key not in self.__dict__ and asked.key not in self._how:
-            self.__dict__[asked.key] = asked.compute(self) if isinstance(asked, Working) else NOT_ASKED
+            with decimal.localcontext(tenths.STANDARD):
+                self.__dict__[asked.key] = asked.compute(self) if isinstance(asked, Working) else NOT_ASKED
         found: T = getattr(self, asked.key)
         return found
 
