@@ -102,9 +102,9 @@ def test_explain_finds_a_word_however_it_is_written(run):
 
 @pytest.mark.parametrize("width", [60, 80])
 def test_no_explanation_is_wider_than_the_screen(run, monkeypatch, width):
-    """Examples too, as far as they can be folded."""
+    """Examples too, as far as they can be folded; a template is to be copied line for line."""
     monkeypatch.setenv("COLUMNS", str(width))
-    for name in KNOWN:
+    for name in [name for name in KNOWN if not name.endswith(".toml")]:
         assert max(map(len, run("explain", name)[1].splitlines())) <= width
 
 
