@@ -1,4 +1,4 @@
-"""boxwright explain: what a code of `check`, a word of the program, or a file of a season means."""
+"""boxwright explain: what a code of `check`, a word, a topic or a file of a season means."""
 
 from __future__ import annotations
 
@@ -10,10 +10,17 @@ from rating import text
 from rating.cli import words
 from rating.cli.shared import options, printing, refusing
 
+_TITLES = {
+    "topic": "How it is done",
+    "file": "Files of a season",
+    "word": "Words",
+    "code": "Codes of check and intake",
+}
 # what stands over an example, by what is explained
 _HEADS = {
     "code": "How a fix looks:",
     "word": "For example:",
+    "topic": "For example:",
     "csv": "Its columns, a blank cell being not known or not so:",
     "toml": "The template that you are given:",
 }
@@ -22,7 +29,7 @@ _HEADS = {
 def explain(
     word: Annotated[
         list[str] | None,
-        typer.Argument(metavar="[CODE]", help="A code, a word or a file. [default: lists them all]"),
+        typer.Argument(metavar="[CODE]", help="A code, a word, a topic or a file. [default: lists them all]"),
     ] = None,
     as_json: options.AsJson = False,
 ) -> None:
@@ -33,11 +40,15 @@ def explain(
     Example: boxwright explain price line
 
     Example: boxwright explain sales.csv
+
+    Example: boxwright explain makers files
     """
     known = words.everything()
     name = "-".join(text.key(" ".join(word or ())).split())
     if name and name not in known:
-        refusing.refuse(refusing.unknown("code, word or file", " ".join(word or ())), _instead(name, known))
+        refusing.refuse(
+            refusing.unknown("code, word, topic or file", " ".join(word or ())), _instead(name, known)
+        )
     if as_json:
         from rating.answers import explain as answers
 
@@ -54,9 +65,10 @@ def _instead(name: str, known: dict[str, words.Explained]) -> str:
 
 
 def _show(one: words.Explained) -> None:
-    printing.say(_shown(one).capitalize() if one.kind == "word" else one.name)
-    printing.paragraph(one.means)
-    printing.say()
+    printing.say(_shown(one).capitalize() if one.kind in {"word", "topic"} else one.name)
+    for part in one.means.split("\n\n"):
+        printing.paragraph(part)
+        printing.say()
     printing.say(_HEADS[one.kind.removesuffix("file") or one.name.partition(".")[2]])
     if one.name.endswith(".toml"):
         typer.echo(one.example)  # to be copied, line for line
@@ -66,14 +78,11 @@ def _show(one: words.Explained) -> None:
 
 
 def _shown(one: words.Explained) -> str:
-    return one.name.replace("-", " ") if one.kind == "word" and one.name != "in-hand" else one.name
+    is_name = one.kind in {"code", "file"} or one.name == "in-hand"
+    return one.name if is_name else one.name.replace("-", " ")
 
 
 def _list(known: dict[str, words.Explained]) -> None:
-    for kind, title in (
-        ("code", "Codes of check and intake"),
-        ("word", "Words"),
-        ("file", "Files of a season"),
-    ):
+    for kind, title in _TITLES.items():
         printing.heading(title)
         printing.wrapped(", ".join(sorted(_shown(one) for one in known.values() if one.kind == kind)))

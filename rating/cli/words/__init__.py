@@ -1,4 +1,4 @@
-"""Words that the program uses, told in plain sentences: codes of problems, the glossary, a season's files."""
+"""Words that the program uses, told in plain sentences: codes of problems, the glossary, topics, files."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from rating.release.columns import Column
 
 # what words are told of, by the file beside this that holds them
-KINDS = {"code": "codes.toml", "word": "glossary.toml"}
+KINDS = {"code": "codes.toml", "word": "glossary.toml", "topic": "topics.toml"}
 _TEMPLATES = {
     "season.toml": "The season: its name, currency, teams, raters, price classes, and what buying costs.",
     "release.toml": "One release: what it is, how it is packed and promised, and how you came by it.",
@@ -24,7 +24,7 @@ _TEMPLATES = {
 
 
 class Explained(NamedTuple):
-    """A code, word or file: which of them it is, what it means, and how it looks or where one meets it."""
+    """A code, word, topic or file: which it is, what it means, and how it looks or where one meets it."""
 
     name: str
     kind: str
@@ -33,12 +33,12 @@ class Explained(NamedTuple):
 
 
 def everything() -> dict[str, Explained]:
-    """All that is explained, by its name: codes, then words, then files."""
+    """All that is explained, by its name: codes, words, topics, then files."""
     found = {}
     for kind, file in KINDS.items():
         content = resources.files(__name__).joinpath(file).read_text(encoding="utf-8")
         for name, one in tomllib.loads(content).items():
-            found[name] = Explained(name, kind, one["means"], one["example"].strip("\n"))
+            found[name] = Explained(name, kind, one["means"].strip("\n"), one["example"].strip("\n"))
     return found | {one.name: one for one in _files()}
 
 
