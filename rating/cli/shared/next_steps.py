@@ -50,12 +50,11 @@ def _graded(given: Given) -> Step | None:
     """Recording it where it never was; the place where it was just now."""
     if given["record"]:
         return Step("standings", "where it stands now")
-    from rating.ledger.ledger import Ledger
     from rating.season import folder
-    from rating.season.recorded import Recorded
+    from rating.season.files import SeasonFiles
 
     season = folder.find(given["season_folder"], here=Path.cwd(), environment=folder.default_environment())
-    if given["release"] in Recorded(Ledger(season / folder.LEDGER_FILE)).current:
+    if given["release"] in SeasonFiles(season).recorded.current:
         return None
     return Step(f"grade {given['release']} --record", "keeps it in the ledger")
 
