@@ -8,6 +8,7 @@ from datetime import date
 from rating import money, text
 from rating.errors import RatingError, refuse_if_any
 from rating.facts.economics.value import Economics
+from rating.facts.facts import Facts
 from rating.release import PRICES, edit_csv, lock
 from rating.release.csv_file import read_text
 from rating.release.intake import days
@@ -106,10 +107,9 @@ def last_seen(seen: date | None, today: date) -> str:
     return f"The price was last seen on {seen.isoformat()}; check before you say it."
 
 
-def seen_on(season: Season, slug: str) -> date | None:
-    """The day of the price that counts today for a box of the headline format, None where there is none."""
-    economics = season.facts(slug).economics
-    main = economics.main if isinstance(economics, Economics) else None
+def seen_on(facts: Facts) -> date | None:
+    """The day of the price that counts for a box of the headline format, None where there is none."""
+    main = facts.economics.main if isinstance(facts.economics, Economics) else None
     return main.price_day if main else None
 
 
@@ -145,6 +145,6 @@ def _line(season: Season, slug: str) -> tuple[Beside | None, date | None, str]:
     """What stands beside the grade, the day of its price, and why there is no grade."""
     try:
         draft: Draft = season.grade(slug)
-        return draft.beside, seen_on(season, slug), ""
+        return draft.beside, seen_on(draft.facts), ""
     except RatingError as fault:
         return None, None, fault.what

@@ -91,3 +91,11 @@ def test_a_release_that_cannot_be_graded_takes_a_price_all_the_same(run, answer,
     assert told["after"] is None
     assert "packs_per_copy is 'none'" in told["unknown"]
     assert told["row"] == 4
+
+
+@pytest.mark.parametrize(("today", "is_old"), [("2031-04-13", False), ("2031-04-14", True)])
+def test_grade_says_so_too_beside_the_price_line(run, small_season, today, is_old):
+    """The street price is of 14 March: 30 and 31 days before."""
+    _, out, _ = run("grade", "deep-harbour", "--today", today, "--season", small_season)
+    told = " ".join(out.split())
+    assert ("was last seen on 2031-03-14; check before you say it." in told) is is_old

@@ -13,6 +13,7 @@ from rating.export.notices import disclosure
 from rating.facts import cautions
 from rating.grading import Contribution, Graded
 from rating.review import Unscored
+from rating.season import pricing
 from rating.season.recording import Draft
 from rating.season.season import Season
 from rating.standings import Standing
@@ -70,7 +71,8 @@ def _grade(season: Season, draft: Draft, place: Standing | None) -> None:
     """The grade, what the price says beside it, and its place."""
     for line in _headline(draft.graded):
         printing.paragraph(line)
-    printing.paragraph(draft.beside.price_line)
+    seen = pricing.last_seen(pricing.seen_on(draft.facts), season.today)
+    printing.paragraph(f"{draft.beside.price_line} {seen}".rstrip())
     if draft.beside.remark:
         printing.paragraph(draft.beside.remark)
     printing.paragraph(_placed(season, draft, place))
