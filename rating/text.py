@@ -136,6 +136,12 @@ def did_you_mean(given: str, names: Iterable[str]) -> str:
     return f"did you mean {listed(near[:3], 'or')}?" if near else ""
 
 
+def hinted(given: str, names: Iterable[str], fix: str) -> str:
+    """How a word that names nothing is put right: by what it was likely meant for, or as `fix` says."""
+    meant = did_you_mean(given, names)
+    return f"{meant} {fix[:1].upper()}{fix[1:]}" if meant else fix
+
+
 def ordinal(number: int) -> str:
     """A place as it is said: '3rd', '21st', '112th'."""
     ending = {1: "st", 2: "nd", 3: "rd"}.get(number % 10, "th")

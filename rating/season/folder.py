@@ -190,6 +190,18 @@ def read_sheet(season: Path, slug: str) -> tuple[sheet.Sheet, list[Problem]]:
     return sheet.read(table, slug), table.problems
 
 
+def hold_format(described: sheet.Sheet, key: str, *, where: str) -> None:
+    """Refuse a format that a release does not have; `where` is how the message calls its place."""
+    keys = [one.key for one in described.formats]
+    if key not in keys:
+        named = text.hinted(key, keys, f"name one of {', '.join(keys)}")
+        raise RatingError(
+            f"{described.slug} has no format named {text.printable(key)!r}",
+            where=where,
+            fix=named if keys else "describe its formats in release.toml first",
+        )
+
+
 _SHARED = (CHECKLIST, PARALLELS)
 
 

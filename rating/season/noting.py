@@ -75,15 +75,7 @@ def begin(season: Season, slug: str, *, packed: str, day: date, noting: str = ""
     release = season.files.release(slug)
     sheet = release.sheet
     key = packed or sheet.headline
-    formats = [one.key for one in sheet.formats]
-    if key not in formats:
-        raise RatingError(
-            f"{slug} has no format named {text.printable(key)!r}",
-            where="--format",
-            fix=f"name one of {', '.join(formats)}"
-            if formats
-            else "describe its formats in release.toml first",
-        )
+    folder.hold_format(sheet, key, where="--format")
     if not release.cards:
         raise RatingError(
             "there is no checklist yet to find cards in",

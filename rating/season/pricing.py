@@ -53,7 +53,8 @@ def add(season: Season, slug: str, price: Price) -> Priced:
         this price already; then nothing is written
     """
     sheet = season.files.sheet(slug)
-    _hold(price, tuple(one.key for one in sheet.formats), season.today, slug)
+    folder.hold_format(sheet, price.format, where="FORMAT")
+    _hold(price, season.today)
     before, _, why = _line(season, slug)
     place = folder.release_folder(season.path, slug)
     path, shown = place / PRICES.file, f"{folder.RELEASES}/{slug}/{PRICES.file}"
@@ -113,15 +114,7 @@ def seen_on(facts: Facts) -> date | None:
     return main.price_day if main else None
 
 
-def _hold(price: Price, formats: tuple[str, ...], today: date, slug: str) -> None:
-    if price.format not in formats:
-        meant = text.did_you_mean(price.format, formats)
-        named = meant or (f"name one of {', '.join(formats)}" if formats else "")
-        raise RatingError(
-            f"{slug} has no format named {text.printable(price.format)!r}",
-            where="FORMAT",
-            fix=named or "describe its formats in release.toml first",
-        )
+def _hold(price: Price, today: date) -> None:
     if price.day > today:
         raise RatingError(
             f"{price.day.isoformat()} is after today, {today.isoformat()}",

@@ -115,7 +115,7 @@ def placed(recorded: Recorded, slug: str = "", *, as_of: date) -> str:
         raise RatingError(
             f"{text.printable(slug)} has no place",
             where=folder.LEDGER_FILE,
-            fix=f"use one of the ranked releases: {', '.join(sorted(places))}",
+            fix=text.hinted(slug, places, f"use one of the ranked releases: {', '.join(sorted(places))}"),
         )
     return slug or next(iter(places))
 
@@ -137,7 +137,11 @@ def landing(recorded: Recorded, slug: str, **options: Any) -> Landing:
         raise RatingError(
             f"{text.printable(slug)} was not recorded yet, so it has not landed",
             where=folder.LEDGER_FILE,
-            fix=f"record it with 'boxwright grade {text.printable(slug)} --record'",
+            fix=text.hinted(
+                slug,
+                {one.release for one in recorded.entries},
+                f"record it with 'boxwright grade {text.printable(slug)} --record'",
+            ),
         )
     for first in own:
         after = table(recorded, as_of=date.max, entries=told[: first + 1])

@@ -234,7 +234,7 @@ def withdraw(files: SeasonFiles, slug: str, *, reason: str, day: date, today: da
         raise RatingError(
             f"there is no current review of {slug} to withdraw",
             where=folder.LEDGER_FILE,
-            fix=f"see 'boxwright ledger history {slug}'",
+            fix=text.hinted(slug, recorded.current, f"see 'boxwright ledger history {slug}'"),
         )
     clean = text.tidy(reason)
     if not clean:

@@ -47,7 +47,8 @@ def explain(
     name = "-".join(text.key(" ".join(word or ())).split())
     if name and name not in known:
         refusing.refuse(
-            refusing.unknown("code, word, topic or file", " ".join(word or ())), _instead(name, known)
+            refusing.unknown("code, word, topic or file", " ".join(word or ())),
+            text.hinted(name, known, "'boxwright explain' lists them all"),
         )
     if as_json:
         from rating.answers import explain as answers
@@ -57,11 +58,6 @@ def explain(
         _show(known[name])
     else:
         _list(known)
-
-
-def _instead(name: str, known: dict[str, words.Explained]) -> str:
-    meant = text.did_you_mean(name, known)
-    return f"{meant} 'boxwright explain' lists them all" if meant else "'boxwright explain' lists them all"
 
 
 def _show(one: words.Explained) -> None:

@@ -15,7 +15,7 @@ def history(
 
     Example: boxwright ledger history halyard
     """
-    from rating import tenths
+    from rating import tenths, text
     from rating.answers import ledger as answers
     from rating.errors import RatingError
 
@@ -25,7 +25,11 @@ def history(
         raise RatingError(
             f"nothing is recorded of {release}",
             where="ledger.db",
-            fix=f"record it with 'boxwright grade {release} --record'",
+            fix=text.hinted(
+                release,
+                {one.release for one in season.recorded.entries},
+                f"record it with 'boxwright grade {release} --record'",
+            ),
         )
     found = [(one, season.recorded.ledger.review(one.id)) for one in entries]
     if as_json:

@@ -30,8 +30,7 @@ def unknown(what: str, value: str) -> str:
 
 def instead(given: str, names: Sequence[str]) -> str:
     """What to write in the place of a word that names nothing."""
-    meant = text.did_you_mean(given, names)
-    return f"{f'{meant} ' if meant else ''}name one of {choices(given, names)}"
+    return text.hinted(given, names, f"name one of {choices(given, names)}")
 
 
 def choices(given: str, names: Sequence[str], limit: int = 15) -> str:

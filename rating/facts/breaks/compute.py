@@ -99,7 +99,7 @@ def _collation(facts: Source, packed: str) -> tuple[str, Collation]:
         raise RatingError(
             f"there is no format {text.printable(key)!r}",
             where="--format",
-            fix=f"name one of {', '.join(keys)}",
+            fix=text.hinted(key, keys, f"name one of {', '.join(keys)}"),
         )
     collation = facts.collations.get(key)
     if collation is None or not collation.draws:

@@ -168,7 +168,7 @@ def _hold_format(packed: str, opened: Sequence[Catalogue]) -> None:
         raise RatingError(
             f"there is no format {text.printable(packed)!r}",
             where="--format",
-            fix=f"name one of {', '.join(known)}",
+            fix=text.hinted(packed, known, f"name one of {', '.join(known)}"),
         )
 
 
