@@ -228,8 +228,18 @@ def told_between(rows: Sequence[Move], start: str, end: str) -> str:
 def told_changes(rows: Sequence[Move]) -> str:
     """What changed, as one clause after the other; '' where nothing did."""
     names = text.short_names({row.release: row.title for row in rows})
-    parts = [*_came_in(rows, names), *_regraded(rows, names), *_left(rows, names)]
-    return f"{'; '.join([*parts, *_moved_most(rows, names)])}." if parts else ""
+    most = max((row for row in rows if row.moved), key=lambda row: abs(row.moved or 0), default=None)
+    parts = [*_came_in(rows, names), *_regraded(rows, names, most), *_left(rows, names)]
+    if parts and most is not None and most.grade == most.grade_before:
+        parts.append(f"{names[most.release]} moved most, {_step(most)}")
+    return f"{'; '.join(parts)}." if parts else ""
+
+
+def _step(row: Move) -> str:
+    """How far a release moved, and where to: 'up 2 places to 4th'."""
+    places = row.moved or 0
+    way = "up" if places > 0 else "down"
+    return f"{way} {text.count(abs(places), 'place')} to {text.ordinal(row.after or 0)}"
 
 
 def _came_in(rows: Sequence[Move], names: Mapping[str, str]) -> Iterator[str]:
@@ -238,13 +248,14 @@ def _came_in(rows: Sequence[Move], names: Mapping[str, str]) -> Iterator[str]:
         yield text.listed([f"{names[row.release]} entered {text.ordinal(row.after or 0)}" for row in new])
 
 
-def _regraded(rows: Sequence[Move], names: Mapping[str, str]) -> Iterator[str]:
+def _regraded(rows: Sequence[Move], names: Mapping[str, str], most: Move | None) -> Iterator[str]:
     told = []
     for row in rows:
         was, now = row.grade_before or 0, row.grade or 0
         if row.before and row.after and was != now:
             way = "rose" if now > was else "fell"
-            told.append(f"{names[row.release]} {way} from {tenths.show(was)} to {tenths.show(now)}")
+            moved = f", {_step(row)}" if row is most else ""
+            told.append(f"{names[row.release]} {way} from {tenths.show(was)} to {tenths.show(now)}{moved}")
     if told:
         yield text.listed(told)
 
@@ -253,11 +264,3 @@ def _left(rows: Sequence[Move], names: Mapping[str, str]) -> Iterator[str]:
     gone = [row for row in rows if row.before is not None and row.after is None]
     if gone:
         yield f"{text.listed([names[row.release] for row in gone])} left the ranking"
-
-
-def _moved_most(rows: Sequence[Move], names: Mapping[str, str]) -> Iterator[str]:
-    most = max((row for row in rows if row.moved), key=lambda row: abs(row.moved or 0), default=None)
-    if most is not None:
-        way = "up" if (most.moved or 0) > 0 else "down"
-        step = text.count(abs(most.moved or 0), "place")
-        yield f"{names[most.release]} moved most, {way} {step} to {text.ordinal(most.after or 0)}"

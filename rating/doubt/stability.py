@@ -148,10 +148,10 @@ def told_by_rules(known: Stability, names: Mapping[str, str]) -> str:
     kept = [rule for rule, one in others.items() if one.place == here]
     told = []
     if moved:
-        told.append(f"{names[known.release]} would be {text.listed(moved)}")
+        told.append(f"would be {text.listed(moved)}")
     if kept:
-        told.append(f"{text.listed(kept)} {'keep' if len(kept) > 1 else 'keeps'} it {text.ordinal(here)}")
-    words = f"{'; '.join(told)}."
+        told.append(f"stays {text.ordinal(here)} by {text.listed(kept)}")
+    words = f"{names[known.release]} {' and '.join(told)}."
     agree = [f"{one.tau:.2f} for {rule}" for rule, one in others.items() if one.tau is not None]
     if known.whole and agree:
         words += (

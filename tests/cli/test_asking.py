@@ -1,4 +1,4 @@
-"""`grade --ask` at a real pseudo-terminal: evidence in view, answers written back, comments kept."""
+"""`grade --ask` at a real pseudo-terminal: one question a screen, answers written back, comments kept."""
 
 from __future__ import annotations
 
@@ -118,15 +118,21 @@ def test_a_blank_reason_keeps_the_one_before(ask, own_season, scores):
 
 
 def test_the_question_shows_the_evidence_guidance_and_the_answer_before(ask, own_season, scores):
-    """Facts first, then what 0, 25, 50, 75 and 100 look like, then what was said."""
+    """What 0, 25, 50, 75 and 100 look like, what the files say to this question alone, and what was said."""
     person = ask(own_season)
-    person.wait_for("economics: ")
-    person.wait_for("content: ")
     person.wait_for("returns, 1 of 3")
     for score in (0, 25, 50, 75, 100):
         person.wait_for(f"  {score:>3}  ")
+    person.wait_for("returns: ")
+    assert "people: " not in person.passed
     person.wait_for(f"Now: {tomllib.loads(scores.read_text(encoding='utf-8'))['mo']['returns']['score']}.")
-    person.answer(SCORE, "q")
+    assert "design, 2 of 3" not in person.passed
+    person.answer(SCORE, "")
+    person.wait_for("design, 2 of 3")
+    person.wait_for(SCORE)
+    assert "returns: " not in person.passed
+    assert len(person.passed.splitlines()) <= 24
+    os.write(person.master, b"q\n")
     assert person.ended() == 0
 
 

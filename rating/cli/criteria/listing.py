@@ -46,7 +46,7 @@ def list_(
                 one.key,
                 tenths.show_points(one.points),
                 answers.how(modules.get(one.key)),
-                tables.shorten(modules[one.key].criterion.question, 62) if one.key in modules else "",
+                modules[one.key].criterion.question if one.key in modules else "",
             )
             for one in rubric.criteria
         ],

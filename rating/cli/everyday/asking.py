@@ -1,7 +1,9 @@
-"""Asking a person for scores at the terminal, with the evidence in view; answers go into scores.toml."""
+"""Asking a person for scores at the terminal, one question a screen; answers go into scores.toml."""
 
 from __future__ import annotations
 
+import os
+import sys
 from typing import TYPE_CHECKING
 
 import typer
@@ -9,9 +11,13 @@ import typer
 from rating.cli.shared import printing, refusing
 
 if TYPE_CHECKING:
+    from rating.criterion import Criterion
+    from rating.facts.facts import Facts
     from rating.raters import Judgement
-    from rating.registry import Module
     from rating.season.season import Season
+
+# clears a terminal's screen and goes to its first line (ECMA-48: ED 2, CUP)
+_CLEAR = "\x1b[2J\x1b[H"
 
 
 def ask(season: Season, release: str, *, rater: str, stage: str) -> None:
@@ -42,48 +48,61 @@ def ask(season: Season, release: str, *, rater: str, stage: str) -> None:
         for one in season.rubric.criteria
         if one.key in open_keys and (module := season.files.modules.get(one.key)) is not None
     ]
-    _evidence(facts)
-    typer.echo(
-        f"\n{len(asked)} questions for {season.config.rater_name(who)}. 50 is what a typical release offers."
-    )
-    typer.echo("Enter leaves an answer as it is, - says it does not apply, q ends the round.")
+    said, whom = "", season.config.rater_name(who)
+    if not asked:
+        typer.echo("Nothing is left to ask: everything is computed.")
     for number, module in enumerate(asked, start=1):
-        answer = _one(module, given.get((who, module.criterion.key)), who, f"{number} of {len(asked)}", stage)
+        head = f"{module.criterion.key}, {number} of {len(asked)} questions for {whom}"
+        _screen(said, f"{facts.title}: {head}")
+        _question(module.criterion, facts, stage)
+        before = given.get((who, module.criterion.key))
+        answer = _one(module.criterion, before, who)
         if answer == "end":
             break
+        said = ""
         if answer is not None and not isinstance(answer, str):
             scores.write(path, answer)
-            typer.echo("  written.")
-    typer.echo("")
+            said = f"{module.criterion.key}: written."
+    _screen(said, "")
 
 
-def _evidence(facts: object) -> None:
-    from rating.facts import sections
-    from rating.facts.facts import Facts
-
-    if not isinstance(facts, Facts):
-        raise TypeError("the evidence is made from facts")
-    printing.say(facts.title)
-    for one in sections.SECTIONS:
-        printing.paragraph(f"{one.key}: {one.told(facts)}")
+def _screen(said: str, head: str) -> None:
+    """Begin a screen with what was done on the one before, and what this one is about."""
+    if sys.stdout.isatty() and os.environ.get("TERM", "dumb") != "dumb":
+        typer.echo(_CLEAR, nl=False)
+    for line in filter(None, (said, head)):
+        printing.say(line)
+    printing.say()
 
 
-def _one(
-    module: Module, before: Judgement | None, who: str, place: str, stage: str
-) -> Judgement | str | None:
+def _question(one: Criterion, facts: Facts, stage: str) -> None:
+    """What is asked, what scores look like, and what the files say that bears on it."""
     from rating.criterion import GUIDE
-    from rating.raters import Judgement
+    from rating.facts import sections
 
-    one = module.criterion
-    printing.heading(f"{one.key}, {place}")
     printing.paragraph(one.question)
     for score, words in zip(GUIDE, one.guidance, strict=True):
         printing.say(f"  {score:>3}  {words}")
     if one.provisional_until and stage not in {"in-hand", "settled"}:
         printing.say(f"  (a first impression until the release is {one.provisional_until})")
+    told = [section for section in sections.SECTIONS if section.key in one.needs]
+    if told:
+        printing.say()
+    for section in told:
+        printing.paragraph(f"{section.key}: {section.told(facts)}")
+    printing.say()
+
+
+def _one(one: Criterion, before: Judgement | None, who: str) -> Judgement | str | None:
+    """What somebody answers: a judgement, None where it stays as it is, 'end' where the round ends."""
+    from rating.raters import Judgement
+
     if before is not None:
         shown = before.score if before.score is not None else "does not apply"
         printing.paragraph(f"Now: {shown}. {before.reason}", indent="  ")
+    printing.paragraph(
+        "50 is typical. Enter keeps what is there, - says it does not apply, q ends.", indent="  "
+    )
     while True:
         written = _read("  score 0 to 100: ")
         if written == "":

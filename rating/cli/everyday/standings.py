@@ -107,8 +107,9 @@ def _ranking(
         answer = shown.answer(season, rows, as_of=day)
         printing.data(answer if audited is None else answer | {"audit": answers.audit(audited)})
         return
-    shown.show(season, rows, as_of=day, since=since, stage=stage, whole=whole)
-    if audited is not None:
+    if audited is None:
+        shown.show(season, rows, as_of=day, since=since, stage=stage, whole=whole)
+    else:
         shown.audit(audited, season.rubric)
 
 

@@ -80,7 +80,7 @@ def _points_now(season: Season, table: ScoreTable) -> dict[str, int]:
 
 
 def _show(season: Season, table: ScoreTable, change: WhatIf, outcomes: Sequence[Outcome]) -> None:
-    from rating.cli.shown import cells, tried
+    from rating.cli.shown import tried
     from rating.doubt.what_if import told
 
     printing.say(f"{season.config.name}, tried out: nothing of this is recorded")
@@ -88,7 +88,7 @@ def _show(season: Season, table: ScoreTable, change: WhatIf, outcomes: Sequence[
     for words in _said(table, change):
         printing.say(words)
     printing.say()
-    tried.table(outcomes, cells.names(outcomes), value="value", was="grade was")
+    tried.table(outcomes, value="value", was="grade was")
     printing.say()
     printing.paragraph(told(tuple(outcomes)))
     if table.restated:

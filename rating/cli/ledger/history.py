@@ -43,7 +43,7 @@ def history(
                 "withdrawn" if review.withdrawn else entry.stage,
                 tenths.show(entry.grade) if entry.grade is not None else "",
                 entry.id[:12],
-                tables.shorten(review.reason_for_change, 54),
+                review.reason_for_change,
             )
             for entry, review in found
         ],

@@ -55,6 +55,11 @@ def shorten(words: str, width: int) -> str:
     return words if len(words) <= width else words[: width - 1].rstrip() + "…"
 
 
+def width(headers: Sequence[str], rows: Sequence[Sequence[Any]]) -> int:
+    """The columns that a table takes where nothing of it is wrapped."""
+    return _total(_widths(headers, [[_cell(cell) for cell in row] for row in rows]))
+
+
 def _wrap(names: Sequence[str], rows: Sequence[list[str]], words: Sequence[int], room: int) -> bool:
     """Wrap words in place, the widest column first, until a table fits; False where it cannot."""
     import textwrap

@@ -7,6 +7,7 @@ from decimal import Decimal
 from typing import Protocol
 
 from rating import money, tenths, text
+from rating.cli.shared import screen, tables
 
 
 class Titled(Protocol):
@@ -34,6 +35,33 @@ def nicknames(rows: Sequence[Titled]) -> Mapping[str, str]:
         words = [word for word in row.title.split() if text.slug_of(word) in known]
         short[row.release] = " ".join(words) or row.release
     return short if len(set(short.values())) == len(short) else {name: name for name in short}
+
+
+def of_releases(
+    headers: Sequence[str],
+    rows: Sequence[Sequence[object]],
+    releases: Sequence[Titled],
+    *,
+    right: str,
+    spare: Sequence[str] = (),
+) -> None:
+    """Print a table of releases, one a row, by their short titles, or by nicknames where those do not fit.
+
+    Parameters
+    ----------
+    headers : with "release" where the names stand
+    rows : their cells but for the names
+    right, spare : as for `tables.table`
+    """
+    at = headers.index("release")
+
+    def named(called: Mapping[str, str]) -> list[list[object]]:
+        return [[*row[:at], called[one.release], *row[at:]] for row, one in zip(rows, releases, strict=True)]
+
+    shown, room = named(names(releases)), screen.columns()
+    if room is not None and tables.width(headers, shown) > room:
+        shown = named(nicknames(releases))
+    tables.table(headers, shown, right=right, spare=spare)
 
 
 def grade(grade_tenths: int | None) -> str:

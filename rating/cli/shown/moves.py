@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Sequence
 
-from rating.cli.shared import printing, tables
+from rating.cli.shared import printing
 from rating.cli.shown import cells
 from rating.doubt.landing import Landing, Move, paragraph, told_between
 from rating.doubt.ranges import percent_text
@@ -14,10 +14,10 @@ from rating.doubt.ranges import percent_text
 def landing(landed: Landing, *, season: str) -> None:
     """Print what a release changed when it landed."""
     came = f"came out on {landed.day}" if landed.day else "has no release date yet"
-    when = " already" if landed.day > landed.reviewed_on else ""
+    early = ", before it was out" if landed.day > landed.reviewed_on else ""
     printing.paragraph(
-        f"{season}: {landed.title} {came}. It{when} took its first place with the review of "
-        f"{landed.reviewed_on}."
+        f"{season}: {landed.title} {came}. It entered the standings with its review of "
+        f"{landed.reviewed_on}{early}."
     )
     printing.say()
     _table(landed.rows, landed=True)
@@ -35,7 +35,6 @@ def between(moves: tuple[Move, ...], *, season: str, start: str, end: str) -> No
 
 
 def _table(moves: Sequence[Move], *, landed: bool = False) -> None:
-    names = cells.names(moves)
     shared = Counter(move.after for move in moves)
     headers: tuple[str, ...] = ("place", "was", "moved", "grade", "grade was", "release")
     rows: list[tuple[object, ...]] = [
@@ -45,15 +44,13 @@ def _table(moves: Sequence[Move], *, landed: bool = False) -> None:
             "new" if move.before is None and move.after else cells.change(move.moved),
             cells.grade(move.grade),
             "" if move.grade_before == move.grade else cells.grade(move.grade_before),
-            tables.shorten(names[move.release], 44),
         )
         for move in moves
     ]
-    right = "place|was|moved|grade|grade was|behind it in"
     if landed:
         rows = [(*row, _percent(move.win_share), _firm(move)) for row, move in zip(rows, moves, strict=True)]
         headers = (*headers, "behind it in", "firm")
-    tables.table(headers, rows, right=right)
+    cells.of_releases(headers, rows, moves, right="place|was|moved|grade|grade was|behind it in")
 
 
 def _place(place: int | None, *, is_shared: bool) -> str:

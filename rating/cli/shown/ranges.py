@@ -5,18 +5,17 @@ from __future__ import annotations
 from datetime import date
 
 from rating import text
-from rating.cli.shared import printing, tables
+from rating.cli.shared import printing
 from rating.cli.shown import cells
 from rating.doubt.ranges import Ranges, basis, least_sure, percent_text, share_at_most, together
 
 
 def show(drawn: Ranges, *, season: str, day: date) -> None:
     """Print the range of each place on a day, by itself and at once with all others, and which is firm."""
-    names = cells.names(drawn.rows)
     printing.say(f"{season}, as of {day.isoformat()}: how sure the places are")
     printing.say()
-    tables.table(
-        ("place", "each", "at once", "kept in", "firm", "expected", "first in", "release"),
+    cells.of_releases(
+        ("place", "each", "at once", "kept", "firm", "expected", "first in", "release"),
         [
             (
                 row.place,
@@ -26,16 +25,16 @@ def show(drawn: Ranges, *, season: str, day: date) -> None:
                 "yes" if row.is_firm else "no",
                 f"{row.expected:.1f}",
                 percent_text(row.shares[0]) if row.shares[0] else "",
-                names[row.release],
             )
             for row in drawn.rows
         ],
-        right="place|each|at once|kept in|expected|first in",
+        drawn.rows,
+        right="place|each|at once|kept|expected|first in",
     )
     printing.say()
     firm = sum(row.is_firm for row in drawn.rows)
     printing.paragraph(
-        f"{text.count(firm, 'place')} of {len(drawn.rows)} {'is' if firm == 1 else 'are'} firm: kept in nine "
+        f"{firm} of {text.count(len(drawn.rows), 'place')} {'is' if firm == 1 else 'are'} firm: kept in nine "
         f"of ten simulations. {together(drawn)}"
     )
     printing.paragraph(f"{least_sure(drawn)} {basis(drawn)}")

@@ -72,6 +72,7 @@ def margins(found: Sequence[CriterionSpans], table: ScoreTable, own: str) -> Non
             for spans in found
         ],
         right="points",
+        spare=("order",) if own else (),
     )
     printing.paragraph(
         "The points of one criterion alone between which the order, the leader "

@@ -73,30 +73,33 @@ def _table(
 ) -> None:
     printing.say(f"{season.config.name}, as of {day}" + (f", stage {stage} only" if stage else ""))
     printing.say()
-    names = cells.names(rows)
-    headers = ("place", "grade", "release", "moved", "class", "stage", "verdict", "price says")
-    shown = [
+    cells.of_releases(
+        ("place", "grade", "release", "moved", "class", "stage", "verdict", "price"),
         [
-            row.place,
-            cells.grade(row.grade) + ("*" if row.partial else ""),
-            names[row.release],
-            row.moved,
-            f"{row.price_class} {row.class_rank or ''}".strip(),
-            row.stage,
-            row.verdict,
-            _SAYS[beside[row.release].says],
-        ]
-        for row in rows
-    ]
-    tables.table(headers, shown, right="place|grade|moved")
+            (
+                row.place,
+                cells.grade(row.grade) + ("*" if row.partial else ""),
+                row.moved,
+                f"{row.price_class} {row.class_rank or ''}".strip(),
+                row.stage,
+                row.verdict,
+                _SAYS[beside[row.release].says],
+            )
+            for row in rows
+        ],
+        rows,
+        right="place|grade|moved",
+        spare=("class",),
+    )
     if any(row.partial for row in rows):
-        printing.say("* partial: something is not known yet; without a place where it is over a quarter.")
+        printing.say("* partial: something is unknown; over a quarter unknown means no place.")
 
 
 def _changes(season: Season, since: date, day: date) -> str:
     """What changed since the last show."""
     changes = told_changes(season.moves(since, day))
-    return f"Since {since.isoformat()}: {changes or 'nothing moved.'}"
+    show = "the last show, " if since == season.last_show(as_of=day) else ""
+    return f"Since {show}{since.isoformat()}: {changes or 'nothing moved.'}"
 
 
 def _lead(season: Season, day: date) -> list[str]:
@@ -140,7 +143,8 @@ def audit(audited: Audit, rubric: Rubric) -> None:
     ----------
     rubric : what the criteria weigh, and what they measure
     """
-    printing.heading("Does price decide?")
+    printing.say("Does price decide?")
+    printing.say()
     tables.table(
         ("criterion against price", "rho"),
         [(key, _rho(rho)) for key, rho in audited.with_price.items()],

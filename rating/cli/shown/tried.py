@@ -2,22 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 
-from rating.cli.shared import tables
 from rating.cli.shown import cells
 from rating.doubt.what_if import Outcome, grade_text
 
 
-def table(outcomes: Sequence[Outcome], names: Mapping[str, str], *, value: str, was: str) -> None:
+def table(outcomes: Sequence[Outcome], *, value: str, was: str) -> None:
     """Print each release's place and grade after a change and before it.
 
     Parameters
     ----------
-    names : what each release is called
     value, was : what the columns of the grades after and before are called
     """
-    tables.table(
+    cells.of_releases(
         ("place", "was", "moved", value, was, "release"),
         [
             (
@@ -26,9 +24,9 @@ def table(outcomes: Sequence[Outcome], names: Mapping[str, str], *, value: str, 
                 cells.change(outcome.moved),
                 grade_text(outcome),
                 cells.grade(outcome.before_grade),
-                tables.shorten(names[outcome.release], 56),
             )
             for outcome in outcomes
         ],
+        outcomes,
         right=f"place|was|moved|{value}|{was}",
     )

@@ -111,7 +111,7 @@ def _moves(moved: Sequence[Outcome]) -> None:
     shown = [outcome for outcome in moved if outcome.before != outcome.after]
     if shown:
         printing.say()
-        tried.table(shown, cells.names(moved), value="would be", was="grade")
+        tried.table(shown, value="would be", was="grade")
 
 
 def _is_recorded(rubric: Rubric, table: ScoreTable) -> bool:
@@ -138,17 +138,10 @@ def profiles(
     printing.say(f"{season}: places for kinds of buyers, as of {day.isoformat()}")
     printing.say()
     shown = {name: table.shown_places() for name, table in weighed.items()}
-    names = cells.names(published)
-    tables.table(
+    cells.of_releases(
         ("place", *shown, "release"),
-        [
-            (
-                row.place,
-                *(places.get(row.release, "") for places in shown.values()),
-                tables.shorten(names[row.release], 40),
-            )
-            for row in published
-        ],
+        [(row.place, *(places.get(row.release, "") for places in shown.values())) for row in published],
+        published,
         right="|".join(("place", *shown)),
     )
     printing.say()

@@ -22,8 +22,8 @@ def show(found: Why, table: ScoreTable, reasons: Mapping[str, Mapping[str, str]]
     ----------
     reasons : of each score, by release and criterion
     """
-    names = cells.names(table.ranked)
-    first, second = names[found.first], names[found.second]
+    names, short = cells.names(table.ranked), cells.nicknames(table.ranked)
+    first, second = short[found.first], short[found.second]
     printing.paragraph(why.told(found, names))
     printing.say()
     tables.table(
@@ -40,7 +40,9 @@ def show(found: Why, table: ScoreTable, reasons: Mapping[str, Mapping[str, str]]
         ],
         right=f"points|{first}|{second}|brings",
     )
-    printing.say(f"brings: tenths of the grade for {first}; they sum to {_signed(found.difference)}")
+    printing.paragraph(
+        f"brings: points of grade for {first} over {second}; they sum to {_signed(found.difference)}"
+    )
     for part in found.parts[:_REASONS]:
         if part.brings:
             _reason(
@@ -56,7 +58,7 @@ def show(found: Why, table: ScoreTable, reasons: Mapping[str, Mapping[str, str]]
 def _reason(part: Part, reasons: Mapping[str, str], names: Mapping[str, str]) -> None:
     printing.heading(f"{part.criterion}: {_signed(part.brings)}")
     for (release, reason), score in zip(reasons.items(), (part.first, part.second), strict=True):
-        printing.paragraph(f"{names[release]}, {_score(score) or 'no score'}: {reason}")
+        printing.wrapped(f"{names[release]}, {_score(score) or 'no score'}: {reason}")
 
 
 def _score(score: int | None) -> str:
