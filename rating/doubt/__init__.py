@@ -11,6 +11,7 @@ command of that name answers: everything that doubt knows about one place. Publi
 - `why`: the difference of two grades by criterion, in tenths that sum to it
 - `drivers`: which points and which scores a grade and a place hang on
 - `nudges`: the smallest change of one criterion that moves a place: its margin
+- `levels`: from which share of simulations on a place is firm, and how a share is told
 - `firmness`: whether a place is firm, in a sentence, with its margin
 - `stability`: all of these about one place, or the leader's and the whole order
 - `rules`: the other fair ways of combining scores, and a place under each
@@ -23,6 +24,7 @@ __all__ = [
     "drivers",
     "firmness",
     "landing",
+    "levels",
     "nudges",
     "points",
     "ranges",

@@ -5,10 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import TYPE_CHECKING
 
 from rating import tenths, text
-from rating.doubt.ranges import FIRM, Ranges, percent_text
+from rating.doubt.levels import FIRM, percent_text
 from rating.doubt.score_table import ScoreRow, ScoreTable
+
+if TYPE_CHECKING:
+    from rating.doubt.ranges import Ranges  # which loads numpy
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

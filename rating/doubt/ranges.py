@@ -16,6 +16,7 @@ import numpy.typing as npt
 
 from rating import tenths, text
 from rating.core.exact import HIGHEST, LOWEST
+from rating.doubt.levels import FIRM, percent_text
 from rating.doubt.score_table import ScoreTable
 from rating.sensitivity.grades import LEVEL
 from rating.sensitivity.ranges import rank_ranges, rank_shares
@@ -28,8 +29,6 @@ AROUND: tuple[Around, ...] = ("rubric", "uniform", "order")
 # how close drawn weights keep to the rubric's: of 100 points, 10 then have a standard deviation of 3
 CONCENTRATION = 100.0
 DRAWS, SEED = 20_000, 1
-# a place that is kept in so many draws is firm
-FIRM = 0.9
 # what is told is rounded far above what processors differ by: 1e-15 in counts of draws, 1e-8 in drawn points
 _PLACES, _POINTS_PLACES = 9, 4
 
@@ -297,15 +296,6 @@ def least_sure(drawn: Ranges) -> str:
     if often.place not in {"1", "=1"}:
         told += " The release with the highest grade is not the one that comes first most often."
     return told
-
-
-def percent_text(share: float) -> str:
-    """A share of draws in words that claim no more than draws can tell: '85 %', 'under 1 %', 'over 99 %'."""
-    if 0 < share < 0.01:
-        return "under 1 %"
-    if 0.99 < share < 1:
-        return "over 99 %"
-    return f"{tenths.percent(tenths.six_digits(share))} %"
 
 
 def share_at_most(share: float) -> str:

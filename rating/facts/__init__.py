@@ -6,6 +6,7 @@
 - all of a release: `gather` works them out, `facts` is what is read of them, `stored` what a review keeps
 - `context`: what they need of the season; `house`: how a host runs a break; `cautions`: what goes with prices
 - `typical`: what a box, a card and a hit usually cost at a price
+- `frozen`: making a value one that nobody can change
 - `blocks`: what a person is shown; `plain`: what cannot be computed, and the plain form for storing
 """
 
@@ -22,6 +23,7 @@ __all__ = [
     "economics",
     "facts",
     "falling",
+    "frozen",
     "gather",
     "history",
     "house",

@@ -233,7 +233,7 @@ def test_a_landing_names_its_neighbours_and_what_decided():
 def test_what_moved_between_two_days_is_told_in_numbers_and_words():
     """The sentence is the one that the terminal prints."""
     told = doubt.between([MOVED], season="Harbour", start=date(2031, 5, 1), end=date(2031, 5, 9))
-    assert told.pop("told").startswith("Nothing was recorded between 2031-05-01 and 2031-05-09")
+    assert told.pop("told").startswith("Nothing moved between 2031-05-01 and 2031-05-09")
     assert told == {
         "season": "Harbour",
         "from": "2031-05-01",

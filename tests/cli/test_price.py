@@ -25,7 +25,7 @@ def test_a_price_is_added_as_the_file_is_written_and_the_line_told(run, small_se
     )
     assert "at $200.00 nobody can say yet" in told.partition("Now: ")[0]
     assert "at $150.00 nobody can say yet" in told.partition("Now: ")[2]
-    assert err.startswith("Next: boxwright grade deep-harbour --record --season ")
+    assert " ".join(err.split()).startswith("Next: boxwright grade deep-harbour --record --season ")
 
 
 def test_what_counts_for_another_day_unit_or_place_is_written_too(run, answer, small_season, file):

@@ -54,15 +54,15 @@ def test_what_leaving_something_out_does_is_told(row, table):
     """By hand: without roster b leads with 70 against 40, without design a does with 80 against 40."""
     rows = table(row("a", 80, 40), row("b", 40, 70))
     assert told_without(stability(rows, "a"), NAMES) == (
-        "Its place would be 2 without roster; without any other it stays 1."
+        "It would be 2nd if roster is left out; leaving out any other keeps it 1st."
     )
     assert told_without(stability(rows), NAMES) == (
-        "Another one would lead: Cordage without roster; without any other it leads on."
+        "The lead would go to Cordage without roster; leaving out any other keeps the leader."
     )
 
 
 def test_what_moves_nothing_when_it_is_left_out_is_told(row, table):
     """A release that is better on both criteria stays where it is."""
     rows = table(row("a", 80, 70), row("b", 40, 40))
-    assert told_without(stability(rows, "b"), NAMES) == "It keeps its place whatever one leaves out."
-    assert told_without(stability(rows), NAMES) == "Oakum leads whatever one leaves out."
+    assert told_without(stability(rows, "b"), NAMES) == "It keeps its place whichever you leave out."
+    assert told_without(stability(rows), NAMES) == "Oakum leads whichever you leave out."

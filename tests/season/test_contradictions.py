@@ -138,7 +138,7 @@ def hold_advice(draft, said):
 
 
 def hold_slots(season, draft):
-    """Whether slots have worths; no limit is less, and a slot is advised only where one is worth its price."""
+    """Whether slots have worths; no limit is less, and one is advised only where it is worth its price."""
     facts = draft.facts
     if isinstance(facts.advice, Unknown):
         return False

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from rating.cli.shared import printing
 from rating.cli.shown import cells
 from rating.doubt.landing import Landing, Move, paragraph, told_between
-from rating.doubt.ranges import percent_text
+from rating.doubt.levels import percent_text
 
 
 def landing(landed: Landing, *, season: str) -> None:

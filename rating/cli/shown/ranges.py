@@ -7,7 +7,8 @@ from datetime import date
 from rating import text
 from rating.cli.shared import printing
 from rating.cli.shown import cells
-from rating.doubt.ranges import Ranges, basis, least_sure, percent_text, share_at_most, together
+from rating.doubt.levels import percent_text
+from rating.doubt.ranges import Ranges, basis, least_sure, share_at_most, together
 
 
 def show(drawn: Ranges, *, season: str, day: date) -> None:

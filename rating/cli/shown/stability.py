@@ -11,7 +11,8 @@ from rating.cli.shown import cells
 from rating.doubt import stability as asking
 from rating.doubt import swaps
 from rating.doubt.drivers import Driver
-from rating.doubt.ranges import Range, Ranges, basis, percent_text, who_would_put_first, words
+from rating.doubt.levels import percent_text
+from rating.doubt.ranges import Range, Ranges, basis, who_would_put_first, words
 from rating.doubt.score_table import ScoreTable
 from rating.doubt.spans import CriterionSpans, Span
 from rating.doubt.stability import Stability

@@ -6,9 +6,9 @@ from collections.abc import Mapping
 
 from xlsxwriter.workbook import Workbook
 
+from rating.doubt.levels import percent_text
 from rating.doubt.ranges import (
     Ranges,
-    percent_text,
     ranges,
     share_at_most,
     together,
