@@ -146,13 +146,17 @@ def _missing(season: Season, slug: str) -> Iterator[Need]:
     yield from _scores(season, slug)
     end = calendar.embargo_of(season.files, release.sheet)
     if end is not None and end > season.today:
-        what = f"under embargo: nothing of it may go out before {end.isoformat()}"
-        yield Need(what=what, settle="exports leave it out until then")
+        what = f"under embargo until {end.isoformat()}"
+        yield Need(what=what, settle="nothing of it may go out before; exports leave it out")
     yield Need(what="no review yet", settle=f"boxwright grade {slug} --record")
 
 
 def _prices(season: Season, slug: str, release: Release) -> Iterator[Need]:
-    headline = release.sheet.headline or "FORMAT"
+    headline = release.sheet.headline
+    if not headline:
+        sheet = f"{folder.RELEASES}/{slug}/release.toml"
+        yield Need(what="no format is described yet", settle=f"fill in [formats] in {sheet}")
+        return
     settle = f"boxwright price {slug} {headline} AMOUNT"
     days = [one.day for one in release.prices or () if one.format == headline and one.day <= season.today]
     if not days:

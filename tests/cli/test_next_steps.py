@@ -65,6 +65,15 @@ def test_a_step_names_the_season_that_was_named(run, small_season, tmp_path, mon
     assert shlex.split(words)[-2:] == ["--season", str(place / "mine")]
 
 
+@pytest.mark.parametrize("is_wide", [True, False])
+def test_a_step_is_one_line_whatever_the_screen(run, small_season, monkeypatch, is_wide):
+    """Where one column is missing for what it is good for, the call stands alone."""
+    monkeypatch.chdir(small_season)
+    call, why = "Next: boxwright grade deep-harbour", "   (a grade with a reason for every score)"
+    monkeypatch.setenv("COLUMNS", str(len(call + why) - (not is_wide)))
+    assert run("check", "deep-harbour")[2] == f"{call}{why if is_wide else ''}\n"
+
+
 @pytest.mark.parametrize("call", ["facts deep-harbour", "grade deep-harbour", "check", "criteria list"])
 def test_json_stands_alone(run, small_season, monkeypatch, call):
     """A script is told no next step."""

@@ -30,10 +30,15 @@ def after(name: str, given: Given, *, is_refused: bool) -> Step | None:
     return step if step is None or step.season else step._replace(season=given.get("season_folder"))
 
 
-def line(step: Step) -> str:
-    """A step as it is told."""
+def line(step: Step, room: int | None) -> str:
+    """A step as it is told, in one line: what it is good for is left out where there are no columns for it.
+
+    `room` is the number of columns, None where nothing limits them.
+    """
     season = f" --season {shlex.quote(str(step.season))}" if step.season else ""
-    return f"Next: boxwright {step.call}{season}   ({step.why})"
+    call = f"Next: boxwright {step.call}{season}"
+    whole = f"{call}   ({step.why})"
+    return whole if room is None or len(whole) <= room else call
 
 
 def _checked(given: Given) -> Step | None:

@@ -151,8 +151,8 @@ def as_command(name: str, function: Callable[..., None]) -> Callable[..., None]:
 
 
 def _suggest(name: str, given: dict[str, Any], *, is_refused: bool) -> None:
-    from rating.cli.shared import next_steps, printing
+    from rating.cli.shared import next_steps, printing, screen
 
     step = None if given["as_json"] else next_steps.after(name, given, is_refused=is_refused)
     if step is not None:
-        printing.remark(next_steps.line(step))
+        printing.remark(next_steps.line(step, screen.columns()))
