@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from rating.criterion import Criterion, Economics, Facts, Finding, Unknown, percent, scale
+from rating.criterion import Criterion, Economics, Facts, Finding, Unknown, amount, percent, scale
 
 
 def find(facts: Facts) -> Finding | Unknown:
@@ -22,15 +22,16 @@ def find(facts: Facts) -> Finding | Unknown:
     if apart < 2:
         manner = "right at the maker's price"
     else:
-        manner = f"{apart} % {'above' if ratio > 1 else 'below'} the maker's {main.list_price}"
+        way = "above" if ratio > 1 else "below"
+        manner = f"{apart} % {way} the maker's {amount(main.list_price, facts)}"
     restocked = f" It was restocked {_times(main.restocks)}." if main.restocks else ""
     return Finding(
         measure=ratio,
         evidence=(
-            f"list {main.list_price}, street {main.street_price}",
+            f"maker's price {amount(main.list_price, facts)}, going price {amount(main.street_price, facts)}",
             f"restocks seen: {main.restocks}, sources of prices: {main.sources}",
         ),
-        reason=f"A box goes for {main.street_price}, {manner}.{restocked}",
+        reason=f"A {main.name} box sells for {amount(main.street_price, facts)}, {manner}.{restocked}",
         spread=4 if main.sources > 1 else 7,
     )
 

@@ -53,13 +53,13 @@ def find(facts: Facts) -> Finding | Unknown | NotApplicable:
         evidence=(
             f"base cards: {found.cards}, a pack holds {fixed(found.base_per_pack, 1)} of them",
             *((f"short prints among them: {found.short_prints}",) if found.short_prints else ()),
-            f"nine of ten of them: {_boxes(slow)} with {slow.model}, {_boxes(fast)} with {fast.model}",
+            f"90 % of the set: {_boxes(slow)} with {slow.model}, {_boxes(fast)} with {fast.model}",
             *(() if facts.odds else ("without odds, no room in a pack is kept for inserts and parallels",)),
             f"all of them: {fixed(slow.boxes.mean, 1)} boxes on average with {slow.model}",
         ),
         reason=(
-            f"About {fixed(measure, 1)} boxes bring nine of ten of the {found.cards} base cards; after "
-            f"one box you have {fixed(first.distinct, 0)} of them and {fixed(first.duplicates, 0)} to swap."
+            f"About {fixed(measure, 1)} boxes get you 90 % of the {found.cards} base cards; one box gets you "
+            f"{fixed(first.distinct, 0)} of them and {fixed(first.duplicates, 0)} duplicates."
         ),
         spread=spread_over(SCALE, low, measure, high, least=4 if facts.odds else 12),
     )

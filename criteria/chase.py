@@ -20,6 +20,7 @@ from rating.criterion import (
     Facts,
     Finding,
     Unknown,
+    amount,
     fixed,
     percent,
     scale,
@@ -74,10 +75,10 @@ def find(facts: Facts) -> Finding | Unknown:
         evidence=(
             f"different inserts and numbered parallels in it: {len(wanted)}",
             f"cards of them a box: {fixed(Fraction(sum(rates)), 1)}",
-            f"box price: {main.box_price} ({main.price_kind})",
+            f"box price: {amount(main.box_price, facts)} ({main.price_kind})",
             *((f"not counted, as nothing says how often they fall: {len(silent)}",) if silent else ()),
         ),
-        reason=f"{_told(measure, len(wanted))} {_ladder(rungs)}",
+        reason=f"{_told(measure, len(wanted), amount(100, facts, whole=True))} {_ladder(rungs)}",
         spread=spread_over(
             SCALE, _met(rates, 100 / price / doubt), _met(rates, 100 / price * doubt), least=5
         ),
@@ -94,32 +95,33 @@ def _met(rates: Sequence[float], boxes: float) -> float:
     return math.fsum(-math.expm1(-rate * boxes) for rate in rates)
 
 
-def _told(measure: float, lines: int) -> str:
+def _told(measure: float, lines: int, hundred: str) -> str:
     if not lines:
         return "There are neither inserts nor numbered parallels in it."
     if lines == 1:
         often = percent(Fraction(measure))
-        return f"100 spent bring the only insert or numbered parallel in it {often} times in 100."
+        if often == 100:
+            return f"{hundred} all but always gets you its only insert or numbered parallel."
+        return f"{hundred} gets you its only insert or numbered parallel {often} times in 100."
     return (
-        f"100 spent bring about {fixed(Fraction(measure), 1)} different ones of the "
-        f"{lines} inserts and numbered parallels in it."
+        f"{hundred} gets you about {fixed(Fraction(measure), 1)} of its {lines} different inserts and "
+        "numbered parallels."
     )
 
 
 def _ladder(rungs: Sequence[float]) -> str:
     """The rungs of the base set's ladder and how many times scarcer each is than the one before."""
     if len(rungs) < 2:
-        return (
-            f"The base set has {('no numbered parallel', 'one numbered parallel and no ladder')[len(rungs)]}."
-        )
+        return f"The base set has {('no numbered parallel', 'only one numbered parallel')[len(rungs)]}."
     rates = sorted((rate for rate in rungs if rate), reverse=True)
     if len(rates) < 2:
-        return f"The base set has {len(rungs)} numbered parallels, and how far apart they are is not known."
+        return f"The base set has {len(rungs)} numbered parallels; how far apart they are is not known."
     widest = max(common / rare for common, rare in pairwise(rates))
     usual = (rates[0] / rates[-1]) ** (1 / (len(rates) - 1))
     return (
-        f"The base set has {len(rates)} numbered rungs, each about {fixed(Fraction(usual), 1)} times scarcer "
-        f"than the one before; the widest step is {fixed(Fraction(widest), 1)} times."
+        f"From most to least common, each of the {len(rates)} numbered base parallels is about "
+        f"{fixed(Fraction(usual), 1)} times scarcer than the one before; the widest step is "
+        f"{fixed(Fraction(widest), 1)} times."
     )
 
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from rating.criterion import Criterion, Facts, Finding, Opening, Unknown, fixed, percent, scale
+from rating.criterion import Criterion, Facts, Finding, Opening, Unknown, fixed, listed, percent, scale
 
 # with fewer packs than this there is no wait between them that could be counted
 FEWEST_PACKS = 3
@@ -34,34 +34,31 @@ def find(facts: Facts) -> Finding | Unknown:
     beyond = ""
     if found.in_every_pack:
         beyond = (
-            f", {percent(found.beyond_the_usual)} beyond {_listed(found.in_every_pack)} that all packs have"
+            f"; {percent(found.beyond_the_usual)} % hold more than {listed(found.in_every_pack)}, "
+            "which every pack has"
         )
     longest = fixed(found.longest_dry, 1)
-    wait = (
-        f"the longest wait in a box is {longest} packs on average"
-        if found.longest_dry
-        else "there is no wait"
-    )
+    wait = f" The longest wait in a box is {longest} packs on average." if found.longest_dry else ""
     run = f"{longest} of {found.packs} on average, at most {found.longest_dry_q90} in nine of ten boxes"
-    silent = _listed(found.not_counted[:3])
+    silent = listed(found.not_counted[:3])
     return Finding(
         measure=(Fraction(found.with_something) + Fraction(found.beyond_the_usual)) / 2,
         evidence=(
             f"packs of base only in a row: {run}",
-            f"hits a box: {fixed(found.expected_hits, 1)}, none in {percent(found.hits[0])} of 100 boxes",
-            f"something numbered to 25 or less: in {percent(found.surprise)} of 100 boxes",
+            f"hits a box: {fixed(found.expected_hits, 1)}, none in {percent(found.hits[0])} % of boxes",
+            f"something numbered to 25 or less: in {percent(found.surprise)} % of boxes",
             *((f"not counted, as nothing says how often they fall: {silent}",) if silent else ()),
         ),
         reason=(
-            f"{percent(found.with_something)} of 100 packs hold something other than base{beyond}; {wait}. "
-            "How it feels and what surprises is for a person to say."
+            f"{_packs(percent(found.with_something))} more than base cards{beyond}.{wait} "
+            "How a box feels and what surprises is for a person to say."
         ),
         spread=15,
     )
 
 
-def _listed(names: tuple[str, ...]) -> str:
-    return " and ".join(names)
+def _packs(share: int) -> str:
+    return "Every pack holds" if share == 100 else f"{share} % of packs hold"
 
 
 CRITERION = Criterion(

@@ -12,7 +12,19 @@ from __future__ import annotations
 import math
 from fractions import Fraction
 
-from rating.criterion import Criterion, Economics, Facts, Finding, Unknown, fixed, percent, scale, typical
+from rating.criterion import (
+    Criterion,
+    Economics,
+    Facts,
+    Finding,
+    Unknown,
+    amount,
+    fixed,
+    listed,
+    percent,
+    scale,
+    typical,
+)
 
 
 def find(facts: Facts) -> Finding | Unknown:
@@ -35,14 +47,18 @@ def find(facts: Facts) -> Finding | Unknown:
         return Unknown("season.toml declares no typical amounts for its classes")
     ratios = {name: float(cost) / usual[name] for name, cost in known.items()}
     measure = math.exp(math.fsum(map(math.log, ratios.values())) / len(ratios))
-    told = ", ".join(f"{fixed(cost)} a {name}" for name, cost in known.items())
+    told = [
+        f"a {name} {'' if place else 'costs '}{amount(cost, facts)}"
+        for place, (name, cost) in enumerate(known.items())
+    ]
     return Finding(
         measure=measure,
         evidence=tuple(
-            f"{name}: {fixed(cost)} landed, {fixed(Fraction(ratios[name]))} times the usual at its price"
+            f"{name}: {amount(cost, facts)} with tax and shipping, {fixed(Fraction(ratios[name]))} times the "
+            "usual at its price"
             for name, cost in known.items()
         ),
-        reason=f"With tax and shipping it costs {told}: {_compared(Fraction(measure))} at its price.",
+        reason=f"With tax and shipping {listed(told)}: {_compared(Fraction(measure))} at its price.",
         spread=4 if main.price_kind == "street" else 8,
     )
 

@@ -11,7 +11,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from rating.criterion import Criterion, Facts, Finding, Unknown, percent, scale
+from rating.criterion import Criterion, Facts, Finding, Unknown, amount, percent, scale
 
 NEUTRAL = 50
 
@@ -35,14 +35,16 @@ def find(facts: Facts) -> Finding | Unknown:
         return Unknown("the earlier seasons hold no street price of an earlier edition at launch and later")
     mean = sum((Fraction(ratio) for _, ratio in held), Fraction(0)) / len(held)
     last, ratio = held[0]
-    began = f"A box of the {last.season} edition went for {last.launch_price} at launch"
-    years = f"It has run since {history.since}. " if history.since else ""
+    launched = amount(last.launch_price or 0, facts)
+    began = f"A box of the edition before, {last.title}, sold for {launched} at launch"
+    years = f"The line has run since {history.since}. " if history.since else ""
     apart = percent(abs(Fraction(ratio) - 1))
     moved = "held its price" if apart < 2 else f"is {'up' if ratio > 1 else 'down'} {apart} % since"
     return Finding(
         measure=mean,
         evidence=tuple(
-            f"{edition.title}: {edition.launch_price} at launch, last {edition.street_price}"
+            f"{edition.title}: {amount(edition.launch_price or 0, facts)} at launch, "
+            f"last {amount(edition.street_price or 0, facts)}"
             for edition, _ in held
         ),
         reason=f"{years}{began} and {moved}.",
@@ -55,10 +57,10 @@ def _without_a_past(facts: Facts) -> str:
     line = facts.history.line
     if facts.history.since is None:
         return (
-            f"{line} has no earlier edition on file, and nothing says since when it has run, so it stands in "
-            "the middle."
+            f"{line} has no earlier edition on file, and nothing says when it began, so it scores a neutral "
+            f"{NEUTRAL}."
         )
-    return f"{line} is a new line: it has no past to judge by, so it stands in the middle."
+    return f"{line} is a new line with no past to judge by, so it scores a neutral {NEUTRAL}."
 
 
 def _begins_now(facts: Facts) -> bool:

@@ -12,6 +12,7 @@ from rating.criterion import (
     Finding,
     NotApplicable,
     Unknown,
+    amount,
     falls,
     fixed,
     scale,
@@ -55,15 +56,19 @@ def find(facts: Facts) -> Finding | Unknown | NotApplicable:
     manner = {"not said": "and the maker does not say where the material comes from"}.get(
         mostly, f"{part} of them {mostly}"
     )
+    count = fixed(per_hundred, 1)
     return Finding(
         measure=per_hundred * worth,
         evidence=(
             f"relics a box: {fixed(main.relics_per_box, 2)} ({main.counts_from})",
-            f"box price: {main.box_price} ({main.price_kind})",
+            f"box price: {amount(main.box_price, facts)} ({main.price_kind})",
             f"by provenance: {shares}",
             *(() if by_packing is None else (f"relics a box by packing and odds: {fixed(by_packing, 2)}",)),
         ),
-        reason=f"{fixed(per_hundred, 1)} relics for every 100 spent, {manner}.",
+        reason=(
+            f"{amount(100, facts, whole=True)} gets you {count} {'relic' if count == '1.0' else 'relics'}, "
+            f"{manner}."
+        ),
         spread=spread_over(SCALE, *(limit * worth for limit in limits), least=7),
     )
 

@@ -19,6 +19,7 @@ from rating.criterion import (
     Returns,
     Unknown,
     Values,
+    amount,
     fixed,
     percent,
     scale,
@@ -58,21 +59,31 @@ def find(facts: Facts) -> Finding | Unknown:
     low = measure if box.p_low is None else _measure(box, price * factor, Fraction(box.p_low))
     high = measure if box.p_high is None else _measure(box, price / factor, Fraction(box.p_high))
     carried_from = values.carried_from if isinstance(values, Values) else ()
-    opening = "By prices carried over from other releases, a" if carried_from else "A"
+    opening = "By other releases' prices, a" if carried_from else "A"
     return Finding(
         measure=measure,
         evidence=(
-            f"mean {box.mean}, median {box.median}, middle half {box.q25} to {box.q75}, price {box.price}",
-            f"{percent(box.p_return)} boxes of 100 return their price, every other one {box.even_price}",
-            *((f"a loss is {box.loss_given_loss} on average",) if box.loss_given_loss is not None else ()),
+            (
+                f"average {amount(box.mean, facts)}, typical {amount(box.median, facts)}, the middle half "
+                f"{amount(box.q25, facts)} to {amount(box.q75, facts)}, price {amount(box.price, facts)}"
+            ),
+            (
+                f"{percent(box.p_return)} % of boxes return their price; half would return "
+                f"{amount(box.even_price, facts)}"
+            ),
+            *(
+                (f"losing boxes lose {amount(box.loss_given_loss, facts)} on average",)
+                if box.loss_given_loss is not None
+                else ()
+            ),
             *((f"carried over from {', '.join(carried_from)}",) if carried_from else ()),
             f"what all cards are worth may be {fixed(found.factor, 2)} times more or less",
             *((f"counted as nothing: {', '.join(found.left_out)}",) if found.left_out else ()),
         ),
         reason=(
-            f"{opening} {found.name} box at {box.price} is expected to return {fixed(box.mean)}; "
-            f"{percent(box.p_return)} of 100 return what they cost, "
-            f"and a bad one in four brings {fixed(box.q25)} or less."
+            f"{opening} {found.name} box at {amount(box.price, facts)} is expected to return "
+            f"{amount(box.mean, facts)}; {percent(box.p_return)} % of boxes return their price, and the "
+            f"worst quarter return {amount(box.q25, facts)} or less."
         ),
         spread=spread_over(SCALE, low, measure, high, least=_LEAST_SPREAD),
     )

@@ -35,8 +35,8 @@ def find(facts: Facts) -> Finding | Unknown | NotApplicable:
             *((f"missing: {', '.join(missing[:12])}{' …' if len(missing) > 12 else ''}",) if missing else ()),
         ),
         reason=(
-            f"{carded} of the {size} rookies of the class are in it: {base} in the base set, "
-            f"{signing} with a signature{_halves(people)}."
+            f"{carded} of the season's {size} rookies {'is' if carded == 1 else 'are'} in it: {base} in the "
+            f"base set, {signing} signing{_halves(people)}."
         ),
         spread=4,
     )
@@ -54,9 +54,11 @@ def _halves(people: People) -> str:
     """Who is in it in one form alone."""
     told = []
     if people.rookies_only_signing:
-        told.append(f"{len(people.rookies_only_signing)} only sign and have no base card")
+        few = len(people.rookies_only_signing)
+        told.append(f"{few} {'signs but has' if few == 1 else 'sign but have'} no base card")
     if people.rookies_only_base:
-        told.append(f"{len(people.rookies_only_base)} have base cards and nothing else")
+        few = len(people.rookies_only_base)
+        told.append(f"{few} {'has' if few == 1 else 'have'} base cards and nothing else")
     return f"; {' and '.join(told)}" if told else ""
 
 

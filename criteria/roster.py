@@ -9,9 +9,10 @@ a checklist: who is missing is missing.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from fractions import Fraction
 
-from rating.criterion import Criterion, Facts, Finding, People, Unknown, percent, scale
+from rating.criterion import Criterion, Facts, Finding, People, Unknown, listed, percent, scale
 
 # where demand is known, wanted subjects count as much as teams, and those of them who sign a quarter more
 HALF, SIGNING = Fraction(1, 2), Fraction(1, 4)
@@ -39,7 +40,7 @@ def find(facts: Facts) -> Finding | Unknown:
         return Finding(
             measure=served,
             evidence=(*evidence, people.wanted.why) if isinstance(people.wanted, Unknown) else evidence,
-            reason=f"{_teams(people, teams)} {why}, so this is about teams only.",
+            reason=f"{_teams(people, teams)} {why}, so this goes by teams only.",
             spread=15,
         )
     here = sum((Fraction(one.demand) for one in people.wanted), Fraction(0))
@@ -52,12 +53,12 @@ def find(facts: Facts) -> Finding | Unknown:
         measure=HALF * served + HALF * wanted + SIGNING * signs,
         evidence=(
             *evidence,
-            f"of the demand for wanted subjects {percent(wanted)} in 100 is in it, {percent(signs)} signing",
+            f"of the demand for wanted players {percent(wanted)} % is in it, {percent(signs)} % signing",
             *((f"wanted and absent: {', '.join(missing)}",) if missing else ()),
         ),
         reason=(
-            f"{_teams(people, teams)} Of the {found + len(missing)} most wanted {found} are in it"
-            f"{f', and {named} missing' if missing else ''}."
+            f"{_teams(people, teams)} {found} of the {found + len(missing)} most-wanted players "
+            f"{'is' if found == 1 else 'are'} in it{f'; {named} missing' if missing else ''}."
         ),
         # a nudge is one person's word
         spread=8 if all(one.basis == "sales" for one in people.wanted) else 12,
@@ -69,7 +70,7 @@ def _why_teams_only(facts: Facts, people: People) -> str:
     if isinstance(people.wanted, Unknown):
         return "Who is wanted is not known yet"
     if facts.season.is_demand_its_own:
-        return "Only its own sales say who is wanted, and cannot say who is missing"
+        return "Only its own sales say who is wanted, and they cannot say who is missing"
     return "" if people.wanted or people.wanted_missing else "Nobody is wanted that much"
 
 
@@ -77,13 +78,15 @@ def _teams(people: People, teams: int) -> str:
     missing = people.teams_missing
     if not missing:
         return f"All {teams} teams have cards."
-    named = ", ".join(missing[:3]) + (" and others" if len(missing) > 3 else "")
-    return f"{len(people.teams_served)} of the {teams} teams have cards; missing are {named}."
+    return f"{len(people.teams_served)} of the {teams} teams have cards; {_first(missing)} are missing."
 
 
 def _named(missing: list[str]) -> str:
-    verb = "is" if len(missing) == 1 else "are"
-    return f"{', '.join(missing[:3])}{' and others' if len(missing) > 3 else ''} {verb}"
+    return f"{_first(missing)} {'is' if len(missing) == 1 else 'are'}"
+
+
+def _first(missing: Sequence[str]) -> str:
+    return listed(list(missing)) if len(missing) <= 3 else f"{', '.join(missing[:3])} and others"
 
 
 CRITERION = Criterion(

@@ -45,17 +45,21 @@ def find(facts: Facts) -> Finding | Unknown:
     measure = _middle(middle, weights)
     packed = scarcity.formats[facts.headline]
     made = packed.boxes
-    total = f"About {_count(Fraction(made))} boxes exist, and half" if made else "Half"
+    total = f"About {_count(Fraction(made))} boxes exist. " if made else ""
     return Finding(
         measure=measure,
         evidence=(
-            *((f"packs: {packed.packs.low} to {packed.packs.high or 'any number'}",) if made else ()),
+            *((f"packs: {_packs(packed.packs.low)} to {_packs(packed.packs.high)}",) if made else ()),
             f"cards a box that are not base: {fixed(Fraction(every), 1)}",
-            f"copies of the middle one: {_count(measure)}",
+            f"copies of the typical one: {_count(measure)}",
         ),
-        reason=f"{total} of the cards in one that are not base exist in at most {_count(measure)} copies.",
+        reason=f"{total}Half of what you pull beside base cards exists in at most {_count(measure)} copies.",
         spread=spread_over(SCALE, _middle(low, weights), _middle(high, weights), least=4),
     )
+
+
+def _packs(number: int | None) -> str:
+    return "any number" if number is None else f"{number:,}"
 
 
 def _middle(copies: Sequence[Fraction], weights: Sequence[float]) -> Fraction:

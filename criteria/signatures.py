@@ -12,6 +12,7 @@ from rating.criterion import (
     Finding,
     People,
     Unknown,
+    amount,
     falls,
     fixed,
     percent,
@@ -66,14 +67,15 @@ def find(facts: Facts) -> Finding | Unknown:
     elif not said:
         manner = "the checklist does not say whether on the card or on stickers"
     else:
-        of = "the checklist's autographs" if said == signed else f"the {said} of which the checklist says how"
-        manner = f"{percent(Fraction(content.signed_on_card, said))} in 100 of {of} signed on the card"
+        of = "those on the checklist" if said == signed else f"the {said} of which the checklist says how"
+        manner = f"{percent(Fraction(content.signed_on_card, said))} % of {of} signed on the card"
     count = fixed(main.autographs_per_box, 2)
+    signers = f"{content.signers} different signers" if content.signers > 1 else "one signer"
     return Finding(
         measure=per_hundred * quality * wanted,
         evidence=(
             f"autographs a box: {count} ({main.counts_from})",
-            f"box price: {main.box_price} ({main.price_kind})",
+            f"box price: {amount(main.box_price, facts)} ({main.price_kind})",
             (
                 f"signed on card {content.signed_on_card}, on stickers {content.signed_on_stickers}, "
                 f"not said {content.signed_unknown}; {content.signers} signers"
@@ -81,8 +83,8 @@ def find(facts: Facts) -> Finding | Unknown:
             *_evidence(facts, by_packing),
         ),
         reason=(
-            f"{fixed(per_hundred, 1)} autographs for every 100 spent, {manner}, "
-            f"by {content.signers} different signers{_who(facts)}."
+            f"{amount(100, facts, whole=True)} gets you {fixed(per_hundred, 1)} autographs, {manner}, "
+            f"from {signers}{_who(facts)}."
         ),
         spread=spread_over(
             SCALE,
@@ -115,7 +117,7 @@ def _who(facts: Facts) -> str:
         if demand > 60
         else "less wanted than usual"
         if demand < 40
-        else "as wanted as usual"
+        else "about as wanted as usual"
     )
     return f", {manner}"
 

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 
-from rating import tenths
+from rating import money, tenths
 from rating.facts import sections
 from rating.facts.advice.value import Advice, AimAdvice, PriceAdvice
 from rating.facts.chances.value import Chance, Chances, FormatChances, Opened, OpenedLine
@@ -54,7 +54,7 @@ from rating.release.checklist import Card, Odds, Parallel
 from rating.scale import Scale, scale
 from rating.stage import STAGES
 from rating.tenths import fixed, percent
-from rating.text import bad_marks, tidy, why_no_slug
+from rating.text import bad_marks, listed, tidy, why_no_slug
 
 __all__ = [
     "Advice",
@@ -126,8 +126,10 @@ __all__ = [
     "Values",
     "Wait",
     "Wanted",
+    "amount",
     "falls",
     "fixed",
+    "listed",
     "percent",
     "scale",
     "spread_over",
@@ -265,6 +267,11 @@ def falls(facts: Facts, is_meant: Callable[[CardLine], bool]) -> Fraction | None
     expected = collation.expected(len(facts.lines))
     found = sum(one for one, line in zip(expected, facts.lines, strict=True) if is_meant(line))
     return Fraction(tenths.six_digits(found))
+
+
+def amount(value: Decimal | Fraction | int, facts: Facts, *, whole: bool = False) -> str:
+    """An amount in the season's money as people write it, '$1,590.00'; without cents where it is `whole`."""
+    return money.told(Fraction(value), facts.season.currency, whole=whole)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,4 +1,4 @@
-"""Errors and problems: what is wrong, where it stands and how to mend it."""
+"""Errors and problems: what is wrong, where it stands and how to fix it."""
 
 from __future__ import annotations
 
@@ -9,6 +9,8 @@ from typing import Literal
 Severity = Literal["error", "remark"]
 
 _SHOWN_PROBLEMS = 50
+# files of which people see rows, not lines
+_WORKBOOKS = (".xlsx", ".xlsm", ".xls", ".ods")
 
 
 class RatingError(Exception):
@@ -45,14 +47,17 @@ class Problem:
     severity: Severity = "error"
 
     @property
-    def where(self) -> str:
-        """The place in the person's terms: file, sheet and row."""
-        place = self.file
-        if self.sheet:
-            place += f", sheet {self.sheet}" if place else f"sheet {self.sheet}"
+    def place(self) -> str:
+        """The place inside the file: sheet and row of a workbook, line of a text."""
+        parts = [f"sheet {self.sheet}"] if self.sheet else []
         if self.row is not None:
-            place += f", row {self.row}" if place else f"row {self.row}"
-        return place
+            parts.append(row_of(self.file, self.row, self.sheet))
+        return ", ".join(parts)
+
+    @property
+    def where(self) -> str:
+        """The place in the person's terms: file, sheet and row or line."""
+        return ", ".join(part for part in (self.file, self.place) if part)
 
     def __str__(self) -> str:
         head = f"{self.severity}: {self.what} [{self.code}]"
@@ -62,6 +67,11 @@ class Problem:
         if self.fix:
             lines.append(f"  fix: {self.fix}")
         return "\n".join(lines)
+
+
+def row_of(file: str, row: int, sheet: str = "") -> str:
+    """A row as a person finds it: 'row 7' of a workbook, 'line 7' of a text file."""
+    return f"{'row' if sheet or file.lower().endswith(_WORKBOOKS) else 'line'} {row}"
 
 
 class Refused(RatingError):
@@ -102,5 +112,5 @@ def trimmed(problems: Sequence[Problem]) -> list[Problem]:
     for (code, file), number in seen.items():
         if number > _SHOWN_PROBLEMS:
             what = f"{number - _SHOWN_PROBLEMS:,} more of the same kind"
-            kept.append(Problem(code=code, file=file, what=what, fix="mend those above first"))
+            kept.append(Problem(code=code, file=file, what=what, fix="fix those above first"))
     return kept

@@ -5,13 +5,51 @@ from __future__ import annotations
 import re
 from decimal import ROUND_HALF_UP, Context, Decimal
 from fractions import Fraction
+from typing import NamedTuple
 
 CENT = Decimal("0.01")
 _PLAIN = re.compile(r"\d{1,9}(?:\.\d{1,4})?\Z", re.ASCII)
-# how money of a currency is written before the amount; any other by its letters
-_SIGNS = {"USD": "$", "EUR": "€", "GBP": "£", "JPY": "¥", "CAD": "C$", "AUD": "A$", "NZD": "NZ$"}
+# a blank at which no line is broken
+_BLANK = "\u00a0"
+
+
+class _Habit(NamedTuple):
+    """How money of a currency is written: signs before and behind, the marks of thousands and decimals."""
+
+    before: str = ""
+    behind: str = ""
+    thousands: str = ","
+    decimal: str = "."
+    places: int = 2
+
+
+def _letters(currency: str) -> _Habit:
+    """Money of which no habit is known goes by its letters."""
+    return _Habit(before=f"{currency}{_BLANK}", places=0 if currency in _WHOLE else 2)
+
+
 # money that has no smaller coin (ISO 4217)
 _WHOLE = frozenset({"CLP", "ISK", "JPY", "KRW", "PYG", "UGX", "VND", "XAF", "XOF", "XPF"})
+_HABITS = {
+    "USD": _Habit("$"),
+    "EUR": _Habit("€"),
+    "GBP": _Habit("£"),
+    "CAD": _Habit("C$"),
+    "AUD": _Habit("A$"),
+    "NZD": _Habit("NZ$"),
+    "JPY": _Habit("¥", places=0),
+    "KRW": _Habit("₩", places=0),
+    "SEK": _Habit(behind=f"{_BLANK}kr", thousands=_BLANK, decimal=","),
+    "NOK": _Habit(behind=f"{_BLANK}kr", thousands=_BLANK, decimal=","),
+    "DKK": _Habit(behind=f"{_BLANK}kr.", thousands=".", decimal=","),
+    "ISK": _Habit(behind=f"{_BLANK}kr.", thousands=".", places=0),
+    "PLN": _Habit(behind=f"{_BLANK}zł", thousands=_BLANK, decimal=","),
+    "CZK": _Habit(behind=f"{_BLANK}Kč", thousands=_BLANK, decimal=","),
+    "HUF": _Habit(behind=f"{_BLANK}Ft", thousands=_BLANK, places=0),
+    "CHF": _Habit(f"CHF{_BLANK}", thousands="’"),
+    "BRL": _Habit(f"R${_BLANK}", thousands=".", decimal=","),
+    "ZAR": _Habit("R", thousands=_BLANK, decimal=","),
+}
 _WIDE = Context(prec=50, rounding=ROUND_HALF_UP)
 
 
@@ -44,15 +82,17 @@ def show(amount: Decimal | Fraction) -> str:
 
 
 def told(amount: Decimal | Fraction, currency: str, *, whole: bool = False) -> str:
-    """An amount with its currency, as it is said in a sentence: '$1,590.00', '¥17,800', 'SEK 120.00'.
+    """An amount as it is written where its money is at home: '$1,590.00', '¥17,800', '1 590,00 kr', '-$5.00'.
+
+    Blanks in it are such that no line is broken there.
 
     Parameters
     ----------
     currency : its three letters
     whole : without cents, halves up
     """
-    sign = _SIGNS.get(currency, f"{currency} ")
-    if whole or currency in _WHOLE:
-        rounded = cents(Fraction(amount) / 100) * 100
-        return f"{sign}{int(rounded):,}"
-    return f"{sign}{show(amount)}"
+    habit = _HABITS.get(currency) or _letters(currency)
+    places = 0 if whole else habit.places
+    rounded = cents(amount) if places else cents(Fraction(amount) / 100) * 100
+    number = f"{abs(rounded):,.{places}f}".translate({ord(","): habit.thousands, ord("."): habit.decimal})
+    return f"{'-' if rounded < 0 else ''}{habit.before}{number}{habit.behind}"

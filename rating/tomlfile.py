@@ -276,7 +276,7 @@ def read_text(path: Path, *, file: str = "") -> str:
         row = fault.object.count(b"\n", 0, fault.start) + 1
         raise RatingError(
             f"byte {fault.start + 1} is no UTF-8 text",
-            where=f"{file}, row {row}",
+            where=f"{file}, line {row}",
             fix="save the file as UTF-8",
         ) from fault
 

@@ -24,10 +24,10 @@ def test_an_error_without_place_or_mend_has_one_line():
     [
         ({}, ""),
         ({"file": "a.csv"}, "a.csv"),
-        ({"file": "a.csv", "row": 3}, "a.csv, row 3"),
+        ({"file": "a.csv", "row": 3}, "a.csv, line 3"),
         ({"file": "a.xlsx", "sheet": "Base", "row": 3}, "a.xlsx, sheet Base, row 3"),
         ({"sheet": "Base"}, "sheet Base"),
-        ({"row": 1}, "row 1"),
+        ({"row": 1}, "line 1"),
     ],
 )
 def test_a_problem_tells_its_place(given, where):
@@ -45,7 +45,7 @@ def test_a_problem_is_printed_with_its_code():
         fix="correct one",
         severity="remark",
     )
-    expected = "remark: 7 stands twice [duplicate-number]\n  at:  a.csv, row 9\n  fix: correct one"
+    expected = "remark: 7 stands twice [duplicate-number]\n  at:  a.csv, line 9\n  fix: correct one"
     assert str(problem) == expected
     assert str(Problem(code="odd", what="odd")) == "error: odd [odd]"
 
@@ -55,7 +55,7 @@ def test_a_refusal_carries_every_problem():
     problems = [Problem(code="a", what="first", file="x", row=1, fix="f"), Problem(code="b", what="second")]
     fault = Refused(iter(problems))
     assert fault.problems == tuple(problems)
-    assert (fault.what, fault.where, fault.fix) == ("first", "x, row 1", "f")
+    assert (fault.what, fault.where, fault.fix) == ("first", "x, line 1", "f")
     assert str(fault) == "\n".join(map(str, problems))
 
 

@@ -94,3 +94,30 @@ def test_an_amount_is_shown_with_two_places_and_thousands(amount, shown):
 def test_a_third_of_a_case_is_shown_in_cents():
     """A fraction shows like a decimal: 100/3 is 33.33."""
     assert money.show(Fraction(100, 3)) == "33.33"
+
+
+@pytest.mark.parametrize(
+    ("amount", "currency", "told"),
+    [
+        ("1590", "USD", "$1,590.00"),
+        ("-5.5", "USD", "-$5.50"),
+        ("-0.004", "EUR", "€0.00"),
+        ("17800.5", "JPY", "¥17,801"),
+        ("1590", "SEK", "1 590,00 kr"),
+        ("-1234567.891", "PLN", "-1 234 567,89 zł"),
+        ("1590.5", "DKK", "1.590,50 kr."),
+        ("1234.5", "HUF", "1 235 Ft"),
+        ("1590", "CHF", "CHF 1’590.00"),
+        ("1234.5", "CLP", "CLP 1,235"),
+        ("1590", "XYZ", "XYZ 1,590.00"),
+    ],
+)
+def test_money_is_told_in_its_own_habit(amount, currency, told):
+    """As the money is written at home; blanks do not break, so that an amount stays on one line."""
+    assert money.told(Decimal(amount), currency) == told.replace(" ", "\u00a0")
+
+
+def test_whole_amounts_are_told_without_cents():
+    """Halves up, for estimates."""
+    assert money.told(Decimal("82.5"), "USD", whole=True) == "$83"
+    assert money.told(Decimal("1590.4"), "SEK", whole=True) == "1\u00a0590\u00a0kr"

@@ -105,7 +105,7 @@ def test_a_missing_file_a_folder_and_bytes_that_are_no_text_are_refused(tmp_path
     path.write_bytes("format = 1\nname = 'Núñez'\n".encode("cp1252"))
     with pytest.raises(RatingError, match="no UTF-8") as caught:
         tomlfile.read(path)
-    assert caught.value.where == "x.toml, row 2"
+    assert caught.value.where == "x.toml, line 2"
     path.write_bytes(b"#" * (tomlfile.SIZE_LIMIT + 1))
     with pytest.raises(RatingError, match="4,194,305 bytes"):
         tomlfile.read(path)

@@ -8,6 +8,8 @@
 - `typical`: what a box, a card and a hit usually cost at a price
 - `frozen`: making a value one that nobody can change
 - `blocks`: what a person is shown; `plain`: what cannot be computed, and the plain form for storing
+
+Private: `said`, how chances and prices are said in words that sections share.
 """
 
 __all__ = [

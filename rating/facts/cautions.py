@@ -43,8 +43,8 @@ def own_losses(facts: Kept) -> str:
     chance = min(1 - one.box.p_return, Decimal("0.999"))
     worth = facts.of(values.SECTION)
     is_carried = not isinstance(worth, Unknown) and bool(worth.carried_from)
-    prices = "prices of other releases, which may be far off" if is_carried else "prices that may not last"
+    prices = "other releases' prices fit it" if is_carried else "today's prices hold"
     return (
-        f"{LOSSES.removesuffix('.')}: of this release {tenths.share(chance)} do, by independent draws and "
-        f"{prices}."
+        f"{LOSSES.removesuffix('.')}: of this release {tenths.share(chance)} do, if packs are filled at "
+        f"random and {prices}."
     )

@@ -233,9 +233,9 @@ class Section(Named[V | Unknown], Generic[V]):
         what works it out: from the facts of a day, or from the release's own files whatever the day. Without
         either it is handed in with the facts, and never unknown
     tell
-        the sentence, or few, that a host would say
+        all that a host would say of it
     tables
-        what a person is shown before it: tables and sentences
+        what a person is shown before that: tables and sentences
     answer
         its part of a JSON answer, where that is not the value under the key
     has_prices
@@ -243,6 +243,8 @@ class Section(Named[V | Unknown], Generic[V]):
     since
         what a host would say of the value now against that of the launch review, each with its facts; blank
         for nothing
+    lead
+        the answer in a sentence or two, where all sections stand on one screen; without it all is told there
     """
 
     key: str
@@ -254,14 +256,19 @@ class Section(Named[V | Unknown], Generic[V]):
     answer: Callable[[V | Unknown], dict[str, Any]] | None = None
     has_prices: Callable[[V | Unknown], bool] = never
     since: Callable[[V, Kept, V, Kept], str] | None = None
+    lead: Callable[[V, Kept], str] | None = None
 
     @property
     def is_handed_in(self) -> bool:
         """Whether it comes with the facts and is not worked out."""
         return self.compute is None and self.lasting is None
 
+    def led(self, value: V, facts: Kept) -> str:
+        """The answer in short."""
+        return (self.lead or self.tell)(value, facts)
+
     def told(self, facts: Kept) -> str:
-        """What a host would say, 'Not known: …' where it cannot be worked out."""
+        """All that a host would say, 'Not known: …' where it cannot be worked out."""
         value = facts.of(self)
         return f"Not known: {value.why}." if isinstance(value, Unknown) else self.tell(value, facts)
 

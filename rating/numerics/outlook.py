@@ -7,9 +7,9 @@ from decimal import Decimal
 
 from rating import tenths
 
-INDEPENDENT = "independent packs assumed"
-AVERAGE = "on average only, so any number may fall (Poisson)"
-SPREAD = "what is certain lies in different packs"
+INDEPENDENT = "if packs are filled at random"
+AVERAGE = "promised on average only, so any number may fall"
+SPREAD = "if promised cards lie in different packs"
 # the chance told of what is all but certain
 ALMOST = Decimal("0.999999")
 

@@ -171,7 +171,7 @@ def _numbers(cards: Sequence[Card], folder: str) -> list[Problem]:
     found = []
     for before, card in CHECKLIST.repeated(cards):
         if not card.variation and not before.variation:
-            what = f"{card.subset} has the number {card.number} twice, first in row {before.row}"
+            what = f"{card.subset} has the number {card.number} twice, first in line {before.row}"
             fix = "correct one of the numbers; a variation that shares a number is marked variation = yes"
             found.append(_error("duplicate-number", f"{folder}/{CHECKLIST.file}", card.row, what, fix))
     return found
@@ -473,7 +473,7 @@ def _slots(release: Release, folder: str, currency: str, today: date | None) -> 
             found.append(_remark("late-date", file, one.row, what, "see to the date, or to the clock"))
         said = one._replace(slot=text.key(one.slot), row=0)
         if first.setdefault(said, one.row) != one.row:
-            what = f"the same slot at the same price stands in row {first[said]}"
+            what = f"the same slot at the same price stands in line {first[said]}"
             found.append(_error("duplicate-row", file, one.row, what, "take one of the rows out"))
     return found
 

@@ -149,7 +149,7 @@ def read_text(path: Path, *, file: str) -> str:
         row = fault.object.count(b"\n", 0, fault.start) + 1  # without the byte order mark
         raise RatingError(
             f"byte {fault.start + 1} is no UTF-8 text",
-            where=f"{file}, row {row}",
+            where=f"{file}, line {row}",
             fix="save it as CSV in UTF-8",
         ) from fault
 
@@ -202,7 +202,7 @@ def _refuse_semicolons(content: str, names: Sequence[str], file: str) -> None:
     if len(first) > 1 and any(text.key(name).strip('"') in names for name in first):
         raise RatingError(
             "its cells are parted by semicolons, a tidy table has commas between them",
-            where=f"{file}, row 1",
+            where=f"{file}, line 1",
             fix="save it as CSV with the comma as separator and points in decimal numbers",
         )
 
@@ -282,7 +282,7 @@ def _read_csv(content: str, file: str) -> _Cells:
     except csv.Error as fault:
         raise RatingError(
             f"this is no CSV: {fault}",
-            where=f"{file}, row {len(rows) + 1}",
+            where=f"{file}, line {len(rows) + 1}",
             fix='close every quote, and write a quote inside a text twice ("")',
         ) from None
     header = rows[0] if rows else []
@@ -349,7 +349,7 @@ def _refuse_header(header: list[str], names: Sequence[str], required: Sequence[s
         found += [f"the column {text.printable(name[:40])!r} {what}" for name in wrong]
     if found:
         fix = f"use the columns {', '.join(names)}"
-        raise RatingError("; ".join(found), where=f"{file}, row 1", fix=fix)
+        raise RatingError("; ".join(found), where=f"{file}, line 1", fix=fix)
 
 
 def to_text(names: Sequence[str], rows: Iterable[Sequence[object]]) -> str:

@@ -81,6 +81,6 @@ def _hold_columns(cells: Cells, names: Sequence[str], file: str) -> None:
     if missing:
         raise RatingError(
             f"the file has no column {text.listed(missing)}",
-            where=f"{file}, row 1",
+            where=f"{file}, line 1",
             fix=f"add {text.listed(missing)} to its header, with a blank cell in each row",
         )

@@ -208,7 +208,7 @@ def _opened_twice(rows: Sequence[OpenedRow], file: str) -> Iterator[Problem]:
                 code="duplicate-row",
                 file=file,
                 row=one.row,
-                what=f"the same cards of the same day stand in row {first}",
+                what=f"the same cards of the same day stand in line {first}",
                 fix="add the two counts up in one row",
             )
 

@@ -247,7 +247,7 @@ def as_problem(fault: RatingError, code: str, file: str) -> Problem:
     """An error as a problem among others; a refusal gives its first."""
     if isinstance(fault, Refused):
         return fault.problems[0]
-    place, _, row = fault.where.partition(", row ")
+    place, _, row = fault.where.partition(", line ")
     return Problem(
         code=code, file=place or file, row=int(row) if row.isdigit() else None, what=fault.what, fix=fault.fix
     )

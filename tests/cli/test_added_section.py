@@ -60,10 +60,12 @@ def added(monkeypatch):
 
 def test_the_terminal_shows_its_tables_and_says_its_sentence(run, small_season):
     """Among all and alone; where it is unknown it says why; a wrong one is told that it is there."""
-    out = run("facts", "deep-harbour", "--season", small_season)[1]
+    assert f"weight      {SENTENCE}" in run("facts", "deep-harbour", "--season", small_season)[1]
+    out = run("facts", "deep-harbour", "--all", "--season", small_season)[1]
     under = out.partition("\nWeight\n------\n")[2].splitlines()
-    assert [line.split() for line in (under[0], under[2])] == [["what", "grams"], ["box", "241"]]
-    assert under[3:6] == ["Sleeves are not weighed.", "", SENTENCE]
+    assert under[:2] == [SENTENCE, ""]
+    assert [line.split() for line in (under[2], under[4])] == [["what", "grams"], ["box", "241"]]
+    assert under[5] == "Sleeves are not weighed."
     alone = run("facts", "deep-harbour", "--section", "weight", "--season", small_season)[1]
     assert SENTENCE in alone
     assert "investment advice" not in alone

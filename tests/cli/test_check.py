@@ -81,7 +81,7 @@ def test_every_problem_of_every_file_at_once(run, answer, small_season, folder):
     errors = sum(one["severity"] == "error" for one in got["problems"])
     assert code == 1
     assert out.rstrip().splitlines()[-1].startswith(f"{errors} errors, ")
-    assert out.rstrip().endswith("mend the errors before you grade.")
+    assert out.rstrip().endswith("fix the errors before you grade.")
     # what check refuses is not graded either
     assert run("grade", "deep-harbour", "--season", small_season)[0] == 1
 

@@ -69,6 +69,9 @@ def test_a_section_that_cannot_be_computed_says_why(run, answer, small_season):
     assert got["people"] == {"unknown": "there is no checklist.csv yet"}
     assert got["economics"]["hobby"]["box_price"] is None
     out = run("facts", "low-water", "--season", small_season)[1]
+    told = " ".join(out.split())
+    assert "not known content, people, completing, opening: there is no checklist.csv yet." in told
+    out = run("facts", "low-water", "--section", "content", "--season", small_season)[1]
     assert "Not known: there is no checklist.csv yet." in out
     path = small_season / "releases" / "low-water" / "release.toml"
     path.write_text('format = 1\ntitle = "A"\nmaker = "B"\nline = "C"\n', encoding="utf-8")
@@ -78,7 +81,7 @@ def test_a_section_that_cannot_be_computed_says_why(run, answer, small_season):
 
 def test_the_text_says_a_sentence_for_each_section(run, small_season):
     """With the cautions that go with prices; within a hundred columns."""
-    code, out, err = run("facts", "deep-harbour", "--season", small_season)
+    code, out, err = run("facts", "deep-harbour", "--all", "--season", small_season)
     assert (code, err.split(" --season")[0]) == (0, "Next: boxwright grade deep-harbour")
     for name in ("Economics", "Content", "People", "History"):
         assert f"\n{name}\n{'-' * len(name)}\n" in out
@@ -118,7 +121,7 @@ def test_what_is_left_out_is_told(run, answer, small_season):
     told = " ".join(got["left_out"])
     assert "USD" in told
     assert "after the day" in told
-    assert "Left out: " in run("facts", "deep-harbour", "--season", small_season)[1]
+    assert "Left out: " in run("facts", "deep-harbour", "--all", "--season", small_season)[1]
     later = answer("facts", "deep-harbour", "--today", "2031-05-02", "--season", small_season)
     assert later["economics"]["hobby"]["box_price"] == 100
 
@@ -148,7 +151,7 @@ def test_chances_by_kind_and_line(answer, run, with_odds):
     assert hobby["open_lines"] == ["Tides"]
     code, out, _ = run("facts", "deep-harbour", "--section", "chances", "--season", with_odds)
     assert code == 0
-    assert "independent packs assumed" in " ".join(out.split())
+    assert "This takes packs to be filled at random" in " ".join(out.split())
     assert "Nothing says how often they fall: Tides." in out
     assert max(map(len, out.splitlines())) <= 100
 
@@ -174,7 +177,7 @@ def test_a_team_without_cards_and_words_that_say_nothing(answer, refused, with_o
     got = answer(*of, "team=Tarn End Foxes")["chances"]
     assert [one["p"] for one in got["formats"]["hobby"]["amounts"]] == [0, 0, 0]
     assert "one of Base, Ink, Tides" in refused(*of, "subset=Sails")
-    assert "take --section out" in refused(*of, "kind=hit", "--section", "people")
+    assert "leave --section and --all out" in refused(*of, "kind=hit", "--section", "people")
     told = refused("facts", "deep-harbour", "--season", with_odds, "--open", "3 boxes")
     assert "say which with --of" in told
     assert "no checklist.csv yet" in refused("facts", "low-water", "--season", with_odds, "--of", "kind=hit")
@@ -196,7 +199,7 @@ def test_opened_boxes_stand_against_the_odds(answer, run, with_odds):
     assert opened["left_out"] == ["Tides in hobby: no odds are stated"]
     code, out, _ = run("facts", "deep-harbour", "--section", "chances", "--season", with_odds)
     assert code == 0
-    assert "Ink fell 0 times in 280 packs, where 1:7 makes 40.0" in " ".join(out.split())
+    assert "Ink fell 0 times in 280 packs; at 1:7 it would be 40.0" in " ".join(out.split())
     assert max(map(len, out.splitlines())) <= 100
     assert "opened-unknown-card" not in run("check", "deep-harbour", "--season", with_odds)[1]
     path.write_text(path.read_text(encoding="utf-8").replace("Tides", "Tydes"), encoding="utf-8")
@@ -226,11 +229,11 @@ def test_completing_and_opening_are_shown_with_their_sentences(run, sample_seaso
 
     words = said("halyard", "--section", "completing")
     assert "no base card twice in a box" in words
-    assert "220 base cards, 5.3 a pack" in words
+    assert "the 220 base cards take 18 Hobby boxes on average (246 packs;" in words
     assert "What that costs is not known: short prints" in said("gatehouse", "--section", "completing")
     words = said("halyard", "--section", "opening")
     assert "Not counted in retail" in words
-    assert "84 of 100 something beyond Base Mist" in words
+    assert "Every pack has Base Mist; 84 % hold more than that." in words
 
 
 def test_who_is_wanted_comes_from_the_hosts_word(answer, run, small_season):
@@ -255,7 +258,7 @@ def test_the_edition_before_stands_beside_this_one(run, sample_season):
     code, out, _ = run("facts", "halyard", "--section", "earlier", "--season", sample_season)
     assert code == 0
     told = " ".join(out.split())
-    assert "lists at 164.95 instead of 159.95 (3 % more)" in told
+    assert "lists at $164.95, up 3 % from $159.95" in told
     assert "of that edition's 72 are gone." in told
     assert max(map(len, out.splitlines())) <= 100
 
@@ -278,8 +281,8 @@ def test_values_say_what_they_rest_on(answer, run, own_season):
     assert code == 0
     words = " ".join(out.split())
     assert "210 modelled, 10 sold" in words
-    assert "1 sale set aside: 1 slabbed." in words
-    assert "This rests on 40 sales. Of the value of all copies," in words
+    assert "1 sale was set aside: 1 slabbed." in words
+    assert "Prices rest on 40 sales. Of the value of all copies," in words
     assert "Many boxes return less than they cost" in words
     assert max(map(len, out.splitlines())) <= 100
 
@@ -296,12 +299,12 @@ def test_on_the_day_of_the_release_prices_are_carried_over_and_later_that_is_tol
     assert box["p_low"] < box["p_return"] < box["p_high"]
     # what the market's own law says of a box that day, with 0.42 of noise, net of selling: 126
     assert 126 / got["returns"]["hobby"]["factor"] < box["mean"] < 126 * got["returns"]["hobby"]["factor"]
-    words = " ".join(run("facts", "halyard", *day)[1].split())
-    assert f"With 1 usable sale, prices are carried over from {title}, and may be far off." in words
+    words = " ".join(run("facts", "halyard", "--all", *day)[1].split())
+    assert f"With 1 usable sale of its own, prices are carried over from {title} and may be far off." in words
     assert "By prices carried over from other releases, which may be far off, a Hobby box" in words
     words = " ".join(run("facts", "halyard", "--section", "returns", "--season", own_season)[1].split())
     assert f"At launch, prices carried over from {title} said that a Hobby box returns" in words
-    assert "854 sales of its own now say" in words
+    assert "Now 854 sales of its own say" in words
 
 
 def test_without_sales_values_say_so(answer, own_season):
@@ -334,12 +337,26 @@ def test_what_a_box_returns_stands_beside_the_caution(answer, run, sample_season
 
 @pytest.mark.parametrize("release", ["halyard", "copperplate", "vellum-night", "halyard-late-watch"])
 def test_every_section_fits_the_page(run, sample_season, release):
-    """All of them, in a hundred columns."""
-    code, out, _ = run("facts", release, "--season", sample_season)
+    """All of them, in a hundred columns; the answers of all on one screen of 24 lines of 80."""
+    code, out, _ = run("facts", release, "--all", "--season", sample_season)
     assert code == 0
     assert [line for line in out.splitlines() if len(line) > 100] == []
     for name in sections.all_keys():
         assert f"\n{name.capitalize()}\n" in out
+
+
+def test_the_answers_of_all_sections_stand_on_one_screen(run, sample_season, monkeypatch):
+    """24 lines of 80 columns with what comes next and the prompt; each section of each release is named."""
+    monkeypatch.setenv("COLUMNS", "80")
+    monkeypatch.chdir(sample_season)
+    for release in sorted(path.name for path in (sample_season / "releases").iterdir()):
+        code, out, err = run("facts", release)
+        lines = [*out.splitlines(), *err.splitlines()]
+        assert code == 0
+        assert len(lines) < 24, out
+        assert max(map(len, lines)) <= 80
+        words = out.replace(",", " ").replace(":", " ").split()
+        assert set(sections.all_keys()) <= set(words)
 
 
 def test_names_without_end_fit_the_page(run, own_season):
@@ -351,7 +368,7 @@ def test_names_without_end_fit_the_page(run, own_season):
             "Deck Signatures", "Deck Signatures of the Twenty-Fifth Anniversary of the League"
         )
         path.write_text(text.replace("hobby", "hobby-jumbo-hanger-of-the-lantern-coast"), encoding="utf-8")
-    code, out, _ = run("facts", "halyard", "--season", own_season)
+    code, out, _ = run("facts", "halyard", "--all", "--season", own_season)
     assert code == 0
     assert [line for line in out.splitlines() if len(line) > 100] == []
     assert "…" not in out
@@ -378,7 +395,7 @@ def test_advice_names_what_to_buy_for_each_aim(answer, run, sample_season):
     assert code == 0
     told = " ".join(out.split())
     assert got["price_advice"]["sentence"] in told
-    assert "What to buy: " in told
+    assert " for the set builder; singles for the rookie hunter and autograph buyer; wait for the " in told
     assert "Many boxes return less than they cost: of this release" in told
     assert max(map(len, out.splitlines())) <= 100
 

@@ -74,8 +74,8 @@ def test_what_nothing_is_said_of_has_no_chance(answer, run, season):
     """Eve Holm's only card is an insert without odds."""
     got = answer("find", "eve holm", "deep-harbour", "--season", season)
     assert (got["cards"][0]["p_box"], got["releases"][0]["p_box"]) == (None, None)
-    out = run("find", "eve holm", "deep-harbour", "--season", season)[1]
-    assert "how often they fall is not known" in " ".join(out.split())
+    out = run("find", "eve holm", "deep-harbour", "--cards", "--season", season)[1]
+    assert "how often these cards fall is not known" in " ".join(out.split())
 
 
 @pytest.mark.parametrize("typed", ["ada fnich", "Finch", "ADA  FINCH", "ada finnch"])
@@ -134,12 +134,16 @@ def test_a_release_that_cannot_be_read_is_left_out_of_a_season(run, refused, sea
     assert "poem" in refused("find", "ada finch", "high-water", "--season", season)
 
 
-def test_the_text_fits_the_page_and_names_the_model(run, sample_season):
-    """A hundred columns for the person with the most cards; the caution where there are prices."""
+def test_the_text_fits_the_page_and_names_the_model(run, sample_season, monkeypatch):
+    """A hundred columns for the person with the most cards: first by release, and card by card on request."""
+    monkeypatch.setenv("COLUMNS", "100")
     code, out, _ = run("find", "maddoc nunez", "--season", sample_season)
     assert code == 0
+    assert len(out.splitlines()) < 24
+    code, out, _ = run("find", "maddoc nunez", "--cards", "--season", sample_season)
+    assert code == 0
     assert max(map(len, out.splitlines())) <= 100
-    assert "independent packs assumed" in " ".join(out.split())
+    assert "if packs are filled at random" in " ".join(out.split())
     assert "only retail" in out
 
 

@@ -60,7 +60,7 @@ def test_a_problem_ends_with_one(season, tmp_path, capsys):
     path = tmp_path / "list.csv"
     path.write_text("Card,Player,Team\n1,Pell Skelwith,Bells\n2,,Bells\n3,Una Tarn,Bells\n", encoding="utf-8")
     assert main(["intake", "halyard", str(path)]) == 1
-    assert "    row 3: the card has no name" in capsys.readouterr().out
+    assert "    line 3: the card has no name" in capsys.readouterr().out
 
 
 def test_a_refused_file_ends_with_one_and_writes_nothing(season, tmp_path, capsys):

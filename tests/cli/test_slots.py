@@ -8,6 +8,12 @@ from decimal import Decimal
 import pytest
 
 
+@pytest.fixture(autouse=True)
+def _page(monkeypatch):
+    """A screen as wide as a page of sentences."""
+    monkeypatch.setenv("COLUMNS", "100")
+
+
 def test_the_json_answer_holds_what_scripts_rely_on(answer, sample_season):
     """Shares sum to 1 unrounded, cost shares to the cost to the cent, and terms are the documented ones."""
     got = answer("slots", "halyard", "--season", sample_season)
@@ -45,33 +51,44 @@ def test_cards_are_counted_as_the_checklist_has_them(answer, sample_season):
 
 
 def test_the_page_says_all_of_it_in_a_hundred_columns(run, sample_season):
-    """Both tables, what is asked, swaps, picks, house rules, and the cautions about random slots."""
+    """The table, what is asked, swaps, picks, house rules, and the cautions about random slots."""
     code, out, err = run("slots", "halyard", "--season", sample_season)
     assert (code, err) == (0, "")
     assert [line for line in out.splitlines() if len(line) > 100] == []
     told = " ".join(out.split())
     assert "a break of 1 Hobby case (10 boxes), by team" in told
     assert (
-        "It costs $1,780.00 (10 boxes at the street price of 2031-05-15), $1,893.69 landed, $2,083.06 "
-        "with the host's margin."
+        "It costs $1,780.00 (10 boxes at the street price of 2031-05-15), $1,893.69 with tax and shipping, "
+        "$2,083.06 with the host's margin."
     ) in told
-    assert "every cost share is above its worth" in told
-    assert "16 slots asked for at $1,845.00 together; dearest for its share is" in told
+    assert "at its share of the cost no slot is worth its price" in told
+    assert "16 slots are asked at $1,845.00 in all. Dearest for its share: " in told
     assert "A random slot at $109.00 is worth" in told
-    assert re.search(r"(of the slots are|no slot is) worth what it costs\.", told)
+    assert re.search(r"(of slots are|slot is) worth that price\.", told)
     assert "After a random draw, even swaps that gain" in out
     assert "- rookie hunter under $60.00: " in out
     assert "8 cards of more than one slot: lots are drawn among the owners" in told
     assert "random formats are subject to local law" in told
 
 
-def test_numbers_are_the_same_in_both(run, answer, sample_season):
-    """To the last cent, row by row."""
+def test_numbers_are_the_same_in_both(run, answer, sample_season, monkeypatch):
+    """To the last cent, row by row, where there is room for all columns."""
+    monkeypatch.setenv("COLUMNS", "160")
     out = run("slots", "halyard", "--season", sample_season)[1]
     for one in answer("slots", "halyard", "--season", sample_season)["slots"]:
         rows = [line for line in out.splitlines() if line.startswith(one["slot"])]
-        assert f"{one['worth']:,.2f}" in rows[1].split()
-        assert f"{one['cost_share']:,.2f}" in rows[1].split()
+        for key in ("worth", "deviation", "cost_share", "limit", "asked"):
+            assert f"${one[key]:,.2f}" in rows[0].split()
+
+
+def test_what_a_slot_holds_is_shown_on_request_hits_first(run, answer, sample_season):
+    """With --cards: autographs, relics, numbered, rookies, inserts, base."""
+    out = run("slots", "halyard", "--cards", "--season", sample_season)[1]
+    head = next(line for line in out.splitlines() if "autographs" in line)
+    assert head.split()[:7] == ["slot", "autographs", "relics", "numbered", "rookies", "inserts", "base"]
+    for one in answer("slots", "halyard", "--season", sample_season)["slots"]:
+        row = [line for line in out.splitlines() if line.startswith(one["slot"])][1]
+        assert row.removeprefix(one["slot"]).split()[5] == f"{one['expected']['base']:.1f}"
 
 
 @pytest.mark.parametrize(

@@ -16,7 +16,7 @@ def test_the_measure_is_street_over_list(facts, scored):
     found = CRITERION.ask_of(facts())
     assert found.measure == Fraction(5, 4)
     assert scored(CRITERION, found).score == 39
-    assert found.reason == "A box goes for 160.00, 25 % above the maker's 128.00."
+    assert found.reason == "A Hobby box sells for $160.00, 25 % above the maker's $128.00."
 
 
 @pytest.mark.parametrize(
@@ -43,15 +43,15 @@ def test_the_scale_falls_from_cheap_to_dear(facts, scored, listed, street, score
     ("street", "words"),
     [
         ("101.49", "right at the maker's price"),
-        ("101.50", "2 % above the maker's 100.00"),
-        ("98.00", "2 % below the maker's 100.00"),
-        ("75.00", "25 % below the maker's 100.00"),
+        ("101.50", "2 % above the maker's $100.00"),
+        ("98.00", "2 % below the maker's $100.00"),
+        ("75.00", "25 % below the maker's $100.00"),
     ],
 )
 def test_the_reason_says_how_far_apart(facts, street, words):
     """In whole per cent, halves up; under two it is the maker's price."""
     found = CRITERION.ask_of(facts(main={"list_price": Decimal("100.00"), "street_price": Decimal(street)}))
-    assert found.reason == f"A box goes for {street}, {words}."
+    assert found.reason == f"A Hobby box sells for ${street}, {words}."
 
 
 @pytest.mark.parametrize(

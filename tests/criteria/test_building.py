@@ -30,8 +30,7 @@ def test_the_measure_lies_midway_between_the_models(boxed, scored):
     assert min(scores) < scored(CRITERION, found).score < max(scores)
     assert found.spread == 4 - (min(scores) - max(scores)) // 2
     assert found.reason == (
-        "About 4.4 boxes bring nine of ten of the 100 base cards; "
-        "after one box you have 37 of them and 8 to swap."
+        "About 4.4 boxes get you 90 % of the 100 base cards; one box gets you 37 of them and 8 duplicates."
     )
 
 

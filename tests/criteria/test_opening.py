@@ -24,10 +24,8 @@ def test_the_measure_is_the_share_of_packs_with_something(boxed, scored):
     assert found.measure == Fraction(6, 10)
     assert scored(CRITERION, found).score == 40
     assert found.spread == 15
-    assert found.reason.startswith(
-        "60 of 100 packs hold something other than base; the longest wait in a box is 2."
-    )
-    assert found.reason.endswith("How it feels and what surprises is for a person to say.")
+    assert found.reason.startswith("60 % of packs hold more than base cards. The longest wait in a box is 2.")
+    assert found.reason.endswith("How a box feels and what surprises is for a person to say.")
 
 
 def test_what_every_pack_has_counts_half(boxed):
@@ -35,10 +33,10 @@ def test_what_every_pack_has_counts_half(boxed):
     found = CRITERION.ask_of(boxed(BASE, MIST, NIGHT, TIDE, guarantees=(PROMISE,)))
     assert found.measure == Fraction(8, 10)
     assert (
-        "100 of 100 packs hold something other than base, 60 beyond Base Mist that all packs have"
+        "Every pack holds more than base cards; 60 % hold more than Base Mist, which every pack has."
         in found.reason
     )
-    assert "there is no wait" in found.reason
+    assert "wait" not in found.reason
 
 
 def test_lines_that_nothing_speaks_of_are_told(boxed):

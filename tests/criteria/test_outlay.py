@@ -19,10 +19,10 @@ def test_the_measure_is_the_geometric_mean_of_three_ratios(facts, scored):
     assert found.kept == Decimal("1.21644")
     assert scored(CRITERION, found).score == 52
     assert found.reason == (
-        "With tax and shipping it costs 180.00 a box, 1.50 a card, 60.00 a hit: "
+        "With tax and shipping a box costs $180.00, a card $1.50 and a hit $60.00: "
         "22 % more than usual at its price."
     )
-    assert found.evidence[2] == "hit: 60.00 landed, 1.50 times the usual at its price"
+    assert found.evidence[2] == "hit: $60.00 with tax and shipping, 1.50 times the usual at its price"
 
 
 def test_a_box_without_hits_is_held_to_box_and_card(facts):

@@ -18,11 +18,12 @@ def test_the_measure_is_the_mean_of_what_editions_held(facts, edition, scored):
     assert scored(CRITERION, found).score == 57
     assert (
         found.reason
-        == "It has run since 2026. A box of the 2030 edition went for 120.00 at launch and is up 10 % since."
+        == "The line has run since 2026. A box of the edition before, Deep Harbour 2030, sold for $120.00 at "
+        "launch and is up 10 % since."
     )
     assert found.evidence == (
-        "Deep Harbour 2030: 120.00 at launch, last 132.00",
-        "Deep Harbour 2029: 100.00 at launch, last 90.00",
+        "Deep Harbour 2030: $120.00 at launch, last $132.00",
+        "Deep Harbour 2029: $100.00 at launch, last $90.00",
     )
 
 
@@ -40,7 +41,9 @@ def test_the_scale_rises_with_what_was_held(facts, edition, scored, launched, st
     """Its goalposts, and the geometric middle of the lower two."""
     found = CRITERION.ask_of(facts(history={"editions": (edition("2030", launched, street),)}))
     assert scored(CRITERION, found).score == score
-    assert found.reason == f"A box of the 2030 edition went for {launched} at launch and {words}."
+    assert found.reason == (
+        f"A box of the edition before, Deep Harbour 2030, sold for ${launched} at launch and {words}."
+    )
 
 
 def test_more_editions_leave_less_doubt(facts, edition):
@@ -61,9 +64,9 @@ def test_a_new_line_is_declared_neutral(facts, since):
     """Whether or not the maker says that it begins this year; with a wide doubt, and it says so."""
     found = CRITERION.ask_of(facts(history={"since": since}))
     assert (found.measure, found.declared, found.spread) == (None, 50, 15)
-    said = "is a new line" if since else "nothing says since when it has run"
+    said = "is a new line" if since else "nothing says when it began"
     assert said in found.reason
-    assert found.reason.endswith("so it stands in the middle.")
+    assert found.reason.endswith("so it scores a neutral 50.")
 
 
 def test_a_line_whose_past_is_not_on_file_is_unknown(facts, edition):
@@ -79,4 +82,6 @@ def test_an_edition_without_prices_does_not_count_in_the_mean(facts, edition):
     editions = (edition("2030", None, None), edition("2029", "100.00", "80.00"))
     found = CRITERION.ask_of(facts(history={"editions": editions}))
     assert found.measure == Fraction(8, 10)
-    assert found.reason.startswith("A box of the 2029 edition went for 100.00 at launch")
+    assert found.reason.startswith(
+        "A box of the edition before, Deep Harbour 2029, sold for $100.00 at launch"
+    )

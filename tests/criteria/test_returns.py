@@ -54,8 +54,8 @@ def test_the_measure_is_the_mean_of_three_shares(facts, scored):
     assert found.measure == Fraction(11, 30)
     assert scored(CRITERION, found).score == 60
     assert found.reason == (
-        "A Hobby box at 150.00 is expected to return 97.50; 20 of 100 return what they cost, "
-        "and a bad one in four brings 37.50 or less."
+        "A Hobby box at $150.00 is expected to return $97.50; 20 % of boxes return their price, and the "
+        "worst quarter return $37.50 or less."
     )
 
 
@@ -101,7 +101,7 @@ def test_carried_over_prices_are_told(facts):
     given = returns()
     given["values"] = replace(VALUES, carried_over=Decimal(1), carried_from=("Halyard 2030", "Oakum 2031"))
     found = CRITERION.ask_of(facts(**given))
-    assert found.reason.startswith("By prices carried over from other releases, a Hobby box at 150.00 is")
+    assert found.reason.startswith("By other releases' prices, a Hobby box at $150.00 is")
     assert "carried over from Halyard 2030, Oakum 2031" in found.evidence
 
 

@@ -15,9 +15,7 @@ def test_the_measure_weighs_the_forms(facts, scored):
     found = CRITERION.ask_of(facts())
     assert found.measure == Fraction(55, 100)
     assert scored(CRITERION, found).score == 60
-    assert found.reason == (
-        "8 of the 10 rookies of the class are in it: 6 in the base set, 3 with a signature."
-    )
+    assert found.reason == ("8 of the season's 10 rookies are in it: 6 in the base set, 3 signing.")
     assert found.evidence[-1] == "missing: i, j"
 
 
@@ -75,7 +73,5 @@ def test_who_is_in_it_in_one_form_alone_is_said(facts):
     """A rookie who only signs, and one with base cards only."""
     people = {"rookies_only_signing": ("g",), "rookies_only_base": ("d", "e")}
     found = CRITERION.ask_of(facts(people=people))
-    assert found.reason.endswith(
-        "; 1 only sign and have no base card and 2 have base cards and nothing else."
-    )
+    assert found.reason.endswith("; 1 signs but has no base card and 2 have base cards and nothing else.")
     assert "only signing: g" in found.evidence

@@ -35,9 +35,9 @@ def test_the_measure_is_the_share_of_teams(facts, scored, served, score):
     ("missing", "words"),
     [
         (0, "All 8 teams have cards."),
-        (1, "7 of the 8 teams have cards; missing are Team H."),
-        (3, "5 of the 8 teams have cards; missing are Team F, Team G, Team H."),
-        (4, "4 of the 8 teams have cards; missing are Team E, Team F, Team G and others."),
+        (1, "7 of the 8 teams have cards; Team H are missing."),
+        (3, "5 of the 8 teams have cards; Team F, Team G and Team H are missing."),
+        (4, "4 of the 8 teams have cards; Team E, Team F, Team G and others are missing."),
     ],
 )
 def test_the_reason_says_who_is_missing(facts, missing, words):
@@ -45,7 +45,7 @@ def test_the_reason_says_who_is_missing(facts, missing, words):
     teams = facts().season.teams
     served = len(teams) - missing
     found = CRITERION.ask_of(facts(people={"teams_served": teams[:served], "teams_missing": teams[served:]}))
-    assert found.reason == (f"{words} Who is wanted is not known yet, so this is about teams only.")
+    assert found.reason == (f"{words} Who is wanted is not known yet, so this goes by teams only.")
     assert [one for one in found.evidence if one.startswith("without a card")] == [
         f"without a card: {team}" for team in teams[served:]
     ]
@@ -85,7 +85,7 @@ def test_with_demand_the_wanted_count_as_much_as_teams(facts, scored):
     found = CRITERION.ask_of(facts(people=people))
     assert found.measure == Fraction(7, 16) + Fraction(170, 500) + Fraction(90, 1000)
     assert scored(CRITERION, found).score == 55  # 50 + 15 x 0.0675 / 0.2 = 55.1
-    assert found.reason.endswith("Of the 3 most wanted 2 are in it, and Cy is missing.")
+    assert found.reason.endswith("2 of the 3 most-wanted players are in it; Cy is missing.")
     assert "wanted and absent: Cy" in found.evidence
 
 
@@ -118,7 +118,8 @@ def test_own_sales_alone_do_not_say_who_is_missing(facts, scored):
     found = CRITERION.ask_of(facts(people=people, season=own))
     assert scored(CRITERION, found).score == 65
     assert found.reason.endswith(
-        "Only its own sales say who is wanted, and cannot say who is missing, so this is about teams only."
+        "Only its own sales say who is wanted, and they cannot say who is missing, so this goes by teams "
+        "only."
     )
     ada = Demand(subject="Ada", demand=Decimal(90), basis="nudge", why="")
     by_host = CRITERION.ask_of(facts(people=people, season=own | {"demand_elsewhere": {"ada": ada}}))

@@ -20,8 +20,8 @@ def test_the_measure_weighs_stickers_less(facts, scored):
     assert found.measure == Fraction(185, 100)
     assert scored(CRITERION, found).score == 63
     assert found.reason == (
-        "2.0 autographs for every 100 spent, 75 in 100 of the checklist's autographs signed on the card, "
-        "by 25 different signers."
+        "$100 gets you 2.0 autographs, 75 % of those on the checklist signed on the card, "
+        "from 25 different signers."
     )
 
 
@@ -31,7 +31,7 @@ def test_the_measure_weighs_stickers_less(facts, scored):
         (40, 0, 0, "1", "all signed on the card"),
         (0, 40, 0, "0.7", "all signed on stickers"),
         (0, 0, 40, "0.85", "the checklist does not say whether on the card or on stickers"),
-        (10, 10, 20, "0.85", "50 in 100 of the 20 of which the checklist says how signed on the card"),
+        (10, 10, 20, "0.85", "50 % of the 20 of which the checklist says how signed on the card"),
     ],
 )
 def test_how_it_is_signed_counts(facts, card, sticker, unsaid, quality, words):

@@ -161,4 +161,4 @@ def test_a_part_that_cannot_be_compared_says_why(part, options, why):
 
 def test_no_edition_before_is_unknown():
     """A new line."""
-    assert section(old=None) == Unknown("no earlier edition of Halyard is known to the earlier seasons")
+    assert section(old=None) == Unknown("no earlier edition is on file")

@@ -37,16 +37,16 @@ def found(broken, slot):
 @pytest.mark.parametrize(
     ("aim", "under", "best", "said"),
     [
-        ("rookie hunter", None, "Rooks", "12.0 rookie cards are expected, of 3 listed"),
-        ("rookie hunter", 61, "Herons", "9.0 rookie cards are expected"),
-        ("rookie hunter", 60, "Foxes", "4.0 rookie cards are expected"),
-        ("autograph buyer", 61, "Foxes", "2.0 autographs are expected"),  # as many as Herons, and cheaper
-        ("never empty-handed", None, "Rooks", "neither an autograph nor a relic with a chance of 1 in 50"),
-        ("collector of numbered cards", None, "Rooks", "9.0 numbered cards are expected"),
-        ("set completer", None, "Herons", "80.0 base cards are expected, of 12 different ones"),
-        ("set completer", 60, "Foxes", "70.5 base cards are expected, of 5 different ones"),
-        ("team collector", None, "Herons", "9 players of it in the checklist"),
-        ("team collector", 60, "Foxes", "1 player of it in the checklist"),
+        ("rookie hunter", None, "Rooks", "expect 12.0 rookie cards; the checklist has 3"),
+        ("rookie hunter", 61, "Herons", "expect 9.0 rookie cards"),
+        ("rookie hunter", 60, "Foxes", "expect 4.0 rookie cards"),
+        ("autograph buyer", 61, "Foxes", "expect 2.0 autographs"),  # as many as Herons, and cheaper
+        ("never empty-handed", None, "Rooks", "the chance of neither autograph nor relic is 1 in 50"),
+        ("collector of numbered cards", None, "Rooks", "expect 9.0 numbered cards"),
+        ("set completer", None, "Herons", "expect 80.0 base cards; the checklist has 12"),
+        ("set completer", 60, "Foxes", "expect 70.5 base cards; the checklist has 5"),
+        ("team collector", None, "Herons", "9 of its players are in the checklist"),
+        ("team collector", 60, "Foxes", "1 of its players is in the checklist"),
     ],
 )
 def test_the_slot_with_most_of_it_within_the_budget_is_picked(aim, under, best, said, found):
@@ -69,7 +69,9 @@ def test_a_bargain_is_what_is_asked_less_for_than_for_others(found):
     )
     (one,) = picks(priced, [("bargain hunter", None)])
     assert (one.slot, one.price) == ("Herons", Decimal(50))
-    assert one.why == "its cards are expected to leave $30.00, 50 % of the $60.00 that it costs landed"
+    assert one.why == (
+        "its cards sell for about $30.00, 50 % of the $60.00 that it costs with tax and shipping"
+    )
     (none,) = picks(found, [("bargain hunter", None)])
     assert (none.slot, none.why) == ("", "what is asked for a slot is not known")
 

@@ -42,13 +42,12 @@ def test_who_gets_the_same_is_named_together():
         other("autograph buyer", "box"),
     )
     assert told(Advice(aims=aims, price=PRICE), FACTS) == (
-        "What to buy: 2 hobby boxes for the set builder; wait for the break buyer and the casual opener; "
-        "hobby box for the autograph buyer; not known for the rookie hunter. A sensible Hobby box under "
-        "75.00."
+        "2 hobby boxes for the set builder; wait for the break buyer and casual opener; a hobby box for the "
+        "autograph buyer; not known for the rookie hunter. A sensible Hobby box under 75.00."
     )
     aims = (other("rookie hunter", "not known"),)
     assert told(Advice(aims=aims, price=Unknown("there are no sales yet")), FACTS) == (
-        "What to buy is not known for any aim. No sensible price is known: there are no sales yet."
+        "What to buy is not known for anybody yet. No sensible price is known: there are no sales yet."
     )
 
 

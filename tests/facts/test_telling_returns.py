@@ -51,8 +51,8 @@ def test_then_and_now_stand_beside_each_other():
     """With the releases, the money, the chances and the prices of both days."""
     assert SECTION.told_since(FACTS, launch()) == (
         "At launch, prices carried over from Halyard 2030 and Oakum 2030 said that a Hobby box returns "
-        "$107.69 on average, and its price of $179.95 with a chance of 9 %; 854 sales of its own now say "
-        "$87.81 on average, and its price of $178.00 with a chance of 7 %."
+        "$107.69 on average, and 9 % of boxes return their price of $179.95. Now 854 sales of its own say "
+        "$87.81 on average, and 7 % of boxes return their price of $178.00."
     )
 
 
@@ -62,13 +62,15 @@ def test_a_fall_of_prices_and_the_day_of_a_price_are_named():
     main = SimpleNamespace(main=SimpleNamespace(price_day=date(2031, 3, 13)))
     falling = FACTS.replaced(values=replace(VALUES, effects=(week,)))
     told = SECTION.told_since(falling, launch(economics=main))
-    assert "and its price of $179.95 (2031-03-13) with a chance of 9 %; 854 sales" in told
-    assert told.endswith(" Prices of its cards fall by 50.0 % a week, so part of the difference is time.")
+    assert "and 9 % of boxes return their price of $179.95 (2031-03-13). Now 854 sales" in told
+    assert told.endswith(" Its cards lose 50.0 % of their price a week, so part of the difference is time.")
 
 
 def test_without_a_price_it_is_about_money_alone():
     """Then and now."""
-    assert "returns $107.69 on average; 854" in SECTION.told_since(FACTS, launch(p_return=None, price=None))
+    assert "returns $107.69 on average. Now 854" in SECTION.told_since(
+        FACTS, launch(p_return=None, price=None)
+    )
 
 
 @pytest.mark.parametrize(

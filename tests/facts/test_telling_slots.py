@@ -44,9 +44,11 @@ def test_what_is_opened_is_said_in_cases_or_in_boxes(found):
 
 def test_the_cost_is_said_with_the_margin_where_there_is_one(found):
     """Or why it is not known."""
-    assert telling_slots.cost(found) == "It costs $200.00, $210.00 landed, $220.00 with the host's margin."
+    assert telling_slots.cost(found) == (
+        "It costs $200.00, $210.00 with tax and shipping, $220.00 with the host's margin."
+    )
     bare = replace(found, cost=replace(COST, total=Decimal(210)))
-    assert telling_slots.cost(bare) == "It costs $200.00, $210.00 landed."
+    assert telling_slots.cost(bare) == "It costs $200.00, $210.00 with tax and shipping."
     unknown = replace(found, cost=Unknown("there is no price"))
     assert telling_slots.cost(unknown) == "What it costs is not known: there is no price."
 
@@ -54,20 +56,21 @@ def test_the_cost_is_said_with_the_margin_where_there_is_one(found):
 def test_worth_against_cost_says_of_how_many_slots_it_is_so(found):
     """All, some or none."""
     assert telling_slots.worth(found) == (
-        "All slots together are expected to leave $110.00 of $220.00: every cost share is above its worth."
+        "The cards of all slots sell for about $110.00 after fees, against $220.00 paid; at its share of the "
+        "cost no slot is worth its price."
     )
     first, *others = found.slots
     some = replace(found, slots=(replace(first, worth=Decimal(70)), *others))
-    assert "3 of 4 cost shares are above their worth" in telling_slots.worth(some)
+    assert "at their share of the cost 3 of 4 slots are not worth it" in telling_slots.worth(some)
     none = replace(found, slots=tuple(replace(one, worth=Decimal(500)) for one in found.slots))
-    assert "no cost share is above its worth" in telling_slots.worth(none)
+    assert "every slot is worth its price" in telling_slots.worth(none)
 
 
 def test_what_the_value_rests_on_and_what_the_host_keeps_is_said(found):
     """Shares that are nothing are left out."""
     resting = {"sold": Decimal("0.25"), "modelled": Decimal(0), "bulk": Decimal("0.75")}
     told = telling_slots.worth(replace(found, resting_on=resting, kept=Decimal(8)))
-    assert "The value of all copies rests 25 % on prices sold and 75 % on the bulk floor." in told
+    assert "The value of all copies rests 25 % on sold prices and 75 % on bulk." in told
     assert "Cards worth $8.00 stay with the host." in told
 
 
@@ -79,11 +82,9 @@ def test_without_prices_it_says_that_content_stands_in(found):
 
 def test_the_first_three_are_held_against_even_shares(found):
     """50, 25 and 15 %, where three even shares of four are 75."""
-    # Herfindahl: 27.27^2 + 45.45^2 + 18.18^2 + 9.09^2 = 3,223; Gini by mean absolute difference:
-    # (1 x -3 + 2 x -1 + 3 x 1 + 5 x 3) x 10 / (4 x 110) = 130 / 440 = 0.295
     assert telling_slots.spread(found) == (
-        "Rooks, Herons and Foxes carry 90 % of the value, where even shares would be 75 % "
-        "(Herfindahl 3223, Gini 0.30). One tier explains 100 % of the differences in value."
+        "Rooks, Herons and Foxes carry 90 % of the value; with even shares it would be 75 %. "
+        "One tier explains 100 % of the differences in value."
     )
     even = replace(found, slots=tuple(replace(one, share=0.25) for one in found.slots))
     assert telling_slots.spread(even) == ""
@@ -103,8 +104,8 @@ def test_the_dearest_and_the_cheapest_for_their_share_are_named(found):
         ),
     )
     assert telling_slots.asked(priced) == (
-        "2 slots asked for at $105.00 together; dearest for its share is Herons at $75.00, 25 % above its "
-        "cost share of $60.00; cheapest is Foxes at $30.00, 25 % below its cost share of $40.00."
+        "2 slots are asked at $105.00 in all. Dearest for its share: Herons at $75.00, 25 % above its cost "
+        "share of $60.00. Cheapest: Foxes at $30.00, 25 % below its cost share of $40.00."
     )
 
 
@@ -112,16 +113,14 @@ def test_a_random_slot_a_swap_a_move_and_a_pick_are_a_line_each(found):
     """As a host reads them out."""
     drawn = RandomBreak(price=Decimal(25), worth=Decimal("27.50"), at_least=Decimal("0.5"))
     told = telling_slots.drawn(replace(found, random=drawn))
-    assert told == (
-        "A random slot at $25.00 is worth $27.50 on average; 50 % of the slots are worth what it costs."
-    )
+    assert told == ("A random slot at $25.00 is worth $27.50 on average; 50 % of slots are worth that price.")
     assert telling_slots.drawn(found) == ""
     swap = Swap(have="Herons", take="Rooks", gain=Decimal(20))
     assert telling_slots.swaps(replace(found, swaps=(swap,))) == ["trade Herons for Rooks: +$20.00"]
     first, *others = found.slots
     moved = replace(first, tier="buoy", tier_by_value="beacon", moved="Half the league.")
     assert telling_slots.moves(replace(found, slots=(moved, *others))) == [
-        "Herons stands in buoy, by value it is in beacon: Half the league."
+        "Herons is in buoy; by value it would be in beacon: Half the league."
     ]
     pick = Pick(aim="rookie hunter", under=Decimal(60), slot="Foxes", price=Decimal(40), why="four of them")
     assert telling_slots.pick(pick, "USD") == "rookie hunter under $60.00: Foxes at $40.00; four of them"
@@ -131,6 +130,6 @@ def test_a_random_slot_a_swap_a_move_and_a_pick_are_a_line_each(found):
 
 def test_a_limit_is_explained_where_there_is_one(found):
     """Without a cost and without worth there is nothing to follow."""
-    assert telling_slots.limits(found).startswith("Beyond its limit")
+    assert telling_slots.limits(found).startswith("Don't bid past the limit: ")
     bare = replace(found, slots=tuple(replace(one, limit=None) for one in found.slots))
     assert telling_slots.limits(bare) == ""

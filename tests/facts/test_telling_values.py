@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from decimal import Decimal
+from types import SimpleNamespace
 
 import pytest
 
@@ -29,28 +30,31 @@ VALUES = Values(
 
 def told(**changes):
     """The sentence with some values changed."""
-    return telling_values.told(replace(VALUES, **changes), KeptFacts())
+    return telling_values.told(replace(VALUES, **changes), KeptFacts(season=SimpleNamespace(currency="USD")))
 
 
 def test_it_says_what_it_rests_on_how_sure_it_is_and_what_is_worth_most():
     """e^-0.0618754 is 0.94, so a week takes 6 %."""
     assert told() == (
-        "This rests on 200 sales. Of the value of all copies, 30 % is sold prices, 60 % modelled and "
-        "10 % bulk. Of the sales held out, 91 in 100 went for a price inside the interval that should hold "
-        "90. A price falls by 6 % a week. Worth most to a seller is Signed Pearl S-2, Bo Fell and Cy Holm, "
-        "about 80.50 (modelled, so no sale of its own bears it out)."
+        "Prices rest on 200 sales. Of the value of all copies, 30 % comes from sold prices, 60 % from a "
+        "model of them and 10 % is bulk. Tested on sales that were kept from it, the 90 % interval for a "
+        "price held 91 % of them. Prices fall by 6 % a week. The top card is Signed Pearl S-2, Bo Fell and "
+        "Cy Holm, about $80.50 to a seller (modelled; no sale of its own confirms it)."
     )
 
 
 @pytest.mark.parametrize(
     ("changes", "words"),
     [
-        ({"presales": 2}, "200 sales, 2 of them from before the release and counted half."),
-        ({"wild": 1}, "1 sale lies wildly off, which the model hardly heeds."),
-        ({"wild": 3}, "3 sales lie wildly off, which the model hardly heeds."),
+        ({"presales": 2}, "200 sales; 2 from before the release count half."),
+        ({"wild": 1}, "1 sale is an outlier and is given little weight."),
+        ({"wild": 3}, "3 sales are outliers and are given little weight."),
         (
             {"sales": 0, "carried_over": Decimal(1)},
-            "With no usable sales, prices are carried over from other releases, and may be far off.",
+            (
+                "With no usable sales of its own, prices are carried over from other releases and may be far "
+                "off."
+            ),
         ),
         ({"sold_share": 0, "modelled_share": 0, "bulk_share": 0}, "How many copies exist is not known."),
     ],
@@ -65,10 +69,10 @@ def test_what_weakens_it_is_said(changes, words):
     [
         (
             ("Halyard 2030",),
-            "With 3 usable sales, prices are carried over from Halyard 2030, and may be far off.",
+            "With 3 usable sales of its own, prices are carried over from Halyard 2030 and may be far off.",
         ),
-        (("A", "B"), "carried over from A and B, and may be"),
-        (("A", "B", "C", "D", "E"), "carried over from A, B, C and 2 other releases, and may be"),
+        (("A", "B"), "carried over from A and B and may be"),
+        (("A", "B", "C", "D", "E"), "carried over from A, B, C and 2 other releases and may be"),
     ],
 )
 def test_the_releases_that_prices_come_from_are_named(releases, words):
@@ -85,4 +89,4 @@ def test_sales_set_aside_are_counted_by_reason():
     """And nothing is said where none was."""
     assert telling_values.aside(VALUES) == ""
     aside = replace(VALUES, set_aside={"slabbed": 4, "in another currency": 1})
-    assert telling_values.aside(aside) == "5 sales set aside: 4 slabbed and 1 in another currency."
+    assert telling_values.aside(aside) == "5 sales were set aside: 4 slabbed and 1 in another currency."

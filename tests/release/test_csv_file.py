@@ -168,7 +168,7 @@ def test_bytes_that_are_no_utf_8_are_told_with_their_row(tmp_path):
         path.write_bytes(mark + "subset,number,note\nBase,1,x\nNúñez,2,y\n".encode("cp1252"))
         with pytest.raises(RatingError, match="no UTF-8") as caught:
             read(path)
-        assert caught.value.where == "x.csv, row 3"
+        assert caught.value.where == "x.csv, line 3"
         assert caught.value.fix == "save it as CSV in UTF-8"
 
 
@@ -215,7 +215,7 @@ def test_a_header_that_is_none_of_a_tidy_table_is_refused(header, what):
     with pytest.raises(RatingError) as caught:
         parsed(f"{header}\nBase,1\n")
     assert what in caught.value.what
-    assert caught.value.where == "x.csv, row 1"
+    assert caught.value.where == "x.csv, line 1"
 
 
 def test_columns_may_stand_in_any_order_and_be_left_out():
@@ -258,7 +258,7 @@ def test_broken_quotes_are_refused_with_their_row(line, row):
     """An open quote would swallow the rest of the file in silence."""
     with pytest.raises(RatingError, match="this is no CSV") as caught:
         parsed(f"{HEADER}A,1,\n{line}")
-    assert caught.value.where == f"x.csv, row {row}"
+    assert caught.value.where == f"x.csv, line {row}"
 
 
 def test_a_cell_without_end_is_refused_without_quotes_too():

@@ -44,7 +44,7 @@ def test_a_value_without_a_column_is_refused():
     """A blank one needs none."""
     with pytest.raises(RatingError, match="no column source") as caught:
         edited("date,price\n", file="p.csv", added=[NEW])
-    assert caught.value.where == "p.csv, row 1"
+    assert caught.value.where == "p.csv, line 1"
     assert edited("date,price\n", file="p.csv", added=[{**NEW, "source": ""}]) == (
         "date,price\n2031-07-15,178.00\n"
     )

@@ -20,9 +20,14 @@ if TYPE_CHECKING:
 def facts(
     release: options.Release,
     section: Annotated[
-        str,
-        typer.Option("--section", help="Only one, such as economics, content, values, returns or advice."),
-    ] = "",
+        list[str] | None,
+        typer.Option(
+            "--section",
+            metavar="KEY",
+            help="All of one section, with its tables, such as returns. Repeatable.",
+        ),
+    ] = None,
+    every: Annotated[bool, typer.Option("--all", help="All of every section.")] = False,
     of: Annotated[
         list[str] | None,
         typer.Option(
@@ -42,35 +47,38 @@ def facts(
     as_json: options.AsJson = False,
     today: options.Today = None,
 ) -> None:
-    """What a card, a hit and a box cost, what the checklist holds, and who should buy what, in words too.
+    """What a box costs, holds and returns, and who should buy what: a line or two of each section.
 
     Example: boxwright facts halyard
 
-    Example: boxwright facts halyard --section advice
+    Example: boxwright facts halyard --section returns --section advice
 
     Example: boxwright facts halyard --of team="Kelderby Rooks" --of kind=autograph --open "3 boxes"
     """
     from rating.facts import sections
 
-    if section:
-        refusing.hold_to(sections.all_keys(), section, "section")
+    wanted = section or []
+    for key in wanted:
+        refusing.hold_to(sections.all_keys(), key, "section", where="--section")
     if (amount or likely) and not of:
         refusing.refuse(
             "--open and --chance ask about some cards", "say which with --of, such as --of kind=relic"
         )
-    if of and section not in {"", "chances"}:
-        refusing.refuse(f"--of asks for chances, not for {section}", "take --section out")
+    if of and (every or {*wanted} - {"chances"}):
+        refusing.refuse("--of asks for chances and nothing else", "leave --section and --all out")
     season = opening.opened(season_folder, today)
     found = season.facts(release)
-    asked = [one for one in sections.SECTIONS if section in {"", one.key}]
+    asked = [one for one in sections.SECTIONS if not wanted or one.key in wanted]
     if of:
         _answer(found, of, amount, likely or "0.5", as_json=as_json)
     elif as_json:
         from rating.answers import facts as answers
 
         printing.data(answers.facts(found, asked, caution=_caution(found, asked)))
-    else:
+    elif wanted or every:
         _show(season, found, asked)
+    else:
+        _lead(found, asked)
     opening.not_counted(season)
 
 
@@ -87,22 +95,47 @@ def _caution(found: Facts, asked: Sequence[Section[Any]]) -> str:
     return cautions.short(found) if has_returns else cautions.SHORT
 
 
-def _show(season: Season, found: Facts, asked: Sequence[Section[Any]]) -> None:
+def _titled(found: Facts) -> str:
+    """The release, and since when it is out."""
+    return f"{found.title}, released {found.released_on.isoformat()}" if found.released_on else found.title
+
+
+def _lead(found: Facts, asked: Sequence[Section[Any]]) -> None:
+    """A line or two of each section, then what is not known and why, on one screen."""
+    from rating.facts import cautions
     from rating.facts.plain import Unknown
 
-    printing.say(f"{found.title}")
-    if found.released_on:
-        printing.say(f"{found.maker}, released {found.released_on.isoformat()}")
+    printing.paragraph(_titled(found))
+    printing.say()
+    unknown: dict[str, list[str]] = {}
+    for one in asked:
+        value = found.of(one)
+        if isinstance(value, Unknown):
+            unknown.setdefault(value.why, []).append(one.key)
+        else:
+            printing.labelled(one.key, one.led(value, found))
+    for why, keys in unknown.items():
+        printing.labelled("not known", f"{', '.join(keys)}: {why}.")
+    if _caution(found, asked):
+        printing.paragraph(cautions.SHORT)
+    printing.paragraph(f"Tables: boxwright facts {found.release} --section KEY, or --all.")
+
+
+def _show(season: Season, found: Facts, asked: Sequence[Section[Any]]) -> None:
+    """The tables of sections and all that is told of them."""
+    from rating.facts.plain import Unknown
+
+    printing.paragraph(_titled(found))
     launch = season.launch_facts(found.release)
     for one in asked:
         value = found.of(one)
         printing.heading(one.key.capitalize())
-        if not isinstance(value, Unknown):
-            show_blocks(one.tables(value, found))
-            printing.say()
         printing.paragraph(one.told(found))
         if launch is not None and (told := one.told_since(found, launch)):
             printing.paragraph(told)
+        if not isinstance(value, Unknown):
+            printing.say()
+            show_blocks(one.tables(value, found))
     if caution := _caution(found, asked):
         printing.say()
         printing.paragraph(caution)
@@ -117,8 +150,6 @@ def _answer(found: Facts, of: Sequence[str], amount: str, likely: str, *, as_jso
     if as_json:
         printing.data(answers.chances(found.release, answer))
         return
-    printing.say(f"{found.title}: {answer.of}")
+    printing.paragraph(tell.answered(answer, found.headline))
     printing.say()
     show_blocks(tables.answered(answer))
-    printing.say()
-    printing.paragraph(tell.answered(answer, found.headline))

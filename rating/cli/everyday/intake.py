@@ -142,10 +142,12 @@ def _read_answers(path: Path) -> dict[str, str]:
 
 def _choices(questions: Sequence[Question]) -> dict[str, str]:
     """What a person says of the weightiest questions that have choices, by the question's id."""
+    from rating.errors import row_of
+
     asked = [one for one in questions if one.choices][:_ASKED]
     given: dict[str, str] = {}
     for number, one in enumerate(asked, start=1):
-        place = f"{one.file}, row {one.row}" if one.row else one.file
+        place = f"{one.file}, {row_of(one.file, one.row)}" if one.row else one.file
         printing.say()
         printing.wrapped(f"{number} of {len(asked)}. {place}: {one.what}")
         choice = _choice(one.choices)
@@ -158,13 +160,15 @@ def _choices(questions: Sequence[Question]) -> dict[str, str]:
 
 def _cards(doubtful: Sequence[Doubtful]) -> dict[str, tuple[str, str, str]]:
     """The cards that a person names for doubtful titles."""
+    from rating.errors import row_of
+
     given: dict[str, tuple[str, str, str]] = {}
     printing.say(f"{len(doubtful)} doubtful titles.")
     for one in doubtful:
         if not one.guesses:
             continue
         printing.say()
-        printing.say(f"{one.file}, row {one.row}: {one.title}")
+        printing.say(f"{one.file}, {row_of(one.file, one.row)}: {one.title}")
         choice = _choice([" ".join(part for part in card if part) for card in one.guesses])
         if choice is None:
             break

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import fields
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from rating import money, tenths
 from rating.cli.shared import opening, options, printing, refusing, tables
 
 if TYPE_CHECKING:
@@ -17,7 +17,9 @@ if TYPE_CHECKING:
 
 # as many as anybody reads; a break by subject has hundreds
 _MOST_ROWS = 40
-_WIDTH, _SHORTEST = 26, 6
+# swaps shown without --all
+_MOST_SWAPS = 3
+_KINDS = ("autographs", "relics", "numbered", "rookies", "inserts", "base")
 
 
 def slots(
@@ -40,19 +42,22 @@ def slots(
             "'Signed: kind=autograph; rookie=yes'. Filters are repeatable. [default: team]",
         ),
     ] = None,
-    every: Annotated[bool, typer.Option("--all", help=f"All slots, not the first {_MOST_ROWS}.")] = False,
+    holds: Annotated[bool, typer.Option("--cards", help="What to expect in each slot, too.")] = False,
+    every: Annotated[
+        bool, typer.Option("--all", help=f"All slots, not the first {_MOST_ROWS}, and all swaps.")
+    ] = False,
     season_folder: options.SeasonFolder = None,
     as_json: options.AsJson = False,
     today: options.Today = None,
 ) -> None:
-    """What each slot of a break holds, what it is worth, and its share of the cost.
+    """What each slot of a break is worth, its share, the most to bid, and what others ask for it.
 
     House rules, the host's margin, tiers and pairs stand in season.toml, what others ask in slots.csv, and
     the buyers to pick for in rubric.toml.
 
     Example: boxwright slots halyard
 
-    Example: boxwright slots halyard --cases 2 --by pair
+    Example: boxwright slots halyard --cases 2 --by pair --cards
     """
     if cases is not None and boxes is not None:
         refusing.refuse("--cases and --boxes both say how much is opened", "give one of them")
@@ -66,31 +71,24 @@ def slots(
 
         printing.data(answers.slots(found, cautions=cautions.CAUTIONS))
         return
-    _show(found, every=every)
+    _show(found, holds=holds, every=every)
 
 
-def _show(found: Break, *, every: bool) -> None:
+def _show(found: Break, *, holds: bool, every: bool) -> None:
     from rating.facts import cautions
     from rating.facts.breaks import tell as telling_slots
 
-    printing.say(telling_slots.heading(found))
+    printing.paragraph(telling_slots.heading(found))
     printing.paragraph(telling_slots.cost(found))
+    printing.say()
     ranked = sorted(found.slots, key=lambda slot: -slot.share)
     shown = ranked if every else ranked[:_MOST_ROWS]
-    printing.heading("What to expect in each")
-    tables.table(
-        ("slot", "base", "rookies", "inserts", "autographs", "relics", "numbered", "no auto", "tier"),
-        [_content(slot) for slot in shown],
-        right="base|rookies|inserts|autographs|relics|numbered|no auto",
-    )
-    printing.heading("What it is worth, and its share of the cost")
-    tables.table(
-        ("slot", "share", "from - to", "worth", "+/-", "cost share", "limit", "asked", "over"),
-        [_money(slot) for slot in shown],
-        right="share|from - to|worth|+/-|cost share|limit|asked|over",
-    )
+    _worth(shown, found.currency)
     if len(shown) < len(ranked):
-        printing.say(f"… and {len(ranked) - len(shown)} more, with --all")
+        printing.say(f"and {len(ranked) - len(shown)} more, with --all")
+    if holds:
+        printing.heading("What to expect in each")
+        _holds(shown)
     printing.say()
     for words in (
         telling_slots.limits(found),
@@ -102,11 +100,42 @@ def _show(found: Break, *, every: bool) -> None:
         if words:
             printing.paragraph(words)
     _lines("Picks", [telling_slots.pick(one, found.currency) for one in found.picks])
-    _lines("After a random draw, even swaps that gain", telling_slots.swaps(found))
-    _lines("By the host", telling_slots.moves(found))
+    swaps = telling_slots.swaps(found)
+    more = len(swaps) - _MOST_SWAPS
+    if more > 1 and not every:
+        swaps = [*swaps[:_MOST_SWAPS], f"and {more} more, with --all"]
+    _lines("After a random draw, even swaps that gain", swaps)
+    _lines("Moved by the host", telling_slots.moves(found))
     _lines("House rules and what was left out", _remarks(found))
     printing.say()
     printing.paragraph(" ".join(cautions.CAUTIONS))
+
+
+def _worth(shown: Sequence[Slot], currency: str) -> None:
+    """What slots are worth, their share, the most to bid, and what is asked; one table."""
+    tables.table(
+        ("slot", "worth", "give or take", "share", "range", "cost share", "limit", "asked", "over", "tier"),
+        [_money(slot, currency) for slot in shown],
+        right="worth|give or take|share|range|cost share|limit|asked|over",
+        spare=("range", "give or take", "cost share", "tier", "over"),
+    )
+
+
+def _holds(shown: Sequence[Slot]) -> None:
+    """What to expect in slots, hits first."""
+    tables.table(
+        ("slot", *_KINDS, "no autograph"),
+        [
+            (
+                slot.slot,
+                *(tenths.fixed(getattr(slot.expected, kind), 1) for kind in _KINDS),
+                tenths.share(slot.p_no_autograph),
+            )
+            for slot in shown
+        ],
+        right="|".join((*_KINDS, "no autograph")),
+        spare=("numbered", "no autograph"),
+    )
 
 
 def _remarks(found: Break) -> list[str]:
@@ -121,48 +150,26 @@ def _lines(title: str, lines: Sequence[str]) -> None:
             printing.wrapped(f"- {line}")
 
 
-def _content(slot: Slot) -> tuple[object, ...]:
-    from rating import tenths
-
-    expected = [tenths.fixed(getattr(slot.expected, one.name), 1) for one in fields(slot.expected)]
-    none = tenths.share(slot.p_no_autograph)
-    return (_name(slot.slot), *expected, none, tables.shorten(slot.tier, 10))
-
-
-def _money(slot: Slot) -> tuple[object, ...]:
-    from rating import tenths
-
+def _money(slot: Slot, currency: str) -> tuple[object, ...]:
     between = ""
     if slot.share_low is not None and slot.share_high is not None:
-        between = f"{_share(slot.share_low)} - {_share(slot.share_high)}"
+        between = f"{_share(slot.share_low)} to {_share(slot.share_high)} %"
     over = "" if slot.over is None else f"{'+' if slot.over > 0 else ''}{tenths.fixed(slot.over * 100, 0)} %"
+
+    def amount(value: Decimal | None) -> str:
+        return "" if value is None else money.told(value, currency)
+
     return (
-        _name(slot.slot),
+        slot.slot,
+        amount(slot.worth),
+        amount(slot.deviation),
         f"{_share(slot.share)} %",
         between,
-        *map(_amount, (slot.worth, slot.deviation, slot.cost_share, slot.limit, slot.asked)),
+        *map(amount, (slot.cost_share, slot.limit, slot.asked)),
         over,
+        slot.tier,
     )
 
 
-def _name(slot: str) -> str:
-    """The name of a slot in the width there is for it, every team of a group cut alike."""
-    if len(slot) <= _WIDTH:
-        return slot
-    parts = slot.split(" + ")
-    each = (_WIDTH - 3 * (len(parts) - 1)) // len(parts)
-    if each < _SHORTEST:
-        return tables.shorten(slot, _WIDTH)
-    return " + ".join(tables.shorten(part, each) for part in parts)
-
-
 def _share(share: float) -> str:
-    from rating import tenths
-
     return tenths.fixed(tenths.six_digits(100 * share), 1)
-
-
-def _amount(amount: Decimal | None) -> str:
-    from rating import money
-
-    return "" if amount is None else money.show(amount)

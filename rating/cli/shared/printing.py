@@ -16,6 +16,9 @@ from rating.cli.shared import screen
 if TYPE_CHECKING:
     from rating.errors import Problem
 
+# stands for a blank at which no line is broken, while it is wrapped
+_HELD = "\ue000"
+
 
 def data(answer: Mapping[str, Any]) -> None:
     """Print a JSON answer; what the encoding of the output lacks is escaped."""
@@ -42,23 +45,33 @@ def heading(words: str) -> None:
 
 def paragraph(words: str, *, indent: str = "") -> None:
     """Print text wrapped to the width of the page."""
-    import textwrap
+    typer.echo("\n".join(filled(words, screen.page(), indent, indent)))
 
-    shown = text.printable(words)
-    typer.echo(
-        textwrap.fill(
-            shown,
-            width=screen.page(),
-            initial_indent=indent,
-            subsequent_indent=indent,
-            break_on_hyphens=False,
-        )
-    )
+
+def labelled(label: str, words: str, *, room: int = 12) -> None:
+    """Print text beside its label, wrapped in a column of its own."""
+    typer.echo("\n".join(filled(words, screen.page(), f"{label:<{room}}", " " * room)))
 
 
 def wrapped(lines: str) -> None:
     """Print lines wrapped to the width of the page, what follows indented a little more than its start."""
     typer.echo(_hanging(lines, screen.page()))
+
+
+def filled(words: str, width: int, indent: str = "", following: str = "") -> list[str]:
+    """Text of people made safe and wrapped; a percentage, a path and a word with hyphens stay whole."""
+    import textwrap
+
+    shown = text.printable(words).replace(" %", f"{_HELD}%")
+    lines = textwrap.wrap(
+        shown,
+        width=width,
+        initial_indent=indent,
+        subsequent_indent=following,
+        break_on_hyphens=False,
+        break_long_words=False,
+    )
+    return [line.replace(_HELD, " ") for line in lines or [indent.rstrip()]]
 
 
 def problems(found: Sequence[Problem]) -> None:
@@ -86,20 +99,8 @@ def _fitted(lines: str) -> str:
 
 
 def _hanging(lines: str, width: int) -> str:
-    import textwrap
-
-    told = []
+    told: list[str] = []
     for one in lines.split("\n"):
-        shown = text.printable(one)
-        indent = " " * (len(shown) - len(shown.lstrip(" ")))
-        told.append(
-            textwrap.fill(
-                shown.lstrip(" "),
-                width=width,
-                initial_indent=indent,
-                subsequent_indent=f"{indent}    ",
-                break_on_hyphens=False,
-                break_long_words=False,  # a path is copied whole
-            )
-        )
+        indent = " " * (len(one) - len(one.lstrip(" ")))
+        told += filled(one.lstrip(" "), width, indent, f"{indent}    ")
     return "\n".join(told)

@@ -62,8 +62,6 @@ def width(headers: Sequence[str], rows: Sequence[Sequence[Any]]) -> int:
 
 def _wrap(names: Sequence[str], rows: Sequence[list[str]], words: Sequence[int], room: int) -> bool:
     """Wrap words in place, the widest column first, until a table fits; False where it cannot."""
-    import textwrap
-
     widths = _widths(names, rows)
     least = {i: max(len(names[i]), *(_longest(row[i]) for row in rows)) for i in words}
     while _total(widths) > room:
@@ -73,8 +71,14 @@ def _wrap(names: Sequence[str], rows: Sequence[list[str]], words: Sequence[int],
         widths[max(can, key=lambda i: widths[i])] -= 1
     for row in rows:
         for i in words:
-            row[i] = "\n".join(textwrap.wrap(row[i], widths[i], break_on_hyphens=False))
+            row[i] = "\n".join(_broken(row[i], widths[i]))
     return True
+
+
+def _broken(cell: str, width: int) -> list[str]:
+    import textwrap
+
+    return textwrap.wrap(cell, width, break_on_hyphens=False)
 
 
 def _longest(cell: str) -> int:

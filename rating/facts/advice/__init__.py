@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from rating.facts.advice.tables import shown
-from rating.facts.advice.tell import told
+from rating.facts.advice.tell import lead, told
 from rating.facts.advice.value import Advice
 from rating.facts.plain import Unknown, as_json_values
 from rating.facts.section import Section, Source, always
@@ -38,6 +38,7 @@ SECTION = Section(
     key="advice",
     value=Advice,
     compute=_computed,
+    lead=lead,
     tell=told,
     tables=shown,
     answer=_answered,

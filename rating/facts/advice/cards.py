@@ -16,7 +16,6 @@ from rating.facts.advice.known import (
     NOTHING,
     SINGLES,
     Known,
-    a,
     decided,
     entry,
     fixed,
@@ -28,6 +27,7 @@ from rating.facts.context import Buying
 from rating.facts.economics.compute import landed_exactly
 from rating.facts.falling.outlook import open_part, share_weights
 from rating.facts.plain import Unknown
+from rating.facts.said import a
 from rating.facts.values.value import Valuation
 from rating.numerics.offers import Offer, best
 from rating.release.checklist import Card

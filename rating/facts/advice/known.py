@@ -102,11 +102,6 @@ def said(words: str) -> str:
     return f"{words[:1].upper()}{words[1:].removesuffix('.')}."
 
 
-def a(words: str) -> str:
-    """Words with their article."""
-    return f"{'an' if words[:1].lower() in {*'aeiou'} else 'a'} {words}"
-
-
 def fixed(amount: Fraction, _: Decimal) -> Fraction:
     """The cost of an offer that goes by no price."""
     return amount

@@ -7,7 +7,7 @@ from fractions import Fraction
 from functools import partial
 
 from rating import money, tenths
-from rating.facts.advice.known import BOX, CASE, SLOT, WAIT, Known, a, decided, entry, fixed
+from rating.facts.advice.known import BOX, CASE, SLOT, WAIT, Known, decided, entry, fixed
 from rating.facts.advice.value import NOT_KNOWN, AimAdvice, PriceAdvice
 from rating.facts.content.value import Content
 from rating.facts.context import Buying
@@ -16,6 +16,7 @@ from rating.facts.economics.value import FormatEconomics
 from rating.facts.people.value import People
 from rating.facts.plain import Unknown
 from rating.facts.returns.value import FormatReturns, Returns
+from rating.facts.said import a
 from rating.facts.values.value import Values
 from rating.numerics.offers import Offer, best, turning_price
 

@@ -19,16 +19,9 @@ def shown(advice: Advice, facts: Source) -> Iterator[Block]:
     formats = {} if isinstance(costs, Unknown) else costs.formats
     rows = []
     for one in advice.aims:
-        below = "" if one.below is None else money.show(one.below)
+        below = "" if one.below is None else money.told(one.below, facts.rules.currency)
         what = f"{formats[one.format].name} {one.of}" if below and one.format in formats else ""
         rows.append((one.aim, way(one, facts), below, what, one.why))
-    yield Listing(
-        headers=("aim", "buy", "below", "of", "why"),
-        rows=rows,
-        right="below",
-    )
+    yield Listing(headers=("aim", "buy", "below", "for a", "why"), rows=rows, right="below")
     yield ""
-    yield (
-        "Below its price, before shipping, duty and tax, what stands beside it is what to buy; from that "
-        "price up it is not."
-    )
+    yield "Buy what stands beside a price while it goes for less, before shipping, duty and tax."

@@ -3,24 +3,31 @@
 from __future__ import annotations
 
 from rating import text
-from rating.facts import economics
+from rating.facts import economics, said
 from rating.facts.advice.value import NOT_KNOWN, Advice, AimAdvice, PriceAdvice
 from rating.facts.plain import Unknown
 from rating.facts.section import Kept
 
 
-def told(advice: Advice, facts: Kept) -> str:
-    """What each kind of buyer should get, those who get the same together, and the sensible price."""
+def lead(advice: Advice, facts: Kept) -> str:
+    """What each kind of buyer should get, those who get the same together."""
     by_way: dict[str, list[str]] = {}
     for one in advice.aims:
-        by_way.setdefault(way(one, facts), []).append(one.aim)
+        words = way(one, facts)
+        is_single = one.of and one.buy == one.of and one.boxes is None
+        by_way.setdefault(said.a(words) if is_single else words, []).append(one.aim)
     open_aims = by_way.pop(NOT_KNOWN, [])
-    ways = [f"{words} for the {text.listed(aims, last='and the')}" for words, aims in by_way.items()]
+    ways = [f"{words} for the {text.listed(aims)}" for words, aims in by_way.items()]
     if not ways:
-        return f"What to buy is not known for any aim. {price(advice)}"
+        return "What to buy is not known for anybody yet."
     if open_aims:
-        ways.append(f"not known for the {text.listed(open_aims, last='and the')}")
-    return f"What to buy: {'; '.join(ways)}. {price(advice)}"
+        ways.append(f"not known for the {text.listed(open_aims)}")
+    return f"{said.sentence('; '.join(ways))}."
+
+
+def told(advice: Advice, facts: Kept) -> str:
+    """The lead, then the sensible price."""
+    return f"{lead(advice, facts)} {price(advice)}"
 
 
 def way(one: AimAdvice, facts: Kept) -> str:

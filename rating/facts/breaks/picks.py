@@ -7,7 +7,7 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import NamedTuple
 
-from rating import money, tenths, text
+from rating import money, tenths
 from rating.facts.breaks import aims
 from rating.facts.breaks.value import Break, Pick, Slot
 
@@ -34,42 +34,45 @@ def _for_its_price(slot: Slot) -> Decimal | None:
 def _for_its_price_words(slot: Slot, currency: str) -> str:
     share = tenths.percent(_for_its_price(slot) or Decimal(0))
     return (
-        f"its cards are expected to leave {money.told(slot.worth or Decimal(0), currency)}, {share} % of "
-        f"the {money.told(slot.landed or Decimal(0), currency)} that it costs landed"
+        f"its cards sell for about {money.told(slot.worth or Decimal(0), currency)}, {share} % of the "
+        f"{money.told(slot.landed or Decimal(0), currency)} that it costs with tax and shipping"
     )
 
 
 def _scarce_words(slot: Slot, _: str) -> str:
-    return f"{_number(slot.expected.numbered)} numbered cards are expected"
+    return f"expect {_number(slot.expected.numbered)} numbered cards"
 
 
 _BY_AIM: Mapping[str, _Aim] = {
     aims.ROOKIES: _Aim(
         lambda slot: slot.expected.rookies,
         lambda slot, _: (
-            f"{_number(slot.expected.rookies)} rookie cards are expected, of {slot.counts.rookies} listed"
+            f"expect {_number(slot.expected.rookies)} rookie cards; the checklist has {slot.counts.rookies}"
         ),
     ),
     aims.AUTOGRAPHS: _Aim(
         lambda slot: slot.expected.autographs,
         lambda slot, _: (
-            f"{_number(slot.expected.autographs)} autographs are expected, "
-            f"and none at all with a chance of {tenths.share(slot.p_no_autograph)}"
+            f"expect {_number(slot.expected.autographs)} autographs; the chance of none is "
+            f"{tenths.share(slot.p_no_autograph)}"
         ),
     ),
     aims.SAFE: _Aim(
         lambda slot: -slot.p_no_hit,
-        lambda slot, _: f"neither an autograph nor a relic with a chance of {tenths.share(slot.p_no_hit)}",
+        lambda slot, _: f"the chance of neither autograph nor relic is {tenths.share(slot.p_no_hit)}",
     ),
     aims.SET: _Aim(
         lambda slot: slot.expected.base,
         lambda slot, _: (
-            f"{_number(slot.expected.base)} base cards are expected, of {slot.counts.base} different ones"
+            f"expect {_number(slot.expected.base)} base cards; the checklist has {slot.counts.base}"
         ),
     ),
     aims.TEAM: _Aim(
         lambda slot: Decimal(slot.counts.subjects),
-        lambda slot, _: f"{text.count(slot.counts.subjects, 'player')} of it in the checklist",
+        lambda slot, _: (
+            f"{slot.counts.subjects} of its players {'is' if slot.counts.subjects == 1 else 'are'} in the "
+            "checklist"
+        ),
     ),
     aims.NUMBERED: _Aim(lambda slot: slot.expected.numbered, _scarce_words),
     aims.BARGAIN: _Aim(_for_its_price, _for_its_price_words),

@@ -6,6 +6,7 @@ from decimal import Decimal
 from fractions import Fraction
 
 from rating import money, tenths, text
+from rating.facts import said
 from rating.facts.breaks.value import PRICES, Break, BreakCost, Pick, Slot
 from rating.facts.plain import Unknown
 
@@ -27,7 +28,9 @@ def cost(found: Break) -> str:
         return f"What it costs is not known: {found.cost.why}."
     made_of = f" ({found.cost.made_of})" if found.cost.made_of else ""
     price, landed = (money.told(one, found.currency) for one in (found.cost.price, found.cost.landed))
-    words = f"It costs {price}{made_of}, {landed} landed"
+    words = f"It costs {price}{made_of}"
+    if found.cost.landed != found.cost.price:
+        words += f", {landed} with tax and shipping"
     if found.cost.total != found.cost.landed:
         words += f", {money.told(found.cost.total, found.currency)} with the host's margin"
     return f"{words}."
@@ -37,33 +40,29 @@ def limits(found: Break) -> str:
     """What the limit of a slot is; blank where there is none."""
     if all(slot.limit is None for slot in found.slots):
         return ""
+    words = "Don't bid past the limit: beyond it a slot costs more than its part of the cases"
     if all(slot.worth is None for slot in found.slots):
-        return (
-            "Beyond its limit a slot costs more than its part of the landed cases: follow no auction further."
-        )
-    return (
-        "Beyond its limit a slot costs more than its part of the landed cases, and more than its cards are "
-        "worth: follow no auction further."
-    )
+        return f"{words}."
+    return f"{words}, and more than its cards are worth."
 
 
 def worth(found: Break) -> str:
     """What all slots are worth together against their cost, and what that rests on."""
     if found.basis != PRICES:
         return (
-            "No price of a card is known, so shares go by content: expected copies by kind, each weighed by "
-            "the demand for who is on it. What a slot is worth is not known."
+            "No price of a card is known, so shares go by content: the copies to expect of each kind, each "
+            "weighed by how wanted the player on it is. What a slot is worth is not known."
         )
-    words = f"All slots together are expected to leave {money.told(found.value, found.currency)}"
+    words = f"The cards of all slots sell for about {money.told(found.value, found.currency)} after fees"
     if isinstance(found.cost, BreakCost):
-        words += f" of {money.told(found.cost.total, found.currency)}"
+        words += f", against {money.told(found.cost.total, found.currency)} paid"
         above = [slot for slot in found.slots if _is_above(slot)]
         if len(above) == len(found.slots):
-            words += ": every cost share is above its worth"
+            words += "; at its share of the cost no slot is worth its price"
         elif above:
-            words += f": {len(above)} of {len(found.slots)} cost shares are above their worth"
+            words += f"; at their share of the cost {len(above)} of {len(found.slots)} slots are not worth it"
         else:
-            words += ": no cost share is above its worth"
+            words += "; at its share of the cost every slot is worth its price"
     words += "."
     words += _resting(found)
     if found.kept:
@@ -72,9 +71,9 @@ def worth(found: Break) -> str:
 
 
 def _resting(found: Break) -> str:
-    named = {"sold": "prices sold", "modelled": "a model of them", "carried over": "prices carried over"}
+    named = {"sold": "sold prices", "modelled": "a model of them", "carried over": "other releases' prices"}
     parts = [
-        f"{tenths.percent(share)} % on {named.get(basis, 'the bulk floor')}"
+        f"{said.part(share)} on {named.get(basis, 'bulk')}"
         for basis, share in found.resting_on.items()
         if share
     ]
@@ -95,21 +94,18 @@ def spread(found: Break) -> str:
     even = Fraction(_NAMED, len(ranked))
     number = {slot.tier for slot in found.slots}
     words = (
-        f"{text.listed([slot.slot for slot in first])} carry {tenths.percent(part)} % of the value, "
-        f"where even shares would be {tenths.percent(even)} %"
+        f"{text.listed([slot.slot for slot in first])} carry {tenths.percent(part)} % of the value; with "
+        f"even shares it would be {tenths.percent(even)} %."
     )
-    index = tenths.fixed(tenths.six_digits(found.concentration.herfindahl), 0)
-    gini = tenths.fixed(tenths.six_digits(found.concentration.gini))
-    words += f" (Herfindahl {index}, Gini {gini})."
     explained = tenths.percent(tenths.six_digits(found.fit))
-    tiers = "One tier explains" if len(number) == 1 else f"{len(number)} tiers explain"
+    tiers = "One tier explains" if len(number) == 1 else f"The {len(number)} tiers explain"
     return f"{words} {tiers} {explained} % of the differences in value."
 
 
 def moves(found: Break) -> list[str]:
     """What the host put elsewhere than the values do, and why."""
     return [
-        f"{slot.slot} stands in {slot.tier}, by value it is in {slot.tier_by_value}: {slot.moved}"
+        f"{slot.slot} is in {slot.tier}; by value it would be in {slot.tier_by_value}: {slot.moved}"
         for slot in found.slots
         if slot.moved
     ]
@@ -122,12 +118,13 @@ def asked(found: Break) -> str:
         return ""
     dear, cheap = max(given, key=lambda one: one[0]), min(given, key=lambda one: one[0])
     total = sum((slot.asked or Decimal(0) for _, slot in given), Decimal(0))
-    words = f"{text.count(len(given), 'slot')} asked for at {money.told(total, found.currency)} together"
+    slots = text.count(len(given), "slot is", "slots are")
+    words = f"{slots} asked at {money.told(total, found.currency)} in all."
     if dear[0] > 0:
-        words += f"; dearest for its share is {_against(dear[1], dear[0], found.currency)}"
+        words += f" Dearest for its share: {_against(dear[1], dear[0], found.currency)}."
     if cheap[0] < 0:
-        words += f"; cheapest is {_against(cheap[1], cheap[0], found.currency)}"
-    return f"{words}."
+        words += f" Cheapest: {_against(cheap[1], cheap[0], found.currency)}."
+    return words
 
 
 def _against(slot: Slot, over: Decimal, currency: str) -> str:
@@ -144,11 +141,11 @@ def drawn(found: Break) -> str:
     if found.random is None:
         return ""
     one = found.random
-    some = f"{tenths.share(one.at_least)} of the slots are" if one.at_least else "no slot is"
+    some = said.do(one.at_least, "slot", "slots", "is", "are") if one.at_least else "no slot is"
     return (
         f"A random slot at {money.told(one.price, found.currency)} is worth "
         f"{money.told(one.worth, found.currency)} on average; "
-        f"{some} worth what it costs."
+        f"{some} worth that price."
     )
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from rating.facts.chances.tables import shown
-from rating.facts.chances.tell import told
+from rating.facts.chances.tell import lead, told
 from rating.facts.chances.value import Chances
 from rating.facts.plain import Unknown
 from rating.facts.section import Lasting, Section
@@ -18,4 +18,4 @@ def _lasting(facts: Lasting) -> Chances | Unknown:
     )
 
 
-SECTION = Section(key="chances", value=Chances, lasting=_lasting, tell=told, tables=shown)
+SECTION = Section(key="chances", value=Chances, lasting=_lasting, lead=lead, tell=told, tables=shown)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from decimal import Decimal
 
-from rating import tenths
+from rating import tenths, text
 from rating.facts.blocks import Block, Listing
 from rating.facts.chances.questions import Answer
 from rating.facts.chances.value import Chance, Chances, FormatChances, Opened
@@ -14,6 +14,7 @@ from rating.facts.section import Source
 
 _HEADS = ("a box", "in a pack", "in a box", "in a case", "packs for 50 %")
 _BETWEEN = "odds allow"
+_SPARE = ("in a case", "a box")
 # rounded odds that leave a tenth of a number open or less are not told of
 _WIDE = Decimal("0.1")
 
@@ -33,7 +34,7 @@ def shown(chances: Chances, _: Source) -> Iterator[Block]:
 
 
 def _format(one: FormatChances) -> Iterator[Block]:
-    yield f"{one.name}: boxes of {one.packs_per_box} packs"
+    yield f"{one.name}: boxes of {text.count(one.packs_per_box, 'pack')}"
     yield _listing("cards", one.kinds)
     yield ""
     yield _listing("line", one.lines)
@@ -47,11 +48,12 @@ def _listing(first: str, chances: Sequence[Chance]) -> Listing:
     spans = [_span(one) for one in chances]
     if not any(spans):
         rows = [_row(one) for one in chances]
-        return Listing(headers=(first, *_HEADS), rows=rows, right="|".join(_HEADS))
+        return Listing(headers=(first, *_HEADS), rows=rows, right="|".join(_HEADS), spare=_SPARE)
     return Listing(
         headers=(first, _HEADS[0], _BETWEEN, *_HEADS[1:]),
         rows=[(*_row(one)[:2], span, *_row(one)[2:]) for one, span in zip(chances, spans, strict=True)],
         right="|".join((*_HEADS, _BETWEEN)),
+        spare=(_BETWEEN, *_SPARE),
     )
 
 

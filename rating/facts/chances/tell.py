@@ -3,59 +3,96 @@
 from __future__ import annotations
 
 from rating import tenths, text
+from rating.facts import said
 from rating.facts.chances.questions import Answer, FormatAnswer
 from rating.facts.chances.value import Chances, FormatChances, Opened, OpenedLine
 from rating.facts.section import Kept
+from rating.numerics.outlook import AVERAGE, SPREAD
 
 _NAMED = {
     "autograph": "an autograph",
     "relic": "a relic",
-    "insert": "an insert",
-    "numbered": "a numbered card",
-    "one of one": "a one of one",
     "rookie autograph": "a rookie's autograph",
+    "numbered": "a numbered card",
+    "insert": "an insert",
+    "one of one": "a one of one",
 }
+# those of the lead
+_FIRST = ("autograph", "relic")
+
+
+def lead(chances: Chances, facts: Kept) -> str:
+    """How many headline boxes hold an autograph and a relic."""
+    one = chances.formats.get(facts.headline)
+    if not isinstance(one, FormatChances):
+        return f"Not known: {one.why if one else 'the headline format is not described'}."
+    held = _hold(one, _FIRST) or _hold(one, tuple(_NAMED))
+    return f"{held or 'Nothing but base cards is known to be in a box'}."
 
 
 def told(chances: Chances, facts: Kept) -> str:
     """The chances of a headline box, and what boxes really opened say of the stated odds."""
     one = chances.formats.get(facts.headline)
     if isinstance(one, FormatChances):
-        kinds = [
-            f"{_NAMED[kind.what]} {tenths.share(kind.p_box)}" for kind in one.kinds if kind.what in _NAMED
-        ]
-        models = dict.fromkeys(part for kind in one.kinds for part in kind.model.split("; ") if part)
-        words = f"The chance of at least one in a {one.name} box: {', '.join(kinds)} ({'; '.join(models)})."
+        held = _hold(one, tuple(_NAMED))
+        words = f"{held}. {_assumed(one)}" if held else lead(chances, facts)
         if one.overfull:
             words += f" By what is stated a box would hold {tenths.fixed(one.overfull, 1)} cards too many."
     else:
-        words = f"Not known: {one.why if one else 'the headline format is not described'}."
+        words = lead(chances, facts)
     if isinstance(chances.opened, Opened):
         words += " " + _opened(chances.opened)
     return words
 
 
+def _hold(found: FormatChances, named: tuple[str, ...]) -> str:
+    """How many boxes hold a card of each kind, hits first; blank where there is none of them."""
+    chances = {kind.what: kind for kind in found.kinds}
+    kinds = [chances[what] for what in named if what in chances]
+    if not kinds:
+        return ""
+    sure = [_NAMED[kind.what] for kind in kinds if kind.p_box == 1]
+    told = [f"every {found.name} box holds {text.listed(sure)}"] if sure else []
+    if others := [kind for kind in kinds if kind.p_box != 1]:
+        first = said.some(others[0].p_box, *said.boxes(found.name))
+        if sure:
+            first = tenths.share(others[0].p_box)
+        verb = "holds" if said.is_one(others[0].p_box) else "hold"
+        rest = [f"{tenths.share(kind.p_box)} {_NAMED[kind.what]}" for kind in others[1:]]
+        told.append(text.listed([f"{first} {verb} {_NAMED[others[0].what]}", *rest]))
+    return said.sentence("; ".join(told))
+
+
+def _assumed(found: FormatChances) -> str:
+    """What the chances of kinds go by."""
+    models = {part for kind in found.kinds for part in kind.model.split("; ")}
+    words = "This takes packs to be filled at random"
+    if SPREAD in models:
+        words += ", and promised cards to lie in different packs"
+    if AVERAGE in models:
+        words += "; what is promised on average may be missing from any one box"
+    return f"{words}."
+
+
 def _opened(opened: Opened) -> str:
     boxes = text.count(sum(opened.boxes.values()), "box was", "boxes were")
     if not opened.lines:
-        return f"{boxes} opened, and no line of them has stated odds to be held against."
+        return f"{boxes} opened, and nothing in them has stated odds to compare with."
     off = [one for one in opened.lines if one.verdict == "differs"]
     if off:
         return f"{boxes} opened, and the stated odds do not fit: {'; '.join(map(_off, off))}."
     fits = sum(one.verdict == "fits" for one in opened.lines)
     few = len(opened.lines) - fits
     words = f"{boxes} opened; nothing speaks against the stated odds"
-    return (
-        f"{words}, though for {few} of {text.count(len(opened.lines), 'line')} they are too few to tell."
-        if few
-        else f"{words}."
-    )
+    if not few:
+        return f"{words}."
+    return f"{words}, though for {few} of {len(opened.lines)} it takes more boxes to tell."
 
 
 def _off(one: OpenedLine) -> str:
     return (
         f"{f'{one.subset} {one.parallel}'.strip()} fell {text.count(one.hits, 'time')} in "
-        f"{text.count(one.packs, 'pack')}, where 1:{tenths.plain(one.stated)} makes "
+        f"{text.count(one.packs, 'pack')}; at 1:{tenths.plain(one.stated)} it would be "
         f"{tenths.fixed(one.expected, 1)}"
     )
 
@@ -63,7 +100,7 @@ def _off(one: OpenedLine) -> str:
 def answered(found: Answer, headline: str) -> str:
     """What a host would say to a question about some cards."""
     if found.remark:
-        return f"{found.remark[0].upper()}{found.remark[1:]}, so the chance is 0."
+        return f"{said.sentence(found.remark)}, so the chance is 0."
     key = headline if headline in found.formats else next(iter(found.formats), "")
     one = found.formats.get(key)
     if not isinstance(one, FormatAnswer):
@@ -73,5 +110,5 @@ def answered(found: Answer, headline: str) -> str:
     words = f"{found.of} ({cards}): the chance of at least one in {key} is {text.listed(amounts)}"
     words += f" ({one.model})." if one.model else "."
     if one.open_lines:
-        words += f" It is more by what nothing is said of: {', '.join(one.open_lines)}."
+        words += f" It is higher still, as nothing says how often these fall: {', '.join(one.open_lines)}."
     return words

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from rating.facts import economics
 from rating.facts.completing.tables import shown
-from rating.facts.completing.tell import told
+from rating.facts.completing.tell import lead, told
 from rating.facts.completing.value import Completing
 from rating.facts.plain import Unknown
 from rating.facts.section import Section, Source, always, by_format
@@ -28,6 +28,7 @@ SECTION = Section(
     key="completing",
     value=Completing,
     compute=_computed,
+    lead=lead,
     tell=told,
     tables=shown,
     answer=by_format("completing"),

@@ -40,7 +40,7 @@ _RAREST = 1e-5
 _PLACES = 1000
 # exact arithmetic takes a second for a thousand cards
 _MOST_EXACT = 800
-_INDEPENDENT = "independent packs"
+_INDEPENDENT = "packs filled at random"
 _NO_DUPLICATES = "no base card twice in a box"
 
 

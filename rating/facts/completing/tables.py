@@ -13,11 +13,11 @@ from rating.facts.section import Source
 _BEYOND = 4
 
 
-def shown(completing: Completing, _: Source) -> Iterator[Block]:
+def shown(completing: Completing, facts: Source) -> Iterator[Block]:
     """The waits, the money of every number of boxes, and the formats of which it is not known."""
     known = {k: one for k, one in completing.formats.items() if isinstance(one, FormatCompleting)}
     yield Listing(
-        headers=("format", "model", "packs", "half", "9 in 10", "boxes", "after", "different", "to swap"),
+        headers=("format", "model", "packs", "half", "9 in 10", "boxes", "after", "different", "duplicates"),
         rows=[
             (
                 key,
@@ -35,14 +35,15 @@ def shown(completing: Completing, _: Source) -> Iterator[Block]:
             if model is not None
             for after in model.after
         ],
-        right="packs|half|9 in 10|boxes|different|to swap",
+        right="packs|half|9 in 10|boxes|different|duplicates",
+        spare=("half", "packs"),
     )
     rows = [
         (
             key,
             row.boxes,
             tenths.fixed(row.missing, 1),
-            money.show(row.cost),
+            money.told(row.cost, facts.rules.currency),
             "best" if row.boxes == cost.boxes else "",
         )
         for key, one in known.items()
@@ -57,5 +58,5 @@ def shown(completing: Completing, _: Source) -> Iterator[Block]:
             rows=rows,
             right="boxes, then singles|missing|in all",
         )
-        yield "In all: boxes landed in one order, and what is missing as singles, posted together."
+        yield "In all: boxes in one order with tax and shipping, the rest as singles posted together."
     yield from unknown_formats(completing.formats)

@@ -13,12 +13,27 @@ from rating.facts.plain import Unknown
 from rating.facts.section import Kept
 
 
+def lead(completing: Completing, facts: Kept) -> str:
+    """How many boxes the headline format's set takes, and what it costs the cheapest way."""
+    found = completing.formats[facts.headline]
+    if isinstance(found, Unknown):
+        return f"Not known: {found.why}."
+    boxes = _boxes(found.independent.boxes.mean, _names(facts).get(facts.headline, facts.headline))
+    words = f"The base set takes about {boxes}"
+    costs = completing.costs
+    if not costs:
+        return f"{words}."
+    best = min(costs.values(), key=lambda one: one.cost)
+    how = "with singles" if best.boxes else "in singles"
+    return f"{words}, or {money.told(best.cost, facts.rules.currency)} {how}."
+
+
 def told(completing: Completing, facts: Kept) -> str:
     """The headline format's set: how long, what one box has, and the cheapest way over all formats."""
     found = completing.formats[facts.headline]
     if isinstance(found, Unknown):
         return f"Not known: {found.why}."
-    words = _waits(found)
+    words = _waits(found, _names(facts).get(facts.headline, facts.headline))
     cost = found.best_boxes_then_singles
     costs = completing.costs
     if not costs:
@@ -26,43 +41,49 @@ def told(completing: Completing, facts: Kept) -> str:
     return f"{words} {_cheapest(costs, facts)}"
 
 
-def _waits(found: FormatCompleting) -> str:
+def _waits(found: FormatCompleting, name: str) -> str:
     packs, boxes, first = found.packs, found.independent.boxes, found.independent.after[0]
     words = (
-        f"{found.cards} base cards, {tenths.fixed(found.base_per_pack, 1)} a pack: if packs are filled at "
-        f"random, the set takes {text.count(tenths.half_up(Fraction(packs.mean)), 'pack')} on average "
-        f"({_boxes(boxes.mean)}), at most {packs.q90} nine times in ten"
+        f"If packs are filled at random, the {found.cards} base cards take {_boxes(boxes.mean, name)} on "
+        f"average ({text.count(tenths.half_up(Fraction(packs.mean)), 'pack')}; nine times in ten at most "
+        f"{packs.q90})"
     )
     if found.no_duplicates is not None:
-        words += f"; if no box holds a base card twice, {_boxes(found.no_duplicates.boxes.mean)}"
+        words += f", and {_boxes(found.no_duplicates.boxes.mean, name)} if no box holds a base card twice"
+    nine = tenths.fixed(found.independent.nine_tenths, 1)
+    words += f". {nine} {'box gets' if nine == '1.0' else 'boxes get'} you 90 % of the set."
     swaps = text.count(tenths.half_up(Fraction(first.duplicates)), "duplicate")
-    return f"{words}. One box gives you {tenths.fixed(first.distinct, 0)} of them and {swaps}."
+    return f"{words} One box gets you {tenths.fixed(first.distinct, 0)} different cards and {swaps}."
 
 
 def _cheapest(costs: Mapping[str, SetCost], facts: Kept) -> str:
     """The cheapest of boxes and singles over all formats, and what opening until it is complete costs."""
     key = min(costs, key=lambda one: costs[one].cost)
-    best, currency = costs[key], facts.rules.currency
-    known = facts.of(economics.SECTION)
-    names = {} if isinstance(known, Unknown) else {one: known.formats[one].name for one in known.formats}
+    best, currency, names = costs[key], facts.rules.currency, _names(facts)
 
     def shown(amount: Decimal) -> str:
         return money.told(amount, currency)
 
-    single = f"{shown(best.single)} each" if not best.postage else f"{shown(best.single - best.postage)} each"
-    posted = f" and {shown(best.postage)} postage for all" if best.postage else ""
+    singles = f"singles at {shown(best.single - best.postage if best.postage else best.single)} each"
+    if best.postage:
+        singles += f" plus {shown(best.postage)} postage for all"
     if best.boxes:
         name = names.get(key, key)
-        way = f"{text.count(best.boxes, f'{name} box', f'{name} boxes')}, then singles at {single}{posted}"
+        way = f"{text.count(best.boxes, f'{name} box', f'{name} boxes')}, then {singles}"
     else:
-        way = f"no box at all but singles at {single}{posted}"
+        way = f"no box at all, but {singles}"
     done = costs.get(facts.headline, best)
     which = names.get(facts.headline, facts.headline) if facts.headline in costs else names.get(key, key)
     return (
-        f"The cheapest way by boxes and singles is {way}: {shown(best.cost)} in all, against "
-        f"{shown(done.until_done)} for {which} boxes until the set is complete."
+        f"The cheapest way is {way}: {shown(best.cost)} in all. {which} boxes alone, until it is complete, "
+        f"cost {shown(done.until_done)} on average."
     )
 
 
-def _boxes(number: Decimal) -> str:
-    return text.count(tenths.half_up(Fraction(number)), "box", "boxes")
+def _names(facts: Kept) -> Mapping[str, str]:
+    known = facts.of(economics.SECTION)
+    return {} if isinstance(known, Unknown) else {key: one.name for key, one in known.formats.items()}
+
+
+def _boxes(number: Decimal, name: str) -> str:
+    return text.count(tenths.half_up(Fraction(number)), f"{name} box", f"{name} boxes")

@@ -29,12 +29,12 @@ def shown(content: Content, _: Source) -> Iterator[Block]:
     )
     yield ""
     yield Listing(
-        headers=("team", "cards", "base", "rookies", "inserts", "autographs", "relics"),
+        headers=("team", "autographs", "relics", "rookies", "inserts", "base", "cards"),
         rows=[
-            (one.team, one.cards, one.base, one.rookies, one.inserts, one.autographs, one.relics)
+            (one.team, one.autographs, one.relics, one.rookies, one.inserts, one.base, one.cards)
             for one in content.teams
         ],
-        right="cards|base|rookies|inserts|autographs|relics",
+        right="autographs|relics|rookies|inserts|base|cards",
     )
     if content.tiers:
         yield ""

@@ -7,19 +7,23 @@ from rating.facts.content.value import Content
 from rating.facts.section import Kept
 
 
-def told(content: Content, _: Kept) -> str:
-    """How many cards, hits and signers; who has most, and what exists once."""
+def lead(content: Content, _: Kept) -> str:
+    """How many hits, signers, cards and subsets."""
     hits = sum(content.kinds.get(kind, 0) for kind in ("autograph", "relic", "autograph relic"))
-    words = f"{text.count(content.cards, 'card')} in {text.count(len(content.subsets), 'subset')}"
-    if hits:
-        words += f", {hits} of them hits"
+    among = f"{text.count(content.cards, 'card')} in {text.count(len(content.subsets), 'subset')}"
+    words = f"{text.count(hits, 'hit')} among {among}" if hits else f"{among}, none of them a hit"
     if content.signers:
-        words += f", by {text.count(content.signers, 'signer')}"
-    words += "."
+        words += f"; {text.count(content.signers, 'signer')}"
+    return f"{words}."
+
+
+def told(content: Content, facts: Kept) -> str:
+    """The lead, then who has most, and what exists once."""
+    words = lead(content, facts)
     if content.teams:
         most = content.teams[0]
         words += f" {most.team} have the most cards, {most.cards}."
     ones = next((one for one in content.tiers if one.high == 1), None)
     if ones is not None:
-        words += f" {text.count(ones.versions, 'card exists', 'cards exist')} once."
+        words += f" {text.count(ones.versions, 'card exists', 'cards exist')} only once."
     return words

@@ -5,7 +5,7 @@ from __future__ import annotations
 from rating.facts import economics
 from rating.facts.earlier.compute import earlier
 from rating.facts.earlier.tables import shown
-from rating.facts.earlier.tell import told
+from rating.facts.earlier.tell import lead, told
 from rating.facts.earlier.value import Earlier
 from rating.facts.plain import Unknown
 from rating.facts.section import Section, Source
@@ -20,5 +20,11 @@ def _has_prices(value: Earlier | Unknown) -> bool:
 
 
 SECTION = Section(
-    key="earlier", value=Earlier, compute=_computed, tell=told, tables=shown, has_prices=_has_prices
+    key="earlier",
+    value=Earlier,
+    compute=_computed,
+    lead=lead,
+    tell=told,
+    tables=shown,
+    has_prices=_has_prices,
 )

@@ -46,7 +46,7 @@ def earlier(
     before : the edition before; all prices that its own season knows count
     """
     if before is None:
-        return Unknown(f"no earlier edition of {release.sheet.line} is known to the earlier seasons")
+        return Unknown("no earlier edition is on file")
     old, new = before.release, release
     old_costs = economics(old, before.season, as_of=date.max)
     return Earlier(

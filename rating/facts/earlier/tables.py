@@ -12,11 +12,11 @@ from rating.facts.plain import Unknown
 from rating.facts.section import Source
 
 
-def shown(earlier: Earlier, _: Source) -> Iterator[Block]:
+def shown(earlier: Earlier, facts: Source) -> Iterator[Block]:
     """What was and is, then subsets, then the rungs of the ladder that changed."""
     yield f"Against {earlier.title} ({earlier.season})"
     yield ""
-    yield Listing(headers=("what", "before", "now"), rows=_rows(earlier))
+    yield Listing(headers=("what", "before", "now"), rows=_rows(earlier, facts.rules.currency))
     if not isinstance(earlier.subsets, Unknown):
         yield ""
         yield Listing(
@@ -42,26 +42,29 @@ def shown(earlier: Earlier, _: Source) -> Iterator[Block]:
         )
 
 
-def _rows(earlier: Earlier) -> list[tuple[str, str, str]]:
+def _rows(earlier: Earlier, currency: str) -> list[tuple[str, str, str]]:
     rows: list[tuple[str, str, str]] = [
         (f"format {one.format}", one.was or "not there", one.now or "not there") for one in earlier.formats
     ]
     if not isinstance(earlier.prices, Unknown):
-        rows += [(f"headline box, {one.kind}", _money(one.was), _money(one.now)) for one in earlier.prices]
+        rows += [
+            (f"headline box, {one.kind}", _money(one.was, currency), _money(one.now, currency))
+            for one in earlier.prices
+        ]
     rows += [(f"{one.what} a box", _count(one.was), _count(one.now)) for one in earlier.promises]
     if not isinstance(earlier.subjects, Unknown):
-        rows.append(("subjects", str(earlier.subjects.was), str(earlier.subjects.now)))
+        rows.append(("players", str(earlier.subjects.was), str(earlier.subjects.now)))
     if not isinstance(earlier.ladder, Unknown):
         rows.append(("parallels of subsets in both", str(earlier.ladder.was), str(earlier.ladder.now)))
     return rows
 
 
-def _money(amount: Decimal | None) -> str:
-    return "not known" if amount is None else money.show(amount)
+def _money(amount: Decimal | None, currency: str) -> str:
+    return "not known" if amount is None else money.told(amount, currency)
 
 
 def _count(number: Decimal | None) -> str:
-    return "not said" if number is None else tenths.plain(number)
+    return "not said" if number is None else tenths.fixed(number, 1).removesuffix(".0")
 
 
 def _there(cards: int | None) -> str:

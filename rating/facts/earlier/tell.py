@@ -5,49 +5,84 @@ from __future__ import annotations
 from decimal import Decimal
 
 from rating import money, tenths, text
+from rating.facts import economics
 from rating.facts.earlier.value import Earlier, FormatChange, PriceChange, PromiseChange, RungChange
 from rating.facts.plain import Unknown
 from rating.facts.section import Kept
 
-_NOW = {"list": "lists at", "street at launch": "went for", "street last seen": "was last seen at"}
+_NOW = {"list": "lists at", "street at launch": "sold at launch for", "street last seen": "last sold for"}
+# the price that says most, first
+_LEADS = ("street last seen", "street at launch", "list")
+
+
+def lead(earlier: Earlier, facts: Kept) -> str:
+    """What a box costs against the edition before, and how many of the people are new."""
+    prices = {} if isinstance(earlier.prices, Unknown) else {one.kind: one for one in earlier.prices}
+    changes = [prices[kind].change for kind in _LEADS if kind in prices]
+    known = [change for change in changes if change is not None]
+    told = [f"A {_name(facts)} box {_against(known[0])} last time"] if known else []
+    if not isinstance(earlier.subjects, Unknown):
+        new = f"{len(earlier.subjects.came)} of {text.count(earlier.subjects.now, 'player')}"
+        told.append(f"{new} new")
+    return f"{'; '.join(told)}." if told else f"Nothing can be compared with {earlier.title} yet."
 
 
 def told(earlier: Earlier, facts: Kept) -> str:
-    """Three sentences: what a box costs and holds, subsets and ladder, who is in it."""
-    return " ".join((_box(earlier, facts), _subsets(earlier), _subjects(earlier)))
+    """Sentences on what a box costs and holds, subsets and ladder, who is in it."""
+    return (
+        f"Against {earlier.title}: {' '.join((_box(earlier, facts), _subsets(earlier), _subjects(earlier)))}"
+    )
+
+
+def _against(change: Decimal) -> str:
+    percent = tenths.percent(abs(change))
+    return f"is {'up' if change > 0 else 'down'} {percent} % on" if percent else "costs the same as"
+
+
+def _name(facts: Kept) -> str:
+    """What the headline format is called."""
+    costs = facts.of(economics.SECTION)
+    return facts.headline if isinstance(costs, Unknown) else costs.main.name
 
 
 def _box(earlier: Earlier, facts: Kept) -> str:
+    """What it costs, then what it holds, then the formats, a sentence each."""
     prices = () if isinstance(earlier.prices, Unknown) else earlier.prices
-    changes = [one for one in map(_price, prices) if one] + [
-        one for one in map(_promise, earlier.promises) if one
-    ]
-    box = "no price or promise is known to differ"
-    if changes:
-        box = f"the {facts.headline} box {text.listed(changes)}"
-    return f"Against {earlier.title} {'; '.join((box, *_formats(earlier.formats)))}."
+    costs = [words for one in prices if (words := _price(one, facts))]
+    holds = [words for one in earlier.promises if (words := _promise(one))]
+    told = []
+    if costs:
+        told.append(f"a {_name(facts)} box {text.listed(costs)}")
+    if holds:
+        told.append(f"{'It' if costs else f'a {_name(facts)} box'} holds {text.listed(holds)}")
+    told = told or ["no price or promise is known to differ"]
+    formats = _formats(earlier.formats)
+    return ". ".join([*told, *([text.listed(formats)] if formats else [])]) + "."
 
 
-def _price(one: PriceChange) -> str:
+def _price(one: PriceChange, facts: Kept) -> str:
+    """The price now against then: 'lists at $164.95, up 3 % from $159.95'."""
     if one.was is None or one.now is None:
         return ""
-    when = " at launch" if one.kind == "street at launch" else ""
-    was, now = money.show(one.was), money.show(one.now)
-    return f"{_NOW[one.kind]} {now} instead of {was}{when}{_more(one.change)}"
-
-
-def _more(change: Decimal | None) -> str:
-    percent = 0 if change is None else tenths.percent(abs(change))
-    if change is None or not percent:
-        return ""
-    return f" ({percent} % {'more' if change > 0 else 'less'})"
+    was, now = (money.told(amount, facts.rules.currency) for amount in (one.was, one.now))
+    percent = 0 if one.change is None else tenths.percent(abs(one.change))
+    if one.was == one.now:
+        return f"{_NOW[one.kind]} {now} as before"
+    if one.change is None or not percent:
+        return f"{_NOW[one.kind]} {now}, against {was}"
+    return f"{_NOW[one.kind]} {now}, {'up' if one.change > 0 else 'down'} {percent} % from {was}"
 
 
 def _promise(one: PromiseChange) -> str:
     if one.was is None or one.now is None or one.was == one.now:
         return ""
     what = one.what.replace("numbered", "numbered cards")
-    return f"holds {tenths.plain(one.now)} {what} instead of {tenths.plain(one.was)}"
+    return f"{_number(one.now)} {what} instead of {_number(one.was)}"
+
+
+def _number(number: Decimal) -> str:
+    """A number with one place at most."""
+    return tenths.fixed(number, 1).removesuffix(".0")
 
 
 def _formats(formats: tuple[FormatChange, ...]) -> list[str]:
@@ -57,7 +92,7 @@ def _formats(formats: tuple[FormatChange, ...]) -> list[str]:
     packed = [one.format for one in formats if one.was and one.now and one.was != one.now]
     return [
         f"{text.listed(names)} {'is' if len(names) == 1 else 'are'} {how}"
-        for names, how in ((fresh, "new"), (gone, "gone"), (packed, "packed otherwise"))
+        for names, how in ((fresh, "new"), (gone, "gone"), (packed, "packed differently"))
         if names
     ]
 
@@ -70,22 +105,18 @@ def _subsets(earlier: Earlier) -> str:
     kept = len(earlier.subsets) - len(fresh) - len(gone)
     words = f"{text.count(kept, 'subset')} stayed"
     if fresh:
-        words += f", new {_are(fresh)}"
+        words += f"; new: {text.some(fresh)}"
     if gone:
-        words += f", dropped {_are(gone)}"
+        words += f"; dropped: {text.some(gone)}"
     if isinstance(earlier.ladder, Unknown):
-        return f"{words}; the ladder cannot be compared: {earlier.ladder.why}."
+        return f"{words}. Parallels cannot be compared: {earlier.ladder.why}."
     ladder = earlier.ladder
-    changes = [f"went from {ladder.was} to {text.count(ladder.now, 'parallel')}"]
-    for change, how in (("added", "added"), ("dropped", "dropped"), ("run", "with another print run")):
+    told = f"{words}. The subsets that stayed went from {ladder.was} to {text.count(ladder.now, 'parallel')}"
+    for change, how in (("added", "added"), ("dropped", "dropped"), ("run", "print run changed")):
         names = [_rung(one) for one in ladder.changes if one.change == change]
         if names:
-            changes.append(f"{how} {_are(names)}")
-    return f"{words}; the ladder of those that stayed {', '.join(changes)}."
-
-
-def _are(names: list[str]) -> str:
-    return f"{'is' if len(names) == 1 else 'are'} {text.some(names)}"
+            told += f"; {how}: {text.some(names)}"
+    return f"{told}."
 
 
 def _rung(one: RungChange) -> str:
@@ -101,7 +132,7 @@ def _subjects(earlier: Earlier) -> str:
         return f"Who came and went is not known: {subjects.why}."
     came, went = len(subjects.came), len(subjects.went)
     return (
-        f"Of its {text.count(subjects.now, 'subject')} {came} "
-        f"{'was' if came == 1 else 'were'} not in the edition before ({tenths.percent(subjects.new)} %), "
-        f"and {went} of that edition's {subjects.was} are gone."
+        f"{came} of its {text.count(subjects.now, 'player')} {'is' if came == 1 else 'are'} new "
+        f"({tenths.percent(subjects.new)} %), and {went} of that edition's {subjects.was} "
+        f"{'is' if went == 1 else 'are'} gone."
     )

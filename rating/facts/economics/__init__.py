@@ -6,7 +6,7 @@ from typing import Any
 
 from rating.facts.economics.compute import economics
 from rating.facts.economics.tables import shown
-from rating.facts.economics.tell import told
+from rating.facts.economics.tell import lead, told
 from rating.facts.economics.value import Economics
 from rating.facts.plain import Unknown, as_json_values
 from rating.facts.section import Section, Source, always
@@ -33,6 +33,7 @@ SECTION = Section(
     key="economics",
     value=Economics,
     compute=_computed,
+    lead=lead,
     tell=told,
     tables=shown,
     answer=_answered,

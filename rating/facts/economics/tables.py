@@ -11,17 +11,21 @@ from rating.facts.economics.value import Economics
 from rating.facts.section import Source
 
 
-def shown(economics: Economics, _: Source) -> Iterator[Block]:
+def shown(economics: Economics, facts: Source) -> Iterator[Block]:
     """The formats, the headline with a star; then the prices they come from, and what is left out."""
+
+    def amount(value: Decimal | None) -> str:
+        return money.told(value, facts.rules.currency) if value else ""
+
     yield Listing(
-        headers=("format", "cards", "price", "a box", "landed", "a pack", "a card", "a hit", "a numbered"),
+        headers=("format", "cards", "price", "a box", "delivered", "a pack", "a card", "a hit", "a numbered"),
         rows=[
             (
                 f"{one.name}{' *' if key == economics.headline else ''}",
                 tenths.plain(one.cards_per_box) if one.cards_per_box else "",
                 one.price_kind,
                 *map(
-                    _amount,
+                    amount,
                     (
                         one.box_price,
                         one.landed_box,
@@ -34,7 +38,8 @@ def shown(economics: Economics, _: Source) -> Iterator[Block]:
             )
             for key, one in economics.formats.items()
         ],
-        right="cards|a box|landed|a pack|a card|a hit|a numbered",
+        right="cards|a box|delivered|a pack|a card|a hit|a numbered",
+        spare=("a pack", "a numbered"),
     )
     yield ""
     lines = [
@@ -43,9 +48,9 @@ def shown(economics: Economics, _: Source) -> Iterator[Block]:
             packed.name,
             line.kind,
             line.unit,
-            money.show(line.price),
-            _amount(line.box),
-            _amount(line.per_card),
+            amount(line.price),
+            amount(line.box),
+            amount(line.per_card),
             line.source,
         )
         for packed in economics.formats.values()
@@ -57,9 +62,6 @@ def shown(economics: Economics, _: Source) -> Iterator[Block]:
             rows=lines,
             right="price|box|card",
         )
+        yield "Delivered: with shipping, duty and tax. A star marks the format that the grade is about."
     for words in economics.left_out:
         yield f"Left out: {words}."
-
-
-def _amount(value: Decimal | None) -> str:
-    return money.show(value) if value else ""

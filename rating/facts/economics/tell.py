@@ -5,37 +5,45 @@ from __future__ import annotations
 from fractions import Fraction
 
 from rating import money, tenths, text
+from rating.facts import said
 from rating.facts.economics.value import Economics
 from rating.facts.section import Kept
 
 
-def told(economics: Economics, facts: Kept) -> str:
-    """What a headline box, card and hit cost, against the maker's price, and what a case saves."""
-    main = economics.main
+def lead(economics: Economics, facts: Kept) -> str:
+    """What a headline box costs, and what that is a card and a hit."""
+    main, currency = economics.main, facts.rules.currency
     if main.box_price is None:
-        return f"There is no price of a {main.name} box yet."
-    currency = facts.rules.currency
-    words = f"A {main.name} box goes for {money.told(main.box_price, currency)} ({main.price_kind} price)"
+        return f"There is no price of {said.a(main.name)} box yet."
+    words = f"{said.sentence(said.a(main.name))} box {said.goes(main.price_kind)} "
+    words += money.told(main.box_price, currency)
     each = [
         f"{money.told(amount, currency)} a {what}"
         for amount, what in ((main.per_card, "card"), (main.per_hit, "hit"))
         if amount is not None
     ]
     if each:
-        words += f", that is {text.listed(each)}"
-    if main.per_hit is not None and economics.is_by_odds:
-        words += " by its odds, which contradict the maker's promises"
+        words += f": {text.listed(each)}"
+    return f"{words}."
+
+
+def told(economics: Economics, facts: Kept) -> str:
+    """The lead, then what is added, the price against the maker's, and what a case saves."""
+    main, words = economics.main, lead(economics, facts)
+    if main.box_price is None:
+        return words
     if main.landed_box is not None and main.landed_box != main.box_price:
-        words += f"; with tax and shipping it costs {money.told(main.landed_box, currency)}"
-    words += "."
+        words += f" With tax and shipping it costs {money.told(main.landed_box, facts.rules.currency)}."
+    if main.per_hit is not None and economics.is_by_odds:
+        words += " Hits are counted by the odds, which contradict the maker's promises."
     if main.street_price and main.list_price and main.street_price != main.list_price:
         ratio = Fraction(main.street_price) / Fraction(main.list_price)
-        way = "above" if ratio > 1 else "below"
         apart = tenths.percent(abs(ratio - 1))
-        words += f" That is {apart} % {way} the maker's price." if apart else " That is the maker's price."
+        how = f"{apart} % {'above' if ratio > 1 else 'below'}" if apart else "right at"
+        words += f" The going price is {how} the maker's price."
     if main.case_discount is not None and main.case_discount > 0 and main.case_price is not None:
         words += (
-            f" At the {main.case_kind} price of a case, {money.told(main.case_price, currency)}, a box is "
-            f"{tenths.percent(main.case_discount)} % cheaper than at the {main.case_kind} price of one."
+            f" A case {said.goes(main.case_kind)} {money.told(main.case_price, facts.rules.currency)}, which "
+            f"makes a box {tenths.percent(main.case_discount)} % cheaper than one alone."
         )
     return words

@@ -10,7 +10,7 @@ from rating.facts.history.value import History
 from rating.facts.section import Source
 
 
-def shown(history: History, _: Source) -> Iterator[Block]:
+def shown(history: History, facts: Source) -> Iterator[Block]:
     """One a row, newest first, with how much of its price at launch it held."""
     yield Listing(
         headers=("earlier edition", "season", "list", "launch", "last", "held", "grade"),
@@ -18,9 +18,10 @@ def shown(history: History, _: Source) -> Iterator[Block]:
             (
                 one.title,
                 one.season,
-                money.show(one.list_price) if one.list_price else "",
-                money.show(one.launch_price) if one.launch_price else "",
-                money.show(one.street_price) if one.street_price else "",
+                *(
+                    money.told(amount, facts.rules.currency) if amount else ""
+                    for amount in (one.list_price, one.launch_price, one.street_price)
+                ),
                 f"{tenths.percent(one.held)} %" if one.held is not None else "",
                 tenths.show(one.grade) if one.grade is not None else "",
             )

@@ -2,23 +2,41 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
+
 from rating import money, tenths
-from rating.facts.history.value import History
+from rating.facts.history.value import Edition, History
 from rating.facts.section import Kept
 
 
-def told(history: History, _: Kept) -> str:
-    """What the edition before went for at launch and at last, and its grade."""
+def lead(history: History, facts: Kept) -> str:
+    """What the edition before sold for at launch and at last, and its grade."""
     if not history.editions:
-        since = f", though it is said to run since {history.since}" if history.since else ""
-        return f"No earlier edition of {history.line} is known to the earlier seasons{since}."
+        return "No earlier edition is on file."
+    last = history.editions[0]
+    parts = [f"graded {tenths.show(last.grade)}"] if last.grade is not None else []
+    if last.launch_price is not None and last.street_price is not None:
+        launched, at_last = (money.told(one, facts.rules.currency) for one in _prices(last))
+        parts = [f"{launched} at launch", f"{at_last} at last", *parts]
+    return f"Last edition: {', '.join(parts) or 'neither grade nor prices are on file'}."
+
+
+def told(history: History, facts: Kept) -> str:
+    """What the edition before sold for at launch and at last, and its grade, with its name."""
+    if not history.editions:
+        since = f", though it is said to have begun in {history.since}" if history.since else ""
+        return f"No earlier edition of {history.line} is on file{since}."
     last = history.editions[0]
     words = f"The edition before, {last.title},"
     if last.launch_price is not None and last.street_price is not None:
-        launched, at_last = money.show(last.launch_price), money.show(last.street_price)
-        words += f" went for {launched} at launch and last for {at_last}"
+        launched, at_last = (money.told(one, facts.rules.currency) for one in _prices(last))
+        words += f" sold for {launched} at launch and {at_last} at last"
     else:
-        words += " has no street price at launch and later on file"
+        words += " has no going prices on file to compare"
     if last.grade is not None:
         words += f"; it was graded {tenths.show(last.grade)}"
-    return words + "."
+    return f"{words}."
+
+
+def _prices(last: Edition) -> tuple[Decimal, Decimal]:
+    return last.launch_price or Decimal(0), last.street_price or Decimal(0)

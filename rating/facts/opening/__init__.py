@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from rating.facts.opening.tables import shown
-from rating.facts.opening.tell import told
+from rating.facts.opening.tell import lead, told
 from rating.facts.opening.value import Opening
 from rating.facts.plain import Unknown
 from rating.facts.section import Lasting, Section, by_format
@@ -16,5 +16,11 @@ def _lasting(facts: Lasting) -> Opening | Unknown:
 
 
 SECTION = Section(
-    key="opening", value=Opening, lasting=_lasting, tell=told, tables=shown, answer=by_format("opening")
+    key="opening",
+    value=Opening,
+    lasting=_lasting,
+    lead=lead,
+    tell=told,
+    tables=shown,
+    answer=by_format("opening"),
 )

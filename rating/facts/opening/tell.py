@@ -2,10 +2,25 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
+
 from rating import tenths, text
-from rating.facts.opening.value import Opening
+from rating.facts import said
+from rating.facts.opening.value import FormatOpening, Opening
 from rating.facts.plain import Unknown
 from rating.facts.section import Kept
+
+# kinds of cards, which are no names of subsets
+_KINDS = ("hit", "autograph", "relic", "autograph relic", "insert", "parallel", "numbered card")
+
+
+def lead(opening: Opening, facts: Kept) -> str:
+    """The share of packs with something, and the hits of a box."""
+    found = opening.formats[facts.headline]
+    if isinstance(found, Unknown):
+        return f"Not known: {found.why}."
+    hits = tenths.fixed(found.expected_hits, 1)
+    return f"{_packs(found.with_something)} more than base; {hits} hits a box on average."
 
 
 def told(opening: Opening, facts: Kept) -> str:
@@ -13,18 +28,31 @@ def told(opening: Opening, facts: Kept) -> str:
     found = opening.formats[facts.headline]
     if isinstance(found, Unknown):
         return f"Not known: {found.why}."
-    words = f"{tenths.percent(found.with_something)} of 100 packs hold something other than base"
+    words = lead(opening, facts)
     if found.in_every_pack:
         beyond = tenths.percent(found.beyond_the_usual)
-        words += (
-            f", {beyond} of 100 something beyond {text.listed(found.in_every_pack)}, which every pack has"
-        )
+        usual = text.listed([said.a(one) if one in _KINDS else one for one in found.in_every_pack])
+        words += f" Every pack has {usual}" + (f"; {beyond} % hold more than that." if beyond else ".")
     if found.longest_dry:
         words += (
-            f"; the longest run of packs with base only is {tenths.fixed(found.longest_dry, 1)} on average, "
-            f"and at most {found.longest_dry_q90} in nine of ten boxes"
+            f" The longest run of packs with base only is {tenths.fixed(found.longest_dry, 1)} on average "
+            f"and at most {found.longest_dry_q90} in nine boxes of ten."
         )
-    words += f". A box holds {tenths.fixed(found.expected_hits, 1)} hits on average"
+    return words + _boxes(found)
+
+
+def _packs(share: Decimal) -> str:
+    percent = tenths.percent(share)
+    if percent == 100:
+        return "Every pack holds"
+    return f"{percent} % of packs hold"
+
+
+def _boxes(found: FormatOpening) -> str:
+    """How many boxes have no hit, and how many a scarce card."""
+    low = said.do(found.surprise, "box", "boxes", "holds", "hold")
+    words = f" {said.sentence(low)} a card numbered to 25 or less" if found.surprise else ""
     if found.hits[0]:
-        words += f", none in {tenths.percent(found.hits[0])} of 100 boxes"
-    return words + f", and something numbered to 25 or less in {tenths.percent(found.surprise)} of 100 boxes."
+        none = said.do(found.hits[0], "box", "boxes", "has", "have")
+        words += f"; {none} no hit" if words else f" {said.sentence(none)} no hit"
+    return f"{words}." if words else ""

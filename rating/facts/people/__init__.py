@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from rating.facts.people.compute import people
 from rating.facts.people.tables import shown
-from rating.facts.people.tell import told
+from rating.facts.people.tell import lead, told
 from rating.facts.people.value import People
 from rating.facts.plain import Unknown
 from rating.facts.section import Section, Source
@@ -21,4 +21,4 @@ def _computed(facts: Source) -> People | Unknown:
     )
 
 
-SECTION = Section(key="people", value=People, compute=_computed, tell=told, tables=shown)
+SECTION = Section(key="people", value=People, compute=_computed, lead=lead, tell=told, tables=shown)

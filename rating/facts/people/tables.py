@@ -47,22 +47,23 @@ def _wanted(wanted: Sequence[Wanted], missing: Sequence[Demand]) -> Iterator[Blo
     if wanted:
         yield ""
         yield Listing(
-            headers=("to chase", "team", "demand", "cards", "signed", "relics", "rookie", "a box", "chance"),
+            headers=("to chase", "team", "demand", "signed", "relics", "rookie", "cards", "a box", "chance"),
             rows=[
                 (
                     one.subject,
                     one.team,
                     tenths.fixed(one.demand, 0),
-                    one.cards,
                     one.signatures or "",
                     one.relics or "",
                     "yes" if one.rookie else "",
+                    one.cards,
                     "" if one.per_box is None else tenths.fixed(one.per_box, 2),
                     "" if one.p_box is None else tenths.share(one.p_box) + ("+" if one.at_least else ""),
                 )
                 for one in wanted[:_MOST]
             ],
-            right="demand|cards|signed|relics|a box|chance",
+            right="demand|signed|relics|cards|a box|chance",
+            spare=("a box", "rookie", "relics"),
         )
     if len(wanted) > _MOST:
         yield f"and {len(wanted) - _MOST} more"

@@ -5,7 +5,7 @@ from __future__ import annotations
 from rating.facts import economics, scarcity
 from rating.facts.plain import Unknown
 from rating.facts.returns.tables import shown
-from rating.facts.returns.tell import since_launch, told
+from rating.facts.returns.tell import lead, since_launch, told
 from rating.facts.returns.value import Returns
 from rating.facts.section import Section, Source, always, by_format
 from rating.facts.values.valuation import VALUATION
@@ -32,6 +32,7 @@ SECTION = Section(
     key="returns",
     value=Returns,
     compute=_computed,
+    lead=lead,
     tell=told,
     tables=shown,
     answer=by_format("returns"),

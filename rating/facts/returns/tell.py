@@ -6,10 +6,24 @@ import math
 from decimal import Decimal
 
 from rating import money, tenths, text
-from rating.facts import economics, values
+from rating.facts import economics, said, values
 from rating.facts.plain import Unknown
 from rating.facts.returns.value import NOTICED_SHARE, FormatReturns, Payout, Returns
 from rating.facts.section import Kept
+
+
+def lead(returns: Returns, facts: Kept) -> str:
+    """What a headline box returns, and how many return their price."""
+    one, currency = returns.formats.get(facts.headline), facts.rules.currency
+    if not isinstance(one, FormatReturns):
+        return f"Not known: {one.why if one else 'the headline format is not described'}."
+    box = one.box
+    opening = "By other releases' prices, a" if carried_from(facts) else "A"
+    words = f"{opening} {one.name} box is expected to return {money.told(box.mean, currency)}"
+    if box.price is None or box.p_return is None:
+        return f"{words}; there is no price to compare that with."
+    back = said.do(box.p_return, "box", "boxes", "returns its", "return their")
+    return f"{words}. {said.sentence(back)} price of {money.told(box.price, currency)}."
 
 
 def told(returns: Returns, facts: Kept) -> str:
@@ -22,16 +36,17 @@ def told(returns: Returns, facts: Kept) -> str:
     words = f"{opening} {one.name} box is expected to return {money.told(box.mean, currency)}"
     words += f"; half of all boxes return {money.told(box.median, currency)} or more"
     if box.price is None or box.p_return is None:
-        return f"{words}. There is no price to hold that against."
+        return f"{words}. There is no price to compare that with."
+    words += f", and the worst quarter return {money.told(box.q25, currency)} or less"
     words += f". {_chances('box', box, currency)}"
     if is_carried and box.p_low is not None:
-        low, high = (tenths.share_in_places(chance or Decimal(0)) for chance in (box.p_low, box.p_high))
+        low, high = (said.some(chance or Decimal(0), "box", "boxes") for chance in (box.p_low, box.p_high))
         words += (
-            f" If all cards were worth {tenths.fixed(one.factor, 1)} times less or more, the chance of its "
-            f"price would be {low} or {high}."
+            f" If all cards were worth {tenths.fixed(one.factor, 1)} times less, {low} would return the "
+            f"price; if they were worth as many times more, {high} would."
         )
     if box.loss_given_loss is not None:
-        words += f" Losing boxes lose {money.told(box.loss_given_loss, currency)} of it on average."
+        words += f" Losing boxes lose {money.told(box.loss_given_loss, currency)} on average."
     if one.case is not None and one.case.p_return is not None:
         words += f" {_chances('case', one.case, currency)}"
     words += f" At {money.told(box.even_price, currency)} a box would break even half the time."
@@ -40,12 +55,14 @@ def told(returns: Returns, facts: Kept) -> str:
 
 
 def _chances(what: str, paid: Payout, currency: str) -> str:
-    """The chance of the price, and that of what is paid with shipping, duty and tax, each by its name."""
-    price = money.told(paid.price or Decimal(0), currency)
-    words = f"A {what} returns its price of {price} with a chance of "
-    words += tenths.share_in_places(paid.p_return or Decimal(0))
+    """How many return the price, and how many what is paid with shipping, duty and tax."""
+    price, chance = money.told(paid.price or Decimal(0), currency), paid.p_return or Decimal(0)
+    several = f"{what}es" if what == "box" else f"{what}s"
+    words = said.sentence(said.do(chance, what, several, "returns its", "return their"))
+    words += f" price of {price}"
     if paid.p_landed is not None and paid.p_landed != paid.p_return:
-        words += f", what it costs with tax and shipping with {tenths.share_in_places(paid.p_landed)}"
+        landed = said.do(paid.p_landed, what, several, "does", "do").replace(f" of {several}", "")
+        words += f"; with tax and shipping, {landed}"
     return f"{words}."
 
 
@@ -69,11 +86,11 @@ def _run(one: FormatReturns) -> str:
     for what, share in (("box", one.box_share), ("case", one.case_share)):
         if share is None or share <= NOTICED_SHARE:
             continue
-        words += f" A {what} opens {tenths.share(share)} of all {one.name} packs that exist"
+        words += f" One {what} is {tenths.share(share)} of all {one.name} packs that exist"
         words += (
-            ", so its promised cards are drawn without putting any back."
+            ", so its promised cards are counted as gone from the rest."
             if what in one.finite
-            else "; its cards are drawn all the same as if they were put back, which is not quite so."
+            else "; its cards are not counted as gone from the rest, which makes the chances a little off."
         )
     return words
 
@@ -94,14 +111,14 @@ def since_launch(returns: Returns, facts: Kept, then: Returns, launch: Kept) -> 
     currency = facts.rules.currency
     words = (
         f"At launch, prices carried over from {text.listed(donors)} said that a {now.name} box returns "
-        f"{_in_short(was, currency, launch)}; {text.count(worth.sales, 'sale')} of its own now say "
-        f"{_in_short(now, currency, facts)}."
+        f"{_in_short(was, currency, launch)}. Now {text.count(worth.sales, 'sale')} of its own "
+        f"{'says' if worth.sales == 1 else 'say'} {_in_short(now, currency, facts)}."
     )
     week = next((one for one in worth.effects if one.name == "week"), None)
     if week is not None and week.value + 2 * week.error < 0:
         factor = tenths.six_digits(math.exp(week.value))
         fall = tenths.fixed(100 * (1 - factor), 1)
-        words += f" Prices of its cards fall by {fall} % a week, so part of the difference is time."
+        words += f" Its cards lose {fall} % of their price a week, so part of the difference is time."
     return words
 
 
@@ -113,5 +130,5 @@ def _in_short(one: FormatReturns, currency: str, facts: Kept) -> str:
     costs = facts.of(economics.SECTION)
     day = None if isinstance(costs, Unknown) else costs.main.price_day
     when = f" ({day.isoformat()})" if day else ""
-    chance = tenths.share_in_places(box.p_return)
-    return f"{words}, and its price of {money.told(box.price, currency)}{when} with a chance of {chance}"
+    back = said.do(box.p_return, "box", "boxes", "returns its", "return their")
+    return f"{words}, and {back} price of {money.told(box.price, currency)}{when}"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from rating.facts.plain import Unknown
 from rating.facts.scarcity.tables import shown
-from rating.facts.scarcity.tell import told
+from rating.facts.scarcity.tell import lead, told
 from rating.facts.scarcity.value import Scarcity
 from rating.facts.section import Lasting, Section
 
@@ -18,4 +18,4 @@ def _lasting(facts: Lasting) -> Scarcity | Unknown:
     )
 
 
-SECTION = Section(key="scarcity", value=Scarcity, lasting=_lasting, tell=told, tables=shown)
+SECTION = Section(key="scarcity", value=Scarcity, lasting=_lasting, lead=lead, tell=told, tables=shown)

@@ -4,11 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from decimal import Decimal
+from fractions import Fraction
 
 from rating import tenths
 from rating.facts.blocks import Block, Listing
 from rating.facts.scarcity.value import Scarcity
 from rating.facts.section import Source
+
+# fewer boxes, cases or copies of a card than this are told with one place
+_EXACT_BELOW = 100
 
 
 def shown(scarcity: Scarcity, _: Source) -> Iterator[Block]:
@@ -75,4 +79,6 @@ def _whole(number: int | None) -> str:
 
 
 def _number(number: Decimal | None) -> str:
-    return "" if number is None else tenths.plain(number)
+    if number is None:
+        return ""
+    return f"{tenths.half_up(Fraction(number)):,}" if number >= _EXACT_BELOW else tenths.fixed(number, 1)

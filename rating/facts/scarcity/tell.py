@@ -5,36 +5,64 @@ from __future__ import annotations
 from collections.abc import Mapping
 from fractions import Fraction
 
-from rating import tenths
-from rating.facts import economics
+from rating import tenths, text
+from rating.facts import economics, said
 from rating.facts.plain import Unknown
 from rating.facts.scarcity.value import FormatPacks, OddsAside, PromiseCheck, Scarcity
 from rating.facts.section import Kept
 
 
+def lead(scarcity: Scarcity, facts: Kept) -> str:
+    """How many boxes exist, and whether the odds fit."""
+    names = _names(facts)
+    known = {key: one for key, one in scarcity.formats.items() if one.packs.estimate is not None}
+    boxed = [
+        f"{tenths.half_up(Fraction(one.boxes)):,} {names.get(key, key)}"
+        for key, one in known.items()
+        if one.boxes is not None
+    ]
+    made = [f"{text.listed(boxed)} boxes"] if boxed else []
+    made += [
+        f"{one.packs.estimate:,} {names.get(key, key)} packs"
+        for key, one in known.items()
+        if one.boxes is None
+    ]
+    words = f"About {text.listed(made)} exist." if made else "How many boxes exist is not known."
+    against = [one for one in scarcity.promises if not one.agrees]
+    if scarcity.set_aside:
+        verb = "does" if len(scarcity.set_aside) == 1 else "do"
+        words += f" {len(scarcity.set_aside)} of the odds {verb} not fit."
+    elif against:
+        words += f" {text.count(len(against), 'promise does', 'promises do')} not fit the odds."
+    return words
+
+
 def told(scarcity: Scarcity, facts: Kept) -> str:
     """How many packs and boxes exist, and the odds that do not fit."""
+    names = _names(facts)
+    words = f"By print runs and odds there are {'; '.join(_made(scarcity.formats, names))}."
+    if scarcity.set_aside:
+        words += "".join(f" {_misfit(one)}." for one in scarcity.set_aside)
+        if len(scarcity.alternatives) > 1:
+            words += (
+                f" There are {len(scarcity.alternatives)} ways to make the odds fit that leave out as few."
+            )
+    else:
+        words += " All odds of numbered cards agree."
+    return words + "".join(f" {_promise(one, names)}" for one in scarcity.promises if not one.agrees)
+
+
+def _names(facts: Kept) -> Mapping[str, str]:
     costs = facts.of(economics.SECTION)
-    names = {} if isinstance(costs, Unknown) else {key: one.name for key, one in costs.formats.items()}
-    sentence = f"Print runs and odds make it {'; '.join(_made(scarcity.formats, names))}."
-    against = "".join(f" {_promise(one, names)}" for one in scarcity.promises if not one.agrees)
-    if not scarcity.set_aside:
-        return f"{sentence} All odds of numbered cards agree.{against}"
-    others = (
-        f" ({len(scarcity.alternatives)} ways to mend it are equally short)"
-        if len(scarcity.alternatives) > 1
-        else ""
-    )
-    misfits = "; ".join(map(_misfit, scarcity.set_aside))
-    return f"{sentence} {misfits}: that does not fit, and is left out{others}.{against}"
+    return {} if isinstance(costs, Unknown) else {key: one.name for key, one in costs.formats.items()}
 
 
 def _promise(one: PromiseCheck, names: Mapping[str, str]) -> str:
     """A promise that odds or copies contradict, with both numbers."""
-    verb = "come" if one.against in {"odds", "copies"} else "comes"
+    verb = "make" if one.against in {"odds", "copies"} else "makes"
     return (
-        f"The maker promises {one.promise} in {names.get(one.format, one.format)}, but the {one.against} "
-        f"{verb} to {tenths.fixed(one.implied, 1)} a box."
+        f"For {names.get(one.format, one.format)} the maker promises {one.promise}, but the {one.against} "
+        f"{verb} it {tenths.fixed(one.implied)} a box."
     )
 
 
@@ -46,16 +74,21 @@ def _made(formats: Mapping[str, FormatPacks], names: Mapping[str, str]) -> list[
         if packs.estimate is None:
             continue
         words = f"about {packs.estimate:,} {names.get(key, key)} packs"
-        if packs.low is not None and packs.high is not None and packs.low != packs.high:
-            words += f" ({packs.low:,} to {packs.high:,})"
         if one.boxes is not None:
-            words += f", that is {tenths.half_up(Fraction(one.boxes)):,} boxes"
+            words += f", or {tenths.half_up(Fraction(one.boxes)):,} boxes"
+        if packs.low is not None and packs.high is not None and packs.low != packs.high:
+            words += f" (packs at least {packs.low:,}, at most {packs.high:,})"
         told.append(words)
     return told
 
 
+def _name(one: OddsAside) -> str:
+    return f"{one.subset} {one.parallel}".strip()
+
+
 def _misfit(one: OddsAside) -> str:
-    words = f"{one.subset} {one.parallel}".strip() + f" at 1:{tenths.plain(one.stated)}"
+    stated = f"{said.sentence(_name(one))} is stated at 1:{tenths.plain(one.stated)}"
     if not one.implied:
-        return words
-    return f"{words}, where the others imply 1:{tenths.half_up(Fraction(one.implied)):,}"
+        return f"{stated}, which does not fit the other odds and is left out"
+    other = f"1:{tenths.half_up(Fraction(one.implied)):,}"
+    return f"{stated}, but the other odds make it {other}, so the stated odds are left out"

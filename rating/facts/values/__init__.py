@@ -5,7 +5,7 @@ from __future__ import annotations
 from rating.facts.plain import Unknown
 from rating.facts.section import Section, Source, always
 from rating.facts.values.tables import shown
-from rating.facts.values.tell import told
+from rating.facts.values.tell import lead, told
 from rating.facts.values.valuation import VALUATION
 from rating.facts.values.value import Values
 
@@ -15,4 +15,12 @@ def _computed(facts: Source) -> Values | Unknown:
     return found if isinstance(found, Unknown) else found.values
 
 
-SECTION = Section(key="values", value=Values, compute=_computed, tell=told, tables=shown, has_prices=always)
+SECTION = Section(
+    key="values",
+    value=Values,
+    compute=_computed,
+    lead=lead,
+    tell=told,
+    tables=shown,
+    has_prices=always,
+)

@@ -21,19 +21,20 @@ def shown(values: Values, facts: Source) -> Iterator[Block]:
     """A table each, and how many sales were set aside."""
     found = facts.of(VALUATION)
     yield Listing(
-        headers=("line", "cards", "least", "middle", "most", "from"),
+        headers=("line", "cards", "least", "typical", "most", "from"),
         rows=[
             (
                 f"{one.subset} {one.parallel}".strip(),
                 len(one.worth),
-                _amount(min(one.worth)),
-                _amount(statistics.median(one.worth)),
-                _amount(max(one.worth)),
+                *(
+                    money.told(Decimal(amount), facts.rules.currency)
+                    for amount in (min(one.worth), statistics.median(one.worth), max(one.worth))
+                ),
                 ", ".join(f"{number} {basis}" for basis, number in Counter(one.basis).most_common()),
             )
             for one in (() if isinstance(found, Unknown) else found.lines)
         ],
-        right="cards|least|middle|most",
+        right="cards|least|typical|most",
     )
     if values.effects:
         yield ""
@@ -52,7 +53,3 @@ def shown(values: Values, facts: Source) -> Iterator[Block]:
         )
     if left_out := aside(values):
         yield left_out
-
-
-def _amount(value: float) -> str:
-    return money.show(Decimal(value))

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 from rating import money, tenths, text
+from rating.facts import said
 from rating.facts.section import Kept
 from rating.facts.values.value import Dearest, Effect, Values
 
@@ -12,28 +13,36 @@ from rating.facts.values.value import Dearest, Effect, Values
 _NAMED = 3
 
 
-def told(found: Values, _: Kept) -> str:
+def lead(found: Values, facts: Kept) -> str:
+    """What they rest on, and the card worth most."""
+    if found.dearest is None:
+        return _basis(found)
+    sales = text.count(found.sales, "sale")
+    basis = "By other releases' prices" if found.carried_from else f"By {sales}"
+    return f"{basis}, the top card is {_card(found.dearest, facts.rules.currency)}."
+
+
+def told(found: Values, facts: Kept) -> str:
     """What they rest on, how sure they are, what a week does to them, and the card worth most."""
     words = f"{_basis(found)} {_shares(found)}"
     if found.never_sold:
         kinds = text.listed(found.never_sold)
-        words += f" No sale says what {kinds} cards go for, so these count as bulk."
+        words += f" No sale shows what {kinds} cards go for, so they count as bulk."
     if found.coverage is not None:
         words += (
-            f" Of the sales held out, {tenths.percent(found.coverage)} in 100 went for a price inside "
-            "the interval that should hold 90."
+            " Tested on sales that were kept from it, the 90 % interval for a price held "
+            f"{tenths.percent(found.coverage)} % of them."
         )
     week = next((one for one in found.effects if one.name == "week"), None)
     if week is not None and _is_told(week):
         factor = math.exp(week.value)
-        way = "falls" if factor < 1 else "rises"
-        words += f" A price {way} by {tenths.percent(abs(tenths.six_digits(factor) - 1))} % a week."
+        way = "fall" if factor < 1 else "rise"
+        words += f" Prices {way} by {tenths.percent(abs(tenths.six_digits(factor) - 1))} % a week."
     if found.dearest is not None:
-        words += f" {_dearest(found.dearest)}"
+        words += f" {_dearest(found.dearest, facts.rules.currency)} ({_how(found.dearest)})."
     if found.wild:
-        words += (
-            f" {text.count(found.wild, 'sale lies', 'sales lie')} wildly off, which the model hardly heeds."
-        )
+        outliers = text.count(found.wild, "sale is an outlier and is", "sales are outliers and are")
+        words += f" {outliers} given little weight."
     return words
 
 
@@ -42,16 +51,21 @@ def aside(found: Values) -> str:
     reasons = [f"{number} {why}" for why, number in found.set_aside.items()]
     if not reasons:
         return ""
-    return f"{text.count(sum(found.set_aside.values()), 'sale')} set aside: {text.listed(reasons)}."
+    sales = text.count(sum(found.set_aside.values()), "sale was", "sales were")
+    return f"{sales} set aside: {text.listed(reasons)}."
 
 
 def _basis(found: Values) -> str:
     if found.carried_from or found.carried_over:
         few = text.count(found.sales, "usable sale") if found.sales else "no usable sales"
-        return f"With {few}, prices are carried over from {_donors(found)}, and may be far off."
-    words = f"This rests on {text.count(found.sales, 'sale')}"
-    if found.presales:
-        words += f", {found.presales} of them from before the release and counted half"
+        return f"With {few} of its own, prices are carried over from {_donors(found)} and may be far off."
+    words = f"Prices rest on {text.count(found.sales, 'sale')}"
+    if found.presales and found.presales == found.sales:
+        words += ", all from before the release"
+    elif found.presales:
+        words += (
+            f"; {found.presales} from before the release {'counts' if found.presales == 1 else 'count'} half"
+        )
     return words + "."
 
 
@@ -65,15 +79,17 @@ def _donors(found: Values) -> str:
 
 def _shares(found: Values) -> str:
     parts = (
-        (found.sold_share, "is sold prices"),
-        (found.modelled_share, "modelled"),
-        (found.carried_over, "carried over"),
-        (found.bulk_share, "bulk"),
+        (found.sold_share, "comes from sold prices"),
+        (found.modelled_share, "from a model of them"),
+        (found.carried_over, "from other releases' prices"),
+        (found.bulk_share, "is bulk"),
     )
-    told = [f"{tenths.share(share)} {what}" for share, what in parts if share]
-    return (
-        f"Of the value of all copies, {text.listed(told)}." if told else "How many copies exist is not known."
-    )
+    told = [f"{said.part(share)} {what}" for share, what in parts if share]
+    if not told:
+        return "How many copies exist is not known."
+    if not found.sold_share:
+        told[0] = told[0].replace(" from", " comes from", 1)
+    return f"Of the value of all copies, {text.listed(told)}."
 
 
 def _is_told(effect: Effect) -> bool:
@@ -81,6 +97,13 @@ def _is_told(effect: Effect) -> bool:
     return abs(effect.value) > 2 * effect.error
 
 
-def _dearest(card: Dearest) -> str:
-    how = "by its own sales" if card.basis == "sold" else f"{card.basis}, so no sale of its own bears it out"
-    return f"Worth most to a seller is {card.name}, about {money.show(card.value)} ({how})."
+def _dearest(card: Dearest, currency: str) -> str:
+    return f"The top card is {_card(card, currency)} to a seller"
+
+
+def _card(card: Dearest, currency: str) -> str:
+    return f"{card.name}, about {money.told(card.value, currency)}"
+
+
+def _how(card: Dearest) -> str:
+    return "by its own sales" if card.basis == "sold" else f"{card.basis}; no sale of its own confirms it"

@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from rating import text
-from rating.errors import Problem
+from rating.errors import Problem, row_of
 from rating.release.checklist import CHECKLIST, ODDS, PARALLELS
 from rating.release.intake import told_values
 from rating.release.intake.values import (
@@ -118,7 +118,7 @@ def _sections(result: IntakeResult, file: str) -> Iterator[_Section]:
     heading = f"{needs} you:" if all(one.row for one in errors) else "This needs you:"
     yield _Section(heading, tuple(_grouped(errors)))
     asked = [one for one in result.questions if one.file == file]
-    heading = f"{text.count(len(asked), 'question')} for you (--ask puts them):"
+    heading = f"{text.count(len(asked), 'question')} for you (answer with --ask):"
     yield _Section(heading, tuple(map(_question, asked)))
     doubtful = [one for one in result.doubtful if one.file == file]
     yield _Section(_doubts(len(doubtful)), tuple(map(_doubtful, doubtful)))
@@ -126,7 +126,7 @@ def _sections(result: IntakeResult, file: str) -> Iterator[_Section]:
     heading = f"Set aside, {text.count(sum(one.rows for one in aside), 'row')}:"
     yield _Section(heading, tuple(_aside(aside)))
     mended = [one for one in result.repaired if one.file == file]
-    yield _Section("Damaged, and read as they must have been:", tuple(map(_repaired, mended)))
+    yield _Section("Damaged, and read as what it must have been:", tuple(map(_repaired, mended)))
     remarks = [one for one in own if one.severity != "error"]
     yield _Section("Worth a look:", tuple(_grouped(remarks)))
     yield from _proposals([one for one in result.proposals if one.file == file])
@@ -187,7 +187,7 @@ def _grouped(problems: Sequence[Problem]) -> Iterator[str]:
         problems, told = _bundled(problems, key)
         yield from told
     for one in problems:
-        yield f"{_place(one.sheet or '', one.row)}{one.what}. {_sentence(one.fix)}".strip()
+        yield f"{_place(one.file, one.sheet, one.row)}{one.what}. {_sentence(one.fix)}".strip()
 
 
 def _bundled(problems: Sequence[Problem], key: Callable[[Problem], str]) -> tuple[list[Problem], list[str]]:
@@ -204,7 +204,8 @@ def _bundled(problems: Sequence[Problem], key: Callable[[Problem], str]) -> tupl
         first = group[0]
         same = "" if len({one.what for one in group}) == 1 else ", for example"
         told.append(
-            f"{len(group):,} times, in rows {', '.join(rows[:3])} and more{same}: {first.what}."
+            f"{len(group):,} times, in {_rows(first.file, first.sheet)} {', '.join(rows[:3])} and "
+            f"more{same}: {first.what}."
             f" {_sentence(first.fix)}"
         )
     order = {id(one): place for place, one in enumerate(problems)}
@@ -212,7 +213,8 @@ def _bundled(problems: Sequence[Problem], key: Callable[[Problem], str]) -> tupl
 
 
 def _question(one: Question) -> str:
-    return f"{_place(one.sheet, one.row)}{one.what} ({_sentence(one.meanwhile).rstrip('.')} meanwhile.)"
+    meanwhile = _sentence(one.meanwhile).rstrip(".")
+    return f"{_place(one.file, one.sheet, one.row)}{one.what} ({meanwhile} meanwhile.)"
 
 
 def _doubts(number: int) -> str:
@@ -226,7 +228,7 @@ def _doubts(number: int) -> str:
 def _doubtful(one: Doubtful) -> str:
     cards = [" ".join(part for part in card if part) for card in one.guesses[:2]]
     guess = f" Perhaps {text.listed(cards, 'or')}." if cards else ""
-    return f"row {one.row}: {_cut(one.title, 60)}: {one.why}.{guess}"
+    return f"{_place(one.file, '', one.row)}{_cut(one.title, 60)}: {one.why}.{guess}"
 
 
 def _aside(found: Sequence[SetAside]) -> Iterator[str]:
@@ -237,17 +239,19 @@ def _aside(found: Sequence[SetAside]) -> Iterator[str]:
         number = sum(one.rows for one in rows)
         first = rows[0]
         if number == 1:
-            yield f"{why}: {_place(first.sheet, first.row)}{first.text}"
+            yield f"{why}: {_place(first.file, first.sheet, first.row)}{first.text}"
             continue
         listed = ", ".join(str(one.row) for one in rows[:8])
         where = (
-            f"rows {listed}{' ...' if len(rows) > 8 else ''}" if len(rows) > 1 else f"from row {first.row}"
+            f"{_rows(first.file, first.sheet)} {listed}{' ...' if len(rows) > 8 else ''}"
+            if len(rows) > 1
+            else f"from {row_of(first.file, first.row, first.sheet)}"
         )
         yield f"{number:,} x {why}: {where}, such as {first.text}"
 
 
 def _repaired(one: Repaired) -> str:
-    return f"{_place(one.sheet, one.row)}{_cut(one.was, 60)} as {_cut(one.now, 60)}"
+    return f"{_place(one.file, one.sheet, one.row)}{_cut(one.was, 60)} as {_cut(one.now, 60)}"
 
 
 def _proposals(found: Sequence[Proposal]) -> Iterator[_Section]:
@@ -256,13 +260,14 @@ def _proposals(found: Sequence[Proposal]) -> Iterator[_Section]:
     waiting = [one for one in found if not one.taken and not one.there]
     sure = [one for one in waiting if one.sure]
     yield _Section("Taken into release.toml and prices.csv:", tuple(told_values.grouped(taken)))
-    yield _Section("For release.toml and prices.csv; --yes takes it:", tuple(told_values.grouped(sure)))
-    unsure = tuple(map(told_values.quoted, (one for one in waiting if not one.sure)))
-    yield _Section("Not sure, to be filled in by hand where it is right:", unsure)
-    heading = "It says something else than your files, which stay as they are:"
     yield _Section(
-        heading, tuple(f"{told_values.quoted(one)}; there stands {one.there}" for one in differing)
+        "For release.toml and prices.csv; --yes writes it there:", tuple(told_values.grouped(sure))
     )
+    unsure = tuple(map(told_values.quoted, (one for one in waiting if not one.sure)))
+    yield _Section("Not sure; fill it in by hand where it is right:", unsure)
+    heading = "It differs from your files, which stay as they are:"
+    told = tuple(f"{told_values.quoted(one)}; yours says {one.there}" for one in differing)
+    yield _Section(heading, told)
 
 
 # ---------------------------------------------------------------- the tables
@@ -323,7 +328,7 @@ def _rest(result: IntakeResult, most: int) -> Iterator[str]:
         number = len(result.presales)
         yield (
             f"{text.count(number, 'sale')} from before the release {'is' if number == 1 else 'are'} kept"
-            f" (presale), such as {file}, row {row}: {_cut(title, 60)}"
+            f" (presale), such as {file}, {row_of(file, row)}: {_cut(title, 60)}"
         )
     yield from _some(result.notes, max(most, 3))
     if result.teams:
@@ -351,10 +356,15 @@ def _named(file: str, sheet: str) -> str:
     return f"{file}, sheet {sheet}" if sheet else file
 
 
-def _place(sheet: str, row: int | None) -> str:
+def _place(file: str, sheet: str, row: int | None) -> str:
     parts = [f"sheet {sheet}"] if sheet else []
-    parts += [f"row {row}"] if row is not None else []
+    parts += [row_of(file, row, sheet)] if row is not None else []
     return f"{', '.join(parts)}: " if parts else ""
+
+
+def _rows(file: str, sheet: str) -> str:
+    """What rows of a document are called: 'rows' of a workbook, 'lines' of a text."""
+    return f"{row_of(file, 0, sheet).split()[0]}s"
 
 
 def _sentence(words: str) -> str:

@@ -141,6 +141,6 @@ def test_the_report_names_what_was_done_and_what_was_not(taken):
         "checklist.csv: new, 423 cards.",
         "sheet Master CL, row 481: 999 | Marlow Unlisted | Harbour Town Kestrels",
         "1 sale from before the release is kept (presale)",
-        "For release.toml and prices.csv; --yes takes it:",
+        "For release.toml and prices.csv; --yes writes it there:",
     ):
         assert words in told

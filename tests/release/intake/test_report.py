@@ -34,15 +34,18 @@ def test_a_messy_evening_is_told_in_order(intake):
     assert told == [
         f"cards.csv: 5 rows, read as a checklist: 3 cards, {head} and 1 problem.",
         "  1 row could not be taken and needs you:",
-        "    row 4: the card has no name: '3 | Bells | Base'. Find out the name.",
+        "    line 4: the card has no name: '3 | Bells | Base'. Find out the name.",
         "",
         f"sold.csv: 6 rows, read as a sold list: 2 sales, {head}, 2 set aside and 1 problem.",
         "  1 row could not be taken and needs you:",
-        "    row 6: the price is 'gone'. Write the price of the sale, such as 4.50.",
+        "    line 6: the price is 'gone'. Write the price of the sale, such as 4.50.",
         f"  1 sale {doubt}",
-        f"    row 3: 2031 Cordage Pell Skelwith 7/30: {why}",
+        f"    line 3: 2031 Cordage Pell Skelwith 7/30: {why}",
         "  Set aside, 2 rows:",
-        "    2 x a lot of several cards: rows 4, 5, such as 2031-04-01 | 2031 Cordage base lot of 40 | $9.00",
+        (
+            "    2 x a lot of several cards: lines 4, 5, such as "
+            "2031-04-01 | 2031 Cordage base lot of 40 | $9.00"
+        ),
         "",
         "checklist.csv: new, 3 cards.",
         "sales.csv: new, 2 sales.",
@@ -127,9 +130,9 @@ def test_problems_of_one_sort_are_told_once():
     assert told == [
         "a.csv: not taken in.",
         "  1,005 rows could not be taken and need you:",
-        "    1,000 times, in rows 2, 3, 4 and more, for example: row 2 says it again. Delete it.",
-        "    4 times, in rows 2, 3, 4 and more, for example: there is no Ember. See to it.",
-        "    row 7: there is no name. Write it.",
+        "    1,000 times, in lines 2, 3, 4 and more, for example: row 2 says it again. Delete it.",
+        "    4 times, in lines 2, 3, 4 and more, for example: there is no Ember. See to it.",
+        "    line 7: there is no name. Write it.",
     ]
 
 
