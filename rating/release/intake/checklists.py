@@ -18,6 +18,7 @@ from rating.release.intake import (
     labels,
     ladder,
     layout,
+    misread,
     name_cells,
     numerals,
     pairs,
@@ -194,6 +195,8 @@ class _Reader:
         self.answered: dict[str, str] = {}  # kinds by subset that a person named, blank where they are open
         self.team_lists: dict[tuple[str, int], list[str]] = {}
         self.sections: dict[str, Section] = {}
+        self.held: set[int] = set()  # of cards that are left out, their identities
+        self.guessed: set[str] = set()  # of subsets that nobody named, their keys
         self.rungs: dict[str, dict[str, list[Rung]]] = {}
         self.subject_names = Spellings(season.subjects)
         self.team_names = Spellings(team.name for team in season.teams)
@@ -405,6 +408,8 @@ class _Reader:
             else:
                 draft.is_short = True
         self._section_of(subset, section)
+        if section.is_guessed and section.name == layout.BASE and not line.header.has("subset"):
+            self.guessed.add(draft.key)
         self.drafts.append(draft)
         return draft
 
@@ -773,22 +778,68 @@ class _Reader:
         return people.near_misses(once, often) if often and len(once) < 20_000 else []
 
     def _part_astray(self) -> None:
-        """Cards whose heading was missed are none of the subset above them: asked, and left out meanwhile."""
-        out: set[int] = set()
-        asked: dict[str, Question] = {}
+        """Cards whose heading was missed are none of the subset above them: asked, and left out meanwhile.
+
+        So are those above them, where no heading names their subset either.
+        """
+        bent: set[int] = set()
         for stretch in list(stretches.astray(self.drafts)):
-            question = self._whose(stretch)
-            if answer := self.season.answer_to(question):
-                for draft in stretch:
-                    draft.section, draft.key = answer, self._key(answer)
-                self.sections.setdefault(self._key(answer), Section(answer))
-                continue
-            asked.setdefault(question.id, question)
-            out.update(map(id, stretch))
-            for draft in stretch:
-                draft.account.aside(draft.row, "its number begins anew under a subset of other numbers")
-        self.found.questions += asked.values()
-        self.drafts = [draft for draft in self.drafts if id(draft) not in out]
+            if not self._is_answered(stretch, "its number begins anew under a subset of other numbers"):
+                bent.add(id(stretch[0].account))
+        unnamed: dict[tuple[int, str], list[Draft]] = {}
+        for draft in self.drafts:
+            is_left = id(draft) not in self.held and draft.key in self.guessed
+            if is_left and id(draft.account) in bent:
+                unnamed.setdefault((id(draft.account), draft.key), []).append(draft)
+        for those in unnamed.values():
+            self._is_answered(those, "no heading names its subset, and cards behind it are of others")
+        self._drop_held()
+
+    def _is_answered(self, drafts: Sequence[Draft], why: str) -> bool:
+        """Whether somebody said which subset cards are of; they are asked about and held back where not."""
+        question = self._whose(drafts)
+        if answer := self.season.answer_to(question):
+            for draft in drafts:
+                draft.section, draft.key = answer, self._key(answer)
+            self.sections.setdefault(self._key(answer), Section(answer))
+            return True
+        if question.id not in {one.id for one in self.found.questions}:
+            self.found.questions.append(question)
+        self._hold(drafts, why)
+        return False
+
+    def _hold_misread(self) -> None:
+        """Hold back cards that speak against their own reading, and ask about them."""
+        open_ones = {
+            id(one) for one in self.found.accounts if self._may_name_subsets(one.grid)
+        }  # their columns are asked about
+        waiting = [one for one in self.drafts if one.key in self.guessed and id(one.account) in open_ones]
+        self._hold(waiting, "a column that may name its subset is asked about")
+        for draft in misread.odd_names(self.drafts):
+            self._hold(
+                [draft], f"a mark or a number stands where a name should: {' / '.join(draft.subjects)[:80]!r}"
+            )
+        self._drop_held()
+        for doubt in list(misread.doubts(self.drafts, is_team=self.teams.knows, titles=self.titles)):
+            question = doubt.question()
+            if self.season.answer_to(question) != misread.AS_READ:
+                self._hold(doubt.drafts, f"likely misread: {doubt.why[:1].lower()}{doubt.why[1:]}")
+                self.found.questions.append(question)
+        self._drop_held()
+
+    def _may_name_subsets(self, grid: Grid) -> bool:
+        """Whether a column that is left out, since it may be two things, may name the subsets."""
+        layouts = self.found.layouts
+        return layouts is not None and any(role == "subset" for *_, role in layouts.unsure(grid))
+
+    def _hold(self, drafts: Sequence[Draft], why: str) -> None:
+        """Leave cards out of the tables; they are dropped once all are known."""
+        for draft in drafts:
+            draft.account.aside(draft.row, why)
+        self.held.update(map(id, drafts))
+
+    def _drop_held(self) -> None:
+        self.drafts = [draft for draft in self.drafts if id(draft) not in self.held]
 
     def _whose(self, stretch: Sequence[Draft]) -> Question:
         """Of which subset some cards are, that stand under another."""
@@ -813,6 +864,7 @@ class _Reader:
         labels.fold(self.drafts, self.sections)
         self._part_astray()
         self._leave_contents()
+        self._hold_misread()
         self._kinds_of_first_cards()
         single_cards.tell(self.drafts, sheets, self.legend.rows)
         self._from_prose()

@@ -25,6 +25,7 @@ from rating.release.intake.words import Columns
 _NUMBER = re.compile(
     r"#?\s?(?:[A-Za-z0-9]{1,10}(?:\s?[-–./]\s?[A-Za-z0-9]{1,8}){0,3}|[A-Z]{1,4}\.?\s\d{1,4}[a-z]?)[*†]?\Z"
 )
+BASE = "Base"  # what the only cards are that no heading and no sheet names
 _GENERIC_SHEET = re.compile(
     r"(?:sheet|tabelle|feuil|hoja|blad|foglio|munkalap)\s*\d*\Z|.*\b(?:checklist|master|cl"
     r"|full|all|list|export|data|cards)\b.*",
@@ -1078,14 +1079,14 @@ def sheet_subset(sheet: Sheet, *, repeated: set[str], several: bool) -> None:
     if len(with_cards) != 1:
         for section in with_cards:
             if section.is_guessed:
-                section.name = title if not is_generic else "Base"
+                section.name = title if not is_generic else BASE
         return
     section = with_cards[0]
     if section.lines[0].header.has("subset"):
         return
     start = text.key(title)
     if section.is_guessed:
-        section.name = title if title and (several or not is_generic) and not _is_plain(title) else "Base"
+        section.name = title if title and (several or not is_generic) and not _is_plain(title) else BASE
     elif several and not is_generic and start and not text.key(section.name).startswith(start[:31]):
         # the heading names something wider or narrower than the sheet: the heading is what the maker printed
         section.group = section.group or title

@@ -97,14 +97,14 @@ def test_some_names_turned_round_and_some_short(intake, cards):
 def test_two_persons_in_columns_of_halves(intake, cards):
     """'Ada & Bo', 'Quill & Merrow' of 'Wold & Weir Gannets' and another team are two persons of two teams."""
     one = [
-        (no, first, last, team.replace("Moor Rooks", "Wold & Weir Gannets"))
-        for _, no, first, last, team in SET
+        (subset, no, first, last, team.replace("Moor Rooks", "Wold & Weir Gannets"))
+        for subset, no, first, last, team in SET
     ]
     two = [
-        ("D-1", "Ada & Cy", "Quill & Oxley", "Tarn Otters & Wold & Weir Gannets"),
-        ("D-2", "Bo & Dot", "Merrow & Tarn", "Wold & Weir Gannets & Low Hares"),
+        ("Doubles", "D-1", "Ada & Cy", "Quill & Oxley", "Tarn Otters & Wold & Weir Gannets"),
+        ("Doubles", "D-2", "Bo & Dot", "Merrow & Tarn", "Wold & Weir Gannets & Low Hares"),
     ]
-    intake(("list.csv", listed(("No.", "First Name", "Last Name", "Team"), *one, *two)))
+    intake(("list.csv", listed(("Set", "No.", "First Name", "Last Name", "Team"), *one, *two)))
     assert cards()[-2]["subjects"] == "Ada Quill / Cy Oxley"
     assert [row["teams"] for row in cards()[-2:]] == [
         "Tarn Otters / Wold & Weir Gannets",
