@@ -22,6 +22,7 @@ _LEAST = 12  # cards, and numbers of a set, that tell
 _SEVERAL = 3  # subsets that hold the same cards
 _FEW = 4  # subsets, cards and numbers that tell nothing
 _ABOUT = 7  # persons whom a set may be about, with several cards of each
+_TEAMS = 50  # of a league, at most
 _MANY, _DIFFERENT = 25, 0.7  # cards of the largest set, and the share of them with a name of its own
 _TITLES, _PAIRS = 15, 8  # sold titles that tell: with words of names, with a name and a number
 _NUMBERED = re.compile(
@@ -133,7 +134,7 @@ def _recur(drafts: Sequence[Draft], place: int) -> bool:
     for draft in drafts:
         cards[draft.key][draft.number] = draft.subjects[place]
     names = max((list(those.values()) for those in cards.values()), key=len, default=[])
-    return len(names) >= _MANY and _ABOUT < len(set(names)) < _DIFFERENT * len(names)
+    return len(names) >= _MANY and _ABOUT < len(set(names)) <= min(_TEAMS, _DIFFERENT * len(names))
 
 
 def _of_titles(drafts: Sequence[Draft], titles: Sequence[str]) -> str:

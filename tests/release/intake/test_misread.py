@@ -72,6 +72,7 @@ SOUND = {
     ],
     "autographs with the numbers of the base set": [*base(), *(("Inked", n, s) for _, n, s in base())],
     "ten cards each of six persons": [("Base", str(i + 1), (PERSONS[i % 6],)) for i in range(60)],
+    "two hundred cards of sixty persons": [("Base", str(i + 1), (PERSONS[i % 60],)) for i in range(200)],
     "persons who stand twice": [*base(40), *base(10, start=41)],
 }
 
