@@ -89,7 +89,7 @@ def _take(modules: dict[str, Module], problems: list[Problem], name: str, shown:
         failed = f"ValueError: its key {module.criterion.key!r} is taken by {other}"
     if module is None or failed:
         what = f"the criterion module {shown} cannot be used: {failed}"
-        fix = "mend or uninstall it; the other modules work"
+        fix = "fix or uninstall it; the other modules work"
         problems.append(Problem(code="broken-criterion", what=what, fix=fix))
         return
     modules[module.criterion.key] = module

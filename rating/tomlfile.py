@@ -283,7 +283,7 @@ def read_text(path: Path, *, file: str = "") -> str:
 
 def parse(content: str, *, file: str) -> TomlTable:
     """The top table of TOML text, see `read`."""
-    fix = "mend that line; text stands between quotes, dates and numbers do not"
+    fix = "fix that line; text stands between quotes, dates and numbers do not"
     try:
         values = tomllib.loads(content, parse_float=Decimal)
     except tomllib.TOMLDecodeError as fault:
