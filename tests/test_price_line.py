@@ -131,7 +131,7 @@ def test_what_the_price_says_turns_at_the_amounts_that_are_told(changes, said):
         ("1590", "USD", False, "$1,590.00"),
         ("1590.5", "USD", True, "$1,591"),
         ("17800", "JPY", False, "¥17,800"),
-        ("12.345", "SEK", False, "SEK 12.35"),
+        ("12.345", "SEK", False, "12,35\xa0kr"),
         ("9.99", "EUR", False, "€9.99"),
     ],
 )

@@ -228,16 +228,9 @@ def _added(box: Box, same: Sequence[OpenedRow], pulls: Sequence[Pull], boxes: in
     counted = {_name(one.subset, one.parallel) for one in same}
     counted |= {_name(line.subset, line.parallel) for line, _, _ in rows}
     rows += [(line, "", 0) for line in box.noted if _name(line.subset, line.parallel) not in counted]
+    start = (box.day.isoformat(), box.product_format, str(boxes))
     return [
-        {
-            "date": box.day.isoformat(),
-            "format": box.product_format,
-            "boxes": str(boxes),
-            "subset": line.subset,
-            "parallel": line.parallel,
-            "number": number,
-            "count": str(count),
-        }
+        dict(zip(OPENED.names, (*start, line.subset, line.parallel, number, str(count)), strict=True))
         for line, number, count in rows
     ]
 

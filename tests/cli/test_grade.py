@@ -58,9 +58,7 @@ def test_each_score_says_where_it_comes_from(answer, small_season):
         assert all(isinstance(words, str) for words in one["evidence"])
     assert scores["rookies"]["basis"] == "computed"
     assert scores["rookies"]["measure"] == 0.475
-    assert scores["rookies"]["reason"].startswith(
-        "3 of the 4 rookies of the class are in it: 2 in the base set"
-    )
+    assert scores["rookies"]["reason"].startswith("3 of the season's 4 rookies are in it: 2 in the base set")
     assert scores["design"]["basis"] == "judged"
     assert scores["design"]["reason"] == "The fronts breathe."
     assert (scores["design"]["spread"], scores["finish"]["spread"], scores["returns"]["spread"]) == (
@@ -372,12 +370,12 @@ def test_demand_is_refreshed_in_the_open(answer, run, own_season):
     words = ("grade", "causeway", "--season", own_season)
     kept, (_, _, told) = answer(*words), run(*words)
     assert kept["differs"] is False
-    assert "about teams only" in roster(kept)["reason"]
+    assert "by teams only" in roster(kept)["reason"]
     assert "--refresh-demand takes today's" in told
     fresh = answer(*words, "--refresh-demand")
     assert fresh["differs"] is True
     assert roster(fresh)["score"] < roster(kept)["score"]
-    assert "most wanted" in roster(fresh)["reason"]
+    assert "most-wanted" in roster(fresh)["reason"]
     assert fresh["grade"] < kept["grade"]
     # until it is recorded nothing has moved
     assert answer(*words)["grade"] == kept["grade"]

@@ -293,7 +293,7 @@ def test_profiles_are_held_to_the_rubric(refused, run, own_season):
     err = refused("weights", "--profiles", "--season", own_season)
     assert "profiles.one.weather is no criterion of the rubric" in err
     assert "profiles.two leaves no points at all" in err
-    assert err.count("season.toml, row ") == 2
+    assert err.count("season.toml, line ") == 2
     _, out, _ = run("check", "--season", own_season)
     assert "profiles.one.weather is no criterion of the rubric" in out
     assert "profiles.two leaves no points at all" in out

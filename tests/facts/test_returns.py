@@ -322,8 +322,8 @@ def test_the_telling_speaks_of_the_run_only_where_it_shows():
         )
         return telling_returns.told(section, facts)
 
-    assert "A case opens 1 in 45 of all Hobby packs that exist, so its promised cards are" in told(267)
-    assert "A box opens" not in told(267)
+    assert "One case is 1 in 45 of all Hobby packs that exist, so its promised cards are" in told(267)
+    assert "One box is" not in told(267)
     assert "that exist" not in told(600)  # six of 600 are a hundredth
 
 

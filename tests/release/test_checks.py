@@ -280,7 +280,7 @@ def test_each_problem_names_its_row_and_both_sides():
     first, second = numbers("7", "7")
     (problem,) = found(cards=(first, second))
     assert problem.row == second.row
-    assert problem.what == f"Base has the number 7 twice, first in row {first.row}"
+    assert problem.what == f"Base has the number 7 twice, first in line {first.row}"
 
 
 def test_a_variation_may_share_its_number():

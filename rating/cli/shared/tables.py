@@ -103,7 +103,7 @@ def _as_lines(names: Sequence[str], rows: Sequence[Sequence[str]]) -> None:
 
 
 def _widths(names: Sequence[str], rows: Sequence[Sequence[str]]) -> list[int]:
-    return [max(len(name), *(len(row[i]) for row in rows)) for i, name in enumerate(names)]
+    return [max([len(name), *(len(row[i]) for row in rows)]) for i, name in enumerate(names)]
 
 
 def _total(widths: Sequence[int]) -> int:
