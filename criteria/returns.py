@@ -1,8 +1,8 @@
 """What is the chance that a box returns its price, what is the expected return, and how bad is a bad box?
 
 The spread is half of what the score moves by where all values are 1.645 standard errors of their level lower
-and higher: errors of single cards average out in a box, that of the level does not. Carried-over levels count
-twice, with 0.25 between releases where fewer than three lend. A box times f returns its price where the box
+and higher: errors of single cards average out in a box, that of the level does not; to a level that is
+carried over comes how far the levels of releases lie apart. A box times f returns its price where the box
 returns the price over f, so nothing is computed anew.
 """
 

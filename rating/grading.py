@@ -16,6 +16,7 @@ from rating.facts.economics.value import Economics
 from rating.facts.facts import Facts
 from rating.facts.plain import Unknown
 from rating.facts.stored import stored
+from rating.foretelling import foretold
 from rating.price_line import price_advice
 from rating.raters import Judgement
 from rating.registry import Module
@@ -265,6 +266,7 @@ def to_review(graded: Graded, facts: Facts, rubric: Rubric, occasion: Occasion) 
         facts=reviews.hash_of(facts_text),
         reason_for_change=occasion.reason_for_change,
         price_advice=price_advice(facts),
+        foretold=foretold(facts, occasion.stage),
     )
     return review, facts_text
 

@@ -89,6 +89,38 @@ class PriceAdvice:
     still: tuple[str, ...] = ()
 
 
+# the quantiles that are foretold, in per cent
+FORETOLD_LEVELS = (5, 25, 50, 75, 95)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class KindPrices:
+    """What a card of a kind was foretold to go for: decimal text at each of `FORETOLD_LEVELS`."""
+
+    kind: str
+    quantiles: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Foretold:
+    """What a launch review foretold, for later sales to score: decimal text at each of `FORETOLD_LEVELS`.
+
+    as_of
+        the day of the prices, ISO
+    prices
+        what a sale of a card brings, by kind, before anything that selling costs
+    box
+        what a single box of the format that is graded returns, if cards are worth what is expected
+    box_mean
+        what such boxes return on average, by how sure the level of all prices is
+    """
+
+    as_of: str
+    prices: tuple[KindPrices, ...]
+    box: tuple[str, ...] = ()
+    box_mean: tuple[str, ...] = ()
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Review:
     """A recorded grading. Grades are whole tenths; `log_price` is decimal text, '' without a price."""
@@ -119,6 +151,7 @@ class Review:
     withdrawn: bool = False
     price_advice: PriceAdvice | None = None
     season_id: str | None = None
+    foretold: Foretold | None = None
 
     @property
     def is_partial(self) -> bool:
@@ -129,7 +162,7 @@ class Review:
 # names in the file that cannot be names in Python, or read better there
 _JSON_NAMES = {"price_class": "class"}
 # what came later: left out where it has no value, so that the texts of older reviews stay as they are
-_LATER = frozenset({"computed_spread", "price_advice", "season_id"})
+_LATER = frozenset({"computed_spread", "foretold", "price_advice", "season_id"})
 
 
 def as_plain(review: Review) -> dict[str, Any]:
@@ -192,6 +225,8 @@ def from_text(text: str) -> Review:
         )
         if (priced := plain.get("price_advice")) is not None:
             plain["price_advice"] = PriceAdvice(**priced | {"still": tuple(priced["still"])})
+        if (told := plain.get("foretold")) is not None:
+            plain["foretold"] = _foretold(told)
         for name in ("raters", "supersedes", "heads"):
             plain[name] = tuple(plain[name])
         return Review(**plain)
@@ -213,6 +248,9 @@ def misfit(plain: Any) -> str:
     parts: list[tuple[Any, type]] = [(plain, Review), (plain.get("disclosure"), PrintedDisclosure)]
     if plain.get("price_advice") is not None:
         parts.append((plain["price_advice"], PriceAdvice))
+    if (told := plain.get("foretold")) is not None:
+        each = told.get("prices") if isinstance(told, dict) else None
+        parts += [(told, Foretold), *((one, KindPrices) for one in (each if isinstance(each, list) else ()))]
     for name, kind in (("scores", Score), ("not_applicable", Unscored), ("unknown", Unscored)):
         listed = plain.get(name)
         if not isinstance(listed, list):
@@ -234,6 +272,12 @@ def _misfit(part: Any, kind: type) -> str:
     return f"a {kind.__name__} has other parts: {', '.join(odd)}"
 
 
+def _foretold(plain: dict[str, Any]) -> Foretold:
+    prices = tuple(KindPrices(kind=one["kind"], quantiles=tuple(one["quantiles"])) for one in plain["prices"])
+    means = {name: tuple(plain[name]) for name in ("box", "box_mean")}
+    return Foretold(as_of=plain["as_of"], prices=prices, **means)
+
+
 def same_judgement(first: Review, second: Review) -> bool:
     """Whether two reviews say the same: all but when they were written and what they follow."""
     times = {"season_id", "published_on", "recorded_at", "supersedes", "heads", "reason_for_change"}
@@ -247,7 +291,7 @@ def day_of(review: Review) -> date:
 
 
 _FIELDS = tuple(field.name for field in fields(Review))
-_KINDS = (Score, Unscored, PrintedDisclosure, PriceAdvice)
+_KINDS = (Score, Unscored, PrintedDisclosure, PriceAdvice, KindPrices, Foretold)
 _PARTS = {kind: tuple(field.name for field in fields(kind)) for kind in _KINDS}
 # the names that a part may have in a stored text, and those that it must have
 _KNOWN: dict[type, tuple[frozenset[str], frozenset[str]]] = {

@@ -15,8 +15,8 @@ ROOT = Path(__file__).resolve().parents[1]
 ORDER = (
     "threads", "errors", "tenths", "text", "stage", "money", "regular", "tomlfile", "core", "sensitivity",
     "numerics", "scale", "rubric", "review", "overruling", "ledger", "release", "facts", "criterion",
-    "fence", "registry", "contract", "raters", "price_line", "grading", "standings", "doubt", "season",
-    "answers", "export", "cli",
+    "fence", "registry", "contract", "raters", "price_line", "foretelling", "grading", "standings", "doubt",
+    "season", "answers", "export", "cli",
 )  # fmt: skip
 GENERIC = {
     "errors",

@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 
 from rating import review as reviews
 from rating.errors import RatingError
-from rating.review import PriceAdvice, PrintedDisclosure, Review, Score, Unscored
+from rating.review import Foretold, KindPrices, PriceAdvice, PrintedDisclosure, Review, Score, Unscored
 from rating.stage import STAGES
 
 composed = st.text(st.characters(exclude_categories=("Cs",)), max_size=20).map(
@@ -95,6 +95,17 @@ def some_reviews():
             heads=st.sets(digest, max_size=2).map(lambda ids: tuple(sorted(ids))),
             reason_for_change=composed,
             withdrawn=st.booleans(),
+            foretold=st.none()
+            | st.builds(
+                Foretold,
+                as_of=composed,
+                prices=st.lists(
+                    st.builds(KindPrices, kind=composed, quantiles=st.lists(composed, max_size=2).map(tuple)),
+                    max_size=2,
+                ).map(tuple),
+                box=st.lists(composed, max_size=2).map(tuple),
+                box_mean=st.just(()),
+            ),
             price_advice=st.none()
             | st.builds(
                 PriceAdvice,

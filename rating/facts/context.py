@@ -129,7 +129,9 @@ class Before:
 class Donor(NamedTuple):
     """What a card of an earlier or similar release went for.
 
-    `subjects` are names as compared, `week` counts from that release's date, a presale is from before it.
+    `subjects` are names as compared, `demand` is how much each was wanted in its own season by what others
+    sold for (none where nobody knows), `week` counts from that release's date, a presale is from before it.
+    `box` is what a headline box of that release goes for; `same_line` marks an earlier edition.
     """
 
     kind: str
@@ -140,3 +142,6 @@ class Donor(NamedTuple):
     week: float = 0.0
     presale: bool = False
     release: str = ""
+    demand: tuple[Decimal | None, ...] = ()
+    box: Decimal | None = None
+    same_line: bool = False

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from datetime import date
+from types import MappingProxyType
 from typing import Any, TypeVar
 
 from rating.facts import sections
-from rating.facts.context import Before, Donor, SeasonContext
+from rating.facts.context import Before, Demand, Donor, SeasonContext
 from rating.facts.facts import Facts
 from rating.facts.history.value import History
 from rating.facts.section import Lasting, Section
@@ -37,6 +38,7 @@ def gather(
     before: Before | Callable[[], Before | None] | None = None,
     kept: Lasting | None = None,
     donors: Sequence[Donor] | Callable[[], Sequence[Donor]] = (),
+    wanted_before: Mapping[str, Demand] | Callable[[], Mapping[str, Demand]] = MappingProxyType({}),
     carried_on: date | None = None,
 ) -> Facts:
     """The facts of a release as of a day. What the files do not hold yet becomes a section that says so.
@@ -49,6 +51,8 @@ def gather(
     before : the edition before, None where none is known
     kept : what `lasting` gives for this release and the season's teams, worked out here where it is not given
     donors : prices of other releases, for where this one has too few sales
+    wanted_before : who was wanted in earlier seasons, by names as compared; prices carried over go by it
+        where this season does not know
     carried_on : the day as of which they are carried over, `as_of` where none is given
     """
     how: dict[str, Callable[[Facts], Any]] = {
@@ -56,6 +60,7 @@ def gather(
         "history": _when_asked(history),
         "before": _when_asked(before),
         "donors": _when_asked(donors),
+        "wanted_before": _when_asked(wanted_before),
         "lasting": lambda facts: kept or lasting(release, facts.rules.team_names()),
     }
     if rules is not None:

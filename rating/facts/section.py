@@ -17,7 +17,7 @@ from typing import TYPE_CHECKING, Any, ClassVar, Generic, NoReturn, TypeVar
 
 from rating import tenths
 from rating.facts.blocks import Block
-from rating.facts.context import Before, Donor, SeasonContext
+from rating.facts.context import Before, Demand, Donor, SeasonContext
 from rating.facts.falling.collation import Collation, collations
 from rating.facts.falling.lines import CardLine, lines_of
 from rating.facts.frozen import frozen
@@ -156,6 +156,8 @@ class Source(Kept):
         the edition before, None where none is known
     donors
         prices of other releases, for where this one has too few sales
+    wanted_before
+        who was wanted in earlier seasons, by names as compared
     """
 
     files: Release
@@ -166,6 +168,7 @@ class Source(Kept):
     carried_on: date | None
     before: Before | None
     donors: Sequence[Donor]
+    wanted_before: Mapping[str, Demand]
     lasting: Lasting
     lines: tuple[CardLine, ...]
     collations: Mapping[str, Collation]

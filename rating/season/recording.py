@@ -75,6 +75,8 @@ class Draft:
             words.append("the disclosure")
         if now.price_advice != before.price_advice:
             words.append("what the price says")
+        if now.foretold != before.foretold:
+            words.append("what is foretold")
         return words or ["how it is described"]
 
 

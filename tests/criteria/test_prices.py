@@ -11,8 +11,9 @@ from pathlib import Path
 import pytest
 
 from rating import grading
-from rating.facts import returns
+from rating.facts import returns, values
 from rating.facts.economics.compute import economics
+from rating.facts.values.valuation import VALUATION
 from rating.season.season import Season
 
 SAMPLE = Path(__file__).resolve().parents[2] / "sample_ratings"
@@ -28,7 +29,7 @@ def season():
     return Season.open(SAMPLE)
 
 
-@pytest.fixture(scope="module", params=["halyard", "market-waltz", "ropewalk"])
+@pytest.fixture(scope="module", params=["halyard", "market-waltz", "ropewalk", "kittiwake", "lantern-room"])
 def scores(request, season):
     """What each criterion scores of a release at each rising price of a box; the maker's goes along."""
     slug = request.param
@@ -43,6 +44,9 @@ def scores(request, season):
         )
         costs = economics(replace(release, prices=prices), season.files.context, as_of=DAY)
         dearer = facts.replaced(economics=costs)
+        # prices that are carried over follow the price of the box
+        dearer = dearer.replaced(valuation=VALUATION.compute(dearer))
+        dearer = dearer.replaced(values=values.SECTION.compute(dearer))
         dearer = dearer.replaced(returns=returns.SECTION.compute(dearer))
         graded = grading.grade(dearer, season.rubric, season.files.modules, {}, stage="launch")
         found.append({one.score.criterion: one.score.score for one in graded.contributions})

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from datetime import date
 from decimal import Decimal
 
-from rating.facts.context import Donor
+from rating.facts.context import Demand, Donor
 from rating.facts.falling.lines import lines_of
 from rating.facts.plain import Unknown
 from rating.facts.worth.carrying import ENOUGH, MOST, donors_of, gathered
@@ -81,6 +82,7 @@ def test_a_sale_goes_along_with_what_its_price_goes_by():
             week=3.0,
             presale=False,
             release="Halyard 2030",
+            demand=(None, None),
         ),
     )
 
@@ -118,27 +120,53 @@ def test_the_newest_come_first():
     assert [one.price for one in donated(sale("2030-04-03", "1"), sale("2030-06-03", "2"))] == [2, 1]
 
 
-def test_others_join_only_while_there_are_too_few():
-    """The likest first; whole releases until there are enough, and never more than the most."""
-    one = Donor("base", 50, Decimal(4))
+def lent(name, count):
+    """So many prices of a release, a dollar apart."""
+    return tuple(Donor("base", 50, Decimal(i + 1), release=name) for i in range(count))
 
-    def lent(name, count):
-        return (one._replace(release=name),) * count
 
-    found = gathered([lent("A", ENOUGH - 1), lent("B", 10), lent("C", 10)])
-    assert [sum(each.release == name for each in found) for name in "ABC"] == [ENOUGH - 1, 10, 0]
-    assert len(gathered([lent("A", MOST + 5)])) == MOST
+def counted(found):
+    """How many of each release."""
+    return dict(Counter(one.release for one in found))
+
+
+def test_others_join_an_edition_only_up_to_enough():
+    """Each as much as any other: 200 - 150 are 50, and of two lenders each gives 25."""
+    found = gathered([lent("A", 150)], lambda: [lent("B", 100), (), lent("C", 30)])
+    assert counted(found) == {"A": 150, "B": 25, "C": 25}
+    assert counted(gathered([lent("A", MOST + 5)], list)) == {"A": MOST}
+
+
+def test_without_an_edition_all_lend_alike():
+    """At most 200 each and 2,000 together, evenly out of all weeks; who has fewer gives them all."""
+    found = gathered([], lambda: [lent("A", 900), lent("B", 10)])
+    assert counted(found) == {"A": ENOUGH, "B": 10}
+    prices = [int(one.price) for one in found if one.release == "A"]
+    assert (prices[0], prices[100], prices[199]) == (1, 451, 896)
+    many = gathered([], lambda: [lent(f"R{i}", 300) for i in range(25)])
+    assert set(counted(many).values()) == {MOST // 25}
 
 
 def test_no_release_is_looked_at_once_there_are_enough():
     """Reading one takes time."""
 
     def lazily():
-        yield (Donor("base", 50, Decimal(4)),) * ENOUGH
-        yield (Donor("base", 50, Decimal(4)),)
+        yield lent("A", ENOUGH)
         raise AssertionError("looked further than it had to")
 
-    assert len(gathered(lazily())) == ENOUGH
+    def others():
+        raise AssertionError("looked at others though there are enough")
+
+    assert len(gathered(lazily(), others)) == ENOUGH
+
+
+def test_what_it_is_lent_with_goes_along():
+    """The price of its box, who was wanted in its season where that is known, whether it is an edition."""
+    made = release(sale("2030-04-03", "9"))
+    wanted = {"ada finch": Demand(subject="Ada Finch", demand=Decimal(70), basis="sales", why="")}
+    more = {"wanted": wanted, "box": Decimal(90), "same_line": True}
+    (found,) = donors_of(made, lines_of(made), Unknown("no odds"), "USD", date(2030, 12, 31), **more)
+    assert (found.demand, found.box, found.same_line) == ((Decimal(70), None), 90, True)
 
 
 def test_twenty_usable_sales_are_enough():

@@ -19,7 +19,7 @@ from rating.facts.values.value import Effect, Values
 SEASON = SeasonContext(
     name="Trial", currency="USD", teams=(), rookies=None, classes=(), buying=Buying(), aliases={}
 )
-VALUES = Values(**dict.fromkeys(Values.__dataclass_fields__, ()) | {"sales": 854})
+VALUES = Values(**dict.fromkeys(Values.__dataclass_fields__, ()) | {"sales": 854, "as_of": None})
 PLAIN = dict.fromkeys(Payout.__dataclass_fields__, Decimal(0))
 BOX = Payout(**PLAIN | {"mean": Decimal("87.81"), "p_return": Decimal("0.07"), "price": Decimal("178.00")})
 ZERO = Decimal(0)
@@ -36,7 +36,7 @@ HOBBY = FormatReturns(
     finite=(),
 )
 FACTS = Facts(headline="hobby", season=SEASON, values=VALUES, returns=Returns(formats={"hobby": HOBBY}))
-CARRIED = replace(VALUES, carried_from=("Halyard 2030", "Oakum 2030"))
+CARRIED = replace(VALUES, carried_from=("Halyard 2030", "Oakum 2030"), carried_on=date(2031, 3, 13))
 
 
 def launch(mean="107.69", p_return="0.09", price="179.95", **changes):
@@ -57,13 +57,16 @@ def test_then_and_now_stand_beside_each_other():
 
 
 def test_a_fall_of_prices_and_the_day_of_a_price_are_named():
-    """By half in a week: exp(-0.6931) is 0.5, and five errors from nothing."""
+    """By half in a week: exp(-0.6931) is 0.5, and five errors from nothing; a quarter of 107.69 is 26.92."""
     week = Effect(name="week", value=Decimal("-0.693147"), error=Decimal("0.1"))
     main = SimpleNamespace(main=SimpleNamespace(price_day=date(2031, 3, 13)))
-    falling = FACTS.replaced(values=replace(VALUES, effects=(week,)))
+    falling = FACTS.replaced(values=replace(VALUES, effects=(week,), as_of=date(2031, 3, 27)))
     told = SECTION.told_since(falling, launch(economics=main))
     assert "and 9 % of boxes return their price of $179.95 (2031-03-13). Now 854 sales" in told
-    assert told.endswith(" Its cards lose 50.0 % of their price a week, so part of the difference is time.")
+    assert told.endswith(
+        " Its cards lost 50.0 % of their price a week, 75 % in the 14 days between: on the later day, the "
+        "launch figure comes to about $26.92."
+    )
 
 
 def test_without_a_price_it_is_about_money_alone():

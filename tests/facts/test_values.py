@@ -392,24 +392,6 @@ def test_the_releases_that_prices_come_from_are_named_once():
     assert (own.values.carried_from, own.values.carried_on) == ((), None)
 
 
-def test_a_carried_over_level_is_at_the_least_twice_a_quarter_off():
-    """From one release the distance between releases is declared, 0.25; twice that covers e^(1.645 / 2)."""
-    assert float(valued(None, donors=DONORS).values.level_error) > 0.5
-
-
-def test_how_far_levels_lie_apart_follows_from_three_releases():
-    """At 1, 2 and 4 times the price the logarithms have a deviation of log 2, and twice that is 1.39.
-
-    A fourfold error of the model itself on 60 prices adds less than a fifth.
-    """
-    donors = [
-        one._replace(release=name, price=one.price * times)
-        for name, times in (("A", 1), ("B", 2), ("C", 4))
-        for one in DONORS
-    ]
-    assert float(valued(None, donors=donors).values.level_error) == pytest.approx(2 * math.log(2), rel=0.2)
-
-
 def test_the_level_of_own_sales_is_as_sure_as_their_mean():
     """400 sales with an error of 0.3: 0.3 / 20 = 0.015; medians are 1.25 times less sure."""
     found = float(valued(many(400)).values.level_error)

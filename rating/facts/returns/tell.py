@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from datetime import date
 from decimal import Decimal
 
 from rating import money, tenths, text
@@ -114,12 +115,23 @@ def since_launch(returns: Returns, facts: Kept, then: Returns, launch: Kept) -> 
         f"{_in_short(was, currency, launch)}. Now {text.count(worth.sales, 'sale')} of its own "
         f"{'says' if worth.sales == 1 else 'say'} {_in_short(now, currency, facts)}."
     )
+    lent = launch.of(values.SECTION)
+    days = _between(None if isinstance(lent, Unknown) else lent.as_of or lent.carried_on, worth.as_of)
     week = next((one for one in worth.effects if one.name == "week"), None)
-    if week is not None and week.value + 2 * week.error < 0:
-        factor = tenths.six_digits(math.exp(week.value))
-        fall = tenths.fixed(100 * (1 - factor), 1)
-        words += f" Its cards lose {fall} % of their price a week, so part of the difference is time."
-    return words
+    if days <= 0 or week is None or week.value + 2 * week.error >= 0:
+        return words
+    a_week, whole = (tenths.six_digits(math.exp(float(week.value) * each)) for each in (1, days / 7))
+    moved = money.told(money.cents(was.box.mean * whole), currency)
+    return (
+        f"{words} Its cards lost {tenths.fixed(100 * (1 - a_week), 1)} % of their price a week, "
+        f"{tenths.percent(1 - whole)} % in the {text.count(days, 'day')} between: on the later day, the "
+        f"launch figure comes to about {moved}."
+    )
+
+
+def _between(first: date | None, last: date | None) -> int:
+    """The days from one day to a later one, 0 where one of them was not kept."""
+    return 0 if first is None or last is None else (last - first).days
 
 
 def _in_short(one: FormatReturns, currency: str, facts: Kept) -> str:

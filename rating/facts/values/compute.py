@@ -4,8 +4,8 @@ Sales are matched, raw, in the season's currency and up to the day. A version th
 times is worth the median of what those sales would leave on the day; all others what the model of prices
 expects. Selling takes a share of price and postage, the postage itself and a fixed charge, and nothing is
 worth less than the season's bulk floor, which is what a card leaves that is not worth selling alone. Before
-there are twenty sales the same model is fitted to what other releases went for, and taken to be twice as far
-off.
+there are twenty sales the same model is fitted to what other releases went for; how far their levels lie
+apart adds to the doubt, and the level follows the price of the box (`lent`).
 
 A card's own sales are moved to the day by what a week does to all prices before their median is taken: where
 prices fall, a median over two months is what nobody pays any more. A card whose expected price leaves no more
@@ -19,9 +19,9 @@ from __future__ import annotations
 import math
 import statistics
 from collections import Counter
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from datetime import date
+from datetime import date, timedelta
 from decimal import Decimal
 from typing import NamedTuple
 
@@ -34,7 +34,8 @@ from rating.facts.falling.lines import CardLine
 from rating.facts.plain import Unknown
 from rating.facts.scarcity.value import Scarcity
 from rating.facts.section import Lasting
-from rating.facts.values.value import Dearest, Effect, Valuation, Values
+from rating.facts.values.lent import Levels, levelled, seen_price
+from rating.facts.values.value import Asked, Dearest, Effect, Valuation, Values
 from rating.facts.worth.card_model import Contrast, PriceModel, Seen, Traits, price_model, wanted
 from rating.facts.worth.matching import FEWEST_SALES, Used, copies_by_card, sorted_out
 from rating.facts.worth.value import LineWorth, SubjectEffect
@@ -45,11 +46,6 @@ from rating.tenths import settled, six_digits, six_places
 # fewer sales of a version say less of it than the model does
 FEWEST_OWN = 3
 SOLD, MODELLED, CARRIED_OVER, BULK = "sold", "modelled", "carried over", "bulk"
-# what another release's prices say of this one is taken to be this many times as far off
-_WIDER = 2.0
-# levels of two releases lie about a quarter apart where too few are known to tell; common practice, no source
-_APART = 0.25
-_FEWEST_RELEASES = 3
 # a mean is taken over errors of at most so many scales: what lies beyond is doubt, and not luck
 _MOST_NOISE = 3.0
 # nothing is known of a price that may be five hundred million times as high
@@ -67,6 +63,19 @@ class _Expected:
     high: Floats
     bulk: Flags
     factors: tuple[Floats, Floats]
+    asked: Asked
+
+    def times(self, factor: float, floor: float) -> _Expected:
+        """All that is not bulk so many times as much, and nothing below the floor."""
+        values, low, high = (np.maximum(one * factor, floor) for one in (self.values, self.low, self.high))
+        asked = replace(self.asked, middle=self.asked.middle + math.log(factor))
+        return replace(
+            self,
+            asked=asked,
+            values=np.where(self.bulk, floor, values),
+            low=np.where(self.bulk, self.low, low),
+            high=np.where(self.bulk, self.high, high),
+        )
 
 
 def net(price: Decimal, postage: Decimal, selling: Selling) -> Decimal:
@@ -85,6 +94,8 @@ def valuation(
     as_of: date,
     donors: Sequence[Donor] = (),
     carried_on: date | None = None,
+    wanted_before: Callable[[], Mapping[str, Demand]] = dict,
+    box: Callable[[], Decimal | None] = lambda: None,
 ) -> Valuation | Unknown:
     """The section as of a day, with what every card is worth.
 
@@ -93,6 +104,9 @@ def valuation(
     donors : prices to carry over while fewer than twenty sales can be used; twenty of them are needed,
         of several cards at several prices
     carried_on : the day for which they are carried over, `as_of` where none is given
+    wanted_before : gives who was wanted in earlier seasons; prices carried over go by it where this one does
+        not know
+    box : gives what a headline box goes for; prices carried over lie at a level that follows it
     """
     if not lines:
         return Unknown("there is no checklist.csv yet, so no sale says which card it was")
@@ -104,27 +118,33 @@ def valuation(
     if not is_carried and (why := _tells_nothing(used, lines)):
         return Unknown(why)
     since = _since(used, released_on, as_of)
-    traits = _traits(lines, scarcity, season.demand_of_others or {})
+    known = season.demand_of_others or {}
+    traits = _traits(lines, scarcity, {**wanted_before(), **known} if is_carried else known)
+    lent = None
     if is_carried:
-        prices = _prices_of_others(donors, traits, season, carried_on or as_of)
+        prices, lent = _prices_of_others(donors, traits, season, carried_on or as_of)
     else:
         prices = _Prices(traits, _seen(used, lines, traits, since), as_of)
     model = price_model(prices.seen)
     # no further than sales reach: what weeks do after them nobody has seen
     week = min(max(0.0, (prices.day - since).days / 7), max(one.week for one in prices.seen))
-    expected = _expected(model, prices.traits, week, season.selling, wider=prices.wider)
+    expected = _expected(model, prices.traits, week, season.selling, apart=lent.error if lent else 0.0)
+    if lent:
+        expected = expected.times(lent.factor(box()), float(season.selling.bulk_floor))
     today = {} if is_carried else _of_the_day(used, model, week, since)
     made = _lines(lines, used, today, expected, season.selling, prices.basis)
     weights = _worth(made, prices.traits)
     error = _level_error(model, prices.traits, week, weights, made, used, season.selling)
-    if is_carried:
-        error = _WIDER * math.hypot(error, _apart(model, prices.seen, prices.releases))
+    if lent:
+        error = math.hypot(error, lent.error)
     counts = _Counts(used, aside, sum(one.sale.day < since for one in used))
     shown = _names(lines)
+    section = _section(prices, model, counts, _shares(made, weights), error, _dearest(lines, made))
     return Valuation(
-        values=_section(prices, model, counts, _shares(made, weights), error, _dearest(lines, made)),
+        values=replace(section, as_of=since + timedelta(days=round(7 * week))),
         subjects=() if is_carried else tuple(_subject(one, shown) for one in model.subjects()),
         lines=made,
+        asked=expected.asked,
     )
 
 
@@ -149,11 +169,6 @@ class _Prices(NamedTuple):
         """What a value rests on that is modelled by them."""
         return CARRIED_OVER if self.releases else MODELLED
 
-    @property
-    def wider(self) -> float:
-        """How many times as far off they are taken to be as they look."""
-        return _WIDER if self.releases else 1.0
-
 
 class _Counts(NamedTuple):
     """The sales that can be used, those set aside by reason, and how many are from before the release."""
@@ -165,14 +180,11 @@ class _Counts(NamedTuple):
 
 def _prices_of_others(
     donors: Sequence[Donor], traits: Sequence[Traits], season: SeasonContext, day: date
-) -> _Prices:
+) -> tuple[_Prices, Levels]:
     """Who is on a card counts by how much the season wants them: its own subjects are mostly others."""
-    return _Prices(
-        [one._replace(subjects=()) for one in traits],
-        [_carried(one, season.demand or {}) for one in donors],
-        day,
-        tuple(one.release for one in donors),
-    )
+    seen, lent = levelled([seen_price(one, season.demand or {}) for one in donors], donors)
+    bare = [one._replace(subjects=()) for one in traits]
+    return _Prices(bare, seen, day, tuple(one.release for one in donors)), lent
 
 
 def _section(
@@ -325,30 +337,23 @@ def _one_card(used: Sequence[Used], lines: Sequence[CardLine]) -> str:
     return f"all {len(used)} sales are of one card, {line.name} {number}, and say nothing of the others"
 
 
-def _carried(donor: Donor, demand: Mapping[str, Demand]) -> Seen:
-    traits = Traits(
-        kind=donor.kind,
-        copies=float(donor.copies) if donor.copies else None,
-        rookie=donor.rookie,
-        subjects=(),
-        demand=_demand(donor.subjects, demand),
-    )
-    return Seen(traits, float(donor.price), donor.week, donor.presale)
-
-
 def _expected(
-    model: PriceModel, traits: Sequence[Traits], week: float, selling: Selling, *, wider: float
+    model: PriceModel, traits: Sequence[Traits], week: float, selling: Selling, *, apart: float
 ) -> _Expected:
     """The mean of what a sale leaves, over the errors that were seen (a smearing mean), and nine in ten.
 
     Kinds of which no sale speaks count as bulk: nothing is made up. Doubt about what few sales speak of, or
     where carried-over prices lie, widens the limits; beyond what subjects explain it is no reason to expect
     more.
+
+    Parameters
+    ----------
+    apart : how far the level of carried-over prices may be off, as a standard error; 0 for own sales
     """
     middle, spread = model.middle(traits, week)
-    noise = np.minimum(spread, model.fit.scale * (1.0 if wider > 1 else _MOST_NOISE))
+    noise = np.minimum(spread, model.fit.scale * (1.0 if apart else _MOST_NOISE))
     floor = float(selling.bulk_floor)
-    low, high = (np.exp(np.clip(end * wider * spread, -_FARTHEST, _FARTHEST)) for end in model.ends)
+    low, high = (np.exp(np.clip(end * np.hypot(spread, apart), -_FARTHEST, _FARTHEST)) for end in model.ends)
     silent = np.array([not model.speaks_of(one.kind) for one in traits], dtype=bool)
     bulk = silent | (_kept(np.exp(middle), selling) <= floor)
     mean = _kept(np.exp(middle[:, None] + noise[:, None] * model.errors), selling).mean(axis=1)
@@ -358,6 +363,13 @@ def _expected(
         high=_kept(np.exp(middle) * high, selling),
         bulk=bulk,
         factors=(low, high),
+        asked=Asked(
+            kinds=tuple("" if is_silent else one.kind for one, is_silent in zip(traits, silent, strict=True)),
+            middle=middle,
+            spread=np.hypot(spread, apart),
+            errors=model.errors,
+            least=model.least or 0.0,
+        ),
     )
 
 
@@ -489,19 +501,6 @@ def _level_error(
         sales[starts[line] + card] = count
     of_sales = model.fit.scale**2 * _OF_MEDIAN * float(np.sum(own**2 / sales))
     return math.sqrt(model.level_variance(traits, week, by_model) + of_sales)
-
-
-def _apart(model: PriceModel, seen: Sequence[Seen], releases: Sequence[str]) -> float:
-    """How far the levels of releases lie apart, as a standard deviation of the logarithm.
-
-    From the middle errors of those with enough prices, where they are three or more; else declared.
-    """
-    errors = np.log([one.price for one in seen]) - model.fit.middle(model.seen)
-    own: dict[str, list[float]] = {}
-    for release, error in zip(releases, errors, strict=True):
-        own.setdefault(release, []).append(float(error))
-    levels = [statistics.median(each) for each in own.values() if len(each) >= FEWEST_SALES]
-    return statistics.stdev(levels) if len(levels) >= _FEWEST_RELEASES else _APART
 
 
 def _subject(one: Contrast, shown: dict[str, str]) -> SubjectEffect:

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
-from rating.facts import scarcity
+from decimal import Decimal
+
+from rating.facts import economics, scarcity
+from rating.facts.economics.value import Economics
 from rating.facts.plain import Unknown
 from rating.facts.section import Source, Working
 from rating.facts.values.value import Valuation
@@ -19,8 +22,16 @@ def _valued(facts: Source) -> Valuation | Unknown:
         released_on=facts.released_on,
         as_of=facts.as_of,
         donors=facts.donors,
+        wanted_before=lambda: facts.wanted_before,
+        box=lambda: _box(facts),
         carried_on=facts.carried_on,
     )
+
+
+def _box(facts: Source) -> Decimal | None:
+    """What the headline box goes for, None where it is not known."""
+    costs = facts.of(economics.SECTION)
+    return costs.main.box_price if isinstance(costs, Economics) and costs.main else None
 
 
 VALUATION = Working("valuation", _valued)

@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
+from typing import TYPE_CHECKING
 
 from rating.facts.worth.value import LineWorth, SubjectEffect
+
+if TYPE_CHECKING:
+    from rating.numerics.robust_fit import Floats
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -56,6 +60,8 @@ class Values:
         many times too high or too low they may be as a whole, nine times in ten
     dearest
         the card that is worth most; None where there is none
+    as_of
+        the day as of which cards are worth so much, that of the last sale
     """
 
     sales: int
@@ -74,6 +80,28 @@ class Values:
     never_sold: tuple[str, ...] = ()
     level_error: Decimal = Decimal(0)
     dearest: Dearest | None = None
+    as_of: date | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Asked:
+    """What each of m cards is expected to go for when it is sold, before anything that selling costs.
+
+    kinds
+        (m,) blank where no sale speaks of its kind
+    middle, spread
+        (m,) the middle of the logarithm of the price, and its standard error, that of the level included
+    errors
+        by how many standard errors sales lie off, as evenly spaced quantiles
+    least
+        no sale goes for less; 0 where none is known
+    """
+
+    kinds: tuple[str, ...]
+    middle: Floats
+    spread: Floats
+    errors: Floats
+    least: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -84,8 +112,11 @@ class Valuation:
         what each subject that was sold does to a price; none where prices are carried over
     lines
         what the cards of each of the release's lines are worth, in their order
+    asked
+        what each is expected to go for, one line after the other
     """
 
     values: Values
     subjects: tuple[SubjectEffect, ...]
     lines: tuple[LineWorth, ...]
+    asked: Asked | None = field(default=None, compare=False, repr=False)

@@ -1,20 +1,23 @@
 """Prices to carry over: what the sales of another release say, as plain values without its cards.
 
-Before a release has sales of its own, an earlier edition and releases of the same class lend it theirs. What
-goes along is what a price goes by: kind, copies, rookie, subjects and the week after that release came out.
+Before a release has sales of its own, its earlier editions lend it theirs, and where these are few all other
+releases do, each alike. What goes along is what a price goes by: kind, copies, rookie, subjects, how much
+these were wanted in their own season, the week after that release came out, and what a box of it goes for.
 
-Releases of the class join an edition while there are under 200 prices; more would let one large release drown
-the edition. Prices carried over go by kind, copies, rookie, week and demand, not by subjects: most are
-others, and a fit without them takes milliseconds.
+Others join an edition while there are under 200 prices, and up to that; more would drown the edition. Who
+lends does not hang on the price of the box: a lender that comes or goes at the border of a class would let a
+dearer box be worth more. Prices carried over go by kind, copies, rookie, week and demand, not by subjects:
+most are others, and a fit without them takes milliseconds.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from datetime import date
+from decimal import Decimal
 
 from rating import text
-from rating.facts.context import Donor
+from rating.facts.context import Demand, Donor
 from rating.facts.falling.lines import CardLine
 from rating.facts.plain import Unknown
 from rating.facts.scarcity.value import Scarcity
@@ -28,35 +31,74 @@ MOST = 2000
 
 
 def donors_of(
-    release: Release, lines: Sequence[CardLine], scarcity: Scarcity | Unknown, currency: str, as_of: date
+    release: Release,
+    lines: Sequence[CardLine],
+    scarcity: Scarcity | Unknown,
+    currency: str,
+    as_of: date,
+    *,
+    wanted: Mapping[str, Demand] | None = None,
+    box: Decimal | None = None,
+    same_line: bool = False,
 ) -> tuple[Donor, ...]:
-    """What a release's usable sales up to a day say, by the rules of its own values, the newest first."""
+    """What a release's usable sales up to a day say, by the rules of its own values, the newest first.
+
+    Parameters
+    ----------
+    wanted : how much its subjects were wanted by what other releases sold for, by names as compared
+    box : what a headline box of it goes for
+    same_line : whether it is an earlier edition of the one that it lends to
+    """
+    known = wanted or {}
     used, _ = sorted_out(release.sales or (), lines, currency, as_of)
     copies = copies_by_card(lines, scarcity)
     since = release.sheet.released_on or min((one.sale.day for one in used), default=as_of)
     found = []
     for one in sorted(used, key=lambda one: one.sale.day, reverse=True):
         card = lines[one.line].cards[one.card]
+        subjects = tuple(map(text.key, card.subjects))
         found.append(
             Donor(
                 kind=card.kind,
                 copies=copies[one.line][one.card],
                 price=one.sale.price,
                 rookie=bool(card.rookie),
-                subjects=tuple(map(text.key, card.subjects)),
+                subjects=subjects,
                 week=max(0.0, (one.sale.day - since).days / 7),
                 presale=one.sale.day < since,
                 release=release.sheet.title,
+                demand=tuple(known[who].demand if who in known else None for who in subjects),
+                box=box,
+                same_line=same_line,
             )
         )
     return tuple(found)
 
 
-def gathered(each: Iterable[tuple[Donor, ...]]) -> tuple[Donor, ...]:
-    """The prices of some releases, the likest first: others join while there are fewer than enough."""
+def gathered(
+    editions: Iterable[tuple[Donor, ...]], others: Callable[[], Sequence[tuple[Donor, ...]]]
+) -> tuple[Donor, ...]:
+    """The prices of some editions, the newest first, while there are fewer than enough; then those of others.
+
+    Parameters
+    ----------
+    others : gives what each other release lends; each is asked for as many prices as any other
+    """
     found: list[Donor] = []
-    for donors in each:
+    for donors in editions:
+        found += donors
         if len(found) >= ENOUGH:
             break
-        found += donors
+    if len(found) < ENOUGH:
+        lent = [donors for donors in others() if donors]
+        each = min(ENOUGH, (ENOUGH - len(found) if found else MOST) // max(len(lent), 1))
+        for donors in lent:
+            found += _spread(donors, each)
     return tuple(found[:MOST])
+
+
+def _spread(donors: Sequence[Donor], count: int) -> Sequence[Donor]:
+    """So many prices, evenly out of all weeks."""
+    if len(donors) <= count:
+        return donors
+    return [donors[place * len(donors) // count] for place in range(count)]

@@ -25,14 +25,24 @@ class SeasonFacts:
 
     @cached_property
     def _demand(self) -> SeasonDemand:
-        files = self.files
-        return SeasonDemand(
-            files.path,
-            files.slugs_with_sales,
-            files.lasting,
-            currency=files.config.currency,
-            nudges=files.nudges,
-        )
+        return _season_demand(self.files)
+
+    @cached_property
+    def _demand_before(self) -> tuple[tuple[SeasonFiles, SeasonDemand], ...]:
+        """Who was wanted in each earlier season, the newest first."""
+        return tuple((season, _season_demand(season)) for season in self.files.earlier)
+
+    def _wanted_before(self, day: date) -> Mapping[str, Demand]:
+        """Who was wanted in earlier seasons by sales up to a day, as the newest that knows says."""
+        found: dict[str, Demand] = {}
+        for _, demand in reversed(self._demand_before):
+            found |= demand.on(day) or {}
+        return found
+
+    def _wanted_of_others(self, season: SeasonFiles, day: date, slug: str) -> Mapping[str, Demand] | None:
+        """Who was wanted in this season or an earlier one, by what releases other than one sold for."""
+        known = self._demand if season is self.files else dict(self._demand_before)[season]
+        return known.on(day, without=slug)
 
     def demand(self, day: date) -> Mapping[str, Demand] | None:
         """How much subjects are wanted as of a day, by their names as compared; None where nothing says.
@@ -87,6 +97,7 @@ class SeasonFacts:
             rules=context or self._with_class(slug, day),
             before=lambda: editions.edition_before(files, slug),
             donors=lambda: self._carried(slug, day, carried_on or day),
+            wanted_before=lambda: self._wanted_before(carried_on or day),
             carried_on=carried_on,
             kept=files.lasting(slug),
         )
@@ -96,5 +107,15 @@ class SeasonFacts:
         if has_own_prices(self.files, slug, day):
             return ()
         if (slug, carried_on) not in self._donors:
-            self._donors[slug, carried_on] = donors(self.files, slug, carried_on)
+            self._donors[slug, carried_on] = donors(self.files, slug, carried_on, self._wanted_of_others)
         return self._donors[slug, carried_on]
+
+
+def _season_demand(files: SeasonFiles) -> SeasonDemand:
+    return SeasonDemand(
+        files.path,
+        files.slugs_with_sales,
+        files.lasting,
+        currency=files.config.currency,
+        nudges=files.nudges,
+    )
