@@ -255,7 +255,7 @@ def test_what_an_edition_held_is_its_last_price_over_that_at_launch(launched, st
 def test_the_set_is_told_with_packs_boxes_and_money():
     """The packs of 220 cards by 5.3 a pack, what one box has, and the cheapest way over all formats.
 
-    Two Retail boxes are (2 x 24.99 + 6.50) x 1.06 = 59.87; 147.7 missing at 0.99 and 1.10 for all, 147.34.
+    Three Retail boxes are (3 x 24.99 + 6.50) x 1.06 = 86.36; 121.04 missing at 1.09 and 1.10 for all, 133.03.
     """
     facts = Season.open(SAMPLE).facts("halyard")
     words = BY_KEY["completing"].told(facts)
@@ -264,12 +264,14 @@ def test_the_set_is_told_with_packs_boxes_and_money():
     )
     assert "15 Hobby boxes if no box holds a base card twice" in words
     assert words.endswith(
-        "The cheapest way is 2 Retail boxes, then singles at $0.99 each plus $1.10 postage for all: $207.21 "
+        "The cheapest way is 3 Retail boxes, then singles at $1.09 each plus $1.10 postage for all: $219.40 "
         "in all. Hobby boxes alone, until it is complete, cost $3,410.95 on average."
     )
     (advised,) = (one for one in facts.advice.aims if one.aim == "set builder")
-    assert (advised.buy, advised.boxes, advised.format) == ("box", 2, "retail")
-    assert "$207.21 in all" in advised.why
+    assert (advised.buy, advised.boxes, advised.format) == ("box", 3, "retail")
+    assert "$219.40 in all" in advised.why
+    lead = BY_KEY["completing"].led(facts.completing, facts)
+    assert lead == "The base set takes about 18 Hobby boxes, or 3 Retail boxes and singles for $219.40."
 
 
 def test_a_cheap_box_is_told_with_how_many_to_open():

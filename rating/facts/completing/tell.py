@@ -23,9 +23,11 @@ def lead(completing: Completing, facts: Kept) -> str:
     costs = completing.costs
     if not costs:
         return f"{words}."
-    best = min(costs.values(), key=lambda one: one.cost)
-    how = "with singles" if best.boxes else "in singles"
-    return f"{words}, or {money.told(best.cost, facts.rules.currency)} {how}."
+    key, best = min(costs.items(), key=lambda one: one[1].cost)
+    cost = money.told(best.cost, facts.rules.currency)
+    if not best.boxes:
+        return f"{words}, or {cost} in singles."
+    return f"{words}, or {_boxes(Decimal(best.boxes), _names(facts).get(key, key))} and singles for {cost}."
 
 
 def told(completing: Completing, facts: Kept) -> str:
