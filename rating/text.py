@@ -139,7 +139,7 @@ def did_you_mean(given: str, names: Iterable[str]) -> str:
 def hinted(given: str, names: Iterable[str], fix: str) -> str:
     """How a word that names nothing is put right: by what it was likely meant for, or as `fix` says."""
     meant = did_you_mean(given, names)
-    return f"{meant} {fix[:1].upper()}{fix[1:]}" if meant else fix
+    return f"{meant} Or {fix}" if meant else fix
 
 
 def ordinal(number: int) -> str:

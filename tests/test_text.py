@@ -236,3 +236,9 @@ def test_places_are_said_as_ordinals(place, said):
 def test_what_was_likely_meant_is_asked(given, names, told):
     """At most three, those about as near as the nearest: 2 of 3 letters alike are near, 1 of 2 not."""
     assert text.did_you_mean(given, names) == told
+
+
+def test_a_hint_stands_before_what_else_can_be_done():
+    """Where nothing is near it is what else alone."""
+    assert text.hinted("halyrad", ["halyard"], "add it") == "did you mean halyard? Or add it"
+    assert text.hinted("weather", ["halyard"], "add it") == "add it"

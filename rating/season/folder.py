@@ -182,9 +182,10 @@ def read_sheet(season: Path, slug: str) -> tuple[sheet.Sheet, list[Problem]]:
     if not folder.is_dir():
         known = slugs(season)
         near = text.listed(known, "or") if 0 < len(known) < 10 else f"one of {len(known)} releases"
-        meant = text.did_you_mean(slug, known)
-        name = f"{meant} Or" if meant else f"name {near}; or"
-        fix = f"{name} add it with 'boxwright add {slug}'" if known else f"run 'boxwright add {slug}'"
+        add = f"add it with 'boxwright add {slug}'"
+        fix = text.hinted(slug, known, add)
+        if known and fix == add:
+            fix = f"name {near}; or {add}"
         raise RatingError(f"no release named {slug!r}", where=f"{RELEASES}/{slug}", fix=fix)
     table = tomlfile.read(folder / "release.toml", file=f"{RELEASES}/{slug}/release.toml")
     return sheet.read(table, slug), table.problems

@@ -56,7 +56,7 @@ def test_a_price_older_than_thirty_days_is_not_said_without_a_look(run, small_se
         (("hobby", "0"), "'0' is no price"),
         (("hobby", "EUR 150"), "nothing says what EUR is worth in USD"),
         (("hobby", "150", "--kind", "steet"), "did you mean street?"),
-        (("hobby", "150", "--unit", "crate"), "Name one of pack, box, case"),
+        (("hobby", "150", "--unit", "crate"), "name one of pack, box, case"),
         (("hobby", "150", "--on", "2031-05-02"), "2031-05-02 is after today"),
         (("hobby", "201", "--on", "2031-03-14", "--from", "two shops"), "the price 200.00 of that day"),
     ],

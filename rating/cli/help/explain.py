@@ -48,7 +48,7 @@ def explain(
     if name and name not in known:
         refusing.refuse(
             refusing.unknown("code, word, topic or file", " ".join(word or ())),
-            text.hinted(name, known, "'boxwright explain' lists them all"),
+            text.hinted(name, known, "see them all with 'boxwright explain'"),
         )
     if as_json:
         from rating.answers import explain as answers
