@@ -79,7 +79,10 @@ def test_halyards_misprint_is_named_with_what_the_others_imply(halyard):
     )
     assert round(aside.implied) == round(Decimal(86_800) / (52 * 12)) == 139
     assert aside.low <= Decimal(86_800) / 624 <= aside.high
-    assert "Deck Signatures Pearl is stated at 1:250, but the other odds make it 1:139" in scarcity.SECTION.told(halyard)
+    assert (
+        "Deck Signatures Pearl is stated at 1:250, but the other odds make it 1:139"
+        in scarcity.SECTION.told(halyard)
+    )
 
 
 def test_copies_of_unnumbered_lines_follow_from_odds_with_an_interval(halyard):
