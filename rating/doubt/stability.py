@@ -116,9 +116,12 @@ def told_without(known: Stability, names: Mapping[str, str]) -> str:
     moved = [part for part in known.left_out if part.place != here]
     if not moved:
         return "It keeps its place whichever you leave out."
+    by_place: dict[int | None, list[str]] = {}
+    for part in moved:
+        by_place.setdefault(part.place, []).append(part.what)
     told = [
-        f"{text.ordinal(part.place) if part.place else 'without a place'} if {part.what} is left out"
-        for part in moved
+        f"{text.ordinal(place) if place else 'unplaced'} without {text.listed(left_out, 'or')}"
+        for place, left_out in by_place.items()
     ]
     return f"It would be {text.listed(told)}; leaving out any other keeps it {text.ordinal(here)}."
 
