@@ -100,3 +100,26 @@ def test_a_screen_says_each_need_with_what_settles_it(run, small_season):
     _, out, _ = run("tonight", "--season", small_season)
     assert "- no price of hobby yet: boxwright price low-water hobby AMOUNT" in " ".join(out.split())
     assert "Later: spring-tide on 2031-09-01." in out
+
+
+def test_whatever_else_moved_is_found_by_grading_anew(run, answer, small_season):
+    """A card more in the checklist has no day that would tell it."""
+    words = ("--season", small_season)
+    assert run("grade", "high-water", "--record", *words)[0] == 0
+    path = small_season / "releases" / "high-water" / "checklist.csv"
+    row = "Base,base,005,Eve Holm,Gull Point Herons,,,,,,,\n"
+    path.write_text(path.read_text(encoding="utf-8") + row, encoding="utf-8")
+    assert answer("tonight", *words)["outrun"] == []
+    found = answer("tonight", "--whole", *words)["outrun"]
+    assert [one["release"] for one in found] == ["high-water"]
+    assert "graded anew, it differs: " in found[0]["needs"][0]["what"]
+    assert "the facts" in found[0]["needs"][0]["what"]
+
+
+def test_a_withdrawn_release_is_not_due(run, answer, small_season):
+    """Nothing is left to do for it."""
+    words = ("--season", small_season)
+    assert run("grade", "high-water", "--record", *words)[0] == 0
+    assert run("ledger", "withdraw", "high-water", "--reason", "Searched boxes.", *words)[0] == 0
+    told = answer("tonight", *words)
+    assert "high-water" not in {one["release"] for one in (*told["due"], *told["outrun"])}
