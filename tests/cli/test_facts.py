@@ -405,7 +405,9 @@ def test_advice_without_prices_or_sales_says_what_it_lacks(answer, run, small_se
     got = answer("facts", "deep-harbour", "--section", "advice", "--season", small_season)
     aims = {one["aim"]: one for one in got["advice"]}
     assert {one["buy"] for one in aims.values()} <= {"not known", "singles", "box"}
-    assert "An autograph costs $66.67 landed from a Hobby box" in aims["autograph buyer"]["why"]
+    assert (
+        "An autograph costs $66.67 with tax and shipping from a Hobby box" in aims["autograph buyer"]["why"]
+    )
     assert got["price_advice"] is None
     code, out, _ = run("facts", "deep-harbour", "--section", "advice", "--season", small_season)
     assert code == 0

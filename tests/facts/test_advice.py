@@ -410,7 +410,8 @@ def test_a_box_is_bought_where_its_cards_cost_less_than_singles(name, box, buy, 
 def test_an_autograph_buyer_hears_what_each_way_costs():
     """(60 + 5) x 1.1 - 49 = 22.50 for one; three of four are at 25, the other at 103.50 / 0.9 = 115."""
     assert aim("autograph buyer").why == (
-        "A Hobby box lands at $71.50, and its other cards are expected to return $49.00: $22.50 for each of "
+        "With tax and shipping a Hobby box costs $71.50, and its other cards are expected to return $49.00: "
+        "$22.50 for each of "
         "1.0 autographs, and the typical autograph costs $25.00 posted as a single, the average one $47.50."
     )
 
@@ -443,10 +444,13 @@ def test_of_cards_without_values_it_is_said_what_one_costs():
     assert told(found) == ("not known", "box", None)
     assert (found.format, found.price) == ("hobby", D(60))
     assert found.why == (
-        "An autograph costs $71.50 landed from a Hobby box, which holds 1.0; what autographs cost as singles "
-        "is not known: there are no sales yet."
+        "An autograph costs $71.50 with tax and shipping from a Hobby box, which holds 1.0; what autographs "
+        "cost as singles is not known: there are no sales yet."
     )
-    assert "$5.84 landed from a Hobby box, which holds 12.3" in aim("rookie hunter", values=WHY).why
+    assert (
+        "$5.84 with tax and shipping from a Hobby box, which holds 12.3"
+        in aim("rookie hunter", values=WHY).why
+    )
 
 
 def test_of_boxes_without_a_price_it_is_said_what_they_may_cost():
@@ -499,9 +503,9 @@ def test_a_case_without_a_price_counts_as_its_boxes():
     assert (found.buy, found.price) == ("wait", D("60.00"))
     assert (
         "A Hobby case at $240.00 (6 boxes at the street price), shared by 4 teams, is $60.00 an average slot "
-        "before the host's margin, which lands at $71.50"
+        "before the host's margin, or $71.50 with tax and shipping"
     ) in found.why
-    assert "expected to return $66.00: 92 of 100 paid" in found.why
+    assert "expected to return $66.00: 92 % of what is paid" in found.why
 
 
 def test_a_box_goes_before_a_slot_that_returns_less():
@@ -538,7 +542,7 @@ def test_without_returns_a_break_buyer_hears_what_a_slot_costs():
     """(50 + 5) x 1.1 = 60.50."""
     found = aim("break buyer", case="200", people=_served(4), returns=WHY)
     assert told(found) == ("not known", "", None)
-    assert "is $50.00 an average slot before the host's margin, which lands at $60.50" in found.why
+    assert "is $50.00 an average slot before the host's margin, or $60.50 with tax and shipping" in found.why
     assert aim("break buyer", None, people=_served(4)).why == "There is no price of a Hobby case yet."
 
 
@@ -556,8 +560,8 @@ def test_a_casual_opener_wants_half_back(box, buy):
 def test_a_casual_opener_hears_what_the_fun_costs():
     """71.50 - 44 = 27.50 for ten packs; 44 of 71.50 is 62 of 100."""
     assert aim("casual opener").why == (
-        "A Hobby box lands at $71.50 and is expected to return $44.00, 62 of 100 paid; the fun costs $2.75 a "
-        "pack; at $30.00 it would break even half the time."
+        "With tax and shipping a Hobby box costs $71.50 and is expected to return $44.00, 62 % of what is "
+        "paid; the fun costs $2.75 a pack; at $30.00 it would break even half the time."
     )
 
 
@@ -565,7 +569,7 @@ def test_a_casual_opener_takes_a_case_where_that_returns_more():
     """A box costs 71.50 / 44 of what it returns, a case (c + 5) x 1.1 / 264: equal at 385."""
     found = aim("casual opener", case="300")
     assert told(found) == ("case", "case", D("385.00"))
-    assert "A Hobby case lands at $335.50 and is expected to return $264.00" in found.why
+    assert "With tax and shipping a Hobby case costs $335.50 and is expected to return $264.00" in found.why
     assert aim("casual opener", case="385").buy == "box"
 
 
@@ -591,7 +595,8 @@ def test_without_returns_a_casual_opener_hears_what_a_pack_costs():
     found = aim("casual opener", returns=WHY)
     assert told(found) == ("not known", "", None)
     assert found.why == (
-        "A pack of a Hobby box lands at $7.15; what a Hobby box returns is not known: there are no sales yet."
+        "With tax and shipping a pack of a Hobby box costs $7.15; what a Hobby box returns is not "
+        "known: there are no sales yet."
     )
     found = aim("casual opener", None)
     assert told(found) == ("not known", "box", D("75.01"))
@@ -614,7 +619,7 @@ def test_a_singles_buyer_waits_while_prices_fall_by_more_than_chance_explains(er
     found = aim("singles buyer", values=valued(week=("-0.05", error)))
     assert found.buy == buy
     if buy == "wait":
-        assert "falls by 4.9 % a week by sales up to 2031-05-01" in found.why
+        assert "fall by 4.9 % a week by sales up to 2031-05-01" in found.why
         assert "wait until 2031-05-11, 60 days after the release" in found.why
     later = aim("singles buyer", values=valued(week=("-0.05", error)), last_sale=date(2031, 5, 11))
     assert ("until newer sales no longer show it" in later.why) == (buy == "wait")

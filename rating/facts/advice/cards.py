@@ -185,9 +185,9 @@ def _kind_words(known: Known, noun: str, offer: Offer, held: _Held) -> str:
     few = "at least " if held.at_least else ""
     number = tenths.fixed(Fraction(held.number) * boxes, 1)
     return (
-        f"{a(packed.name)} {offer.of} lands at {known.landed(offer.price)}, and its other cards are "
-        f"expected to return {known.told(Fraction(held.others) * boxes)}: {cost} of {few}{number} {noun}s, "
-        f"and {_as_singles(known, held, noun)}"
+        f"with tax and shipping {a(packed.name)} {offer.of} costs {known.landed(offer.price)}, and its other "
+        f"cards are expected to return {known.told(Fraction(held.others) * boxes)}: {cost} of {few}{number} "
+        f"{noun}s, and {_as_singles(known, held, noun)}"
     )
 
 
@@ -241,7 +241,7 @@ def _by_count(known: Known, aim: str, why: str) -> AimAdvice:
         price=packed.box_price,
         below=None,
         why=said(
-            f"{a(kind.noun)} costs {most}{known.told(cost)} landed from {a(packed.name)} box, which holds "
-            f"{few}{tenths.fixed(number, 1)}; {unsaid}"
+            f"{a(kind.noun)} costs {most}{known.told(cost)} with tax and shipping from {a(packed.name)} "
+            f"box, which holds {few}{tenths.fixed(number, 1)}; {unsaid}"
         ),
     )

@@ -109,7 +109,7 @@ def _singles_buyer(known: Known) -> AimAdvice:
     week = next((one for one in values.effects if one.name == "week"), None)
     if week is not None and week.value + 2 * week.error < 0:
         factor = tenths.six_digits(math.exp(week.value))
-        words = f"a price falls by {tenths.fixed(100 * (1 - factor), 1)} % a week{_up_to(known)}"
+        words = f"prices fall by {tenths.fixed(100 * (1 - factor), 1)} % a week{_up_to(known)}"
         return entry(SINGLES_BUYER, WAIT, f"{words}: wait {_until(known)}; {price}")
     return entry(SINGLES_BUYER, SINGLES, f"{price}, and no fall from week to week is seen{_up_to(known)}")
 

@@ -7,6 +7,7 @@ from fractions import Fraction
 from functools import partial
 
 from rating import money, tenths
+from rating.facts import said
 from rating.facts.advice.known import BOX, CASE, SLOT, WAIT, Known, decided, entry, fixed
 from rating.facts.advice.value import NOT_KNOWN, AimAdvice, PriceAdvice
 from rating.facts.content.value import Content
@@ -84,7 +85,7 @@ def _cases(known: Known) -> list[Offer]:
 
 def _out_of_100(offer: Offer) -> str:
     cost = offer.now
-    return "" if not cost else f"{tenths.half_up(100 / cost)} of 100 paid"
+    return "" if not cost else f"{tenths.half_up(100 / cost)} % of what is paid"
 
 
 def break_buyer(known: Known) -> AimAdvice:
@@ -118,9 +119,9 @@ def _slot(known: Known) -> tuple[Offer | None, str]:
             cost=partial(_paid_back, Fraction(asked.worth), known.buying),
         )
         return offer, (
-            f"the best slot, {asked.slot}, is asked at {known.told(asked.asked)}, which lands at "
-            f"{known.landed(asked.asked)}, and its cards are expected to return {known.told(asked.worth)}: "
-            f"{_out_of_100(offer)}"
+            f"the best slot, {asked.slot}, is asked at {known.told(asked.asked)}, or "
+            f"{known.landed(asked.asked)} with tax and shipping, and its cards are expected to return "
+            f"{known.told(asked.worth)}: {_out_of_100(offer)}"
         )
     found = known.returns.formats.get(headline) if isinstance(known.returns, Returns) else None
     teams = _teams(known)
@@ -133,7 +134,7 @@ def _slot(known: Known) -> tuple[Offer | None, str]:
     told = f"{a(main.name)} case at {known.told(order.price)} ({main.named(order)})"
     words = (
         f"{told}, shared by {teams} teams, is {known.told(each)} an average slot before the host's margin, "
-        f"which lands at {known.landed(each)}"
+        f"or {known.landed(each)} with tax and shipping"
     )
     if not isinstance(found, FormatReturns) or found.case is None or found.case.mean <= 0:
         return None, f"{words}; what its cards return is not known: {_no_returns(known)}"
@@ -177,16 +178,16 @@ def _fun_words(known: Known, offer: Offer) -> str:
         words = f"there is no price of {offer.what} yet; it is expected to return {known.told(opened.mean)}"
     else:
         words = (
-            f"{offer.what} lands at {known.landed(offer.price)} and is expected to return "
+            f"with tax and shipping {offer.what} costs {known.landed(offer.price)} and is expected to return "
             f"{known.told(opened.mean)}, {_out_of_100(offer)}"
         )
         lost = landed_exactly(offer.price, known.buying) - Fraction(opened.mean)
         if lost > 0 and packs:
             words += f"; the fun costs {known.told(lost / packs)} a pack"
     if opened.p_return is not None and opened.price is not None:
-        # a chance in words: '1 in 24'
-        words += f". It returns its price of {known.told(opened.price)} with a chance of "
-        words += tenths.share_in_places(opened.p_return)
+        what = ("case", "cases") if opened is found.case else ("box", "boxes")
+        back = said.do(opened.p_return, *what, "returns its", "return their")
+        words += f". {said.sentence(back)} price of {known.told(opened.price)}"
     return f"{words}; at {known.told(opened.even_price)} it would break even half the time"
 
 
@@ -197,7 +198,7 @@ def _pack_only(known: Known) -> str:
     if main.box_price is None or not main.packs_per_box:
         return words
     pack = landed_exactly(main.box_price, known.buying) / main.packs_per_box
-    return f"a pack of {a(main.name)} box lands at {known.told(pack)}; {words}"
+    return f"with tax and shipping a pack of {a(main.name)} box costs {known.told(pack)}; {words}"
 
 
 def sensible(known: Known) -> PriceAdvice | Unknown:
