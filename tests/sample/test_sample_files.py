@@ -248,7 +248,8 @@ def test_releases_of_every_class_have_sales_of_their_own(season):
     assert Counter(classes[slug] for slug in enough) == {"everyday": 4, "middle": 5, "premium": 3}
     prices = {slug: [one.price for one in sales] for slug, sales in sold.items() if sales}
     at_least = {slug: min(given) for slug, given in prices.items() if given.count(min(given)) >= 10}
-    assert at_least == LEAST
+    # the lowest that any sale is drawn at is no least price of a market
+    assert {slug: least for slug, least in at_least.items() if least > Decimal("0.25")} == LEAST
     assert {slug for slug, sales in sold.items() if 0 < len(sales) < 20} == {"ropewalk-second-coil"}
     early = {
         slug
