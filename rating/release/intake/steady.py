@@ -20,6 +20,7 @@ _NARROWEST = 3  # columns of one that can be told from prose
 _LOOKED_AT = 5_000  # rows that tell what the columns hold
 _MOST = 3  # cells too many or too few that can be told
 _KNOWN, _ALIKE, _OTHER, _FOREIGN, _MISSING = 2.0, 1.0, -1.0, -2.0, -1.0  # by judgement
+_CLOSED = 4  # times that each word of a small set stands in a column, at the least
 _CLEARLY = 1.0  # by which the best reading beats the next
 
 _DAY = re.compile(r"[^\W\d_]{3,12}\.? \d{1,2}, (?:19|20)\d\d")  # 'May 10, 2030'
@@ -46,7 +47,10 @@ def is_cut_short(rows: Sequence[Sequence[str]], mark: str) -> bool:
         return have * 10 >= 9 * (len(ends) - 1) and unfold.start(ends[-1][2]) is not None
     usual = Counter(end for _, _, end in ends[:-1])
     last = ends[-1][2]
-    return last not in usual and any(one.startswith(last) and number > 1 for one, number in usual.items())
+    least = 1 if len(usual) * _CLOSED <= usual.total() else 2  # of words that recur, one is enough
+    return last not in usual and any(
+        one.startswith(last) and number >= least for one, number in usual.items()
+    )
 
 
 class _Column:

@@ -140,3 +140,11 @@ def test_a_day_without_quotes_parts_no_sale(intake, table):
     rows = [row.split(",") for row in table("sales.csv").splitlines()]
     date, price, postage = map(rows[0].index, ("date", "price", "postage"))
     assert ["2030-05-05", "4.40", "1.25"] in [[row[date], row[price], row[postage]] for row in rows]
+
+
+def test_a_file_that_ends_within_a_subset_s_name_ends_within_a_card(read):
+    """The name stands once before, whole; the card that the file was cut in is told of and not written."""
+    rows = [f"{i + 1}\t{NAMES[i % 6]}\tTarn Otters\tBase" for i in range(20)]
+    content = "\n".join(("Card\tPlayer\tTeam\tSet", *rows, "NT-1\tIda Oxley\tFell Herons\tNight Tide"))
+    cut = f"{content}\nNT-2\tZeb Merrow\tMoor Rooks\tNight T"
+    assert read("subset", "number", list_tsv=cut)[20:] == [("Night Tide", "NT-1")]
