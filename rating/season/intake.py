@@ -166,8 +166,13 @@ def _kept(result: IntakeResult, given: Mapping[str, str], known: Answers, path: 
     asked = {one.id for one in result.questions}
     settled = {name: choice for name, choice in given.items() if name in known.used and name not in asked}
     notes = []
+    misread = {(one.file, one.sheet) for one in result.questions if one.topic == "list"}
     layouts = [
-        layout for one in result.readings if one.read_as == "checklist" and any(layout := roles.to_keep(one))
+        layout
+        for one in result.readings
+        if one.read_as == "checklist"
+        and (one.file, one.sheet) not in misread
+        and any(layout := roles.to_keep(one))
     ]
     file = f"{makers.FOLDER}/{path.name}"
     if makers.keep(path, settled):

@@ -223,6 +223,29 @@ def test_a_layout_is_kept_and_can_be_edited_for_the_makers_next_release(season, 
     assert kept.read_text(encoding="utf-8").count("[[layouts]]") == 1
 
 
+def test_a_layout_is_not_kept_where_the_list_was_likely_misread(season, tmp_path, capsys):
+    """Ten names recur on sixty cards, as teams would; it is kept once somebody said that it is so."""
+    cards = tmp_path / "base set.csv"
+    names = [
+        f"{one} {other}" for one in ("Tarn", "Fell", "Moor", "Weir", "Quay") for other in ("Gulls", "Foxes")
+    ]
+    cards.write_text(
+        "Number,Player\n" + "".join(f"{i + 1},{names[i % 10]}\n" for i in range(60)), encoding="utf-8"
+    )
+    assert main(["intake", "halyard", str(cards), "--json"]) == 0
+    (asked,) = [
+        one["id"]
+        for one in json.loads(capsys.readouterr().out)["questions"]
+        if one["id"].startswith("list: ")
+    ]
+    assert not (season / "makers").exists()
+    answers = tmp_path / "answers.json"
+    answers.write_text(json.dumps({asked: "as read"}), encoding="utf-8")
+    assert main(["intake", "halyard", str(cards), "--answers", str(answers)]) == 0
+    (kept,) = (season / "makers").iterdir()
+    assert "[[layouts]]" in kept.read_text(encoding="utf-8")
+
+
 def test_the_columns_of_a_release_win(season, tmp_path, capsys):
     """What [columns] names goes before the trade's own words and what stands in a column."""
     cards = tmp_path / "base set.csv"
