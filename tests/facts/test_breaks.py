@@ -322,7 +322,7 @@ def test_means_and_deviations_are_those_of_simulated_cases(halyard):
     for one in halyard.lines:
         places.append(list(range(count, count + len(one.cards))))
         count += len(one.cards)
-    worth = np.array([v for one in halyard.of(VALUATION).lines for v in one.worth])
+    worth = np.array([v for one in halyard.of(VALUATION).lines for v in one.expected])
     sharing = [shares for own in owned.cards for shares in own]
     rng, cases = np.random.default_rng(20310312), 4000
     held, fourth = np.zeros((cases, len(found.slots))), np.zeros(len(found.slots))

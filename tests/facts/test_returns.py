@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import dataclasses
 import math
+from datetime import date
 from decimal import Decimal
 from fractions import Fraction
 from itertools import combinations
 from math import comb, sqrt
+from types import SimpleNamespace
 
 import numpy as np
 import pytest
@@ -20,6 +22,7 @@ from rating.facts.falling.lines import CardLine
 from rating.facts.plain import Unknown
 from rating.facts.returns import tell as telling_returns
 from rating.facts.returns.compute import CASE_GRID, categories, on_grid, payout, returns
+from rating.facts.returns.value import Returns
 from rating.facts.scarcity.value import FormatPacks, Scarcity, Span
 from rating.money import cents
 from rating.numerics.sums import Category, distribution
@@ -154,9 +157,70 @@ def test_chances_where_all_cards_are_worth_less_or_more():
 def test_the_factor_covers_nine_in_ten():
     """1.645 standard errors of 0.4 to either side: e^0.658 = 1.93, by the table of the normal law."""
     collations = {"hobby": collate(packed(promise("autograph", 1)), LINES[:2])}
-    found = returns(money("50"), LINES[:2], collations, VALUES[:2], NO_RUN, level_error=Decimal("0.4"))
+    found = returns(money("50"), LINES[:2], collations, VALUES[:2], NO_RUN, known_to(0.4))
     assert float(found.formats["hobby"].factor) == pytest.approx(1.9309, abs=1e-4)
     assert found.formats["hobby"].box.p_high == Decimal("0.25")
+    assert found.as_of == date(2031, 5, 18)
+
+
+def known_to(error):
+    """Values whose sums are known to an error, as far as returns ask."""
+    values = SimpleNamespace(least=None, as_of=date(2031, 5, 18), sales=20)
+    return SimpleNamespace(level=SimpleNamespace(error=lambda _: error), values=values)
+
+
+def test_the_mean_is_told_with_its_interval_and_refused_where_that_says_nothing():
+    """A tenth of it to ten times as much are 1.645 errors of 1.4: e^2.303 = 10."""
+    collations = {"hobby": collate(packed(promise("autograph", 1)), LINES[:2])}
+    facts = Facts(headline="hobby", season=SimpleNamespace(currency="USD"), values=Unknown("not here"))
+    found = returns(money("50"), LINES[:2], collations, VALUES[:2], NO_RUN, known_to(1.39))
+    mean = found.formats["hobby"].box.mean
+    factor = Decimal(str(math.exp(1.645 * 1.39)))
+    words = telling_returns.told(found, facts)
+    assert f"likely between ${cents(mean / factor)} and ${cents(mean * factor):,} (9 in 10)" in words
+    found = returns(money("50"), LINES[:2], collations, VALUES[:2], NO_RUN, known_to(1.41))
+    assert found.formats["hobby"] == Unknown(
+        "20 sales are too few: what a Hobby box returns on average may be over 10 times more or less than "
+        "they say"
+    )
+
+
+def rests_on(least, bases, never_sold=()):
+    """Values of the lines that rest on this, as far as returns ask."""
+    own = [
+        SimpleNamespace(expected=values, basis=[basis] * len(values))
+        for values, basis in zip(VALUES, bases, strict=True)
+    ]
+    told = SimpleNamespace(least=least, as_of=date(2031, 5, 18), never_sold=never_sold)
+    return SimpleNamespace(level=None, values=told, lines=own)
+
+
+def test_commons_that_sell_at_the_least_price_are_named_with_what_they_would_add():
+    """47 base cards a box, worth 0 as bulk and sold at 0.99: 46.53 more, by hand."""
+    collations = {"hobby": collate(packed(promise("autograph", 1)), LINES)}
+    worth = rests_on(Decimal("0.99"), ("bulk", "modelled", "modelled"))
+    found = returns(money("50"), LINES, collations, VALUES, NO_RUN, worth).formats["hobby"]
+    assert (found.commons, found.least) == (("Base",), Decimal("0.99"))
+    assert found.with_commons == found.box.mean + Decimal("46.53")
+    facts = Facts(headline="hobby", season=SimpleNamespace(currency="USD"), values=Unknown("not here"))
+    words = telling_returns.told(Returns(formats={"hobby": found}, as_of=date(2031, 5, 18)), facts)
+    assert words.startswith("At prices of 2031-05-18 a Hobby box is expected to return ")
+    assert "Most cards of Base sell for $0.99, the market's least price, and count as bulk" in words
+
+
+@pytest.mark.parametrize(
+    "worth",
+    [
+        rests_on(None, ("bulk", "modelled", "modelled")),
+        rests_on(Decimal("0.99"), ("modelled", "modelled", "modelled")),
+        rests_on(Decimal("0.99"), ("bulk", "modelled", "modelled"), never_sold=("base",)),
+    ],
+)
+def test_commons_are_not_named_where_none_sells_at_a_least_price(worth):
+    """No such price, no bulk, or nobody knows what they sell for."""
+    collations = {"hobby": collate(packed(promise("autograph", 1)), LINES)}
+    found = returns(money("50"), LINES, collations, VALUES, NO_RUN, worth).formats["hobby"]
+    assert (found.commons, found.with_commons) == ((), None)
 
 
 def test_without_a_price_there_is_a_mean_and_no_chance():

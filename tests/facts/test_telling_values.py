@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import date
 from decimal import Decimal
 from types import SimpleNamespace
 
@@ -41,6 +42,19 @@ def test_it_says_what_it_rests_on_how_sure_it_is_and_what_is_worth_most():
         "price held 91 % of them. Prices fall by 6 % a week. The top card is Signed Pearl S-2, Bo Fell and "
         "Cy Holm, about $80.50 to a seller (modelled; no sale of its own confirms it)."
     )
+
+
+@pytest.mark.parametrize(
+    ("error", "words"),
+    [
+        ("0.01", "as of 2031-05-18; if prices go on so, every four weeks since make them 22 % less."),
+        ("0.1", "Values are as of 2031-05-18. "),
+    ],
+)
+def test_the_day_of_the_values_and_what_it_means_later(error, words):
+    """Four weeks at 0.94 leave 0.78; a fall within two errors of none is not followed."""
+    effects = (Effect(name="week", value=Decimal("-0.0618754"), error=Decimal(error)),)
+    assert words in told(as_of=date(2031, 5, 18), effects=effects)
 
 
 @pytest.mark.parametrize(

@@ -93,7 +93,7 @@ def _each(facts: Source, split: Split) -> Floats:
     """The value of a copy of each card: by prices, else by its kind and the demand for who is on it."""
     worth = facts.of(VALUATION)
     if not isinstance(worth, Unknown):
-        return np.array([value for line in worth.lines for value in line.worth])
+        return np.array([value for line in worth.lines for value in line.expected])
     demand, content = facts.season.demand or {}, facts.rules.slots.content
     found = []
     for one in split.cards:

@@ -21,10 +21,10 @@ def _computed(facts: Source) -> Returns | Unknown:
         facts.of(economics.SECTION),
         facts.lines,
         facts.collations,
-        [line.worth for line in worth.lines],
+        [line.expected for line in worth.lines],
         facts.of(scarcity.SECTION),
+        worth,
         buying=facts.rules.buying,
-        level_error=worth.values.level_error,
     )
 
 

@@ -17,10 +17,12 @@ import math
 from collections.abc import Mapping, Sequence
 from decimal import Decimal
 from fractions import Fraction
+from typing import NamedTuple
 
 import numpy as np
+import numpy.typing as npt
 
-from rating import money, tenths
+from rating import money, tenths, text
 from rating.facts.context import Buying
 from rating.facts.economics.compute import landed
 from rating.facts.economics.value import Economics, FormatEconomics
@@ -31,6 +33,7 @@ from rating.facts.falling.outlook import share_weights
 from rating.facts.plain import Unknown
 from rating.facts.returns.value import NOTICED_SHARE, FormatReturns, Payout, Returns
 from rating.facts.scarcity.value import Scarcity
+from rating.facts.values.value import BULK, Valuation
 from rating.numerics.sums import (
     WITHOUT_REPLACEMENT,
     Category,
@@ -51,6 +54,8 @@ _COARSER = (0.25, 1.0, 5.0, 25.0, 100.0, 500.0, 2500.0, 10_000.0, 50_000.0, 250_
 _MOST_BEYOND = 0.04
 _HAIR = 1e-9
 # nothing is added to a price
+# a mean that may be so many times more or less says nothing; no logarithm needs to be larger than the other
+SAYS_NOTHING, _OPEN = 10, 9.0
 _AS_PRICED = Buying()
 # draws times cells of a pool without replacement: beyond it they would take seconds and much memory
 _MOST_FINITE = 1 << 22
@@ -62,9 +67,9 @@ def returns(
     collations: Mapping[str, Collation],
     values: Sequence[Sequence[float]] | Unknown,
     scarcity: Scarcity | Unknown,
+    worth: Valuation | None = None,
     *,
     buying: Buying = _AS_PRICED,
-    level_error: Decimal = Decimal(0),
 ) -> Returns | Unknown:
     """The section; unknown without values, and by format where packing is not known.
 
@@ -72,23 +77,60 @@ def returns(
     ----------
     values : what each card of each line brings, in the order of the lines and their cards
     scarcity : how many packs exist
+    worth : what these values rest on, so that their doubt is told; without it there is none
     buying : what is added to a price until it is on the table
-    level_error : the standard error of the logarithm of what all cards are worth together
     """
     if isinstance(values, Unknown):
         return values
     if isinstance(economics, Unknown):
         return economics
-    # nine in ten of a normal law lie within 1.645 deviations
-    factor = tenths.six_digits(math.exp(1.645 * float(level_error)))
     return Returns(
         formats={
-            key: _format(one, lines, collations[key], values, _run(key, scarcity), factor, buying)
+            key: _format(one, lines, collations[key], values, _run(key, scarcity), worth, buying)
             if key in collations
             else Unknown(f"how a {one.name} box is packed is not described")
             for key, one in economics.formats.items()
-        }
+        },
+        as_of=None if worth is None else worth.values.as_of,
     )
+
+
+class _Commons(NamedTuple):
+    """Lines whose cards mostly count as bulk though they sell, and what they would add to a box by that."""
+
+    lines: tuple[str, ...]
+    least: Decimal | None
+    more: float
+
+
+def _commons(collation: Collation, lines: Sequence[CardLine], worth: Valuation | None) -> _Commons:
+    """None where no least price of the market is known; kinds that were never sold do not sell at it."""
+    if worth is None or worth.values.least is None:
+        return _Commons((), None, 0.0)
+    least, more, named = float(worth.values.least), 0.0, []
+    for copies, line, own in zip(collation.expected(len(lines)), lines, worth.lines, strict=True):
+        weights = share_weights(line.runs)
+        bulk = [
+            weight * max(0.0, least - value)
+            for weight, value, basis in zip(weights, own.expected, own.basis, strict=True)
+            if basis == BULK and line.kind not in worth.values.never_sold
+        ]
+        if copies and bulk:
+            more += copies * sum(bulk) / sum(weights)
+            if 2 * len(bulk) > len(weights):
+                named.append((copies, line.name))
+    return _Commons(tuple(name for _, name in sorted(named, reverse=True)), worth.values.least, more)
+
+
+def _amounts(
+    collation: Collation, lines: Sequence[CardLine], values: Sequence[Sequence[float]]
+) -> npt.NDArray[np.float64]:
+    """What each card of each line adds to what a box returns on average."""
+    found = []
+    for copies, line, own in zip(collation.expected(len(lines)), lines, values, strict=True):
+        weights = share_weights(line.runs)
+        found += [copies * weight / sum(weights) * value for weight, value in zip(weights, own, strict=True)]
+    return np.array(found)
 
 
 def _run(key: str, scarcity: Scarcity | Unknown) -> int | None:
@@ -103,11 +145,21 @@ def _format(
     collation: Collation,
     values: Sequence[Sequence[float]],
     run: int | None,
-    factor: Decimal,
+    worth: Valuation | None,
     buying: Buying,
 ) -> FormatReturns | Unknown:
     if not collation.draws:
         return Unknown(f"nothing says what a {packed.name} box holds")
+    factor = Decimal(1)
+    if worth is not None and worth.level is not None:
+        amounts = _amounts(collation, lines, values)
+        # nine in ten of a normal law lie within 1.645 deviations
+        factor = tenths.six_digits(math.exp(min(1.645 * worth.level.error(amounts), _OPEN)))
+        if factor > SAYS_NOTHING:
+            return Unknown(
+                f"{text.count(worth.values.sales, 'sale')} are too few: what a {packed.name} box returns on "
+                f"average may be over {SAYS_NOTHING} times more or less than they say"
+            )
     boxes = collation.boxes_per_case
     finite, added = [], []
 
@@ -135,6 +187,7 @@ def _format(
         price = None if order is None else money.cents(order.price)
         whole = opened("case", boxes, CASE_GRID, case_share, price)
         case = payout(whole, price, factor, _landed(price, buying))
+    commons = _commons(collation, lines, worth)
     return FormatReturns(
         name=packed.name,
         box=payout(box, packed.box_price, factor, _landed(packed.box_price, buying)),
@@ -147,6 +200,9 @@ def _format(
         case_share=None if case_share is None else tenths.six_digits(case_share),
         finite=tuple(finite),
         factor=factor,
+        commons=commons.lines,
+        least=commons.least,
+        with_commons=_money(box.mean + commons.more) if commons.lines else None,
     )
 
 

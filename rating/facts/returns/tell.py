@@ -12,6 +12,9 @@ from rating.facts.plain import Unknown
 from rating.facts.returns.value import NOTICED_SHARE, FormatReturns, Payout, Returns
 from rating.facts.section import Kept
 
+# so many lines of commons are named in a sentence
+_NAMED = 3
+
 
 def lead(returns: Returns, facts: Kept) -> str:
     """What a headline box returns, and how many return their price."""
@@ -33,8 +36,11 @@ def told(returns: Returns, facts: Kept) -> str:
     if not isinstance(one, FormatReturns):
         return f"Not known: {one.why if one else 'the headline format is not described'}."
     box, is_carried = one.box, bool(carried_from(facts))
-    opening = "By prices carried over from other releases, which may be far off, a" if is_carried else "A"
+    opening = "A" if returns.as_of is None else f"At prices of {returns.as_of} a"
+    if is_carried:
+        opening = "By prices carried over from other releases, which may be far off, a"
     words = f"{opening} {one.name} box is expected to return {money.told(box.mean, currency)}"
+    words += _likely(one, currency)
     words += f"; half of all boxes return {money.told(box.median, currency)} or more"
     if box.price is None or box.p_return is None:
         return f"{words}. There is no price to compare that with."
@@ -51,8 +57,19 @@ def told(returns: Returns, facts: Kept) -> str:
     if one.case is not None and one.case.p_return is not None:
         words += f" {_chances('case', one.case, currency)}"
     words += f" At {money.told(box.even_price, currency)} a box would break even half the time."
+    words += _commons(one, currency)
     words += _run(one)
     return f"{words} {left_out(one)}".rstrip()
+
+
+def _likely(one: FormatReturns, currency: str) -> str:
+    """Between which amounts the mean lies nine times in ten; blank where nothing was said of its doubt."""
+    if one.factor == 1:
+        return ""
+    low, high = one.box.mean / one.factor, one.box.mean * one.factor
+    return (
+        f" on average, likely between {money.told(low, currency)} and {money.told(high, currency)} (9 in 10)"
+    )
 
 
 def _chances(what: str, paid: Payout, currency: str) -> str:
@@ -65,6 +82,20 @@ def _chances(what: str, paid: Payout, currency: str) -> str:
         landed = said.do(paid.p_landed, what, several, "does", "do").replace(f" of {several}", "")
         words += f"; with tax and shipping, {landed}"
     return f"{words}."
+
+
+def _commons(one: FormatReturns, currency: str) -> str:
+    """Which commons count as bulk though they sell, and what a box would return if they did; else blank."""
+    if one.with_commons is None or one.least is None:
+        return ""
+    named = text.listed(one.commons[:_NAMED])
+    if (more := len(one.commons) - _NAMED) > 0:
+        named = f"{', '.join(one.commons[:_NAMED])} and {text.count(more, 'other line')}"
+    least, more_so = money.told(one.least, currency), money.told(one.with_commons, currency)
+    return (
+        f" Most cards of {named} sell for {least}, the market's least price, and count as bulk: "
+        f"if each left a seller that much, a box would return {more_so}."
+    )
 
 
 def carried_from(facts: Kept) -> tuple[str, ...]:

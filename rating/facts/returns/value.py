@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from datetime import date
 from decimal import Decimal
 
 from rating.facts.plain import Unknown
@@ -55,8 +56,9 @@ class FormatReturns:
     `cut_off` the chance that was not looked at. `box_share` and `case_share` are the shares of the format's
     run that they open, None where the run is not known; `finite` names those of box and case whose promised
     cards are drawn without replacement. All others are drawn as if what is opened did not change the run.
-    Nine times in ten what all cards are worth together is at most `factor` times more or less than it is
-    taken for.
+    Nine times in ten the mean of a box is at most `factor` times more or less than it is taken for. `commons`
+    are the lines most of whose cards count as bulk though they sell at the market's least price, and
+    `with_commons` is the mean of a box if each of these left that price; None where no such price is known.
     """
 
     name: str
@@ -70,10 +72,14 @@ class FormatReturns:
     case_share: Decimal | None = None
     finite: tuple[str, ...] = ()
     factor: Decimal = Decimal(1)
+    commons: tuple[str, ...] = ()
+    least: Decimal | None = None
+    with_commons: Decimal | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Returns:
-    """What boxes return, by format; a format of which it is not known says why."""
+    """What boxes return, by format, at prices as of a day; a format of which it is not known says why."""
 
     formats: Mapping[str, FormatReturns | Unknown]
+    as_of: date | None = None

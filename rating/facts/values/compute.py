@@ -18,7 +18,6 @@ from __future__ import annotations
 
 import math
 import statistics
-from collections import Counter
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
@@ -35,8 +34,19 @@ from rating.facts.plain import Unknown
 from rating.facts.scarcity.value import Scarcity
 from rating.facts.section import Lasting
 from rating.facts.values.lent import Levels, levelled, seen_price
-from rating.facts.values.value import Asked, Dearest, Effect, Valuation, Values
-from rating.facts.worth.card_model import Contrast, PriceModel, Seen, Traits, price_model, wanted
+from rating.facts.values.value import (
+    BULK,
+    CARRIED_OVER,
+    MODELLED,
+    SOLD,
+    Asked,
+    Dearest,
+    Effect,
+    Valuation,
+    Values,
+)
+from rating.facts.worth.card_model import Contrast, Foretold, PriceModel, Seen, Traits, price_model, wanted
+from rating.facts.worth.level import Level
 from rating.facts.worth.matching import FEWEST_SALES, Used, copies_by_card, sorted_out
 from rating.facts.worth.value import LineWorth, SubjectEffect
 from rating.numerics.robust_fit import Flags, Floats
@@ -45,13 +55,8 @@ from rating.tenths import settled, six_digits, six_places
 
 # fewer sales of a version say less of it than the model does
 FEWEST_OWN = 3
-SOLD, MODELLED, CARRIED_OVER, BULK = "sold", "modelled", "carried over", "bulk"
-# a mean is taken over errors of at most so many scales: what lies beyond is doubt, and not luck
-_MOST_NOISE = 3.0
 # nothing is known of a price that may be five hundred million times as high
 _FARTHEST = 20.0
-# the median of n normal errors is so much less sure than their mean, in variance
-_OF_MEDIAN = math.pi / 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,6 +69,7 @@ class _Expected:
     bulk: Flags
     factors: tuple[Floats, Floats]
     asked: Asked
+    foretold: Foretold
 
     def times(self, factor: float, floor: float) -> _Expected:
         """All that is not bulk so many times as much, and nothing below the floor."""
@@ -128,15 +134,16 @@ def valuation(
     model = price_model(prices.seen)
     # no further than sales reach: what weeks do after them nobody has seen
     week = min(max(0.0, (prices.day - since).days / 7), max(one.week for one in prices.seen))
-    expected = _expected(model, prices.traits, week, season.selling, apart=lent.error if lent else 0.0)
+    apart = lent.error if lent else 0.0
+    expected = _expected(model, prices.traits, week, season.selling, apart=apart)
     if lent:
         expected = expected.times(lent.factor(box()), float(season.selling.bulk_floor))
     today = {} if is_carried else _of_the_day(used, model, week, since)
-    made = _lines(lines, used, today, expected, season.selling, prices.basis)
+    made = _lines(lines, used, today, expected, season.selling, prices.basis, model)
     weights = _worth(made, prices.traits)
-    error = _level_error(model, prices.traits, week, weights, made, used, season.selling)
-    if lent:
-        error = math.hypot(error, lent.error)
+    later = [week - max(0.0, (one.sale.day - since).days / 7) for one in used]
+    level = _level(model, expected.foretold, made, used, later, season.selling, apart=apart)
+    error = level.error(weights if weights.any() else level.values)
     counts = _Counts(used, aside, sum(one.sale.day < since for one in used))
     shown = _names(lines)
     section = _section(prices, model, counts, _shares(made, weights), error, _dearest(lines, made))
@@ -145,6 +152,7 @@ def valuation(
         subjects=() if is_carried else tuple(_subject(one, shown) for one in model.subjects()),
         lines=made,
         asked=expected.asked,
+        level=level,
     )
 
 
@@ -218,6 +226,7 @@ def _section(
     return replace(
         found,
         wild=model.wild,
+        below_sold=six_digits(1 - math.exp(-model.preferred[0])),
         least=None if model.least is None else money.cents(settled(model.least)),
         coverage=six_digits(model.coverage),
         effects=tuple(
@@ -344,23 +353,26 @@ def _expected(
 
     Kinds of which no sale speaks count as bulk: nothing is made up. Doubt about what few sales speak of, or
     where carried-over prices lie, widens the limits; beyond what subjects explain it is no reason to expect
-    more.
+    more. Where sales do not tell people apart, a card of anybody is worth less than those that sell.
 
     Parameters
     ----------
     apart : how far the level of carried-over prices may be off, as a standard error; 0 for own sales
     """
-    middle, spread = model.middle(traits, week)
-    noise = np.minimum(spread, model.fit.scale * (1.0 if apart else _MOST_NOISE))
+    foretold = model.foretold(traits, week)
+    middle, spread = foretold.middle, foretold.spread
+    noise = np.full(len(traits), model.fit.scale) if apart else foretold.noise
     floor = float(selling.bulk_floor)
     low, high = (np.exp(np.clip(end * np.hypot(spread, apart), -_FARTHEST, _FARTHEST)) for end in model.ends)
     silent = np.array([not model.speaks_of(one.kind) for one in traits], dtype=bool)
-    bulk = silent | (_kept(np.exp(middle), selling) <= floor)
-    mean = _kept(np.exp(middle[:, None] + noise[:, None] * model.errors), selling).mean(axis=1)
+    anybody = middle - model.preferred[0]
+    bulk = silent | (_kept(np.exp(anybody), selling) <= floor)
+    mean = _kept(np.exp(anybody[:, None] + noise[:, None] * model.errors), selling).mean(axis=1)
+    values = np.where(bulk, floor, mean)
     return _Expected(
-        values=np.where(bulk, floor, mean),
-        low=_kept(np.exp(middle) * low, selling),
-        high=_kept(np.exp(middle) * high, selling),
+        values=values,
+        low=np.minimum(_kept(np.exp(middle) * low, selling), values),
+        high=np.maximum(_kept(np.exp(middle) * high, selling), values),
         bulk=bulk,
         factors=(low, high),
         asked=Asked(
@@ -370,6 +382,7 @@ def _expected(
             errors=model.errors,
             least=model.least or 0.0,
         ),
+        foretold=foretold,
     )
 
 
@@ -399,11 +412,14 @@ def _lines(
     expected: _Expected,
     selling: Selling,
     basis: str,
+    model: PriceModel,
 ) -> tuple[LineWorth, ...]:
     own: dict[tuple[int, int], list[Used]] = {}
     for one in used:
         own.setdefault((one.line, one.card), []).append(one)
     values, low, high = expected.values.copy(), expected.low.copy(), expected.high.copy()
+    means = expected.values.copy()
+    noise = np.exp(model.fit.scale * (model.errors - np.median(model.errors)))
     bases = [BULK if is_bulk else basis for is_bulk in expected.bulk]
     found, start = [], 0
     for i, line in enumerate(lines):
@@ -420,6 +436,12 @@ def _lines(
             price = float(statistics.median(prices))
             ends = _kept(np.array([price * factor[at] for factor in expected.factors]), selling)
             low[at], high[at] = min(ends[0], values[at]), max(ends[1], values[at])
+            if (usual := float(_kept(np.array([price]), selling)[0])) > float(selling.bulk_floor):
+                # the median of n such errors is itself that much above what it is a median of, on average
+                above = math.exp(model.fit.scale**2 * math.pi / 4 / len(sold))
+                means[at] = values[at] * float(_kept(price / above * noise, selling).mean()) / usual
+            else:
+                means[at] = values[at]
             bases[at] = SOLD
         own_part = slice(start, start + len(line.cards))
         found.append(
@@ -427,6 +449,7 @@ def _lines(
                 subset=line.subset,
                 parallel=line.parallel,
                 worth=tuple(map(float, values[own_part])),
+                mean=tuple(map(float, means[own_part])),
                 low=tuple(map(float, low[own_part])),
                 high=tuple(map(float, high[own_part])),
                 basis=tuple(bases[own_part]),
@@ -438,7 +461,7 @@ def _lines(
 
 def _worth(lines: Sequence[LineWorth], traits: Sequence[Traits]) -> Floats:
     """What all copies of each card are worth together, 0 where it is not known how many there are."""
-    values = [value for line in lines for value in line.worth]
+    values = [value for line in lines for value in line.expected]
     return np.array([value * (one.copies or 0.0) for value, one in zip(values, traits, strict=True)])
 
 
@@ -471,36 +494,36 @@ def _dearest(lines: Sequence[CardLine], made: Sequence[LineWorth]) -> Dearest | 
     return Dearest(name=name, value=value, basis=own.basis[place])
 
 
-def _level_error(
+def _level(
     model: PriceModel,
-    traits: Sequence[Traits],
-    week: float,
-    worth: Floats,
+    foretold: Foretold,
     lines: Sequence[LineWorth],
     used: Sequence[Used],
+    later: Sequence[float],
     selling: Selling,
-) -> float:
-    """The standard error of the logarithm of what all cards are worth together, each by its share of it.
+    *,
+    apart: float,
+) -> Level:
+    """What the values of all cards rest on, for how sure a sum of them is; sales were moved by weeks `later`.
 
-    What selling costs whatever the price makes values move by more than prices do. Errors that cards share
-    through the model do not average out; those of cards with sales of their own do. What is bulk is worth the
-    floor, whatever prices do.
+    (price + postage) (1 - fee) - postage - fixed moves by price (1 - fee) where the price moves by itself.
     """
     bases = np.array([basis for line in lines for basis in line.basis])
-    values = np.array([value for line in lines for value in line.worth])
-    weights = worth if worth.any() else values
-    # (price + postage) (1 - fee) - postage - fixed moves by price (1 - fee) where the price moves by itself
-    whatever = float(selling.fixed + selling.fee * selling.postage)
-    moved = 1 + np.divide(whatever, values, out=np.zeros_like(values), where=values > 0)
-    shares = weights * moved / weights.sum()
-    by_model = np.where((bases == SOLD) | (bases == BULK), 0.0, shares)
-    own = np.where(bases == SOLD, shares, 0.0)
-    sales = np.ones(len(traits))
     starts = np.cumsum([0, *(len(line.worth) for line in lines)])
-    for (line, card), count in Counter((one.line, one.card) for one in used).items():
-        sales[starts[line] + card] = count
-    of_sales = model.fit.scale**2 * _OF_MEDIAN * float(np.sum(own**2 / sales))
-    return math.sqrt(model.level_variance(traits, week, by_model) + of_sales)
+    places = np.array([starts[one.line] + one.card for one in used], dtype=np.intp)
+    sales = np.bincount(places, minlength=len(bases)).astype(float)
+    moved = np.bincount(places, weights=np.array(later, dtype=float), minlength=len(bases))
+    return Level(
+        model=model,
+        foretold=foretold,
+        values=np.array([value for line in lines for value in line.expected]),
+        sold=bases == SOLD,
+        bulk=bases == BULK,
+        sales=sales,
+        weeks=moved / np.maximum(sales, 1),
+        whatever=float(selling.fixed + selling.fee * selling.postage),
+        apart=apart,
+    )
 
 
 def _subject(one: Contrast, shown: dict[str, str]) -> SubjectEffect:

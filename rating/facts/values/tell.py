@@ -9,6 +9,7 @@ from rating.facts import said
 from rating.facts.section import Kept
 from rating.facts.values.value import Dearest, Effect, Values
 
+_MONTH = 4
 # so many releases are named in a sentence
 _NAMED = 3
 
@@ -33,17 +34,36 @@ def told(found: Values, facts: Kept) -> str:
             " Tested on sales that were kept from it, the 90 % interval for a price held "
             f"{tenths.percent(found.coverage)} % of them."
         )
+    if found.below_sold:
+        words += (
+            " People who are wanted sell more often, and these sales are too few to tell who they are: cards "
+            f"are taken to go for {tenths.percent(found.below_sold)} % less than the ones that sold."
+        )
     week = next((one for one in found.effects if one.name == "week"), None)
     if week is not None and _is_told(week):
         factor = math.exp(week.value)
         way = "fall" if factor < 1 else "rise"
         words += f" Prices {way} by {tenths.percent(abs(tenths.six_digits(factor) - 1))} % a week."
+    words += _as_of(found, week)
     if found.dearest is not None:
         words += f" {_dearest(found.dearest, facts.rules.currency)} ({_how(found.dearest)})."
     if found.wild:
         outliers = text.count(found.wild, "sale is an outlier and is", "sales are outliers and are")
         words += f" {outliers} given little weight."
     return words
+
+
+def _as_of(found: Values, week: Effect | None) -> str:
+    """The day of the values, and what it means for a later one; blank where it was not kept."""
+    if found.as_of is None:
+        return ""
+    words = f" Values are as of {found.as_of}"
+    if week is None or not _is_told(week) or found.carried_from:
+        return f"{words}."
+    moved = tenths.six_digits(math.exp(float(week.value) * _MONTH))
+    way = "less" if moved < 1 else "more"
+    share = tenths.percent(abs(moved - 1))
+    return f"{words}; if prices go on so, every four weeks since make them {share} % {way}."
 
 
 def aside(found: Values) -> str:

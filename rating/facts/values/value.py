@@ -11,7 +11,11 @@ from typing import TYPE_CHECKING
 from rating.facts.worth.value import LineWorth, SubjectEffect
 
 if TYPE_CHECKING:
+    from rating.facts.worth.level import Level  # which loads scipy
     from rating.numerics.robust_fit import Floats
+
+# what the value of a card can rest on
+SOLD, MODELLED, CARRIED_OVER, BULK = "sold", "modelled", "carried over", "bulk"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -60,6 +64,9 @@ class Values:
         many times too high or too low they may be as a whole, nine times in ten
     dearest
         the card that is worth most; None where there is none
+    below_sold
+        by what share cards of anybody are taken to go for less than those that sold, where sales are too few
+        to tell people apart: who is wanted sells more often
     as_of
         the day as of which cards are worth so much, that of the last sale
     """
@@ -80,6 +87,7 @@ class Values:
     never_sold: tuple[str, ...] = ()
     level_error: Decimal = Decimal(0)
     dearest: Dearest | None = None
+    below_sold: Decimal = Decimal(0)
     as_of: date | None = None
 
 
@@ -114,9 +122,12 @@ class Valuation:
         what the cards of each of the release's lines are worth, in their order
     asked
         what each is expected to go for, one line after the other
+    level
+        how sure a sum of them is
     """
 
     values: Values
     subjects: tuple[SubjectEffect, ...]
     lines: tuple[LineWorth, ...]
     asked: Asked | None = field(default=None, compare=False, repr=False)
+    level: Level | None = field(default=None, compare=False, repr=False)

@@ -19,6 +19,7 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from math import log
 from typing import NamedTuple
 
 import numpy as np
@@ -47,17 +48,21 @@ _PRIOR_DEVIATION = 2.0
 # twice the copies hardly ever take more than three quarters of a price, nor a week more than a third
 _PRIOR_EXPONENT, _PRIOR_WEEK = 1.0, 0.2
 _PRESALE_WEIGHT = 0.5
-# with fewer sales for each subject on average, subjects would explain every error away
-_SALES_A_SUBJECT = 2
+# with fewer sales for each subject on average, or on the whole, subjects would explain every error away
+_SALES_A_SUBJECT, _FEWEST_APART = 2, 40
+# fewer people unsold by chance than this share of those sold are hardly any
+_HARDLY = 0.05
 _FOLDS = 5
 # as many folds as keep the sales that are fitted in all of them together near this number
 _FITTED = 1500
 _SEED = 20310312
-_UPPER = 0.95
+_UPPER, _FURTHER = 0.95, 0.275
 # errors beyond this many deviations are mistakes or luck, and not what to expect
 _WILD = 3.5
 _POINTS = (np.arange(99) + 0.5) / 99
 _FEWEST_AT_LEAST = 3
+# where the season knows who is wanted for more prices than this, that tells people apart
+_MOST = 0.5
 _SHARE_AT_LEAST = 0.05
 
 
@@ -93,9 +98,19 @@ class Contrast(NamedTuple):
 
 
 def _often(sales: Sequence[int] | npt.NDArray[np.int_]) -> Floats:
-    """The logarithm of the sales of each subject, and at last of one never sold, against their mean."""
-    logs = np.log(np.maximum([*sales, 0], 1))
-    return np.asarray(logs - (logs[:-1].mean() if len(sales) else 0.0))
+    """The logarithm of the sales of each subject, and at last of one never sold, against their mean.
+
+    Who was never sold counts as sold once, unless chance does not explain it: from those sold once and twice
+    follows how many more would be sold at times (Chao 1984, Scandinavian Journal of Statistics 11, 265-270).
+    Where that is hardly anybody, the others were not on offer, and count as typical.
+    """
+    counts = np.array([*sales, 0])
+    logs = np.log(np.maximum(counts, 1))
+    once, twice = int((counts == 1).sum()), int((counts == 2).sum())
+    found = np.asarray(logs - (logs[:-1].mean() if len(sales) else 0.0))
+    if once * (once - 1) < _HARDLY * 2 * (twice + 1) * len(sales):
+        found[-1] = 0.0
+    return found
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,6 +123,11 @@ class Columns:
     kinds: tuple[str, ...]
     subjects: dict[str, int]
     sales: tuple[int, ...]
+
+    @property
+    def week(self) -> int:
+        """The place of the week."""
+        return self.place(WEEK)
 
     @property
     def first_subject(self) -> int:
@@ -140,25 +160,58 @@ class Columns:
     def design(self, traits: Sequence[Traits], weeks: Sequence[float]) -> Floats:
         """A row for each version, shape (m, p)."""
         found = np.zeros((len(traits), self.first_subject + len(self.subjects)))
-        often = _often(self.sales)
-        found[:, 0] = 1
+        often = _often(self.sales).tolist()
+        kinds = {one.kind: self.kind_of(one.kind) for one in traits}
+        at = {kind: 1 + self.kinds.index(own) for kind, own in kinds.items() if own is not None}
+        plain = []
         for row, one, week in zip(found, traits, weeks, strict=True):
-            if (kind := self.kind_of(one.kind)) is not None:
-                row[1 + self.kinds.index(kind)] = 1
-            from_knee = np.log(one.copies / KNEE) if one.copies else 0.0
-            row[self.place(FEW)] = min(from_knee, 0)
-            row[self.place(MANY)] = max(from_knee, 0)
-            row[self.place(_NOT_KNOWN)] = not one.copies
-            row[self.place(ROOKIE)] = one.rookie
-            row[self.place(DEMAND)] = _demand(one)
-            row[self.place(WEEK)] = week
+            if one.kind in at:
+                row[at[one.kind]] = 1
+            from_knee = log(one.copies / KNEE) if one.copies else 0.0
+            together = sold = 0.0
             if one.subjects:
-                row[self.place(_TOGETHER)] = np.log(len(one.subjects))
-            for subject in one.subjects:
-                row[self.place(_OFTEN)] += often[self.subjects.get(subject, -1)] / len(one.subjects)
-                if subject in self.subjects:
-                    row[self.first_subject + self.subjects[subject]] += 1 / len(one.subjects)
+                together = log(len(one.subjects))
+                for subject in one.subjects:
+                    place = self.subjects.get(subject, -1)
+                    sold += often[place] / len(one.subjects)
+                    if place >= 0:
+                        row[self.first_subject + place] += 1 / len(one.subjects)
+            plain.append(
+                (
+                    min(from_knee, 0.0),
+                    max(from_knee, 0.0),
+                    not one.copies,
+                    one.rookie,
+                    _demand(one),
+                    together,
+                    sold,
+                    week,
+                )
+            )
+        found[:, 0] = 1
+        if plain:
+            found[:, 1 + len(self.kinds) : self.first_subject] = plain
         return found
+
+
+class Foretold(NamedTuple):
+    """What the model says of m versions in a week.
+
+    design
+        (m, p) their rows
+    middle, spread
+        (m,) the logarithm of the middle price, and the standard error of one new price
+    noise
+        (m,) the deviation of prices of such cards: errors, and what is not known of the people on them
+    strangers
+        (m,) the part of the people on each who were never sold
+    """
+
+    design: Floats
+    middle: Floats
+    spread: Floats
+    noise: Floats
+    strangers: Floats
 
 
 @dataclass(frozen=True, slots=True)
@@ -169,10 +222,15 @@ class PriceModel:
         the price that many sales share and none is below, None where there is none
     coverage
         share of held-out prices inside their 90 % intervals
+    misfit
+        how many times as large errors held out are as the fit says, 1 at the least
     wild
         prices that are beyond what counts as an error
     people
         who was sold
+    preferred
+        by how much the logarithm of what sold is above that of cards of anybody, where people are not told
+        apart, and the variance of that
     """
 
     columns: Columns
@@ -181,32 +239,52 @@ class PriceModel:
     ends: tuple[float, float]
     least: float | None
     coverage: float
+    misfit: float
     wild: int
     seen: Floats
     people: frozenset[str]
+    preferred: tuple[float, float] = (0.0, 0.0)
+
+    def foretold(self, traits: Sequence[Traits], week: float | Sequence[float]) -> Foretold:
+        """What it says of each version in a week, or in a week of its own."""
+        weeks = [week] * len(traits) if isinstance(week, (int, float)) else week
+        design = self.columns.design(traits, weeks)
+        never = np.array([len(self.never_sold(one)) for one in traits], dtype=float)
+        people = np.array([max(len(one.subjects), 1) for one in traits], dtype=float)
+        unknown = self._apart * never / people**2
+        first = self.columns.first_subject
+        known = design[:, first:] ** 2 @ np.diag(self.fit.covariance)[first:]
+        return Foretold(
+            design,
+            self.fit.middle(design),
+            np.hypot(self.fit.spread(design), np.sqrt(unknown)),
+            np.sqrt(self.fit.scale**2 + known + unknown),
+            never / people,
+        )
 
     def middle(self, traits: Sequence[Traits], week: float) -> tuple[Floats, Floats]:
         """The logarithm of the middle price of each version in a week, and its standard error."""
-        design = self.columns.design(traits, [week] * len(traits))
-        strangers = [len(self.never_sold(one)) / max(len(one.subjects), 1) ** 2 for one in traits]
-        return self.fit.middle(design), np.hypot(
-            self.fit.spread(design), np.sqrt(self._apart * np.array(strangers))
-        )
+        found = self.foretold(traits, week)
+        return found.middle, found.spread
 
     def speaks_of(self, kind: str) -> bool:
         """Whether cards of a kind were sold, or of one that is much like it."""
         return self.columns.kind_of(kind) is not None
 
-    def level_variance(self, traits: Sequence[Traits], week: float, shares: Floats) -> float:
-        """The variance of the mean of the middle logarithms of traits, by their shares (m,) of a whole."""
-        mean = shares @ self.columns.design(traits, [week] * len(traits))
-        strangers: Counter[str] = Counter()
-        for one, share in zip(traits, shares.tolist(), strict=True):
-            for name in self.never_sold(one):
-                strangers[name] += share / len(one.subjects)
-        return float(mean @ self.fit.covariance @ mean) + self._apart * sum(
-            each**2 for each in strangers.values()
-        )
+    def variance_of(self, row: Floats, strangers: float) -> float:
+        """The variance of a mean of middle logarithms, by its row (p,) and its share of people never sold.
+
+        Who was never sold may be less wanted than who was, all of them by as much as people differ; or not at
+        all less wanted, if it was by chance that they were not sold.
+        """
+        by_fit = float(row @ self.fit.covariance @ row)
+        less = float(self.fit.effects[self.columns.place(_OFTEN)] * _often(self.columns.sales)[-1])
+        return self.misfit**2 * by_fit + (self.misfit**2 * self._apart + less**2) * strangers**2
+
+    @property
+    def knows_demand(self) -> bool:
+        """Whether the season says of most prices who is wanted."""
+        return _knows_demand(self.columns, self.seen)
 
     @property
     def _apart(self) -> float:
@@ -223,10 +301,13 @@ class PriceModel:
         return float(self.fit.effects[self.columns.place(WEEK)])
 
     def effects(self) -> list[Contrast]:
-        """Week, rookie, demand and copies, then each kind sold: at 300 copies on the day of the release."""
-        found = [
-            self._contrast(name, {self.columns.place(name): 1}) for name in (WEEK, ROOKIE, DEMAND, FEW, MANY)
-        ]
+        """Week, rookie, demand and copies, then each kind sold: at 300 copies on the day of the release.
+
+        That of rookie only where the season knows who is wanted: else how often rookies sell takes a part of
+        it, and what is left is no effect of being one.
+        """
+        plain = (WEEK, ROOKIE, DEMAND, FEW, MANY) if self.knows_demand else (WEEK, FEW, MANY)
+        found = [self._contrast(name, {self.columns.place(name): 1}) for name in plain]
         kinds = enumerate(self.columns.kinds, start=1)
         found += [self._contrast(kind, {0: 1, place: 1}, by=place) for place, kind in kinds]
         return [one for one in found if one.sales]
@@ -322,7 +403,8 @@ def _fitted(seen: tuple[Seen, ...]) -> PriceModel:
         low, high = _ends(errors[~out])
         ends = middle[out] + low * spread[out], middle[out] + high * spread[out]
         inside[out] = (ends[0] <= y[out]) & (limited[out] | (y[out] <= ends[1]))
-    usual = np.abs(errors) <= _WILD * max(float(np.median(np.abs(errors))) / float(ndtri(0.75)), 1e-9)
+    size = max(float(np.median(np.abs(errors))) / float(ndtri(0.75)), 1e-9)
+    usual = np.abs(errors) <= _WILD * size
     return PriceModel(
         columns=columns,
         fit=whole,
@@ -330,10 +412,49 @@ def _fitted(seen: tuple[Seen, ...]) -> PriceModel:
         ends=_ends(errors),
         least=float(np.exp(y.min())) if limited.any() else None,
         coverage=float(inside.mean()),
+        misfit=max(size, 1.0),
         wild=int((~usual).sum()),
         seen=design,
         people=frozenset(name for one in seen for name in one.traits.subjects),
+        preferred=_preferred([one.traits for one in seen], y - whole.middle(design), whole.scale)
+        if not columns.subjects and not _knows_demand(columns, design)
+        else (0.0, 0.0),
     )
+
+
+def _knows_demand(columns: Columns, design: Floats) -> bool:
+    return bool((design[:, columns.place(DEMAND)] != 0).mean() > _MOST)
+
+
+def _preferred(traits: Sequence[Traits], errors: Floats, scale: float) -> tuple[float, float]:
+    """By how much what sells is dearer than what anybody's cards would go for, and the variance of that.
+
+    Sales say more of the people who sell often. Where how often somebody sells goes with a power b of what
+    their cards go for, and the logarithm of that is normal with variance v, sales are b v above the mean of
+    all people; and sales weighed by how many other sales there are of the same people are b v above sales.
+    That is what is seen, with the errors of the people weighed so. Before it is seen b v may be anything from
+    nothing to the variance of all errors: who is twice as dear may sell as often as anybody, or twice as
+    often.
+    """
+    if not any(one.subjects for one in traits):
+        return 0.0, 0.0
+    count = Counter(name for one in traits for name in set(one.subjects))
+    others = np.array([sum(count[n] - 1 for n in one.subjects) / max(len(one.subjects), 1) for one in traits])
+    whole = scale**2
+    value, variance = whole / 2, whole**2 / 12
+    if others.any():
+        bent = np.clip(errors, -_WILD * scale, _WILD * scale)
+        seen = float(others @ bent / others.sum() - bent.mean())
+        weights: Counter[str] = Counter()
+        for one, weight in zip(traits, others.tolist(), strict=True):
+            weights[one.subjects[0]] += weight
+        shares = np.array(list(weights.values())) / others.sum()
+        of_seen = whole * (float(shares @ shares) + 1 / len(errors))
+        value, variance = (
+            (value * of_seen + seen * variance) / (variance + of_seen),
+            variance * of_seen / (variance + of_seen),
+        )
+    return max(value, 0.0), variance
 
 
 @lru_cache(maxsize=8)
@@ -344,7 +465,7 @@ def _whole(seen: tuple[Seen, ...]) -> _Whole:
             raise ValueError(f"a price must be above 0, got {one.price}")
     traits = [one.traits for one in seen]
     named = dict.fromkeys(subject for one in traits for subject in one.subjects)
-    if len(seen) < _SALES_A_SUBJECT * len(named):
+    if len(seen) < max(_FEWEST_APART, _SALES_A_SUBJECT * len(named)):
         named = {}
     sales = Counter(subject for one in traits for subject in set(one.subjects))
     columns = Columns(
@@ -380,14 +501,15 @@ def _limited(y: Floats) -> Flags:
 
 
 def _ends(errors: Floats) -> tuple[float, float]:
-    """Between which nine in ten further errors lie, by those of sales held out.
+    """Between which nine in ten further errors lie, by those of n sales held out.
 
-    Split conformal intervals take the k-th of n errors, k = ceil(0.95 (n + 1)), and its mirror (Vovk,
-    Gammerman and Shafer 2005, Algorithmic Learning in a Random World); k = 0.95 n + 1/2 is up to a place and
-    a half further in. Errors held out in turn (Barber, Candès, Ramdas and Tibshirani 2021, Annals of
-    Statistics 49, 486-507) are those of fits to fewer sales, hence wider, which makes up for it.
+    Split conformal intervals take the k-th error, k = 0.95 (n + 1), and its mirror (Vovk, Gammerman and
+    Shafer 2005, Algorithmic Learning in a Random World). Errors held out in turn (Barber, Candès, Ramdas and
+    Tibshirani 2021, Annals of Statistics 49, 486-507) are those of fits to fewer sales, hence wider: on
+    markets drawn by a known law k = 0.95 n + 0.275 makes up for that from 20 sales to 850.
     """
-    low, high = np.quantile(errors, (1 - _UPPER, _UPPER), method="hazen")
+    high = (_UPPER * len(errors) + _FURTHER - 1) / (len(errors) - 1)
+    low, high = np.quantile(errors, (1 - high, high))
     return float(low), float(high)
 
 

@@ -12,6 +12,9 @@ class LineWorth:
 
     worth
         the median of its own sales, moved to the day by what a week does, or the mean that is expected
+    mean
+        what a sale of each leaves on average, where that is not its worth: prices vary more above a median
+        than below it, so that their mean is above it
     low, high
         nine of ten sales are expected to leave between these
     basis
@@ -24,6 +27,12 @@ class LineWorth:
     low: tuple[float, ...]
     high: tuple[float, ...]
     basis: tuple[str, ...]
+    mean: tuple[float, ...] | None = None
+
+    @property
+    def expected(self) -> tuple[float, ...]:
+        """What each leaves on average, for sums of many cards."""
+        return self.worth if self.mean is None else self.mean
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
