@@ -1,0 +1,68 @@
+"""Tries every promise on known laws and writes the table in README: `python tests/trials/run.py --readme`.
+
+At full size it takes under an hour; `--share 0.1` is a tenth of it, `--part` some of it. It ends with 1 where
+one is not kept.
+"""
+
+from __future__ import annotations
+
+import argparse
+import sys
+import time
+from pathlib import Path
+
+from promises import Result, every  # beside this file
+
+ROOT = Path(__file__).resolve().parents[2]
+BEGIN, END = "<!-- trials: python tests/trials/run.py --readme -->", "<!-- end of trials -->"
+
+
+HEAD = ["| promise | cases | found | limit | kept |", "|---|---|---|---|---|"]
+
+
+def table(results: list[Result], before: str) -> str:
+    """The results in Markdown; rows of what was not run again stay as they are."""
+    rows = {line.split(" | ")[0].removeprefix("| "): line for line in before.splitlines() if line not in HEAD}
+    rows.update(
+        {
+            one.promise: f"| {one.promise} | {one.cases} | {one.found} | {one.limit} | "
+            f"{'yes' if one.kept else '**no**'} |"
+            for one in results
+        }
+    )
+    return "\n".join([*HEAD, *(line for line in rows.values() if line)])
+
+
+def write(results: list[Result]) -> None:
+    """Into README, between the marks."""
+    path = ROOT / "README.md"
+    before, rest = path.read_text(encoding="utf-8").split(BEGIN)
+    old, after = rest.split(END)
+    path.write_text(f"{before}{BEGIN}\n\n{table(results, old)}\n\n{END}{after}", encoding="utf-8")
+
+
+def main() -> int:
+    """Runs, prints, and writes where asked."""
+    asked = argparse.ArgumentParser(description=__doc__)
+    asked.add_argument("--share", type=float, default=1.0, help="how much of the full size is run")
+    asked.add_argument("--part", default="", help="only trials whose names hold this")
+    asked.add_argument("--seed", type=int, default=20310715)
+    asked.add_argument("--readme", action="store_true", help="write the rows into README.md")
+    given = asked.parse_args()
+    results = []
+    for name, one in every(given.share, given.seed):
+        if given.part not in name:
+            continue
+        start = time.process_time()
+        for found in one():
+            results.append(found)
+            took = time.process_time() - start
+            kept = "kept" if found.kept else "NOT KEPT"
+            print(f"{kept}  {found.promise}: {found.cases}, {found.found}  ({took:.0f} s)", flush=True)
+        if given.readme:
+            write(results)
+    return 0 if all(one.kept for one in results) else 1
+
+
+if __name__ == "__main__":
+    sys.exit(main())
