@@ -151,17 +151,20 @@ def _are_codes(one: Profile) -> bool:
     return one.share(_CODE.match) > 0.9 and len({len(cell) for cell in one.kinds}) == 1
 
 
+_NAMES = 500  # of subsets, and more than there ever are
 _LABEL = re.compile(r"\s*:\s+|\s+[-–—/|]\s+|\s*\(")
 
 
+def _joined(names: Counter[str]) -> int:
+    """How many names are a subset's and, behind a mark, its parallel's: 'base - brass', with 'base'."""
+    if len(names) >= _NAMES:
+        return 0
+    return sum(any(name[: mark.start()] in names for mark in _LABEL.finditer(name)) for name in names)
+
+
 def _joins_labels(names: Counter[str]) -> bool:
-    """Whether names are those of subsets and, behind a mark, of their parallels: 'base', 'base - brass'."""
-    joined = sum(
-        any(name[: mark.start()] in names for mark in _LABEL.finditer(name))
-        for name in names
-        if len(names) < 500
-    )
-    return joined > 0
+    """Whether some names are those of subsets and of their parallels."""
+    return _joined(names) > 0
 
 
 def _is_run(cell: str) -> bool:
@@ -818,8 +821,9 @@ class _Shape:
             return -4.0
         stray = number > 2  # a slip in one cell parts a stretch in two
         in_blocks = one.blocks <= number * 1.15 + stray or self._changes_at_starts(one)
-        joined = _joins_labels(one.kinds)  # a card's parallels stand in the rows below it
-        worth = 0.4 + (2.2 if in_blocks else 0.6 if joined or one.blocks <= 2 * number else -1.5)
+        joined = _joined(one.kinds)
+        are_below = joined * 2 >= number  # a card's parallels stand in the rows below it
+        worth = 0.4 + (2.2 if in_blocks else 0.6 if are_below or one.blocks <= 2 * number else -1.5)
         if self._tells_numbers_apart(one):
             worth += 1.5
         if joined:
