@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rating import money
-from rating.facts import economics
+from rating.facts import economics, said
 from rating.facts.advice.tell import way
 from rating.facts.advice.value import Advice
 from rating.facts.blocks import Block, Listing
@@ -14,14 +14,16 @@ from rating.facts.section import Source
 
 
 def shown(advice: Advice, facts: Source) -> Iterator[Block]:
-    """What to buy for each aim, with the evidence in full."""
+    """What to buy for each aim, then why, a paragraph each."""
     costs = facts.of(economics.SECTION)
     formats = {} if isinstance(costs, Unknown) else costs.formats
     rows = []
     for one in advice.aims:
         below = "" if one.below is None else money.told(one.below, facts.rules.currency)
         what = f"{formats[one.format].name} {one.of}" if below and one.format in formats else ""
-        rows.append((one.aim, way(one, facts), below, what, one.why))
-    yield Listing(headers=("aim", "buy", "below", "for a", "why"), rows=rows, right="below")
-    yield ""
+        rows.append((one.aim, way(one, facts), below, what))
+    yield Listing(headers=("aim", "buy", "below", "for a"), rows=rows, right="below")
     yield "Buy what stands beside a price while it goes for less, before shipping, duty and tax."
+    for one in advice.aims:
+        yield ""
+        yield f"{said.sentence(one.aim)}. {one.why}"
