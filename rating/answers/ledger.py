@@ -8,6 +8,7 @@ from typing import Any
 from rating.answers import parts
 from rating.errors import Problem
 from rating.ledger.ledger import Entry
+from rating.ledger.merging import Merged
 from rating.review import Review
 
 
@@ -39,3 +40,28 @@ def withdrawn(release: str, *, published_on: str) -> dict[str, Any]:
 def verified(found: Sequence[Problem]) -> dict[str, Any]:
     """What is altered."""
     return {"problems": [parts.problem(one) for one in found]}
+
+
+def backed_up(written: str, reviews: int, gone: Sequence[str]) -> dict[str, Any]:
+    """A backup, how many reviews it holds, and the older ones that went."""
+    return {"written": written, "reviews": reviews, "gone": list(gone)}
+
+
+def restored(reviews: int, lost: Sequence[str], aside: str | None) -> dict[str, Any]:
+    """How many reviews the ledger holds, those that it lacks now, and where the one before is."""
+    return {"reviews": reviews, "lost": list(lost), "aside": aside}
+
+
+def exported(written: str, reviews: int) -> dict[str, Any]:
+    """A file of lines, and how many reviews it holds."""
+    return {"written": written, "reviews": reviews}
+
+
+def merged(done: Merged) -> dict[str, Any]:
+    """What came in, what the ledger ends with, and the releases that both copies reviewed."""
+    return {
+        "added": list(done.added),
+        "reviews": done.head.reviews,
+        "heads": list(done.head.ids),
+        "forks": [{"release": fork.release, "reviews": list(fork.ids)} for fork in done.forks],
+    }

@@ -33,6 +33,11 @@ COMMANDS = {
     "ledger history": "ledger.history:history",
     "ledger withdraw": "ledger.withdraw:withdraw",
     "ledger verify": "ledger.verify:verify",
+    "ledger backup": "ledger.backup:backup",
+    "ledger restore": "ledger.restore:restore",
+    "ledger merge": "ledger.merge:merge",
+    "ledger export": "ledger.export:export",
+    "ledger import": "ledger.take_over:take_over",
     "criteria list": "criteria.listing:list_",
     "criteria show": "criteria.show:show",
     "criteria test": "criteria.try_out:try_out",
@@ -40,7 +45,7 @@ COMMANDS = {
 # the commands of two words, by the first
 GROUPS = {
     "export": "Write the season for others: a workbook that recomputes, or plain tables.",
-    "ledger": "History, withdrawal and proof of the recorded reviews.",
+    "ledger": "History, withdrawal and proof of the recorded reviews, and copies of them.",
     "criteria": "List, show and test the criteria.",
 }
 

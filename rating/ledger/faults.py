@@ -68,6 +68,13 @@ def of_disk(fault: OSError, path: Path) -> RatingError:
     return RatingError(what, where=path.name, fix=fix)
 
 
+def in_use(path: Path) -> InUse:
+    """Another program holds the ledger."""
+    return InUse(
+        "the ledger is in use by another program", where=path.name, fix="close it there and try again"
+    )
+
+
 def is_busy(fault: sqlite3.Error) -> bool:
     """Whether another program held the database."""
     return _code(fault) in {sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED}
@@ -77,9 +84,7 @@ def of_database(fault: sqlite3.Error, path: Path) -> RatingError:
     """What the database refused, by its own name; SQLite says what failed, not the system's word for it."""
     code = _code(fault)
     if is_busy(fault):
-        return InUse(
-            "the ledger is in use by another program", where=path.name, fix="close it there and try again"
-        )
+        return in_use(path)
     if code == sqlite3.SQLITE_FULL:
         return of_disk(OSError(errno.ENOSPC, ""), path)
     if code == sqlite3.SQLITE_IOERR:

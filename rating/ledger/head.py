@@ -113,7 +113,8 @@ def lost(ledger: Path, told: Head, *, is_there: bool) -> RatingError:
         what,
         where=ledger.name,
         fix=(
-            f"put the right {ledger.name} back, from a backup or a {ledger.stem}.aside file; nothing is "
-            f"recorded until then. If the reviews are gone for good, delete {path.name}"
+            f"'boxwright ledger restore FILE' puts a backup or a {ledger.stem}.aside file in its place, "
+            "'boxwright ledger merge FILE' adds what it lacks; nothing is recorded until then. If they are "
+            f"gone for good, delete {path.name}"
         ),
     )

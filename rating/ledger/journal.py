@@ -62,16 +62,36 @@ def keep_aside(ledger: Path) -> tuple[Path, Path] | None:
         with kept_out(ledger) as is_alone:
             if not is_alone or not is_hot(ledger):
                 return None
-            number = 1
-            while any(one.exists() for one in _names(ledger, number)):
-                number += 1
-            whole, journal = _names(ledger, number)
+            whole, journal = _free_names(ledger)
             _copy(beside(ledger), journal)
             _copy(ledger, whole)
             sync_folder(ledger.parent)
             return whole, journal
     except OSError as fault:
         raise faults.of_disk(fault, ledger) from fault
+
+
+def moved_aside(ledger: Path) -> Path:
+    """Copy a ledger aside and move its journal away, before another file takes its place; gives the copy.
+
+    Raises
+    ------
+    OSError
+        if the disk refuses
+    """
+    whole, journal = _free_names(ledger)
+    _copy(ledger, whole)
+    if beside(ledger).exists():
+        beside(ledger).replace(journal)
+    sync_folder(ledger.parent)
+    return whole
+
+
+def _free_names(ledger: Path) -> tuple[Path, Path]:
+    number = 1
+    while any(one.exists() for one in _names(ledger, number)):
+        number += 1
+    return _names(ledger, number)
 
 
 def _names(ledger: Path, number: int) -> tuple[Path, Path]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import dataclasses
+import json
 import sqlite3
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import AbstractContextManager, contextmanager
@@ -10,9 +11,9 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from rating import review as reviews
-from rating.errors import Problem, RatingError
-from rating.ledger import faults, head, opening, verifying
-from rating.ledger.copies import ENTRY_COLUMNS, Entry, ScoreEntry, copies, points_of
+from rating.errors import Problem, RatingError, errors_in
+from rating.ledger import backups, faults, head, merging, opening, verifying
+from rating.ledger.copies import ENTRY_COLUMNS, Entry, ScoreEntry
 from rating.ledger.head import Head
 from rating.review import Review
 
@@ -81,13 +82,18 @@ class Ledger:
         return stored
 
     def entries(self) -> list[Entry]:
-        """The copied values of all reviews, in the order they were added; empty where there is no ledger."""
+        """The copied values of all reviews, in the order they were added; empty where there is no ledger.
+
+        Once copies were merged, the order is one that hangs on the reviews alone, the same in every copy.
+        """
         names = ", ".join(f"entry.{name}" for name in ENTRY_COLUMNS)
         try:
             with self._reading() as db:
                 lost = self._lost(db)
                 rows = db.execute(f"SELECT {names}, id FROM entry JOIN review ON seq = review ORDER BY seq")
                 found = [Entry._make(row) for row in rows]
+                if merging.is_merged(db):
+                    found = _ordered(db, found)
         except faults.NoLedger:
             lost, found = self._lost(None), []
         if lost is not None:
@@ -128,6 +134,73 @@ class Ledger:
             raise RatingError(f"the ledger holds no {table} {identity[:12]}", where=self.path.name)
         return str(row[0])
 
+    def need(self) -> None:
+        """Refuse to go on where nothing was recorded yet, or what was is not there.
+
+        Raises
+        ------
+        RatingError
+            if so
+        """
+        try:
+            with self._reading():
+                return
+        except faults.NoLedger as fault:
+            raise self._lost(None) or fault from fault
+
+    def content(self) -> merging.Content:
+        """Every text that the ledger keeps."""
+        with self._reading() as db:
+            return merging.content_of(db)
+
+    def forks(self) -> tuple[merging.Fork, ...]:
+        """The releases of which two copies each recorded a review that nothing supersedes."""
+        try:
+            with self._reading() as db:
+                return merging.forks(db)
+        except faults.NoLedger:
+            return ()
+
+    def merge(self, other: merging.Content) -> merging.Merged:
+        """Add the reviews that another copy of this ledger has beside.
+
+        Raises
+        ------
+        RatingError
+            as `append`; whatever fails, the ledger is as it was
+        """
+        with self._writing() as db:
+            merged = merging.take_in(db, other)
+            lost = self._lost(db)
+        if lost is not None:
+            self.say(str(lost))
+        elif merged.added:
+            self._write_head(merged.head)
+        return merged
+
+    def back_up(self, target: Path) -> Path:
+        """Write a copy of the whole ledger to a new file, durable, in one step."""
+        with self._reading() as db:
+            return backups.write(db, target)
+
+    def restore(self, copy: Path) -> Path | None:
+        """Put a sound copy in the place of the ledger; gives where the ledger before went, None for none.
+
+        Raises
+        ------
+        RatingError
+            if the copy is not sound, another program holds the ledger, or the disk refuses
+        """
+        source = dataclasses.replace(self, path=copy)
+        if wrong := errors_in(verifying.verify(copy, season_id=self.season_id, with_head=False)):
+            raise backups.no_copy(copy, wrong[0].what)
+        part = source.back_up(self.path.with_name(f".{self.path.name}.restored"))
+        with opening.reading(part, season_id=self.season_id, say=self.say) as db:
+            ends_with = Head(*merging.last_heads(db))
+        aside = backups.put_in_place(self.path, part)
+        self._write_head(ends_with)
+        return aside
+
     def verify(self) -> list[Problem]:
         """What is wrong with the ledger and with ledger.head, whatever is met; see `rating.ledger.verifying`.
 
@@ -166,7 +239,7 @@ class Ledger:
             self.say(f"{fault.what}; it is written anew")
             return
         if told is not None and not head.is_held(db, told):
-            raise head.lost(self.path, told, is_there=_last(db)[0] > 0)
+            raise head.lost(self.path, told, is_there=merging.last_heads(db)[0] > 0)
 
     def _write_head(self, ends_with: Head) -> None:
         try:
@@ -193,16 +266,9 @@ class Ledger:
         self.say(f"The review is recorded, but {fault.what.partition(';')[0]}. Copy the season to be safe.")
 
 
-def _last(db: sqlite3.Connection) -> tuple[int, str]:
-    """The number and the id of the last review; 0 and '' in a new ledger."""
-    row = db.execute("SELECT seq, id FROM review ORDER BY seq DESC LIMIT 1").fetchone()
-    return (0, "") if row is None else row
-
-
 def _append(db: sqlite3.Connection, review: Review, *, rubric: str, facts: str) -> tuple[Review, Head]:
-    last = _last(db)[1]
     stored = dataclasses.replace(
-        review, heads=(last,) if last else (), supersedes=_current_ids(db, review.release)
+        review, heads=merging.last_heads(db)[1], supersedes=_current_ids(db, review.release)
     )
     db.execute("INSERT OR IGNORE INTO rubric VALUES (?, ?)", (review.rubric, rubric))
     db.execute("INSERT OR IGNORE INTO facts VALUES (?, ?)", (review.facts, facts))
@@ -212,11 +278,17 @@ def _append(db: sqlite3.Connection, review: Review, *, rubric: str, facts: str) 
     seq = db.execute("INSERT INTO review (id, body) VALUES (?, ?)", (identity, text)).lastrowid
     if seq is None:
         raise ValueError("the database gave no number to a new review")
-    entry, scores, superseded = copies(seq, plain, points_of(rubric))
-    db.execute(f"INSERT INTO entry VALUES ({', '.join('?' * len(entry))})", entry)
-    db.executemany("INSERT INTO score VALUES (?, ?, ?, ?, ?, ?)", scores)
-    db.executemany("INSERT INTO superseded VALUES (?, ?)", superseded)
+    merging.insert_copies(db, seq, plain, rubric)
     return stored, Head(reviews=seq, ids=(identity,))
+
+
+def _ordered(db: sqlite3.Connection, entries: list[Entry]) -> list[Entry]:
+    """Entries in the order that all copies of a merged ledger agree on."""
+    follows = db.execute("SELECT id, json_extract(body, '$.heads') FROM review")
+    heads = {identity: json.loads(told) for identity, told in follows}
+    by_id = {entry.id: entry for entry in entries}
+    order = merging.in_order({entry.id: entry.recorded_at for entry in entries}, heads)
+    return [by_id[identity] for identity in order]
 
 
 def _known_of(db: sqlite3.Connection, release: str) -> tuple[str, tuple[Review, ...]]:

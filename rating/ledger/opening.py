@@ -10,7 +10,7 @@ from contextlib import contextmanager
 from pathlib import Path
 
 from rating.errors import RatingError
-from rating.ledger import faults, journal, schema
+from rating.ledger import backups, faults, journal, schema
 
 BUSY_WAIT_MS = 30_000
 SAID_AFTER_MS = 2_000
@@ -56,7 +56,11 @@ def writing(path: Path, *, season_id: str, say: Say) -> Iterator[sqlite3.Connect
             patiently(db, "BEGIN IMMEDIATE", path, say)
             if is_blank(db, path, say):
                 schema.create(db)
-            look_at_marks(db, path, season_id)
+            version = look_at_marks(db, path, season_id)
+            if version < schema.VERSION:
+                kept = backups.before_upgrade(db, path, version)
+                schema.upgrade(db, version)
+                say(f"{path.name} is brought up to version {schema.VERSION}; as it was, it is {kept.name}")
             yield db
             patiently(db, "COMMIT", path, say)
     except BaseException:
@@ -87,11 +91,7 @@ def _connected(path: Path, *, mode: str, say: Say) -> Iterator[sqlite3.Connectio
             db.execute("PRAGMA foreign_keys = ON")
             db.execute("PRAGMA synchronous = EXTRA")
             if patiently(db, "PRAGMA journal_mode = DELETE", path, say).fetchone()[0] != "delete":
-                raise faults.InUse(
-                    "the ledger is in use by another program",
-                    where=path.name,
-                    fix="close it there and try again",
-                )
+                raise faults.in_use(path)
             yield db
         except sqlite3.Error as fault:
             raise faults.of_database(fault, path) from fault
@@ -200,8 +200,8 @@ def look_at_file(path: Path) -> None:
             )
 
 
-def look_at_marks(db: sqlite3.Connection, path: Path, season_id: str) -> None:
-    """Refuse a database of another program, of a newer version, or of another season.
+def look_at_marks(db: sqlite3.Connection, path: Path, season_id: str) -> int:
+    """Refuse a database of another program, of a newer version, or of another season; gives its version.
 
     Raises
     ------
@@ -218,7 +218,7 @@ def look_at_marks(db: sqlite3.Connection, path: Path, season_id: str) -> None:
             where=path.name,
             fix="install a newer version of boxwright",
         )
-    if version < schema.VERSION:
+    if version < 1:
         raise faults.damaged(path, f"it says it has version {version}, and there is none")
     row = db.execute(
         """SELECT CASE WHEN json_valid(body) THEN json_extract(body, '$.season_id') END
@@ -226,6 +226,7 @@ def look_at_marks(db: sqlite3.Connection, path: Path, season_id: str) -> None:
     ).fetchone()
     if row is not None and row[0] is not None and row[0] != season_id:
         raise other_season(path, str(row[0]), season_id)
+    return int(version)
 
 
 def other_season(path: Path, found: str, season_id: str) -> RatingError:

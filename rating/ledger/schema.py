@@ -7,11 +7,13 @@ from contextlib import closing
 from functools import cache
 
 APPLICATION_ID = 0x42785772  # 'BxWr'
-VERSION = 1
+VERSION = 2
 
 # `review` holds the canonical texts; `entry`, `score` and `superseded` are copies for fast reading,
 # which `verify` compares with the texts
-TABLES = ("rubric", "facts", "review", "entry", "score", "superseded")
+TABLES = ("rubric", "facts", "review", "entry", "score", "superseded", "merged")
+# the tables that a ledger of the first version lacks
+_LATER = {"merged": 2}
 # what an INSERT OR REPLACE would put in the place of another row: SQLite fires no DELETE trigger for it
 _TAKEN = {
     "rubric": "hash = NEW.hash AND body IS NOT NEW.body",
@@ -20,14 +22,15 @@ _TAKEN = {
     "entry": "review = NEW.review",
     "score": "review = NEW.review AND criterion = NEW.criterion",
     "superseded": "review = NEW.review AND superseded = NEW.superseded",
+    "merged": "review = NEW.review",
 }
 
 
-def guards() -> dict[str, str]:
-    """The triggers that let the tables only grow, by their names."""
+def guards(version: int = VERSION) -> dict[str, str]:
+    """The triggers that let the tables of a version only grow, by their names."""
     refuse = "BEGIN SELECT RAISE(ABORT, 'the ledger is append-only; add a review that supersedes'); END"
     triggers = {}
-    for table in TABLES:
+    for table in (one for one in TABLES if _LATER.get(one, 1) <= version):
         whens = {
             "update": f"BEFORE UPDATE ON {table}",
             "delete": f"BEFORE DELETE ON {table}",
@@ -46,21 +49,33 @@ def layout(db: sqlite3.Connection) -> dict[str, tuple[str, str]]:
 
 
 @cache
-def wanted() -> dict[str, tuple[str, str]]:
-    """The layout of a ledger of this version."""
+def wanted(version: int = VERSION) -> dict[str, tuple[str, str]]:
+    """The layout of a ledger of a version."""
     with closing(sqlite3.connect(":memory:", isolation_level=None)) as db:
-        create(db)
+        _up_to(db, 0, version)
         return layout(db)
 
 
 def create(db: sqlite3.Connection) -> None:
-    """Lay out a new ledger inside the caller's transaction: the first released step, never edited."""
-    for statement in _STEP_1:
-        db.execute(statement)
-    for statement in guards().values():
-        db.execute(statement)
+    """Lay out a new ledger inside the caller's transaction."""
+    _up_to(db, 0, VERSION)
     db.execute(f"PRAGMA application_id = {APPLICATION_ID}")
-    db.execute(f"PRAGMA user_version = {VERSION}")
+
+
+def upgrade(db: sqlite3.Connection, version: int) -> None:
+    """Bring a ledger of an older version up to date, inside the caller's transaction."""
+    _up_to(db, version, VERSION)
+
+
+def _up_to(db: sqlite3.Connection, version: int, target: int) -> None:
+    for step in range(version + 1, target + 1):
+        for statement in _STEPS[step]:
+            db.execute(statement)
+        there = guards(step - 1) if step > 1 else {}
+        for name, statement in guards(step).items():
+            if name not in there:
+                db.execute(statement)
+    db.execute(f"PRAGMA user_version = {target}")
 
 
 _STEP_1 = (
@@ -114,3 +129,14 @@ _STEP_1 = (
     ) STRICT, WITHOUT ROWID""",
     "CREATE INDEX superseded_by ON superseded (superseded)",
 )
+# where the reviews of another copy were added: after which review, what nothing follows since, what the other
+# copy ended with, both as JSON lists of ids
+_STEP_2 = (
+    """CREATE TABLE merged (
+        review INTEGER PRIMARY KEY REFERENCES review (seq),
+        heads TEXT NOT NULL,
+        others TEXT NOT NULL
+    ) STRICT""",
+)
+# released steps are never edited; a new one gets the next number, and VERSION is raised
+_STEPS = {1: _STEP_1, 2: _STEP_2}

@@ -32,8 +32,10 @@ class _Line(NamedTuple):
     file: str = ""
 
 
-def verify(path: Path, *, season_id: str = "") -> list[Problem]:
+def verify(path: Path, *, season_id: str = "", with_head: bool = True) -> list[Problem]:
     """What is wrong with a ledger. A journal that a crash left is normal, and told as a remark.
+
+    A copy elsewhere is looked at without the head that may lie beside it (`with_head`).
 
     Raises
     ------
@@ -41,7 +43,7 @@ def verify(path: Path, *, season_id: str = "") -> list[Problem]:
         if there is no ledger yet, nor a head of one
     """
     remarks: list[str] = []
-    lines = [*_head_lines(path)]
+    lines = [*_head_lines(path)] if with_head else []
     if not lines and not path.exists():
         raise faults.no_ledger(path)
     try:
@@ -49,9 +51,9 @@ def verify(path: Path, *, season_id: str = "") -> list[Problem]:
         with opening.reading(path, season_id=season_id, say=remarks.append) as db:
             db.text_factory = _lenient
             lines += before or _header_lines(path)
-            for look in (_pages, _tables, _texts, _reviews):
+            for look in (_pages, _tables, _texts, _reviews, _graph):
                 lines += _guarded(look, db)
-            lines += _guarded(_head_in, db, path)
+            lines += _guarded(_head_in, db, path) if with_head else []
     except faults.NoLedger:
         if not lines:
             raise
@@ -96,7 +98,6 @@ _FIELDS = (
     ("the size of its cache", 48, 4, 0),
     ("its vacuum", 52, 4, 0),
     ("its encoding", 56, 4, 1),
-    ("its user_version", 60, 4, schema.VERSION),
     ("its way of vacuum", 64, 4, 0),
     ("its application id", 68, 4, schema.APPLICATION_ID),
 )
@@ -173,7 +174,8 @@ def _pages(db: sqlite3.Connection) -> Iterator[_Line]:
 
 def _tables(db: sqlite3.Connection) -> Iterator[_Line]:
     """Tables, indexes and guards that are not those of a new ledger."""
-    there, wanted = schema.layout(db), schema.wanted()
+    there = schema.layout(db)
+    wanted = schema.wanted(db.execute("PRAGMA user_version").fetchone()[0])
     for name, (kind, sql) in wanted.items():
         shown = "guard" if kind == "trigger" else kind
         if name not in there:
@@ -200,7 +202,8 @@ def _reviews(db: sqlite3.Connection) -> Iterator[_Line]:
     points = {name: points_of(body) for name, body in db.execute("SELECT hash, body FROM rubric")}
     kept = _Kept(db)
     seen: set[str] = set()
-    last, before = 0, ""
+    joined = _joined(db)
+    last, before = 0, [""]
     for seq, identity, body in db.execute("SELECT seq, id, body FROM review ORDER BY seq"):
         if seq != last + 1:
             yield _Line(f"reviews {last + 1} to {seq - 1} are missing", seq)
@@ -216,16 +219,51 @@ def _reviews(db: sqlite3.Connection) -> Iterator[_Line]:
             heads = plain["heads"]
             if any(one not in seen for one in (*heads, *plain["supersedes"])):
                 yield _Line(f"{named} follows one that is not there", seq)
-            elif seen and heads != [before]:
+            elif seen and heads != before and not _is_anothers(seq, joined):
                 yield _Line(f"{named} does not follow the one before it", seq)
             for what in _differing(seq, plain, points, stored):
                 yield _Line(f"the copied {what} of {named} differ from its text", seq)
             seen.add(identity)
-        before = identity
+        before = joined.get(seq, [identity])
     entries = db.execute("SELECT count(*) FROM entry").fetchone()[0]
     if entries != last:
         yield _Line(f"there are {last} reviews but {entries} copies")
     yield from kept.left()
+
+
+def _joined(db: sqlite3.Connection) -> dict[int, list[str]]:
+    """What the ledger ended with after each merge, by the number of the last review that it added."""
+    if db.execute("PRAGMA user_version").fetchone()[0] < 2:
+        return {}
+    return {seq: _ids(heads) for seq, heads in db.execute("SELECT review, heads FROM merged")}
+
+
+def _ids(told: object) -> list[str]:
+    try:
+        found = json.loads(str(told))
+    except ValueError:
+        return []
+    return [str(one) for one in found] if isinstance(found, list) else []
+
+
+def _is_anothers(seq: int, joined: dict[int, list[str]]) -> bool:
+    """Whether a review may have come from another copy, whose order it follows, by a later merge."""
+    return any(seq <= last for last in joined)
+
+
+def _graph(db: sqlite3.Connection) -> Iterator[_Line]:
+    """Where merges say that they ended with something else than the reviews do."""
+    joined = _joined(db)
+    if not joined:
+        return
+    followed: set[str] = set()
+    ids: list[str] = []
+    for seq, identity, body in db.execute("SELECT seq, id, body FROM review ORDER BY seq"):
+        ids.append(str(identity))
+        plain, _ = _parsed(body, "")
+        followed.update(plain["heads"] if plain else ())
+        if seq in joined and sorted(set(ids) - followed) != joined[seq]:
+            yield _Line("what the ledger ended with after a merge was altered", seq)
 
 
 def _parsed(body: Any, named: str) -> tuple[dict[str, Any] | None, str]:

@@ -5,6 +5,7 @@ A script begins with `rating.open_season`. Public, for it and for the commands:
 - `season`: `Season`, a thin front that lists what a Python user gets
 - `files`: `SeasonFiles`, the folder and its ledger, each file read once; `recorded`: `Recorded`, the reviews
 - `recording`: `Draft`, a review as it would be recorded; recording it and withdrawing one
+- `keeping`: looking after the ledger: backups, lines of JSON, copies joined
 - `place`: where a season is, by names alone; `folder`: finding, starting and reading a season's folder
 - `intake`: taking makers' files in for a release
 - `beside`: what is told with a recorded grade: the price line, and scores far overruled
@@ -29,6 +30,7 @@ __all__ = [
     "folder",
     "health",
     "intake",
+    "keeping",
     "lookup",
     "noting",
     "place",

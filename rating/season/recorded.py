@@ -47,6 +47,10 @@ class Recorded:
         `hold` is asked inside the transaction, and raises to stop it.
         """
         stored = self.ledger.append(review, rubric=rubric, facts=facts, hold=hold)
+        self.forget()
+        return stored
+
+    def forget(self) -> None:
+        """Read the entries anew when they are next asked for."""
         for name in ("entries", "current"):
             self.__dict__.pop(name, None)
-        return stored

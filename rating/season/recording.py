@@ -206,7 +206,8 @@ def _hold(review: Review, last: str, current: tuple[Review, ...]) -> None:
             where="--on",
             fix=f"use a day from {last} on; what is recorded is never changed",
         )
-    if any(not one.withdrawn and reviews.same_judgement(review, one) for one in current):
+    # where two copies were merged, a review that follows both says which one it is to be
+    if len(current) == 1 and not current[0].withdrawn and reviews.same_judgement(review, current[0]):
         raise _UnchangedError
 
 

@@ -66,6 +66,11 @@ CALLS = [
     "ledger history halyard",
     "ledger withdraw halyard --reason because",
     "ledger verify",
+    "ledger backup",
+    "ledger export DIR/ledger.jsonl",
+    "ledger merge DIR/ledger.jsonl",
+    "ledger restore DIR/copy.db",
+    "ledger import DIR/ledger.jsonl --season DIR/empty",
     "criteria list",
     "criteria show outlay",
     "criteria show design",
@@ -74,7 +79,7 @@ CALLS = [
     "add fog-bank",
     "start DIR/new",
 ]
-WITHOUT_SEASON = ("start", "completion", "explain", "criteria show")
+WITHOUT_SEASON = ("start", "completion", "explain", "criteria show", "ledger import")
 
 
 def strict(schema):
@@ -116,6 +121,15 @@ def place(sample_season, tmp_path_factory):
         encoding="utf-8",
     )
     (folder / "odds.txt").write_text("Quay Lights 1:4 hobby\nNobody's Subset 1:9 hobby\n", encoding="utf-8")
+    ledger = folder / "season" / "ledger.db"
+    shutil.copy(ledger, folder / "copy.db")
+    shutil.copytree(
+        folder / "season", folder / "empty", ignore=shutil.ignore_patterns("ledger.*", "releases")
+    )
+    with redirect_stdout(io.StringIO()):
+        assert (
+            main(["ledger", "export", str(folder / "ledger.jsonl"), "--season", str(folder / "season")]) == 0
+        )
     source = schemas.__file__.replace("rating/answers/schemas/__init__.py", "criteria/outlay.py")
     shutil.copy(source, folder / "mine.py")
     return folder

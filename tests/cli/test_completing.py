@@ -52,7 +52,16 @@ def test_commands_are_offered_by_their_first_word_then_by_their_second(small_sea
     """In the order of the help; a begun word narrows them down."""
     assert offers("gr", here=small_season) == ["grade"]
     assert offers("sta", here=small_season) == ["start", "standings", "stability"]
-    assert offers("ledger", "", here=small_season) == ["history", "withdraw", "verify"]
+    assert offers("ledger", "", here=small_season) == [
+        "history",
+        "withdraw",
+        "verify",
+        "backup",
+        "restore",
+        "merge",
+        "export",
+        "import",
+    ]
     assert offers("", here=small_season)[0] == "demo"
     assert offers("dance", "", here=small_season) == []
 

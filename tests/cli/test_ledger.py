@@ -8,6 +8,7 @@ import sqlite3
 
 import pytest
 
+from rating import open_season
 from rating.cli import main
 
 
@@ -185,3 +186,88 @@ def test_a_ledger_that_is_none_is_refused_by_every_command(run, refused, recorde
 def test_without_a_ledger_there_is_nothing_to_verify(refused, small_season):
     """It says how one comes about."""
     assert "there is no ledger yet" in refused("ledger", "verify", "--season", small_season)
+
+
+def ids(season):
+    return {entry.id for entry in open_season(season).recorded.entries}
+
+
+def test_a_backup_is_dated_looked_over_and_put_back(run, answer, refused, recorded, monkeypatch):
+    """The last few are kept; one that lacks reviews is put back only where somebody says so."""
+    (recorded / "season.toml").write_text(
+        (recorded / "season.toml").read_text(encoding="utf-8") + "\n[ledger]\nkeep = 1\n", encoding="utf-8"
+    )
+    assert "There is no backup" in run("ledger", "verify", "--season", recorded)[2]
+    old = recorded / "backups" / "ledger-20200101T000000Z.db"
+    old.parent.mkdir()
+    shutil.copy(recorded / "ledger.db", old)
+    got = answer("ledger", "backup", "--season", recorded)
+    assert (got["reviews"], len(got["gone"])) == (3, 1)
+    (copy,) = (recorded / "backups").iterdir()
+    assert re.fullmatch(r"ledger-\d{8}T\d{6}Z\.db", copy.name)
+    code, _, err = run("ledger", "verify", "--season", recorded)
+    assert (code, "backup" in err) == (0, False)
+    before = ids(recorded)
+    run("ledger", "withdraw", "high-water", "--reason", "Searched.", "--season", recorded)
+    told = refused("ledger", "restore", copy, "--season", recorded)
+    assert "lacks 1 of the reviews" in told
+    assert "ledger merge" in told
+    code, out, _ = run("ledger", "restore", copy, "--even-if-lost", "--season", recorded)
+    assert (code, ids(recorded)) == (0, before)
+    assert out.splitlines()[-1] == "The ledger before is ledger.aside-1.db."
+    got = answer("ledger", "merge", recorded / "ledger.aside-1.db", "--season", recorded)
+    assert (len(got["added"]), got["reviews"]) == (1, 4)
+    assert run("ledger", "verify", "--season", recorded)[0] == 0
+
+
+def test_a_backup_of_an_altered_ledger_is_none(run, refused, recorded):
+    """It would push the sound ones out."""
+    altered(recorded, "UPDATE entry SET grade = 1")
+    assert "differ from its text" in refused("ledger", "backup", "--season", recorded)
+    assert not (recorded / "backups").exists()
+
+
+def test_a_ledger_goes_out_as_lines_and_comes_back(run, answer, refused, recorded, tmp_path):
+    """Into a season without a ledger; with one it is refused and says what would do."""
+    file = tmp_path / "ledger.jsonl"
+    assert answer("ledger", "export", file, "--season", recorded)["reviews"] == 3
+    assert (
+        len(file.read_text(encoding="utf-8").splitlines()) == 1 + 1 + 2 + 3
+    )  # header, a rubric, facts, reviews
+    assert "there is a ledger already" in refused("ledger", "import", file, "--season", recorded)
+    before = ids(recorded)
+    for path in recorded.glob("ledger.*"):
+        path.unlink()
+    code, out, _ = run("ledger", "import", file, "--season", recorded)
+    assert (code, out.splitlines()[-1]) == (0, "The ledger now holds 3 reviews.")
+    assert ids(recorded) == before
+    again = tmp_path / "again.jsonl"
+    run("ledger", "export", again, "--season", recorded)
+    assert again.read_bytes() == file.read_bytes()
+
+
+def test_what_cannot_be_merged_is_refused_and_nothing_changes(
+    run, refused, recorded, sample_season, tmp_path
+):
+    """Itself, another season's, a letter, nothing; by a database or by lines."""
+    lines = tmp_path / "other.jsonl"
+    assert run("ledger", "export", lines, "--season", sample_season)[0] == 0
+    (tmp_path / "letter").write_text("Dear aunt", encoding="utf-8")
+    before = (recorded / "ledger.db").read_bytes()
+    for file, told in (
+        (recorded / "ledger.db", "the season's own ledger"),
+        (sample_season / "ledger.db", "no season_id"),
+        (lines, "another season"),
+        (tmp_path / "letter", "line 1 is none of an exported ledger"),
+        (tmp_path / "nothing", "there is no such file"),
+    ):
+        assert told in refused("ledger", "merge", file, "--season", recorded)
+    assert (recorded / "ledger.db").read_bytes() == before
+
+
+def test_a_copy_that_a_sync_program_left_is_found(run, recorded):
+    """And offered for merging."""
+    shutil.copy(recorded / "ledger.db", recorded / "ledger (conflicted copy).db")
+    code, _, err = run("ledger", "verify", "--season", recorded)
+    assert code == 0
+    assert 'boxwright ledger merge "ledger (conflicted copy).db"' in err

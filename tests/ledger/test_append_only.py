@@ -64,8 +64,8 @@ def test_rubric_and_facts_are_stored_once(book):
     """Three reviews by one rubric keep one text of it."""
     with opened(book.path) as db:
         counts = [db.execute(f"SELECT count(*) FROM {table}").fetchone()[0] for table in schema.TABLES]
-    # rubric, facts, review, entry; design and finish of each review; one review superseded
-    assert counts == [1, 1, 3, 3, 6, 1]
+    # rubric, facts, review, entry; design and finish of each review; one review superseded; never merged
+    assert counts == [1, 1, 3, 3, 6, 1, 0]
 
 
 def test_copies_hold_the_points_that_count(book):
@@ -88,9 +88,10 @@ ROWS = {
     "WHERE review = 1",
     "score": "SELECT review, criterion, 99, basis, spread, points FROM score WHERE review = 1",
     "superseded": "SELECT * FROM superseded",
+    "merged": "SELECT 1, '[]', '[]'",
 }
 SETS = {"rubric": "body = 'x'", "facts": "body = 'x'", "review": "body = 'x'", "entry": "grade = 1"}
-SETS |= {"score": "score = 1", "superseded": "review = 1"}
+SETS |= {"score": "score = 1", "superseded": "review = 1", "merged": "heads = ''"}
 
 
 @pytest.mark.parametrize("table", schema.TABLES)
@@ -108,6 +109,8 @@ SETS |= {"score": "score = 1", "superseded": "review = 1"}
 )
 def test_no_row_can_be_changed_deleted_or_replaced(book, table, statement):
     """By a connection that knows nothing of us: the database refuses, and every byte stays."""
+    with opened(book.path) as db:
+        db.execute("INSERT INTO merged VALUES (1, '[]', '[]')")  # or there would be no row to change
     before = book.path.read_bytes()
     with opened(book.path) as db, pytest.raises(sqlite3.IntegrityError, match="append-only"):
         db.execute(statement.format(table=table, sets=SETS[table], rows=ROWS[table]))

@@ -66,7 +66,8 @@ def test_an_older_ledger_stops_writing_and_says_what_is_missing(book, said, tmp_
     assert "reviews are missing" in ledger.verify()[0].what
     with pytest.raises(RatingError, match="reviews are missing") as caught:
         book.add(grade=2)
-    assert "put the right ledger.db back" in caught.value.fix
+    assert "'boxwright ledger restore FILE' puts a backup" in caught.value.fix
+    assert "ledger merge FILE" in caught.value.fix
     assert book.path.read_bytes() == older
 
 

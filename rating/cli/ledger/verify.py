@@ -18,9 +18,12 @@ def verify(
 
     Example: boxwright ledger verify
     """
+    from datetime import UTC, datetime
+
     from rating import text
     from rating.answers import ledger as answers
     from rating.errors import errors_in
+    from rating.season import keeping
 
     season = opening.opened(season_folder, today)
     found = season.recorded.ledger.verify()
@@ -32,5 +35,12 @@ def verify(
         if not wrong:
             number = len(season.recorded.entries)
             printing.say(f"{text.count(number, 'review')} and every copy of their values are unaltered.")
+    for path in keeping.conflicted(season.recorded.ledger.path):
+        printing.remark(
+            f"{path.name} looks like a copy that a sync program left: "
+            f"'boxwright ledger merge \"{path.name}\"' adds what it has beside."
+        )
+    if told := keeping.nudge(season.files, now=datetime.now(UTC)):
+        printing.remark(told)
     if wrong:
         raise typer.Exit(1)

@@ -24,14 +24,7 @@ def opened(given: Path | None, today: str | None) -> Season:
 
 def need_ledger(season: Season) -> None:
     """Refuse to go on where nothing was recorded yet."""
-    if not season.recorded.ledger.exists:
-        from rating.errors import RatingError
-
-        raise RatingError(
-            "there is no ledger yet",
-            where="ledger.db",
-            fix="run 'boxwright grade RELEASE --record' first, or pass --season with another folder",
-        )
+    season.recorded.ledger.need()
 
 
 def not_counted(season: Season) -> None:

@@ -24,6 +24,7 @@ DATE_ORDERS = ("day first", "month first", "year first")
 DECIMAL_MARKS = (".", ",")
 EMBARGOES = ("none", "release date")
 _PROFILE_NAME = 40
+KEPT_BACKUPS = 10
 _SEASON_ID = re.compile(r"[0-9a-f]{32}\Z", re.ASCII)
 _CURRENCY = re.compile(r"[A-Z]{3}\Z", re.ASCII)
 
@@ -70,6 +71,7 @@ class Config:
     house: HouseRules
     slots: SlotRules
     rates: Mapping[str, Decimal]
+    keep: int
 
     @property
     def rater_keys(self) -> tuple[str, ...]:
@@ -116,6 +118,7 @@ def read(table: TomlTable) -> Config:
         house=breaks.house_rules(table, teams),
         slots=breaks.slot_rules(table, teams),
         rates=_rates(table),
+        keep=_keep(table),
     )
     table.raw("columns")  # read by the room that uses them
     table.finish()
@@ -156,6 +159,16 @@ def _rates(table: TomlTable) -> dict[str, Decimal]:
         elif rate is not None:
             rates[name] = rate
     return rates
+
+
+def _keep(table: TomlTable) -> int:
+    """How many backups of the ledger are kept."""
+    inner = table.table("ledger")
+    if inner is None:
+        return KEPT_BACKUPS
+    keep = inner.whole("keep", low=1, high=1000)
+    inner.finish()
+    return keep or KEPT_BACKUPS
 
 
 def _zone(table: TomlTable) -> ZoneInfo:
