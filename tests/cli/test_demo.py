@@ -77,5 +77,5 @@ def test_what_the_readme_quotes_is_what_it_says(demo_season, run):
     """The sentence on prices carried over, to the last digit."""
     readme = (Path(__file__).resolve().parents[2] / "README.md").read_text(encoding="utf-8")
     [quoted] = re.findall(r'"(At\s+launch,[^"]*)"', readme)
-    _, said, _ = run("grade", "halyard", "--season", demo_season)
+    _, said, _ = run("grade", "halyard", "--evidence", "--season", demo_season)
     assert " ".join(quoted.split()) in " ".join(said.split())

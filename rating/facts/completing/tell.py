@@ -23,11 +23,9 @@ def lead(completing: Completing, facts: Kept) -> str:
     costs = completing.costs
     if not costs:
         return f"{words}."
-    key, best = min(costs.items(), key=lambda one: one[1].cost)
-    cost = money.told(best.cost, facts.rules.currency)
-    if not best.boxes:
-        return f"{words}, or {cost} in singles."
-    return f"{words}, or {_boxes(Decimal(best.boxes), _names(facts).get(key, key))} and singles for {cost}."
+    best = min(costs.values(), key=lambda one: one.cost)
+    how = "cheapest way" if best.boxes else "all in singles"
+    return f"{words}; {how}: {money.told(best.cost, facts.rules.currency)}."
 
 
 def told(completing: Completing, facts: Kept) -> str:
