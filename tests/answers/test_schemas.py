@@ -69,7 +69,7 @@ CALLS = [
     "ledger backup",
     "ledger export DIR/ledger.jsonl",
     "ledger merge DIR/ledger.jsonl",
-    "ledger restore DIR/copy.db",
+    "ledger restore DIR/copy.db --even-if-lost",  # a call before it has withdrawn a release
     "ledger import DIR/ledger.jsonl --season DIR/empty",
     "criteria list",
     "criteria show outlay",
