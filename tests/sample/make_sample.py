@@ -231,7 +231,7 @@ PLANS: dict[str, Plan] = {
         boxes={"pocket": 34_000},
         packs={"pocket": 12},
         sold=140,
-        level="3.2",
+        level="4",
         least="0.99",
         copies=6_800,
     ),
