@@ -101,8 +101,10 @@ def _placed(season: Season, draft: Draft, place: Standing | None) -> str:
         of = sum(row.price_class == place.price_class for row in others) + 1
         told = [f"{text.ordinal(place.class_rank)} of {of} in its price class, {place.price_class}."]
     if draft.recorded is not None and not draft.differs:
-        return " ".join([firmness.told(season.table(), season.ranges(), place.release), *told])
-    return " ".join([f"{firmness.placed(place.rank, len(others) + 1, is_shared=place.tied)}.", *told])
+        first = firmness.told(season.table(), season.ranges(), place.release)
+    else:
+        first = f"{firmness.placed(place.rank, len(others) + 1, is_shared=place.tied)}."
+    return " ".join([first[:1].upper() + first[1:], *told])
 
 
 def _scores(contributions: tuple[Contribution, ...]) -> None:
