@@ -141,7 +141,7 @@ def test_every_release_answers_the_asked_questions_but_those_left_open(season):
         for line in one.contributions
         if line.score.basis == "overruled"
     )
-    # the host opens boxes, and trusts no prices that are carried over; those for one are too unsure to compute
+    # the host opens boxes, and trusts no carried-over prices; those for one are too unsure to compute
     assert by_key["returns"] == 5
     computed = [
         line for one in graded.values() for line in one.contributions if line.score.basis == "computed"
