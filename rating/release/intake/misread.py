@@ -146,7 +146,7 @@ def _of_titles(drafts: Sequence[Draft], titles: Sequence[str]) -> str:
     numbers: dict[str, set[str]] = defaultdict(set)
     for draft in drafts:
         for name in draft.subjects:
-            for word in _words(name):
+            for word in (*_words(name), *_run_together(name)):
                 numbers[word].add(_bare(draft.number))
     told = [(set(_words(one)), _numbers(one)) for one in titles]
     named = [
@@ -164,6 +164,12 @@ def _of_titles(drafts: Sequence[Draft], titles: Sequence[str]) -> str:
 
 def _words(said: str) -> Collection[str]:
     return [word for word in words.fold(said).split() if len(word) > _SHORT or not word.isascii()]
+
+
+def _run_together(name: str) -> Collection[str]:
+    """A name of two words as scripts have it that write it in one, the family's first or last."""
+    parts = words.fold(name).split()
+    return () if name.isascii() or len(parts) != 2 else ("".join(parts), "".join(reversed(parts)))
 
 
 def _numbers(title: str) -> set[str]:
