@@ -116,7 +116,8 @@ def test_persons_are_no_subsets():
 
 def test_titles_may_run_a_name_together():
     """Korean names have no blank in a title; a list may have given name and family in columns."""
-    given, families = ["아라", "서아", "마루", "도윤", "이솔", "한결"], ["양", "신", "문", "오", "차", "유", "고", "손", "전", "하"]
+    given = ["아라", "서아", "마루", "도윤", "이솔", "한결"]
+    families = "양신문오차유고손전하"
     people = [f"{one} {family}" for family in families for one in given]
     cards = [("Base", str(i + 1), (name,)) for i, name in enumerate(people)]
     titles = [f"Tide 2031 {''.join(reversed(name.split()))} base" for name in people[:20]]
