@@ -79,7 +79,7 @@ def current(entries: Sequence[Entry], *, as_of: date | None = None, stage: str =
             if stage and entry.stage != stage:
                 continue
         held = last.get(entry.release)
-        if held is None or (entry.published_on, entry.seq) >= (held.published_on, held.seq):
+        if held is None or entry.published_on >= held.published_on:
             last[entry.release] = entry
     # a release reviewed anew after it was withdrawn has no review of an earlier stage any more
     return {
@@ -186,7 +186,7 @@ def _before(
         for entry in entries
         if entry.published_on <= limit and (not stage or entry.stage == stage or entry.withdrawn)
     ]
-    told.sort(key=lambda entry: (entry.published_on, entry.seq))
+    told.sort(key=lambda entry: entry.published_on)  # those of one day stay in the order of the ledger
     if not told:
         return lambda _: None
     newest = told[-1].release

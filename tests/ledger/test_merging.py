@@ -331,3 +331,15 @@ def run_machine(book, base, runs):
 def test_copies_keep_to_a_plain_model(trial, book, base):
     """Record, withdraw, merge, back up and restore in any order."""
     run_machine(book, base, trial.count)
+
+
+def test_two_reviews_of_one_day_stand_alike_in_both_copies(tmp_path, book):
+    """Their numbers in the copies differ; the later recorded one counts on either side."""
+    one, other = Ledger(tmp_path / "one.db"), Ledger(tmp_path / "two.db")
+    book.add(ledger=one, grade=1, recorded_at="2031-03-12T20:00:00Z")
+    book.add(ledger=other, grade=2, recorded_at="2031-03-12T21:00:00Z")
+    first, second = one.content(), other.content()
+    one.merge(second)
+    other.merge(first)
+    assert [standings.current(ledger.entries())["halyard"].grade for ledger in (one, other)] == [2, 2]
+    assert table(one) == table(other)
