@@ -43,8 +43,11 @@ def name_at(ledger: Path, moment: datetime) -> Path:
     return folder_of(ledger) / f"{ledger.stem}-{moment.strftime(_STAMP)}.db"
 
 
-def before_upgrade(db: sqlite3.Connection, ledger: Path, version: int) -> Path:
-    """Copy a ledger as it is inside a transaction that has changed nothing yet.
+def before_upgrade(ledger: Path, version: int) -> Path:
+    """Copy a ledger as it is while a writing transaction has changed nothing yet.
+
+    By a connection of its own, since SQLite copies nothing through one that is writing, and would wait for
+    ever; the lock of the writer lets others read.
 
     Raises
     ------
@@ -55,7 +58,8 @@ def before_upgrade(db: sqlite3.Connection, ledger: Path, version: int) -> Path:
     while target.exists():
         number += 1
         target = target.with_name(f"{ledger.stem}.version-{version}-{number}.db")
-    return write(db, target)
+    with closing(sqlite3.connect(f"{ledger.resolve().as_uri()}?mode=ro", uri=True)) as reader:
+        return write(reader, target)
 
 
 def write(db: sqlite3.Connection, target: Path) -> Path:

@@ -58,7 +58,7 @@ def writing(path: Path, *, season_id: str, say: Say) -> Iterator[sqlite3.Connect
                 schema.create(db)
             version = look_at_marks(db, path, season_id)
             if version < schema.VERSION:
-                kept = backups.before_upgrade(db, path, version)
+                kept = backups.before_upgrade(path, version)
                 schema.upgrade(db, version)
                 say(f"{path.name} is brought up to version {schema.VERSION}; as it was, it is {kept.name}")
             yield db
