@@ -702,7 +702,7 @@ def test_the_fair_price_is_told_after_that_of_an_even_chance(box, now):
     assert (found.format, found.below) == ("hobby", D("75.01"))
     assert found.sentence == (
         "At $30.00 a Hobby box would break even half the time. Below $75.01, half of what it costs with tax "
-        "and shipping comes back on average, which this season takes for fair entertainment. "
+        "and shipping comes back on average, which counts as fair for entertainment. "
         f"{now} (60 % of the value of all copies is modelled)."
     )
 

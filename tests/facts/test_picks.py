@@ -37,14 +37,14 @@ def found(broken, slot):
 @pytest.mark.parametrize(
     ("aim", "under", "best", "said"),
     [
-        ("rookie hunter", None, "Rooks", "expect 12.0 rookie cards; the checklist has 3"),
+        ("rookie hunter", None, "Rooks", "expect 12.0 rookie cards, duplicates counted, of 3 different ones"),
         ("rookie hunter", 61, "Herons", "expect 9.0 rookie cards"),
         ("rookie hunter", 60, "Foxes", "expect 4.0 rookie cards"),
         ("autograph buyer", 61, "Foxes", "expect 2.0 autographs"),  # as many as Herons, and cheaper
         ("never empty-handed", None, "Rooks", "the chance of neither autograph nor relic is 1 in 50"),
         ("collector of numbered cards", None, "Rooks", "expect 9.0 numbered cards"),
-        ("set completer", None, "Herons", "expect 80.0 base cards; the checklist has 12"),
-        ("set completer", 60, "Foxes", "expect 70.5 base cards; the checklist has 5"),
+        ("set completer", None, "Herons", "expect 80.0 base cards, duplicates counted, of 12 different ones"),
+        ("set completer", 60, "Foxes", "expect 70.5 base cards, duplicates counted, of 5 different ones"),
         ("team collector", None, "Herons", "9 of its players are in the checklist"),
         ("team collector", 60, "Foxes", "1 of its players is in the checklist"),
     ],

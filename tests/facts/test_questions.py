@@ -119,7 +119,7 @@ def test_what_nothing_is_said_of_is_not_known():
     assert "how often they fall: Tides" in answered(found, "hobby")
     both = ask(facts(), ["subset=Tides", "subset=Ink"])
     assert both.formats["hobby"].open_lines == ("Tides",)
-    assert "It is higher still, as nothing says how often these fall: Tides." in answered(both, "hobby")
+    assert "It is higher still, as no odds are given for these: Tides." in answered(both, "hobby")
 
 
 def test_a_format_without_packs_says_so():

@@ -181,7 +181,7 @@ NEW = "No earlier edition of Halyard is on file"
         ),
         (
             History(line="Halyard", since=2026, editions=(edition(), edition(title="older"))),
-            f"{BEFORE} sold for $150.00 at launch and $172.50 at last; it was graded 58.5.",
+            f"{BEFORE} sold for $150.00 at launch and $172.50 most recently; it was graded 58.5.",
         ),
         (
             History(line="Halyard", since=None, editions=(edition(launch_price=None, grade=None),)),

@@ -47,7 +47,7 @@ def test_who_gets_the_same_is_named_together():
     )
     aims = (other("rookie hunter", "not known"),)
     assert told(Advice(aims=aims, price=Unknown("there are no sales yet")), FACTS) == (
-        "What to buy is not known for anybody yet. No sensible price is known: there are no sales yet."
+        "What to buy is not known for anybody yet. There is no fair price to name yet: there are no sales yet."
     )
 
 
@@ -60,7 +60,7 @@ def test_the_kept_sentence_is_the_same():
     """From stored facts, whatever they hold."""
     assert price(kept(Advice(aims=(ONE,), price=PRICE)).advice) == PRICE.sentence
     unknown = Unknown("there are no sales yet")
-    words = "No sensible price is known: there are no sales yet."
+    words = "There is no fair price to name yet: there are no sales yet."
     assert price(kept(Advice(aims=(ONE,), price=unknown)).advice) == words
     assert price(kept(unknown).advice) == words
     assert kept(None).advice == NOT_KEPT

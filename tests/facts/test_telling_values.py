@@ -38,7 +38,7 @@ def test_it_says_what_it_rests_on_how_sure_it_is_and_what_is_worth_most():
     """e^-0.0618754 is 0.94, so a week takes 6 %."""
     assert told() == (
         "Prices rest on 200 sales. Of the value of all copies, 30 % comes from sold prices, 60 % from a "
-        "model of them and 10 % is bulk. Tested on sales that were kept from it, the 90 % interval for a "
+        "model of them and 10 % is bulk. Tested on sales that the model had not seen, the 90 % range of a "
         "price held 91 % of them. Prices fall by 6 % a week. The top card is Signed Pearl S-2, Bo Fell and "
         "Cy Holm, about $80.50 to a seller (modelled; no sale of its own confirms it)."
     )
@@ -47,7 +47,7 @@ def test_it_says_what_it_rests_on_how_sure_it_is_and_what_is_worth_most():
 @pytest.mark.parametrize(
     ("error", "words"),
     [
-        ("0.01", "as of 2031-05-18; if prices go on so, every four weeks since make them 22 % less."),
+        ("0.01", "as of 2031-05-18; at this rate they are 22 % less for every four weeks since."),
         ("0.1", "Values are as of 2031-05-18. "),
     ],
 )

@@ -100,7 +100,9 @@ def _singles_buyer(known: Known) -> AimAdvice:
     if values.carried_over:
         own = text.count(values.sales, "usable sale") if values.sales else "no usable sales"
         return entry(
-            SINGLES_BUYER, WAIT, f"there are {own}, and prices are other releases': wait until it has its own"
+            SINGLES_BUYER,
+            WAIT,
+            f"there are {own}, so prices are borrowed from other releases: wait for its own",
         )
     if 2 * values.presales > values.sales:
         until = f", {known.released_on.isoformat()}" if known.released_on else ""

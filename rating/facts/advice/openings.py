@@ -227,7 +227,7 @@ def sensible(known: Known) -> PriceAdvice | Unknown:
         format=headline,
         price=main.box_price,
         below=below,
-        sentence=f"{even}. {fair}, which this season takes for fair entertainment. {now} ({rests}).",
+        sentence=f"{even}. {fair}, which counts as fair for entertainment. {now} ({rests}).",
     )
 
 

@@ -46,5 +46,5 @@ def price(advice: Advice | Unknown) -> str:
     """The sentence that stands beside a verdict."""
     found: PriceAdvice | Unknown = advice if isinstance(advice, Unknown) else advice.price
     if isinstance(found, Unknown):
-        return f"No sensible price is known: {found.why}."
+        return f"There is no fair price to name yet: {found.why}."
     return found.sentence

@@ -47,7 +47,8 @@ _BY_AIM: Mapping[str, _Aim] = {
     aims.ROOKIES: _Aim(
         lambda slot: slot.expected.rookies,
         lambda slot, _: (
-            f"expect {_number(slot.expected.rookies)} rookie cards; the checklist has {slot.counts.rookies}"
+            f"expect {_number(slot.expected.rookies)} rookie cards, duplicates counted, "
+            f"of {slot.counts.rookies} different ones"
         ),
     ),
     aims.AUTOGRAPHS: _Aim(
@@ -64,7 +65,8 @@ _BY_AIM: Mapping[str, _Aim] = {
     aims.SET: _Aim(
         lambda slot: slot.expected.base,
         lambda slot, _: (
-            f"expect {_number(slot.expected.base)} base cards; the checklist has {slot.counts.base}"
+            f"expect {_number(slot.expected.base)} base cards, duplicates counted, "
+            f"of {slot.counts.base} different ones"
         ),
     ),
     aims.TEAM: _Aim(

@@ -40,10 +40,10 @@ def limits(found: Break) -> str:
     """What the limit of a slot is; blank where there is none."""
     if all(slot.limit is None for slot in found.slots):
         return ""
-    words = "Don't bid past the limit: beyond it a slot costs more than its part of the cases"
+    words = "Don't bid past the limit: above it you pay more than your share of the break"
     if all(slot.worth is None for slot in found.slots):
         return f"{words}."
-    return f"{words}, and more than its cards are worth."
+    return f"{words}, and more than the cards are worth."
 
 
 def worth(found: Break) -> str:

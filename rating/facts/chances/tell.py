@@ -66,9 +66,9 @@ def _hold(found: FormatChances, named: tuple[str, ...]) -> str:
 def _assumed(found: FormatChances) -> str:
     """What the chances of kinds go by."""
     models = {part for kind in found.kinds for part in kind.model.split("; ")}
-    words = "This takes packs to be filled at random"
+    words = "This assumes that packs are filled at random"
     if SPREAD in models:
-        words += ", and promised cards to lie in different packs"
+        words += ", and that promised cards lie in different packs"
     if AVERAGE in models:
         words += "; what is promised on average may be missing from any one box"
     return f"{words}."
@@ -83,10 +83,10 @@ def _opened(opened: Opened) -> str:
         return f"{boxes} opened, and the stated odds do not fit: {'; '.join(map(_off, off))}."
     fits = sum(one.verdict == "fits" for one in opened.lines)
     few = len(opened.lines) - fits
-    words = f"{boxes} opened; nothing speaks against the stated odds"
+    words = f"{boxes} opened, and what was in them fits the stated odds"
     if not few:
         return f"{words}."
-    return f"{words}, though for {few} of {len(opened.lines)} it takes more boxes to tell."
+    return f"{words}; {few} of the {len(opened.lines)} odds need more boxes to judge."
 
 
 def _off(one: OpenedLine) -> str:
@@ -110,5 +110,5 @@ def answered(found: Answer, headline: str) -> str:
     words = f"{found.of} ({cards}): the chance of at least one in {key} is {text.listed(amounts)}"
     words += f" ({one.model})." if one.model else "."
     if one.open_lines:
-        words += f" It is higher still, as nothing says how often these fall: {', '.join(one.open_lines)}."
+        words += f" It is higher still, as no odds are given for these: {', '.join(one.open_lines)}."
     return words

@@ -17,7 +17,7 @@ def lead(history: History, facts: Kept) -> str:
     parts = [f"graded {tenths.show(last.grade)}"] if last.grade is not None else []
     if last.launch_price is not None and last.street_price is not None:
         launched, at_last = (money.told(one, facts.rules.currency) for one in _prices(last))
-        parts = [f"{launched} at launch", f"{at_last} at last", *parts]
+        parts = [f"{launched} at launch", f"{at_last} most recently", *parts]
     return f"Last edition: {', '.join(parts) or 'neither grade nor prices are on file'}."
 
 
@@ -30,7 +30,7 @@ def told(history: History, facts: Kept) -> str:
     words = f"The edition before, {last.title},"
     if last.launch_price is not None and last.street_price is not None:
         launched, at_last = (money.told(one, facts.rules.currency) for one in _prices(last))
-        words += f" sold for {launched} at launch and {at_last} at last"
+        words += f" sold for {launched} at launch and {at_last} most recently"
     else:
         words += " has no going prices on file to compare"
     if last.grade is not None:

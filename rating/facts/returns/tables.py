@@ -48,8 +48,8 @@ def shown(returns: Returns, facts: Source) -> Iterator[Block]:
     for key, one in returns.formats.items():
         if isinstance(one, FormatReturns):
             yield (
-                f"{one.name}: if packs are filled at random; in steps of {amount(one.grid)}, which add "
-                f"{amount(one.grid_error)} to the standard deviation of a box."
+                f"{one.name}: this assumes that packs are filled at random. Values are rounded to "
+                f"{amount(one.grid)}, which adds {amount(one.grid_error)} to the standard deviation of a box."
             )
             if key != facts.headline and one.left_out:
                 yield left_out(one)

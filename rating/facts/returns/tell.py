@@ -67,9 +67,8 @@ def _likely(one: FormatReturns, currency: str) -> str:
     if one.factor == 1:
         return ""
     low, high = one.box.mean / one.factor, one.box.mean * one.factor
-    return (
-        f" on average, likely between {money.told(low, currency)} and {money.told(high, currency)} (9 in 10)"
-    )
+    between = f"{money.told(low, currency)} and {money.told(high, currency)}"
+    return f" on average; that average is likely between {between} (9 in 10)"
 
 
 def _chances(what: str, paid: Payout, currency: str) -> str:
@@ -93,8 +92,8 @@ def _commons(one: FormatReturns, currency: str) -> str:
         named = f"{', '.join(one.commons[:_NAMED])} and {text.count(more, 'other line')}"
     least, more_so = money.told(one.least, currency), money.told(one.with_commons, currency)
     return (
-        f" Most cards of {named} sell for {least}, the market's least price, and count as bulk: "
-        f"if each left a seller that much, a box would return {more_so}."
+        f" Most cards of {named} sell for {least}, the least that anything sells for, and count as bulk: "
+        f"if a seller really kept that much of each, a box would return {more_so}."
     )
 
 

@@ -48,7 +48,7 @@ def told(scarcity: Scarcity, facts: Kept) -> str:
                 f" There are {len(scarcity.alternatives)} ways to make the odds fit that leave out as few."
             )
     else:
-        words += " All odds of numbered cards agree."
+        words += " The odds of all numbered cards agree."
     return words + "".join(f" {_promise(one, names)}" for one in scarcity.promises if not one.agrees)
 
 

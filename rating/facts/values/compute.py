@@ -115,7 +115,7 @@ def valuation(
     box : gives what a headline box goes for; prices carried over lie at a level that follows it
     """
     if not lines:
-        return Unknown("there is no checklist.csv yet, so no sale says which card it was")
+        return Unknown("there is no checklist yet, so sales cannot be matched to cards")
     given = tuple(sales or ())
     used, aside = sorted_out(given, lines, season.currency, as_of)
     is_carried = len(used) < FEWEST_SALES

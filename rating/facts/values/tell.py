@@ -31,13 +31,13 @@ def told(found: Values, facts: Kept) -> str:
         words += f" No sale shows what {kinds} cards go for, so they count as bulk."
     if found.coverage is not None:
         words += (
-            " Tested on sales that were kept from it, the 90 % interval for a price held "
+            " Tested on sales that the model had not seen, the 90 % range of a price held "
             f"{tenths.percent(found.coverage)} % of them."
         )
     if found.below_sold:
         words += (
-            " People who are wanted sell more often, and these sales are too few to tell who they are: cards "
-            f"are taken to go for {tenths.percent(found.below_sold)} % less than the ones that sold."
+            " Cards of popular players sell more often, and these sales are too few to tell who they are: "
+            f"other cards are priced {tenths.percent(found.below_sold)} % lower than the ones that sold."
         )
     week = next((one for one in found.effects if one.name == "week"), None)
     if week is not None and _is_told(week):
@@ -63,7 +63,7 @@ def _as_of(found: Values, week: Effect | None) -> str:
     moved = tenths.six_digits(math.exp(float(week.value) * _MONTH))
     way = "less" if moved < 1 else "more"
     share = tenths.percent(abs(moved - 1))
-    return f"{words}; if prices go on so, every four weeks since make them {share} % {way}."
+    return f"{words}; at this rate they are {share} % {way} for every four weeks since."
 
 
 def aside(found: Values) -> str:
