@@ -256,7 +256,7 @@ def test_what_cannot_be_merged_is_refused_and_nothing_changes(
     before = (recorded / "ledger.db").read_bytes()
     for file, told in (
         (recorded / "ledger.db", "the season's own ledger"),
-        (sample_season / "ledger.db", "no season_id"),
+        (sample_season / "ledger.db", "another season"),
         (lines, "another season"),
         (tmp_path / "letter", "line 1 is none of an exported ledger"),
         (tmp_path / "nothing", "there is no such file"),

@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from rating.cli import main
-from rating.ledger import ledger
+from rating.ledger import merging
 from rating.season.season import Season
 
 
@@ -155,7 +155,7 @@ def test_ctrl_c_in_the_middle_of_a_recording_records_nothing(run, answer, small_
         raise KeyboardInterrupt
 
     with monkeypatch.context() as patch:
-        patch.setattr(ledger, "copies", stop)
+        patch.setattr(merging, "copies", stop)
         code, out, _ = run("grade", "high-water", *words)
     assert (code, out) == (130, "")
     assert (small_season / "ledger.db").read_bytes() == before
@@ -170,6 +170,6 @@ def test_ctrl_c_in_a_first_recording_leaves_no_ledger(run, small_season, monkeyp
     def stop(*_):
         raise KeyboardInterrupt
 
-    monkeypatch.setattr(ledger, "copies", stop)
+    monkeypatch.setattr(merging, "copies", stop)
     assert run("grade", "deep-harbour", "--record", "--season", small_season)[0] == 130
     assert not (small_season / "ledger.db").exists()

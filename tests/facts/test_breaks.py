@@ -238,11 +238,11 @@ def test_what_a_case_is_promised_comes_as_often_as_there_are_whole_cases():
 
 def test_tiers_follow_the_values_and_the_host_may_move_a_slot_with_a_reason():
     """Both places are kept, and the reason beside them."""
-    move = TierMove("deep-harbour", "kelderby rooks", "lighthouse", "Half the league follows them.")
-    rules = SlotRules(tiers=("lighthouse", "buoy"), moves=(move, TierMove("other", HERONS, "buoy", "Else.")))
+    move = TierMove("deep-harbour", "kelderby rooks", "headland", "Half the league follows them.")
+    rules = SlotRules(tiers=("headland", "buoy"), moves=(move, TierMove("other", HERONS, "buoy", "Else.")))
     first, second = breaks.broken_down(facts(slots=rules)).slots
-    assert (first.tier, first.tier_by_value, first.moved) == ("lighthouse", "lighthouse", "")
-    assert (second.tier, second.tier_by_value) == ("lighthouse", "buoy")
+    assert (first.tier, first.tier_by_value, first.moved) == ("headland", "headland", "")
+    assert (second.tier, second.tier_by_value) == ("headland", "buoy")
     assert second.moved == "Half the league follows them."
 
 

@@ -47,7 +47,8 @@ def test_who_gets_the_same_is_named_together():
     )
     aims = (other("rookie hunter", "not known"),)
     assert told(Advice(aims=aims, price=Unknown("there are no sales yet")), FACTS) == (
-        "What to buy is not known for anybody yet. There is no fair price to name yet: there are no sales yet."
+        "What to buy is not known for anybody yet. "
+        "There is no fair price to name yet: there are no sales yet."
     )
 
 

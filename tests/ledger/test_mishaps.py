@@ -18,7 +18,7 @@ import pytest
 
 from rating.errors import RatingError
 from rating.ledger import ledger as ledgers
-from rating.ledger import opening
+from rating.ledger import merging, opening
 from rating.ledger.ledger import Ledger
 
 CONFTEST = Path(__file__).with_name("conftest.py")
@@ -98,7 +98,7 @@ REFUSED = {
     "a letter": (lambda _: b"a letter to my aunt\n" * 40, FOREIGN),
     "a zip file": (lambda whole: b"PK\x03\x04" + whole[4:], FOREIGN),
     "one letter": (lambda _: b"S", FOREIGN),
-    "a newer one": (lambda whole: whole[:60] + (2).to_bytes(4) + whole[64:], "version 2, this program reads"),
+    "a newer one": (lambda whole: whole[:60] + (3).to_bytes(4) + whole[64:], "version 3, this program reads"),
     "a byte short": (lambda whole: whole[:-1], "cut short"),
     "one page": (lambda whole: whole[:4096], "cut short"),
     "a head": (lambda whole: whole[:150], "cut short"),
@@ -209,7 +209,7 @@ def test_a_first_review_on_a_full_disk_leaves_no_ledger(tmp_path, book, monkeypa
     assert ledger.verify() == []
 
 
-@pytest.mark.parametrize("step", ["_last", "_current_ids", "copies"])
+@pytest.mark.parametrize("step", [(ledgers, "_current_ids"), (merging, "insert_copies"), (merging, "copies")])
 @pytest.mark.parametrize("stop", [KeyboardInterrupt, MemoryError])
 def test_a_stop_between_two_writes_leaves_the_ledger_as_it_was(book, monkeypatch, step, stop):
     """Ctrl-C in the middle of an append: nothing of it stays, and nobody is locked out."""
@@ -218,7 +218,7 @@ def test_a_stop_between_two_writes_leaves_the_ledger_as_it_was(book, monkeypatch
     def stopped(*_):
         raise stop
 
-    monkeypatch.setattr(ledgers, step, stopped)
+    monkeypatch.setattr(*step, stopped)
     with pytest.raises(stop):
         book.add(grade=1)
     monkeypatch.undo()
