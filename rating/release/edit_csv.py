@@ -10,17 +10,61 @@ import csv
 import io
 import re
 from collections.abc import Callable, Mapping, Sequence
+from pathlib import Path
+from typing import Any, NamedTuple
 
 from rating import text
-from rating.errors import RatingError
+from rating.errors import RatingError, refuse_if_any
+from rating.release import lock
+from rating.release.csv_file import read_text
+from rating.release.swap import write_whole
+from rating.release.tables import Table
 
 Cells = Mapping[str, str]
 _LINES = re.compile(r"[^\r\n]*(?:\r\n|\r|\n)|[^\r\n]+\Z")
 _MARK = "\ufeff"
 
 
+def _unchanged(cells: Cells) -> Cells:
+    return cells
+
+
+class Edit(NamedTuple):
+    """Rows to add, and what is made of each row that is there."""
+
+    added: Sequence[Cells]
+    change: Callable[[Cells], Cells] = _unchanged
+
+
+def in_table(folder: Path, table: Table[Any], *, shown: str, edit: Callable[[Sequence[Any]], Edit]) -> Any:
+    """Edit a table of a folder in one step, under the folder's lock; gives its rows as they are then.
+
+    Parameters
+    ----------
+    shown : how a message names the file
+    edit : says what to do, given the rows as they are
+
+    Raises
+    ------
+    RatingError
+        what `edit` raises, and if the file has errors, before or after, or cannot be written; then nothing is
+    """
+    path = folder / table.file
+    with lock.held(folder, what="command that writes files"):
+        content = read_text(path, file=shown) if path.exists() else table.to_text(())
+        mark = _MARK if path.exists() and path.read_bytes().startswith(_MARK.encode()) else ""
+        rows, problems = table.parse(content, file=shown)
+        refuse_if_any(problems)
+        added, change = edit(rows)
+        written = edited(mark + content, file=shown, added=added, change=change)
+        again, problems = table.parse(written.removeprefix(mark), file=shown)
+        refuse_if_any(problems)
+        write_whole(path, written.encode())
+    return again
+
+
 def edited(
-    content: str, *, file: str, added: Sequence[Cells], change: Callable[[Cells], Cells] = lambda cells: cells
+    content: str, *, file: str, added: Sequence[Cells], change: Callable[[Cells], Cells] = _unchanged
 ) -> str:
     """The text of a CSV file with rows changed and added.
 

@@ -13,13 +13,11 @@ from dataclasses import dataclass
 from datetime import date
 
 from rating import text
-from rating.errors import RatingError, refuse_if_any
+from rating.errors import RatingError
 from rating.facts.falling.lines import CardLine, lines_of
-from rating.release import OPENED, edit_csv, lock
+from rating.release import OPENED, edit_csv
 from rating.release.checklist import Card, plain_number
-from rating.release.csv_file import read_text
 from rating.release.market import OpenedRow
-from rating.release.swap import write_whole
 from rating.season import folder
 from rating.season.season import Season
 
@@ -192,24 +190,22 @@ def log(season: Season, box: Box, pulls: Sequence[Pull]) -> Logged:
     rating.errors.RatingError
         if the file has errors or cannot be written; then nothing is
     """
-    place = folder.release_folder(season.path, box.release)
-    path, shown = place / OPENED.file, f"{folder.RELEASES}/{box.release}/{OPENED.file}"
-    with lock.held(place, what="command that writes files"):
-        content = read_text(path, file=shown) if path.exists() else OPENED.to_text(())
-        mark = "\ufeff" if path.exists() and path.read_bytes().startswith(b"\xef\xbb\xbf") else ""
-        rows, problems = OPENED.parse(content, file=shown)
-        refuse_if_any(problems)
-        same = [one for one in rows if one.day == box.day and one.format == box.product_format]
+    shown = f"{folder.RELEASES}/{box.release}/{OPENED.file}"
+
+    def edit(rows: Sequence[OpenedRow]) -> edit_csv.Edit:
+        same = _of_the_day(rows, box)
         boxes = 1 + max((one.boxes for one in same), default=0)
-        written = edit_csv.edited(
-            mark + content,
-            file=shown,
-            added=_added(box, same, pulls, boxes),
-            change=lambda cells: _changed(cells, box, pulls, boxes),
+        return edit_csv.Edit(
+            _added(box, same, pulls, boxes), lambda cells: _changed(cells, box, pulls, boxes)
         )
-        refuse_if_any(OPENED.parse(written.removeprefix(mark), file=shown)[1])
-        write_whole(path, written.encode())
+
+    rows = edit_csv.in_table(folder.release_folder(season.path, box.release), OPENED, shown=shown, edit=edit)
+    boxes = max((one.boxes for one in _of_the_day(rows, box)), default=1)
     return Logged(file=shown, boxes=boxes, pulls=_counted(pulls))
+
+
+def _of_the_day(rows: Sequence[OpenedRow], box: Box) -> list[OpenedRow]:
+    return [one for one in rows if one.day == box.day and one.format == box.product_format]
 
 
 def _counted(pulls: Sequence[Pull]) -> tuple[tuple[CardLine, Card, int], ...]:

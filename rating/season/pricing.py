@@ -2,18 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
 from rating import money, text
-from rating.errors import RatingError, refuse_if_any
+from rating.errors import RatingError
 from rating.facts.economics.value import Economics
 from rating.facts.facts import Facts
-from rating.release import PRICES, edit_csv, lock
-from rating.release.csv_file import read_text
+from rating.release import PRICES, edit_csv
 from rating.release.intake import days
 from rating.release.market import Price
-from rating.release.swap import write_whole
 from rating.season import folder
 from rating.season.beside import Beside
 from rating.season.recording import Draft
@@ -56,19 +55,13 @@ def add(season: Season, slug: str, price: Price) -> Priced:
     folder.hold_format(sheet, price.format, where="FORMAT")
     _hold(price, season.today)
     before, _, why = _line(season, slug)
-    place = folder.release_folder(season.path, slug)
-    path, shown = place / PRICES.file, f"{folder.RELEASES}/{slug}/{PRICES.file}"
-    with lock.held(place, what="command that writes files"):
-        content = read_text(path, file=shown) if path.exists() else PRICES.to_text(())
-        mark = "\ufeff" if path.exists() and path.read_bytes().startswith(b"\xef\xbb\xbf") else ""
-        rows, problems = PRICES.parse(content, file=shown)
-        refuse_if_any(problems)
+    shown = f"{folder.RELEASES}/{slug}/{PRICES.file}"
+
+    def edit(rows: Sequence[Price]) -> edit_csv.Edit:
         _hold_new(rows, price, shown)
-        cells = dict(zip(PRICES.names, PRICES.cells_of(price), strict=True))
-        written = edit_csv.edited(mark + content, file=shown, added=[cells])
-        again, problems = PRICES.parse(written.removeprefix(mark), file=shown)
-        refuse_if_any(problems)
-        write_whole(path, written.encode())
+        return edit_csv.Edit([dict(zip(PRICES.names, PRICES.cells_of(price), strict=True))])
+
+    again = edit_csv.in_table(folder.release_folder(season.path, slug), PRICES, shown=shown, edit=edit)
     after, seen, why = _line(Season.open(season.path, today=season.today), slug)
     return Priced(
         title=sheet.title, price=again[-1], file=shown, before=before, after=after, seen=seen, why=why
@@ -123,7 +116,7 @@ def _hold(price: Price, today: date) -> None:
         )
 
 
-def _hold_new(rows: tuple[Price, ...], price: Price, shown: str) -> None:
+def _hold_new(rows: Sequence[Price], price: Price, shown: str) -> None:
     for one in rows:
         if PRICES.name_of(one) == PRICES.name_of(price):
             same = "the same price" if one.price == price.price else f"the price {money.show(one.price)}"

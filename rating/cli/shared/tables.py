@@ -50,11 +50,6 @@ def table(
         printing.say(f"A wider window also shows: {', '.join(name for name in headers if name in left_out)}.")
 
 
-def shorten(words: str, width: int) -> str:
-    """Words cut to a width, with an ellipsis where something was left out."""
-    return words if len(words) <= width else words[: width - 1].rstrip() + "…"
-
-
 def width(headers: Sequence[str], rows: Sequence[Sequence[Any]]) -> int:
     """The columns that a table takes where nothing of it is wrapped."""
     return _total(_widths(headers, [[_cell(cell) for cell in row] for row in rows]))
