@@ -17,9 +17,8 @@ A script begins with `rating.open_season`. Public, for it and for the commands:
 
 Private: `context` (what the facts of a release need to know of others), `ranking` and `calendar` (questions
 to what was recorded), `slots` (a break of a release), `frames` (tables for notebooks), `makers` (answers
-about a maker's documents, and their layouts), `teams` (teams added to season.toml), `kept` (what follows from
-a release's files, in the user's cache). None of these knows the
-front.
+about a maker's documents, and their layouts), `teams` (teams added to season.toml), `cache` (what follows
+from a release's files, in the user's folder). None of these knows the front.
 """
 
 __all__ = [

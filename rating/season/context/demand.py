@@ -13,7 +13,7 @@ from rating.errors import RatingError
 from rating.facts.context import Demand
 from rating.facts.section import Lasting
 from rating.facts.worth.value import SubjectEffect
-from rating.season import kept
+from rating.season import cache
 from rating.season.folder import SEASON_FILE
 
 _KIND = "demand"
@@ -24,7 +24,7 @@ _MOST_DAYS = 4
 class SeasonDemand:
     """The demand for a season's subjects, worked out once a day and read from each release's sales once.
 
-    What the sales of a release say up to its last one is kept beside its catalogue, see `rating.season.kept`.
+    What a release's sales say up to its last one is kept beside its catalogue, see `rating.season.cache`.
 
     Parameters
     ----------
@@ -92,7 +92,7 @@ class SeasonDemand:
 
     def _said_by(self, slug: str) -> _Said | None:
         """What a release's sales were found to say, None where its files hold errors."""
-        text = kept.read(self._season, slug, _KIND, beside=(SEASON_FILE,))
+        text = cache.read(self._season, slug, _KIND, beside=(SEASON_FILE,))
         if text is not None:
             return _read_back(text)
         own = self._own(slug)
@@ -108,7 +108,7 @@ class SeasonDemand:
         own = self._own(slug)
         if own is not None and len(said.effects) <= _MOST_DAYS:
             owner = own.files.sheet.checklist_of
-            kept.write(self._season, slug, _KIND, _written(said), owner=owner, beside=(SEASON_FILE,))
+            cache.write(self._season, slug, _KIND, _written(said), owner=owner, beside=(SEASON_FILE,))
 
     def _own(self, slug: str) -> Lasting | None:
         """What follows from a release's files, for the sake of its sales; None where these hold errors."""

@@ -1,6 +1,6 @@
 """Who is on which card of a release, and how often its lines fall: kept ready, so that looking up is fast.
 
-A catalogue follows from a release's files alone, see `rating.season.kept`. Its first line holds the names,
+A catalogue follows from a release's files alone, see `rating.season.cache`. Its first line holds the names,
 the second how the release is packed, each further one the cards of the person at that place among the names,
 all in JSON: a look-up reads the whole text and parses only the lines it needs.
 """
@@ -21,8 +21,8 @@ from rating.facts.falling.lines import CardLine
 from rating.facts.falling.outlook import share_weights
 from rating.release.market import Sale
 from rating.release.release import Release
+from rating.season import cache
 from rating.season import folder as folders
-from rating.season import kept as keeping
 
 _KIND = "catalogue"
 
@@ -81,7 +81,7 @@ class Catalogue:
 
 def kept(season: Path, slug: str) -> Catalogue | None:
     """The catalogue of a release as it was kept, None where there is none that fits the files."""
-    body = keeping.read(season, slug, _KIND)
+    body = cache.read(season, slug, _KIND)
     try:
         return None if body is None else Catalogue(slug, body)
     except ValueError:
@@ -98,7 +98,7 @@ def made(season: Path, slug: str) -> Catalogue:
     """
     release = folders.sound_release(season, slug)
     body = _body(release)
-    keeping.write(season, slug, _KIND, body, owner=release.sheet.checklist_of)
+    cache.write(season, slug, _KIND, body, owner=release.sheet.checklist_of)
     return Catalogue(slug, body)
 
 

@@ -11,7 +11,7 @@ import pytest
 
 import rating
 from rating.errors import RatingError
-from rating.season import kept as keeping
+from rating.season import cache
 from rating.season.lookup import catalogue
 from rating.season.season import Season
 
@@ -21,7 +21,7 @@ SAMPLE = Path(__file__).resolve().parents[3] / "sample_ratings"
 @pytest.fixture
 def season(tmp_path, monkeypatch):
     """Halyard and the release that shares its checklist, with a cache of their own."""
-    monkeypatch.setenv(keeping.VARIABLE, str(tmp_path / "cache"))
+    monkeypatch.setenv(cache.VARIABLE, str(tmp_path / "cache"))
     for slug in ("halyard", "halyard-late-watch"):
         shutil.copytree(SAMPLE / "releases" / slug, tmp_path / "mine" / "releases" / slug)
     return tmp_path / "mine"
@@ -78,7 +78,7 @@ def test_a_shared_checklist_is_looked_at_too(season):
 def test_a_damaged_catalogue_is_none(season, damage):
     """Cut, emptied, or with one digit changed."""
     catalogue.made(season, "halyard")
-    (path,) = Path(os.environ[keeping.VARIABLE]).rglob("*.catalogue")
+    (path,) = Path(os.environ[cache.VARIABLE]).rglob("*.catalogue")
     content = path.read_bytes()
     path.write_bytes(content[:-40] if damage is None else damage)
     assert catalogue.kept(season, "halyard") is None
@@ -89,7 +89,7 @@ def test_a_damaged_catalogue_is_none(season, damage):
 def test_a_cache_that_cannot_be_written_costs_only_time(season, tmp_path, monkeypatch):
     """A file stands where the folder should be."""
     (tmp_path / "blocked").write_text("", encoding="utf-8")
-    monkeypatch.setenv(keeping.VARIABLE, str(tmp_path / "blocked"))
+    monkeypatch.setenv(cache.VARIABLE, str(tmp_path / "blocked"))
     assert "Rhosyn Quenby" in catalogue.made(season, "halyard").names
     assert catalogue.kept(season, "halyard") is None
 
@@ -97,7 +97,7 @@ def test_a_cache_that_cannot_be_written_costs_only_time(season, tmp_path, monkey
 def test_a_new_version_of_the_program_makes_it_anew(season, monkeypatch):
     """Its modules have other sizes or times."""
     catalogue.made(season, "halyard")
-    monkeypatch.setattr(keeping, "_program", lambda: "other")
+    monkeypatch.setattr(cache, "_program", lambda: "other")
     assert catalogue.kept(season, "halyard") is None
 
 
@@ -105,20 +105,20 @@ def test_a_module_in_any_room_of_the_program_is_looked_at(season, tmp_path, monk
     """A catalogue goes by kernels and rooms inside rooms too: each makes it anew, and no other file does."""
     copied = tmp_path / "rating"
     shutil.copytree(Path(rating.__file__).parent, copied, ignore=shutil.ignore_patterns("__pycache__"))
-    monkeypatch.setattr(keeping, "_ROOT", copied)
-    keeping._program.cache_clear()
-    for room in ("numerics/strips.py", "facts/falling/collation.py", "season/kept.py", "text.py"):
+    monkeypatch.setattr(cache, "_ROOT", copied)
+    cache._program.cache_clear()
+    for room in ("numerics/strips.py", "facts/falling/collation.py", "season/cache.py", "text.py"):
         catalogue.made(season, "halyard")
         assert catalogue.kept(season, "halyard") is not None
         with (copied / room).open("a", encoding="utf-8") as file:
             file.write("# later\n")
-        keeping._program.cache_clear()
+        cache._program.cache_clear()
         assert catalogue.kept(season, "halyard") is None
     catalogue.made(season, "halyard")
     (copied / "numerics" / "strips.pyc").write_bytes(b"compiled")
-    keeping._program.cache_clear()
+    cache._program.cache_clear()
     assert catalogue.kept(season, "halyard") is not None
-    keeping._program.cache_clear()
+    cache._program.cache_clear()
 
 
 def test_files_with_errors_are_refused(season):
@@ -132,16 +132,16 @@ def test_files_with_errors_are_refused(season):
 
 def test_the_cache_is_in_the_users_place(monkeypatch, tmp_path):
     """The variable, else XDG_CACHE_HOME, else the home folder's own; a relative one is none."""
-    monkeypatch.setenv(keeping.VARIABLE, str(tmp_path))
-    assert keeping.folder() == tmp_path
-    monkeypatch.delenv(keeping.VARIABLE)
-    monkeypatch.setattr(keeping.sys, "platform", "linux")
+    monkeypatch.setenv(cache.VARIABLE, str(tmp_path))
+    assert cache.folder() == tmp_path
+    monkeypatch.delenv(cache.VARIABLE)
+    monkeypatch.setattr(cache.sys, "platform", "linux")
     monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path))
-    assert keeping.folder() == tmp_path / "boxwright"
+    assert cache.folder() == tmp_path / "boxwright"
     monkeypatch.setenv("XDG_CACHE_HOME", "here")
-    assert keeping.folder() is None
-    monkeypatch.setattr(keeping.sys, "platform", "win32")
+    assert cache.folder() is None
+    monkeypatch.setattr(cache.sys, "platform", "win32")
     monkeypatch.setenv("LOCALAPPDATA", str(tmp_path))
-    assert keeping.folder() == tmp_path / "boxwright"
-    monkeypatch.setattr(keeping.sys, "platform", "darwin")
-    assert keeping.folder().parts[-3:] == ("Library", "Caches", "boxwright")
+    assert cache.folder() == tmp_path / "boxwright"
+    monkeypatch.setattr(cache.sys, "platform", "darwin")
+    assert cache.folder().parts[-3:] == ("Library", "Caches", "boxwright")
