@@ -185,11 +185,8 @@ def _digits(season: Season, slug: str) -> dict[str, int]:
 
 def _overruled(season: Season, slug: str) -> list[Problem]:
     """A remark where scores by hand go further from the computed ones than the doubts of both reach."""
-    computed = {key for key, module in season.files.modules.items() if module.criterion.find is not None}
     try:
-        if not any(one.criterion in computed for one in season.files.judgements(slug)):
-            return []
-        told = season.grade(slug).beside.remark
+        told = season.overruled(slug)
     except RatingError:
         return []  # what stands in the way of a grade is told of its own file
     if not told:

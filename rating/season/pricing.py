@@ -5,19 +5,22 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
+from typing import TYPE_CHECKING
 
 from rating import money, text
 from rating.errors import RatingError
 from rating.facts.economics.value import Economics
 from rating.facts.facts import Facts
 from rating.release import PRICES, edit_csv
-from rating.release.intake import days
 from rating.release.market import Price
 from rating.season import folder
 from rating.season.beside import Beside
 from rating.season.recording import Draft
 from rating.season.season import Season
 from rating.season.settings.config import Config
+
+if TYPE_CHECKING:
+    from rating.release.intake import days
 
 # a price that is older than this is not said without a look
 FRESH_DAYS = 30
@@ -76,6 +79,8 @@ def money_of(written: str, config: Config) -> days.Money:
     rating.errors.RatingError
         if it is none, or in money of which season.toml does not say what it is worth
     """
+    from rating.release.intake import days  # every reader of the intake is loaded with it
+
     found = days.read_money(written, config.currency, config.decimal_mark)
     if found is None or not found.amount:
         raise RatingError(

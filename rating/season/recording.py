@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import dataclasses
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import UTC, date, datetime
 from functools import partial
 from typing import Any
 
-from rating import grading, raters, text
+from rating import grading, overruling, raters, text
 from rating import review as reviews
 from rating.errors import RatingError
 from rating.facts.facts import Facts
@@ -117,14 +117,8 @@ def draft(
     files = context.files
     config, recorded = files.config, files.recorded
     stage = stage or default_stage(files, slug)
-    if refresh_demand:
-        season, carried_on = context.context(slug, day), day
-    else:
-        season = context.frozen_context(slug, day)
-        carried_on = min(day, frozen.carried_on(recorded, slug, stage) or day)
-    facts = context.facts(slug, day, context=season, carried_on=carried_on)
-    given = files.judgements(slug) if judgements is None else judgements
-    published = raters.published(given, config.rater_keys, config.published)  # type: ignore[arg-type]  # config holds one of the rules
+    facts = _facts_on(context, slug, day, stage=stage, refresh_demand=refresh_demand)
+    published = _published(files, slug, judgements)
     graded = grading.grade(facts, files.rubric, files.modules, published, stage=stage)
     sheet = files.sheet(slug)
     told = sheet.disclosure
@@ -155,6 +149,49 @@ def draft(
         recorded=last,
         recorded_review=recorded.ledger.review(last.id) if last else None,
     )
+
+
+def overruled(context: SeasonFacts, slug: str, *, day: date) -> str:
+    """The remark on scores that a person put beyond what is computed, '' where there is none.
+
+    Only the criteria that are overruled are worked out, and a grade only where one of them is beyond doubt.
+    """
+    files = context.files
+    published = _published(files, slug)
+    modules = files.modules
+    asked = [
+        one
+        for one in files.rubric.criteria
+        if one.key in published and one.key in modules and modules[one.key].criterion.find is not None
+    ]
+    if not asked:
+        return ""
+    stage = default_stage(files, slug)
+    facts = _facts_on(context, slug, day, stage=stage)
+    part = dataclasses.replace(files.rubric, criteria=tuple(asked))
+    graded = grading.grade(facts, part, modules, published, stage=stage)
+    if not any(overruling.is_beyond_doubt(line.score) for line in graded.contributions):
+        return ""
+    return draft(context, slug, day=day).beside.remark
+
+
+def _facts_on(
+    context: SeasonFacts, slug: str, day: date, *, stage: str, refresh_demand: bool = False
+) -> Facts:
+    """A release's facts in the context that its grade was first recorded in, or in the day's own."""
+    if refresh_demand:
+        return context.facts(slug, day, context=context.context(slug, day), carried_on=day)
+    carried_on = min(day, frozen.carried_on(context.files.recorded, slug, stage) or day)
+    return context.facts(slug, day, context=context.frozen_context(slug, day), carried_on=carried_on)
+
+
+def _published(
+    files: SeasonFiles, slug: str, judgements: Sequence[Judgement] | None = None
+) -> Mapping[str, Judgement]:
+    """The one judgement of each criterion that counts, of those given or else of scores.toml."""
+    given = files.judgements(slug) if judgements is None else judgements
+    rule = files.config.published
+    return raters.published(given, files.config.rater_keys, rule)  # type: ignore[arg-type]  # one of the rules
 
 
 def record(files: SeasonFiles, drafted: Draft, *, today: date, now: datetime) -> Review | None:

@@ -64,6 +64,7 @@ class Season:
     sales_left_out  the releases whose sales do not count towards demand, with why
     slots           a break of a release cut into slots; its `frame()` has one slot a row
     grade           the review of a release as it would be recorded now
+    overruled       the remark on its scores by hand that lie far from the computed ones, '' without any
     place_of        the place that this would take, None where it has no grade
     record          the review as it was recorded, None where nothing is new
     withdraw        the review that takes a release out of the ranking
@@ -216,6 +217,10 @@ class Season:
             reason_for_change=reason_for_change,
             refresh_demand=refresh_demand,
         )
+
+    def overruled(self, slug: str) -> str:
+        """The remark on scores put beyond what is computed, see `rating.season.recording.overruled`."""
+        return recording.overruled(self._facts, slug, day=self.today)
 
     def place_of(self, drafted: Draft) -> Standing | None:
         """The place that a draft would take today, None where it has no grade."""

@@ -137,3 +137,14 @@ def test_a_withdrawal_is_of_the_review_that_was_seen(small_season):
     with pytest.raises(RatingError, match="somebody has just recorded deep-harbour anew"):
         season.withdraw("deep-harbour", reason="The boxes were searched.", on=season.today, now=NOW)
     assert len(Season.open(small_season).recorded.entries) == 2
+
+
+def test_the_remark_alone_is_the_one_beside_the_grade(own_season):
+    """Asked of the overruled criteria only, it says what the whole grading says; with and without one."""
+    path = own_season / "releases" / "slipway" / "scores.toml"
+    far = '\n[mo.rookies]\nscore = 1\nreason = "Too few of them matter."\nspread = 5\n'
+    path.write_text(path.read_text(encoding="utf-8") + far, encoding="utf-8")
+    season = Season.open(own_season)
+    whole = {slug: season.grade(slug).beside.remark for slug in ("slipway", "gatehouse", "oakum")}
+    assert {slug: season.overruled(slug) for slug in whole} == whole
+    assert (whole["slipway"][:24], whole["oakum"]) == ("Overruled by more than b", "")

@@ -53,6 +53,7 @@ VALUES = {
     "sales_left_out": (lambda season: season.sales_left_out, str),
     "slots": (lambda season: season.slots("halyard"), Break),
     "grade": (lambda season: season.grade("halyard"), Draft),
+    "overruled": (lambda season: season.overruled("halyard"), str),
     "place_of": (lambda season: season.place_of(season.grade("halyard")), Standing),
     "record": (lambda season: season.record(season.grade("halyard", stage="in-hand"), now=NOW), Review),
     "withdraw": (lambda season: season.withdraw("halyard", reason="Lost.", on=NOW.date(), now=NOW), Review),

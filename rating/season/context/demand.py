@@ -17,7 +17,7 @@ from rating.season import cache
 from rating.season.folder import SEASON_FILE
 
 _KIND = "demand"
-# a history asks for many days, and an evening for one or two
+# an evening asks for one or two days; a history asks for many, and keeps the last of them
 _MOST_DAYS = 4
 
 
@@ -106,7 +106,7 @@ class SeasonDemand:
 
     def _keep(self, slug: str, said: _Said) -> None:
         own = self._own(slug)
-        if own is not None and len(said.effects) <= _MOST_DAYS:
+        if own is not None:
             owner = own.files.sheet.checklist_of
             cache.write(self._season, slug, _KIND, _written(said), owner=owner, beside=(SEASON_FILE,))
 
@@ -130,7 +130,7 @@ class _Said(NamedTuple):
 def _written(said: _Said) -> str:
     effects = {
         last.isoformat(): [[one.subject, str(one.value), str(one.error), one.sales] for one in found]
-        for last, found in said.effects.items()
+        for last, found in list(said.effects.items())[-_MOST_DAYS:]
     }
     return json.dumps({"days": sorted(map(str, said.days)), "effects": effects}, ensure_ascii=False)
 

@@ -186,3 +186,14 @@ def test_what_sales_said_by_an_earlier_day_is_kept_beside(own, worked_out, tmp_p
     worked_out.clear()
     assert (facts_of(own).demand(TODAY), facts_of(own).demand(date(2031, 4, 1))) == (now, then)
     assert worked_out == []
+
+
+def test_the_last_days_of_a_long_history_are_kept(own, worked_out, tmp_path, monkeypatch):
+    """However many days were asked before, an evening's own day is there the next time."""
+    monkeypatch.setenv("BOXWRIGHT_CACHE", str(tmp_path / "cache"))
+    for month in range(1, 8):
+        facts_of(own).demand(date(2031, month, 1))
+    now = facts_of(own).demand(TODAY)
+    worked_out.clear()
+    assert facts_of(own).demand(TODAY) == now
+    assert worked_out == []
