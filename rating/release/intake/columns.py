@@ -81,6 +81,7 @@ RUN_MARKED = re.compile(
 )
 _HASHED = re.compile(r"#\s?\d{1,5}\Z")
 _YEAR = re.compile(r"(?:19|20)[0-4]\d\Z")
+_PADDED = re.compile(r"0\d")
 _PLAIN = re.compile(r"\d{1,6}\Z")
 _LETTERED = re.compile(r"(?:no\.?\s*|#\s?)?[^\W\d_]{1,6}[-–.]?\d", re.IGNORECASE)
 _AMOUNT = re.compile(r"\d+[.,]\d\d\Z")
@@ -649,6 +650,11 @@ class _Shape:
             )
         return self._counting[one.place]
 
+    def _is_no_count(self, one: Profile) -> bool:
+        """Whether numbers do not count the rows: they leap, or are padded and begin anew on the way."""
+        is_padded = any(_PADDED.match(cell) for cell in one.filled[:50])
+        return not self._counts_rows(one) or (is_padded and one.distinct < 1)
+
     def _is_count(self, one: Profile) -> bool:
         """Whether a column counts rows beside another that has the numbers of the cards."""
         if one.share(_PLAIN.match) < 0.95:
@@ -660,7 +666,7 @@ class _Shape:
                 continue
             lettered = other.share(lambda cell: any(mark.isalpha() for mark in cell)) > 0.3
             if (lettered and (other.running > 0.3 or other.distinct > 0.3)) or (
-                self._counts_rows(one) and not self._counts_rows(other) and other.running > 0.5
+                self._counts_rows(one) and self._is_no_count(other) and other.running > 0.5
             ):
                 return True
             if other.cells == one.cells and other.place > one.place:

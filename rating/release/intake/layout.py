@@ -661,7 +661,7 @@ class _Reader:
 
     # ------------------------------------------------------------ text
     def _text(self, row: Row) -> None:
-        if len(row.filled) > 1 and all(map(words.is_yes, row.filled[1:])):
+        if len(row.filled) > 1 and all(map(_is_mark, row.filled[1:])):
             row = replace(row, cells=(row.filled[0],))  # a mark beside a heading
         line = row.text
         if len(row.filled) == 1 and (told := numerals.digits(line)) != line:
@@ -934,6 +934,11 @@ class _Reader:
                         f" {section.name or 'the list'}, row {line.row.number}"
                     )
         return "card outside any subset: it stands after the footnotes, under no heading"
+
+
+def _is_mark(cell: str) -> bool:
+    """Whether a cell beside a heading is somebody's mark, 'x' or 'checked', and says nothing of the cards."""
+    return words.is_yes(cell) or (cell.isalpha() and cell.islower() and not words.are_kinds(cell))
 
 
 def _is_counted(filled: Sequence[str]) -> bool:

@@ -207,13 +207,15 @@ def _paragraphs(
         is_cut = are_cards and _STOPPED.search(last) is not None  # between a number and its name
         is_open = is_cut or (are_cards and f"{mark} " in whole and not _ENDED.search(last))
         is_next = row.number == number + 1 and (are_cards or not _has_style(said, style))
-        is_next = is_next or is_cut  # a page may end there
+        has_more = is_open and _holds_more(said, mark, style)
+        # a page may end there, or a blank line stand in the midst of a card
+        is_next = is_next or is_cut or (has_more and row.number == number + 2)
         # a short line above one that begins with a card is a heading
         if below is not None and below.number == row.number + 1 and _has_style(then, style):
-            is_next = is_next and (_has_style(said, style) or len(said) * 4 > 3 * widest)
+            is_next = is_next and (has_more or _has_style(said, style) or len(said) * 4 > 3 * widest)
         if first is not None and is_next and (is_full or is_open):
             begins = _has_style(said, style) and are_cards and not whole.endswith(mark)
-            whole += f"{mark} {said}" if begins else f" {said}"
+            whole = f"{whole.rstrip()}{mark} {said}" if begins else f"{whole.rstrip()} {said}"
             more.append(row)
         else:
             if first is not None:
@@ -235,6 +237,11 @@ def _has_style(said: str, style: tuple[bool, str]) -> bool:
     """Whether a text starts with a card's number, written as most are."""
     found = start(said)
     return found is not None and found.style == style
+
+
+def _holds_more(said: str, mark: str, style: tuple[bool, str]) -> bool:
+    """Whether another card begins behind the first mark of a text."""
+    return any(_has_style(piece, style) for piece in said.split(f"{mark} ")[1:])
 
 
 def _items(said: str, mark: str, style: tuple[bool, str]) -> list[str]:

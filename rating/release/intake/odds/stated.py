@@ -194,6 +194,8 @@ def says_odds(line: str) -> bool:
 
 def names_odds(heading: str) -> bool:
     """Whether the few words over a column have one for odds among them."""
+    if words.fold(heading) in lexicon.listed("odds", "title", "heading"):
+        return True
     return len(heading.split()) < 5 and not any(mark.isdigit() for mark in heading) and says_odds(heading)
 
 
