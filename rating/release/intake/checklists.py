@@ -36,7 +36,7 @@ from rating.release.intake.drafts import Draft
 from rating.release.intake.ladder import Rung
 from rating.release.intake.layout import Header, Line, Section, Sheet
 from rating.release.intake.people import Spellings, Teams
-from rating.release.intake.values import FormatWords, Grid, Question, Row, SeasonWords
+from rating.release.intake.values import FormatWords, Grid, Question, Repaired, Row, SeasonWords
 from rating.release.intake.words import Columns
 
 _MARKED = ("redemption", "rookie", "variation")
@@ -78,6 +78,7 @@ class Found:
     questions: list[Question] = field(default_factory=list)
     teams: list[str] = field(default_factory=list)
     notes: list[str] = field(default_factory=list)
+    repaired: list[Repaired] = field(default_factory=list)
     layouts: layout.Layouts | None = None
 
 
@@ -777,6 +778,22 @@ class _Reader:
         once = [name for name in names if counts[name] == 1]
         return people.near_misses(once, often) if often and len(once) < 20_000 else []
 
+    def _mend_slips(self) -> None:
+        """Put cards whose subset has a slip in its name where they belong, and say so."""
+        for draft, other in list(stretches.slips(self.drafts)):
+            grid = draft.account.grid
+            self.found.repaired.append(
+                Repaired(
+                    file=grid.file,
+                    sheet=grid.sheet,
+                    row=draft.row.number,
+                    was=draft.section,
+                    now=other.section,
+                )
+            )
+            self.sections.pop(draft.key, None)
+            draft.section, draft.key = other.section, other.key
+
     def _part_astray(self) -> None:
         """Cards whose heading was missed are none of the subset above them: asked, and left out meanwhile.
 
@@ -861,6 +878,7 @@ class _Reader:
 
     # ------------------------------------------------------------ the tables
     def _finish(self, sheets: Sequence[Sheet]) -> None:
+        self._mend_slips()
         labels.fold(self.drafts, self.sections)
         self._part_astray()
         self._leave_contents()

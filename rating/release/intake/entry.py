@@ -414,6 +414,7 @@ class _Intake:
             grids, self.season, key=key, formats=formats, legend=legend, layouts=self.layouts
         )
         self._gather(found.accounts, found.questions, found.notes)
+        self.repaired += tuple(found.repaired)
         self.layouts = found.layouts
         self.read += explaining.written(CHECKLIST, found.cards, found.files)
         for account in found.accounts:

@@ -1,13 +1,15 @@
-"""Cards that cannot be of the subset they stand under: their numbers begin anew, so a heading was missed."""
+"""Cards that cannot be of the subset they stand under: a heading was missed, or its name has a slip."""
 
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Iterator, Sequence
 
 from rating.release.intake.drafts import Draft
 
-_LEAST = 3  # cards of a stretch
+_LEAST = 3  # cards of a stretch, letters of a name
+_DIGITS = re.compile(r"\d")
 _NUMBER = re.compile(r"(?P<prefix>.*?)[-–\s.]*(?P<tail>\d{1,4})[a-z]?\Z")
 
 
@@ -31,6 +33,30 @@ def astray(drafts: Sequence[Draft]) -> Iterator[list[Draft]]:
                 continue
             for draft in stretch:
                 known.setdefault(draft.number, set()).add(tuple(draft.subjects))
+
+
+def slips(drafts: Sequence[Draft]) -> Iterator[tuple[Draft, Draft]]:
+    """The cards alone in a subset whose name is a letter off that of a neighbour, each with the neighbour.
+
+    Where numbers in the names differ, they are two subsets.
+    """
+    from rapidfuzz.distance import Levenshtein
+
+    sizes = Counter(draft.key for draft in drafts)
+    for place, draft in enumerate(drafts):
+        if sizes[draft.key] > 1:
+            continue
+        for other in drafts[max(place - 1, 0) : place] + drafts[place + 1 : place + 2]:
+            is_beside = other.account is draft.account and sizes[other.key] >= _LEAST
+            digits = _DIGITS.findall(other.section)
+            if (
+                is_beside
+                and len(other.section) >= _LEAST
+                and Levenshtein.distance(draft.section.casefold(), other.section.casefold()) == 1
+                and not (digits and digits != _DIGITS.findall(draft.section))
+            ):
+                yield draft, other
+                break
 
 
 def _stretches(drafts: Sequence[Draft]) -> Iterator[list[Draft]]:

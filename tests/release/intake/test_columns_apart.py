@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import csv
+
 import pytest
 
 from rating.release.intake import unfold
@@ -47,3 +49,46 @@ def test_a_flat_rate_in_a_list_of_sales_is_no_word_of_odds() -> None:
 def test_a_question_or_two_units_name_no_format(heading: str) -> None:
     assert not could_be(heading)
     assert could_be("Tide")
+
+
+def test_every_over_numbers_says_that_they_are_odds() -> None:
+    """Without a footnote, though the other headings fit a list of parallels."""
+    grid = _grid(
+        "Group|Finish|Every", "Base|Reed|1", "|Sedge|8", "|Moss|14", "Fast Tide|Fast Tide|6", "|Sedge|35"
+    )
+    assert is_odds(grid, Columns("odds"))
+
+
+def test_padded_numbers_beside_the_names_beat_a_column_that_counts_rows(intake, table) -> None:
+    """Both run on by one; the counter goes on where a subset begins anew."""
+    names = [f"{first}. {last}" for last in ("Skelwith", "Tarnhowes", "Oxley") for first in "ABCDEFGHIJ"]
+    rows = [f"{at},No. {at:03d} {name},Tarn Otters" for at, name in enumerate(names, 1)]
+    rows.append("FAST TIDE")
+    rows += [f"{30 + at},No. {at} {name},Fell Herons" for at, name in enumerate(names[:12], 1)]
+    intake(("list.csv", "\n".join(["N,Front,Side", "BASE", *rows]) + "\n"))
+    got = [(row["subset"], row["number"]) for row in csv.DictReader(table("checklist.csv").splitlines())]
+    assert got[0] == ("Base", "001")
+    assert got[30:32] == [("Fast Tide", "1"), ("Fast Tide", "2")]
+
+
+def test_a_word_beside_a_heading_is_none_of_its_name(intake, table) -> None:
+    """Somebody ticked it off."""
+    rows = [f"{at},Pell Skelwith{at},Tarn Otters," for at in range(1, 12)]
+    more = [f"FT-{at},Una Tarnhowes{at},Fell Herons," for at in range(1, 9)]
+    lines = ["Card,Player,Team,", "BASE,,,", *rows, "FAST TIDE AUTOGRAPHS,,,checked", *more]
+    intake(("list.csv", "\n".join(lines) + "\n"))
+    assert {row["subset"] for row in csv.DictReader(table("checklist.csv").splitlines())} == {
+        "Base",
+        "Fast Tide Autographs",
+    }
+
+
+def test_a_slip_in_the_name_of_a_subset_is_mended_and_told(intake, table) -> None:
+    """A letter off that of its neighbours is the same subset; another number is another."""
+    names = ["Fast Tide"] * 4 + ["Fast Tjde"] + ["Fast Tide"] * 4 + ["Fast Tide 2"] + ["Base"] * 9
+    lines = [f"{at},Pell Skelwith{at},Tarn Otters,{name}" for at, name in enumerate(names, 1)]
+    result = intake(("list.csv", "\n".join(["Card,Player,Team,Set", *lines]) + "\n"))
+    assert [row["subset"] for row in csv.DictReader(table("checklist.csv").splitlines())] == [
+        "Fast Tide"
+    ] * 9 + ["Fast Tide 2"] + ["Base"] * 9
+    assert [(one.row, one.was, one.now) for one in result.repaired] == [(6, "Fast Tjde", "Fast Tide")]

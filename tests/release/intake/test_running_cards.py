@@ -45,6 +45,14 @@ Page 1 of 2
 Dunsley, Fell Herons; No. 6 – Cy Fenwick, Moor Rooks; No. 7 – A. Holt, Tarn Otters; No. 8 – Jo
 Lund, Fell Herons.
 """
+BLANK_WITHIN = """\
+BASE SET
+
+No. 1 – Pell Skelwith, Tarn Otters; No. 2 – Una Tarnhowes, Fell Herons; No. 3 – Ida Oxley, Moor
+
+Rooks; No. 4 – Zeb Merrow, Tarn Otters; No. 5 – Orla Dunsley, Fell Herons; No. 6 – Cy Fenwick,
+Moor Rooks; No. 7 – A. Holt, Tarn Otters; No. 8 – Jo Lund, Fell Herons.
+"""
 DOUBLED = """\
 BASE SET
 
@@ -65,8 +73,16 @@ No. 7 – A. Holt, Tarn Otters; No. 8 – Jo Lund, Fell Herons
 
 @pytest.mark.parametrize(
     "content",
-    [WHOLE, NUMBER_PARTED, INITIAL_PARTED, PAGE_BETWEEN, DOUBLED, MARK_LEFT_OUT],
-    ids=["anywhere", "behind No.", "behind an initial", "page between", "doubled line", "mark left out"],
+    [WHOLE, NUMBER_PARTED, INITIAL_PARTED, PAGE_BETWEEN, BLANK_WITHIN, DOUBLED, MARK_LEFT_OUT],
+    ids=[
+        "anywhere",
+        "behind No.",
+        "behind an initial",
+        "page between",
+        "blank line within",
+        "doubled line",
+        "mark left out",
+    ],
 )
 def test_lines_end_anywhere(content, read_text):
     """In a name, behind 'No.', behind an initial, above the foot of a page; a line may stand twice."""
