@@ -284,6 +284,13 @@ class Profile:
         return sum(1 for a, b in zip(folded, [None, *folded], strict=False) if a != b)
 
     @cached_property
+    def stretches(self) -> int:
+        """Into how many stretches the filled cells fall that blank ones part."""
+        return sum(
+            bool(cell) and not before for cell, before in zip(self.cells, ("", *self.cells), strict=False)
+        )
+
+    @cached_property
     def is_constant(self) -> bool:
         """Whether all cells are the same, but for a heading that nobody took for one."""
         return len(set(map(words.fold, self.filled[1:]))) == 1
@@ -652,8 +659,10 @@ class _Shape:
 
     def _is_no_count(self, one: Profile) -> bool:
         """Whether numbers do not count the rows: they leap, or are padded and begin anew on the way."""
+        if not self._counts_rows(one):
+            return True
         is_padded = any(_PADDED.match(cell) for cell in one.filled[:50])
-        return not self._counts_rows(one) or (is_padded and one.distinct < 1)
+        return is_padded and any(int(b) < int(a) for a, b in pairwise(one.filled))
 
     def _is_count(self, one: Profile) -> bool:
         """Whether a column counts rows beside another that has the numbers of the cards."""
@@ -879,6 +888,8 @@ class _Shape:
         plain = one.share(lambda cell: bool(_WHOLE.match(cell)))
         if plain + blank + marked < 0.95:
             return -4.0
+        if set(one.filled) == {"1"} and one.stretches * 3 > len(one.filled):
+            return -2.0  # cards of which one exists stand together; a mark stands here and there
         worth = 0.3
         if one.blocks * 3 > len(one.filled) > _FEW_RUNS:
             worth -= 1.5  # the cards of a subset have one run, or a few: neighbours are alike

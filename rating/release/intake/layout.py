@@ -544,7 +544,7 @@ def read_sheet(grid: Grid, account: Account, layouts: Layouts, known: Iterable[s
 class _Reader:
     def __init__(self, grid: Grid, sheet: Sheet, layouts: Layouts, known: set[str]) -> None:
         self.grid, self.account, self.is_team = grid, sheet.account, layouts.is_team
-        self.known = known
+        self.known, self.columns = known, layouts.columns
         self.header: Header | None = None
         self.headers: dict[int, Header] = {}
         for header in layouts.headers(grid):
@@ -598,6 +598,8 @@ class _Reader:
         filled = row.filled
         if not filled:
             self.account.take(row, "card")  # the cards of a paragraph that goes on
+        elif self._heads_names(row):
+            self.account.take(row, "header")
         elif statements.is_footer(row.text) and not words.FOOTNOTE.match(row.text):
             self.account.take(row, "title")
         elif words.TOTAL.match(filled[0]) or (
@@ -611,6 +613,15 @@ class _Reader:
 
     def _header(self, row: Row) -> Header | None:
         return self.headers.get(row.number)
+
+    def _heads_names(self, row: Row) -> bool:
+        """Whether a row's one word stands over the column of names and says so."""
+        place = self.header.place("subject") if self.header else None
+        return (
+            place is not None
+            and row.filled == [row.cell(place)]
+            and self.columns.name(row.cell(place)) == "subject"
+        )
 
     def _begin(self, header: Header, row: Row) -> None:
         self.account.take(row, "header")

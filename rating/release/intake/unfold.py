@@ -25,7 +25,7 @@ _YEAR = re.compile(r"(?:19|20)\d\d\Z")
 _PIECES = re.compile(r"[•·;|,]\s+")
 _BOUNDARIES = ("•", "·", ";", "|", ",")
 # a line after which nothing need follow: 'No. 7 – A.' goes on, and so does 'No.'
-_ENDED = re.compile(r"(?:[•·;|,:]|(?<![^\w]no)(?<![^\w]nr)(?<=\S\S)[.)]*\.)\Z", re.IGNORECASE)
+_ENDED = re.compile(r"(?::|(?<![^\w]no)(?<![^\w]nr)(?<=\S\S)[.)]*\.)\Z", re.IGNORECASE)
 _STOPPED = re.compile(r"[•·;|,]\s+(?:[^\W\d_]{0,6}[-–]?)?\d{1,4}[a-z]?\s?[.):]?\Z")
 _TAKEN_UP = re.compile(r"\s(?:/|&|\+|and)\Z")
 _LEAST = 3
@@ -205,7 +205,8 @@ def _paragraphs(
         is_full = widest < _LONG and len(last) <= widest and len(last) + 1 + len(word) > widest
         are_cards = _has_style(whole, style)
         is_cut = are_cards and _STOPPED.search(last) is not None  # between a number and its name
-        is_open = is_cut or (are_cards and f"{mark} " in whole and not _ENDED.search(last))
+        is_ended = last.endswith(mark) or _ENDED.search(last) is not None
+        is_open = is_cut or (are_cards and f"{mark} " in whole and not is_ended)
         is_next = row.number == number + 1 and (are_cards or not _has_style(said, style))
         has_more = is_open and _holds_more(said, mark, style)
         # a page may end there, or a blank line stand in the midst of a card
