@@ -20,6 +20,7 @@ from rating.release.intake import (
     layout,
     misread,
     name_cells,
+    numbering,
     numerals,
     pairs,
     people,
@@ -1216,18 +1217,20 @@ class _Reader:
                 )
 
     def _counts(self, names: dict[str, str], stated: dict[str, _Stated]) -> None:
-        """A stated number of cards that the list does not have is said."""
-        have = Counter(self._key(card.subset) for card in self.found.cards)
+        """Cards that the list should have and that were not read are said: by its count, or by a gap."""
+        numbers: dict[str, list[str]] = {}
+        for card in self.found.cards:
+            numbers.setdefault(self._key(card.subset), []).append(card.number)
         accounts: dict[str, Account] = {}
         for draft in self.drafts:
             accounts.setdefault(draft.key, draft.account)
         for key, said in stated.items():
-            number = have[self._key(names[key])]
-            if said.cards is not None and said.cards != number:
+            what = numbering.told(names[key], numbers.get(self._key(names[key]), []), said.cards)
+            if what:
                 accounts[key].remark(
                     None,
                     "count-differs",
-                    f"{names[key]}: the list says {said.cards} cards, {number} were found",
+                    what,
                     "compare the rows set aside and the problems with the maker's list",
                 )
 

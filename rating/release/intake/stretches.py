@@ -46,7 +46,7 @@ def slips(drafts: Sequence[Draft]) -> Iterator[tuple[Draft, Draft]]:
     for place, draft in enumerate(drafts):
         if sizes[draft.key] > 1:
             continue
-        for other in drafts[max(place - 1, 0) : place] + drafts[place + 1 : place + 2]:
+        for other in (*drafts[max(place - 1, 0) : place], *drafts[place + 1 : place + 2]):
             is_beside = other.account is draft.account and sizes[other.key] >= _LEAST
             digits = _DIGITS.findall(other.section)
             if (
