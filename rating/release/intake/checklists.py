@@ -1224,10 +1224,10 @@ class _Reader:
         accounts: dict[str, Account] = {}
         for draft in self.drafts:
             accounts.setdefault(draft.key, draft.account)
-        for key, said in stated.items():
-            what = numbering.told(names[key], numbers.get(self._key(names[key]), []), said.cards)
+        for key, account in accounts.items():  # a subset that is held back is asked about
+            what = numbering.told(names[key], numbers.get(self._key(names[key]), []), stated[key].cards)
             if what:
-                accounts[key].remark(
+                account.remark(
                     None,
                     "count-differs",
                     what,

@@ -148,8 +148,10 @@ def _is_half(cell: str) -> bool:
 
 
 def _are_codes(one: Profile) -> bool:
-    """Whether cells are codes of one length, as 'TID' and 'BOS'."""
-    return one.share(_CODE.match) > 0.9 and len({len(cell) for cell in one.kinds}) == 1
+    """Whether cells are codes of one length, as 'TID' and 'BOS', or two of them."""
+    codes = [part for cell in one.filled for part in _SIDE.split(cell)]
+    lengths = Counter(len(code) for code in codes if _CODE.match(code))
+    return bool(lengths) and max(lengths.values()) * 10 > 9 * len(codes)
 
 
 _NAMES = 500  # of subsets, and more than there ever are
@@ -650,19 +652,29 @@ class _Shape:
     def _counts_rows(self, one: Profile) -> bool:
         """Whether a column counts the rows, from the first to the last."""
         if one.place not in self._counting:
-            numbers = [int(cell) for cell in one.filled if _PLAIN.match(cell)]
+            # the first may be a heading that nobody took for one
+            cells = one.filled[not _PLAIN.match(one.filled[0]) :] if one.filled else []
+            numbers = [int(cell) for cell in cells if _PLAIN.match(cell)]
             steps = sum(b == a + 1 for a, b in pairwise(numbers))
-            self._counting[one.place] = len(numbers) == len(one.filled) > 3 and steps * 100 >= 95 * (
+            self._counting[one.place] = len(numbers) == len(cells) > 3 and steps * 100 >= 95 * (
                 len(numbers) - 1
             )
         return self._counting[one.place]
 
     def _is_no_count(self, one: Profile) -> bool:
-        """Whether numbers do not count the rows: they leap, or are padded and begin anew on the way."""
-        if not self._counts_rows(one):
+        """Whether numbers do not count rows: they leap, begin anew padded, or go with the same persons."""
+        if not self._counts_rows(one) or self._names_again(one):
             return True
         is_padded = any(_PADDED.match(cell) for cell in one.filled[:50])
-        return is_padded and any(int(b) < int(a) for a, b in pairwise(one.filled))
+        numbers = [int(cell) for cell in one.filled if _PLAIN.match(cell)]
+        return is_padded and any(b < a for a, b in pairwise(numbers))
+
+    def _names_again(self, one: Profile) -> bool:
+        """Whether most numbers stand in several rows with the same person: a row a card and parallel."""
+        names = max(self.columns, key=lambda column: self.persons[column.place])
+        pairs = Counter(zip(one.cells, names.cells, strict=True))
+        again = sum(number for (cell, _), number in pairs.items() if cell and number > 1)
+        return self.persons[names.place] > 0.6 and again * 2 > len(one.filled)
 
     def _is_count(self, one: Profile) -> bool:
         """Whether a column counts rows beside another that has the numbers of the cards."""
@@ -808,11 +820,17 @@ class _Shape:
         best = max(worth, key=lambda place: worth[place], default=None)
         return best if best is not None and worth[best] > 0 else None
 
+    @cached_property
+    def _headed(self) -> int:
+        """Whether the first row has no card's number, as a heading that nobody took for one has none."""
+        place = self.number_place
+        return int(place is not None and not is_number(self.at[place].cells[0]))
+
     def _heads_blocks(self, one: Profile) -> float:
         """Whether a column is filled in the first row of each stretch of numbers alone."""
         above = ("", *one.cells)  # a row may stand twice
         rows = [row for row, cell in enumerate(one.cells) if cell and cell != above[row]]
-        if not rows or rows[0] != 0 or len(rows) * 4 > len(one.cells) or len(one.kinds) < len(rows):
+        if not rows or rows[0] > self._headed or len(rows) * 4 > len(one.cells) or len(one.kinds) < len(rows):
             return -2.0
         if one.share(lambda cell: cell[:1].isalpha() and len(cell) > 2 and not words.is_yes(cell)) < 1:
             return -2.0

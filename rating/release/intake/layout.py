@@ -220,6 +220,7 @@ class Layouts:
         self._listed = headings.listed(
             row.text for grid in grids for row in grid.rows if len(row.filled) == 1 and len(row.text) < _LONG
         )
+        self.repeated = _repeated(grids)
         read = {id(grid): self._parted(grid, parted) for grid in grids}
         heads = {
             one.row.cells
@@ -427,6 +428,16 @@ class Layouts:
                 self.teams.update(text.key(cell) for cell in cells if cell)
 
 
+def _repeated(grids: Sequence[Grid]) -> set[tuple[str, ...]]:
+    """Rows of several words that stand among the first of more than one sheet, as headings do."""
+    found = Counter(
+        cells
+        for grid in grids
+        for cells in {row.cells for row in grid.rows[:_HEADING_ROWS] if len(row.filled) > 1}
+    )
+    return {cells for cells, sheets in found.items() if sheets > 1}
+
+
 def _cells_of(grids: Iterable[Grid]) -> Iterator[str]:
     return (cell for grid in grids for row in grid.rows for cell in row.cells if " " in cell)
 
@@ -544,7 +555,7 @@ def read_sheet(grid: Grid, account: Account, layouts: Layouts, known: Iterable[s
 class _Reader:
     def __init__(self, grid: Grid, sheet: Sheet, layouts: Layouts, known: set[str]) -> None:
         self.grid, self.account, self.is_team = grid, sheet.account, layouts.is_team
-        self.known, self.columns = known, layouts.columns
+        self.known, self.columns, self.repeated = known, layouts.columns, layouts.repeated
         self.header: Header | None = None
         self.headers: dict[int, Header] = {}
         for header in layouts.headers(grid):
@@ -598,7 +609,7 @@ class _Reader:
         filled = row.filled
         if not filled:
             self.account.take(row, "card")  # the cards of a paragraph that goes on
-        elif self._heads_names(row):
+        elif self._heads_columns(row):
             self.account.take(row, "header")
         elif statements.is_footer(row.text) and not words.FOOTNOTE.match(row.text):
             self.account.take(row, "title")
@@ -614,14 +625,14 @@ class _Reader:
     def _header(self, row: Row) -> Header | None:
         return self.headers.get(row.number)
 
-    def _heads_names(self, row: Row) -> bool:
-        """Whether a row's one word stands over the column of names and says so."""
+    def _heads_columns(self, row: Row) -> bool:
+        """Whether a row's words are those over columns, though too few to head a table."""
+        named = [self.columns.name(cell) for cell in row.filled]
+        if len(named) > 1:
+            is_again = any(named) and row.cells in self.repeated and not any(map(is_number, row.filled))
+            return all(named) or is_again
         place = self.header.place("subject") if self.header else None
-        return (
-            place is not None
-            and row.filled == [row.cell(place)]
-            and self.columns.name(row.cell(place)) == "subject"
-        )
+        return place is not None and row.cell(place) != "" and named == ["subject"]
 
     def _begin(self, header: Header, row: Row) -> None:
         self.account.take(row, "header")

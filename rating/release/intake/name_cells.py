@@ -21,7 +21,7 @@ _REMARK = re.compile(
     rf"\s*(?:[\[(]\s*(?P<a>{_REDEMPTION}|{_SHORT}|S{{1,2}}P)\s*[\])]"
     rf"|(?:\s[-–—,]\s*|\s|^)(?P<b>{_REDEMPTION}|{_SHORT})(?=\s*(?:$|[-–—/(\[|,;]))"
     r"|\s(?:[-–—]\s)?(?P<c>(?-i:S{1,2}P))(?=\s*(?:$|[-–—/(\[|,;]))"
-    r"|(?:,|\s[-–—]|;)\s*(?P<d>\d{1,4}\s+copies|(?:limited|numbered) to \d{1,4})\s*$)",
+    r"|(?:,|\s[-–—]|;|\s\|)\s*(?P<d>\d{1,4}\s+copies|(?:limited|numbered) to \d{1,4})\s*$)",
     re.IGNORECASE,
 )
 _BRACKET = re.compile(r"\s*[(\[]([^()\[\]]+)[)\]]")

@@ -6,7 +6,8 @@ import re
 from collections import Counter
 from collections.abc import Sequence
 
-_BEGUN, _ENDED = re.compile(r"\b1\s?[:/]\s?\d{1,3}\Z"), re.compile(r"\d{3}(?!\d)")
+_BEGUN = re.compile(r"\b(?:1\s?[:/]|(?:1|one)\s+in(?:\s+every)?\s)\s?\d{1,3}\Z", re.IGNORECASE)
+_ENDED = re.compile(r"\d{3}(?!\d)")
 
 
 def joined(cells: Sequence[str]) -> tuple[str, ...]:

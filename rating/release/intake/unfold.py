@@ -366,6 +366,7 @@ def _has_heading(rows: Sequence[Row], first: int, gap: int, width: int) -> bool:
     for place, (row, here) in enumerate(zip(rows, blocks, strict=True)):
         is_alone = (
             [cell for cell in here if cell] == here[:1]
+            and not row.cell(gap)  # a heading there makes it a column of the table
             and len(here[0]) > 3
             and _RULED.sub("", here[0])[:1].isalpha()
             and start(here[0]) is None
