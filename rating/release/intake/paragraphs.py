@@ -83,11 +83,12 @@ def whole_odds(grid: Grid) -> Sequence[Row]:
 
 
 def _joined(cells: Sequence[str]) -> str:
-    """Cells as the sentence that they were, amounts of money with their comma."""
+    """Cells as the sentence that they were, amounts of money and odds with their comma."""
     line = cells[0]
     for cell in cells[1:]:
-        is_amount = _AMOUNT_BEGUN.search(line[-24:]) and _AMOUNT_ENDED.match(cell)
-        line += f",{cell}" if is_amount or (_CENTS.match(cell) and line[-1:].isdigit()) else f", {cell}"
+        is_whole = _AMOUNT_BEGUN.search(line[-24:]) and _AMOUNT_ENDED.match(cell)
+        is_whole = is_whole or thousands.goes_on(line, cell)
+        line += f",{cell}" if is_whole or (_CENTS.match(cell) and line[-1:].isdigit()) else f", {cell}"
     return line
 
 

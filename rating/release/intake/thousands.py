@@ -10,11 +10,16 @@ _BEGUN = re.compile(r"\b(?:1\s?[:/]|(?:1|one)\s+in(?:\s+every)?\s)\s?\d{1,3}\Z",
 _ENDED = re.compile(r"\d{3}(?!\d)")
 
 
+def goes_on(before: str, after: str) -> bool:
+    """Whether odds that end a text go on in the next, behind the comma that parted them."""
+    return _BEGUN.search(before[-24:]) is not None and _ENDED.match(after) is not None
+
+
 def joined(cells: Sequence[str]) -> tuple[str, ...]:
     """The cells of a line, odds in thousands as one."""
     found = list(cells[:1])
     for cell in cells[1:]:
-        if _BEGUN.search(found[-1]) and _ENDED.match(cell):
+        if goes_on(found[-1], cell):
             found[-1] += f",{cell}"
         else:
             found.append(cell)

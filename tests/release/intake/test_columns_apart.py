@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+from collections import Counter
 
 import pytest
 
@@ -92,3 +93,86 @@ def test_a_slip_in_the_name_of_a_subset_is_mended_and_told(intake, table) -> Non
         "Fast Tide"
     ] * 9 + ["Fast Tide 2"] + ["Base"] * 9
     assert [(one.row, one.was, one.now) for one in result.repaired] == [(6, "Fast Tjde", "Fast Tide")]
+
+
+NAMES = [f"{first}. {last}" for last in ("Skelwith", "Tarnhowes", "Oxley") for first in "ABCDEFGHIJ"]
+
+
+def read_cards(table):
+    """The cards in the table: subset, number, persons, teams."""
+    rows = csv.DictReader(table("checklist.csv").splitlines())
+    return [(row["subset"], row["number"], row["subjects"], row["teams"]) for row in rows]
+
+
+def test_a_column_that_counts_rows_loses_to_numbers_that_recur_with_their_persons(intake, table) -> None:
+    """A row a card and parallel: the counter goes on where the numbers begin anew."""
+    cards = [
+        (f"{at}. {name}", label) for label in ("Base", "Base - Reed") for at, name in enumerate(NAMES, 1)
+    ]
+    rows = [f"{at},2031,{label},{cell}" for at, (cell, label) in enumerate(cards, 1)]
+    intake(("list.csv", "\n".join(["N,Yr,Line item,Star", *rows]) + "\n"))
+    assert [card[:2] for card in read_cards(table)] == [("Base", str(at)) for at in range(1, 31)]
+
+
+def test_a_heading_in_a_nearly_blank_column_makes_it_one_of_the_table(intake, table) -> None:
+    """What stands behind it is no block of its own."""
+    rows = [f"{at},Base,{'yes' if at == 9 else ''},{at}. {name}" for at, name in enumerate(NAMES, 1)]
+    intake(("list.csv", "\n".join(["N,Line item,To redeem,Star", *rows]) + "\n"))
+    assert {card[0] for card in read_cards(table)} == {"Base"}
+
+
+def test_words_over_columns_are_no_subset_though_few(intake, table, workbook) -> None:
+    """The same words stand first on each sheet, over two of the columns."""
+    head = ("Row", "", "", "#'d to")
+    base = [
+        ("Ladder: Reed numbered to 50",),
+        head,
+        *((at, name, "", "", f"#B{at}") for at, name in enumerate(NAMES, 1)),
+    ]
+    tide = [head, *((30 + at, name, "", "", f"#FT-{at}") for at, name in enumerate(NAMES[:9], 1))]
+    intake(("list.xlsx", workbook({"Base": base, "Fast Tide": tide})))
+    assert {card[0] for card in read_cards(table)} == {"Base", "Fast Tide"}
+
+
+def test_a_subset_named_once_below_headings_that_nobody_knows(intake, table) -> None:
+    """In the first row of each block, in a column without a heading."""
+    sets = {"Base Cards": ("", 30), "Fast Tide": ("FT-", 9), "Low Moor": ("LM-", 8), "Far Weir": ("FW-", 9)}
+    rows = [
+        f";{name * (at == 1)};#{prefix}{at}. {NAMES[at - 1]} (TAR);{'Reed, Moss' * (not prefix)};"
+        for name, (prefix, number) in sets.items()
+        for at in range(1, number + 1)
+    ]
+    intake(("list.csv", "\n".join(["Serial #;;;Also in;RC", *rows]) + "\n"))
+    assert Counter(card[0] for card in read_cards(table)) == {
+        name: number for name, (_, number) in sets.items()
+    }
+
+
+def test_codes_of_teams_are_no_surnames_where_two_share_a_card() -> None:
+    """All of one length, alone or with another."""
+    from rating.release.intake.columns import Profile, _are_codes
+
+    assert _are_codes(Profile(0, "", ("TAR", "FEL", "MOO / TAR", "FEL / MOO", "TAR")))
+    assert not _are_codes(Profile(0, "", ("LEE", "OKONJO", "FITZ", "WU", "HOLT")))
+
+
+def test_odds_in_thousands_that_run_on_in_a_line_stay_whole(intake, table) -> None:
+    """A comma parts them in a text that commas part into cells."""
+    rows = [f"{at},{name},Tarn Otters,Base" for at, name in enumerate(NAMES, 1)]
+    lines = [
+        "Old Oak odds per pack",
+        "",
+        "Premier",
+        "Base: Granite 1 in 28; Hoar 1 in 35; Sedge 1 in 42; Pewter 1 in 2,101",
+        "",
+        "Standard",
+        "Base: Granite 1 in 73; Hoar 1 in 92; Sedge 1 in 110; Pewter 1 in 5,494",
+    ]
+    intake(
+        ("list.csv", "\n".join(["Card,Player,Team,Set", *rows]) + "\n"), ("odds.txt", "\n".join(lines) + "\n")
+    )
+    odds = csv.DictReader(table("odds.csv").splitlines())
+    assert {(row["parallel"], row["packs_per_copy"]) for row in odds} >= {
+        ("Pewter", "2101"),
+        ("Pewter", "5494"),
+    }
