@@ -123,7 +123,11 @@ class Foretold:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Review:
-    """A recorded grading. Grades are whole tenths; `log_price` is decimal text, '' without a price."""
+    """A recorded grading. Grades are whole tenths; `log_price` is decimal text, '' without a price.
+
+    `corrects` is the review that this one says was wrong, None for most. `supersedes`, `heads` and `notes` are
+    what the ledger adds: the reviews it takes the place of, and the reviews and notes that it follows.
+    """
 
     season: str
     release: str
@@ -152,6 +156,8 @@ class Review:
     price_advice: PriceAdvice | None = None
     season_id: str | None = None
     foretold: Foretold | None = None
+    corrects: str | None = None
+    notes: tuple[str, ...] | None = None
 
     @property
     def is_partial(self) -> bool:
@@ -161,8 +167,21 @@ class Review:
 
 # names in the file that cannot be names in Python, or read better there
 _JSON_NAMES = {"price_class": "class"}
+# when a review was written, why, and what it follows: no part of what it says of a release
+_OF_THE_MOMENT = frozenset(
+    {
+        "corrects",
+        "heads",
+        "notes",
+        "published_on",
+        "reason_for_change",
+        "recorded_at",
+        "season_id",
+        "supersedes",
+    }
+)
 # what came later: left out where it has no value, so that the texts of older reviews stay as they are
-_LATER = frozenset({"computed_spread", "foretold", "price_advice", "season_id"})
+_LATER = frozenset({"computed_spread", "corrects", "foretold", "notes", "price_advice", "season_id"})
 
 
 def as_plain(review: Review) -> dict[str, Any]:
@@ -174,6 +193,8 @@ def as_plain(review: Review) -> dict[str, Any]:
         plain[name] = sorted(plain[name], key=lambda one: one["criterion"])
     plain["supersedes"] = sorted(plain["supersedes"])
     plain["heads"] = sorted(plain["heads"])
+    if "notes" in plain:
+        plain["notes"] = sorted(plain["notes"])
     return plain
 
 
@@ -229,6 +250,8 @@ def from_text(text: str) -> Review:
             plain["foretold"] = _foretold(told)
         for name in ("raters", "supersedes", "heads"):
             plain[name] = tuple(plain[name])
+        if plain.get("notes") is not None:
+            plain["notes"] = tuple(plain["notes"])
         return Review(**plain)
     except (KeyError, TypeError, ValueError, AttributeError, RecursionError) as fault:
         raise RatingError(
@@ -256,7 +279,7 @@ def misfit(plain: Any) -> str:
         if not isinstance(listed, list):
             return f"its {name} are no list"
         parts += [(one, kind) for one in listed]
-    for name in ("raters", "supersedes", "heads"):
+    for name in ("raters", "supersedes", "heads", *(["notes"] if "notes" in plain else [])):
         if not isinstance(plain.get(name), list) or not all(isinstance(one, str) for one in plain[name]):
             return f"its {name} are no list of texts"
     return next((wrong for one, kind in parts if (wrong := _misfit(one, kind))), "")
@@ -280,9 +303,8 @@ def _foretold(plain: dict[str, Any]) -> Foretold:
 
 def same_judgement(first: Review, second: Review) -> bool:
     """Whether two reviews say the same: all but when they were written and what they follow."""
-    times = {"season_id", "published_on", "recorded_at", "supersedes", "heads", "reason_for_change"}
     one, other = as_plain(first), as_plain(second)
-    return all(one.get(name) == other.get(name) for name in {*one, *other} - times)
+    return all(one.get(name) == other.get(name) for name in {*one, *other} - _OF_THE_MOMENT)
 
 
 def day_of(review: Review) -> date:

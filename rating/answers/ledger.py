@@ -47,9 +47,11 @@ def backed_up(written: str, reviews: int, gone: Sequence[str]) -> dict[str, Any]
     return {"written": written, "reviews": reviews, "gone": list(gone)}
 
 
-def restored(reviews: int, lost: Sequence[str], aside: str | None) -> dict[str, Any]:
-    """How many reviews the ledger holds, those that it lacks now, and where the one before is."""
-    return {"reviews": reviews, "lost": list(lost), "aside": aside}
+def restored(
+    reviews: int, lost: Sequence[str], aside: str | None, *, lost_notes: Sequence[str]
+) -> dict[str, Any]:
+    """How many reviews the ledger holds, the reviews and notes that it lacks now, where the one before is."""
+    return {"reviews": reviews, "lost": list(lost), "lost_notes": list(lost_notes), "aside": aside}
 
 
 def exported(written: str, reviews: int) -> dict[str, Any]:
@@ -61,6 +63,7 @@ def merged(done: Merged) -> dict[str, Any]:
     """What came in, what the ledger ends with, and the releases that both copies reviewed."""
     return {
         "added": list(done.added),
+        "notes": list(done.notes),
         "reviews": done.head.reviews,
         "heads": list(done.head.ids),
         "forks": [{"release": fork.release, "reviews": list(fork.ids)} for fork in done.forks],

@@ -1,6 +1,7 @@
 """ledger.head: how many reviews a ledger held, and which it ended with, kept outside of the database.
 
-One line: how many, their ids parted by commas, and the first 16 letters of the SHA-256 of both. It is
+One line: how many, their ids parted by commas, the same of notes where there are any, and the first 16
+letters of the SHA-256 of that. It is
 written after each commit and swapped in without a sync of its own, so it may lag behind the ledger, never run
 ahead of it: a head that the ledger does not hold tells that the ledger is an older or another one.
 """
@@ -16,21 +17,27 @@ from pathlib import Path
 from typing import NamedTuple
 
 from rating.errors import RatingError
+from rating.ledger import notes
 
-_LINE = re.compile(r"(\d{1,12}) ([0-9a-f]{64}(?:,[0-9a-f]{64})*) ([0-9a-f]{16})\n", re.ASCII)
+_IDS = r"(\d{1,12}) ([0-9a-f]{64}(?:,[0-9a-f]{64})*)"
+_LINE = re.compile(rf"({_IDS}(?: {_IDS})?) ([0-9a-f]{{16}})\n", re.ASCII)
 _LIMIT = 100_000
 
 
 class Head(NamedTuple):
-    """How many reviews a ledger holds, and the ids that none of its reviews follows."""
+    """How many reviews a ledger holds, the ids that none of its reviews follows, and the same of its notes."""
 
     reviews: int
     ids: tuple[str, ...]
+    notes: int = 0
+    note_ids: tuple[str, ...] = ()
 
     @property
     def line(self) -> str:
         """The line as it is written."""
         said = f"{self.reviews} {','.join(self.ids)}"
+        if self.notes:
+            said += f" {self.notes} {','.join(self.note_ids)}"
         return f"{said} {_check(said)}\n"
 
 
@@ -56,9 +63,12 @@ def read(ledger: Path) -> Head | None:
     except OSError as fault:
         raise _damaged(path, fault.strerror or str(fault)) from fault
     match = _LINE.fullmatch(content.decode("ascii", "replace"))
-    if match is None or match[3] != _check(f"{match[1]} {match[2]}"):
+    if match is None or match[6] != _check(match[1]):
         raise _damaged(path, "its line does not add up")
-    return Head(reviews=int(match[1]), ids=tuple(match[2].split(",")))
+    told = Head(reviews=int(match[2]), ids=tuple(match[3].split(",")))
+    return (
+        told if match[4] is None else told._replace(notes=int(match[4]), note_ids=tuple(match[5].split(",")))
+    )
 
 
 def write(ledger: Path, head: Head) -> None:
@@ -81,11 +91,20 @@ def write(ledger: Path, head: Head) -> None:
 
 
 def is_held(db: sqlite3.Connection | None, told: Head) -> bool:
-    """Whether a ledger has every review that a head names, and no fewer than it counts."""
-    if db is None or (db.execute("SELECT max(seq) FROM review").fetchone()[0] or 0) < told.reviews:
+    """Whether a ledger has every review and note that a head names, and no fewer than it counts."""
+    if db is None:
         return False
-    found = (db.execute("SELECT 1 FROM review WHERE id = ?", (one,)).fetchone() for one in told.ids)
-    return all(one is not None for one in found)
+    if told.notes and not notes.are_kept(db):
+        return False
+    kinds = [("review", told.reviews, told.ids)]
+    if told.notes:
+        kinds.append(("note", told.notes, told.note_ids))
+    for table, number, ids in kinds:
+        if (db.execute(f"SELECT max(seq) FROM {table}").fetchone()[0] or 0) < number:
+            return False
+        if any(db.execute(f"SELECT 1 FROM {table} WHERE id = ?", (one,)).fetchone() is None for one in ids):
+            return False
+    return True
 
 
 def _check(said: str) -> str:
@@ -104,6 +123,8 @@ def lost(ledger: Path, told: Head, *, is_there: bool) -> RatingError:
     """What to say where a head names reviews that the ledger does not hold."""
     path = beside(ledger)
     ends = f"{path.name} says there were {told.reviews}, ending with {told.ids[-1][:12]}"
+    if told.notes:
+        ends += f", and {told.notes} notes, ending with {told.note_ids[-1][:12]}"
     what = (
         f"reviews are missing from {ledger.name}: {ends}"
         if is_there

@@ -5,20 +5,23 @@ from __future__ import annotations
 import dataclasses
 import json
 import sqlite3
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import AbstractContextManager, contextmanager
 from dataclasses import dataclass
 from pathlib import Path
+from typing import TypeVar
 
 from rating import review as reviews
 from rating.errors import Problem, RatingError, errors_in
-from rating.ledger import backups, faults, head, merging, opening, verifying
+from rating.ledger import backups, faults, head, merging, notes, opening, verifying
 from rating.ledger.copies import ENTRY_COLUMNS, Entry, ScoreEntry
 from rating.ledger.head import Head
+from rating.ledger.notes import Note
 from rating.review import Review
 
-__all__ = ["Entry", "Hold", "Ledger", "ScoreEntry", "silent"]
+__all__ = ["Entry", "Hold", "Ledger", "Note", "ScoreEntry", "silent"]
 
+_T = TypeVar("_T")
 # called inside the transaction with the day of the release's last review, '' for none, and its current ones
 Hold = Callable[[str, tuple[Review, ...]], None]
 
@@ -66,20 +69,41 @@ class Ledger:
         for text, named in ((rubric, review.rubric), (facts, review.facts)):
             if reviews.hash_of(text) != named:
                 raise ValueError(f"the text does not have the hash {named}")
-        appended: tuple[Review, Head] | None = None
+
+        def add(db: sqlite3.Connection) -> tuple[Review, Head]:
+            if hold is not None:
+                hold(*_known_of(db, review.release))
+            return _append(db, review, rubric=rubric, facts=facts)
+
+        return self._added(add, "review")
+
+    def note(self, note: Note) -> Note:
+        """Add what is said of a review afterwards; gives it with the heads that it was stored with.
+
+        Raises
+        ------
+        RatingError
+            as `append`, and where the ledger does not hold the review; whatever fails, it is as it was
+        """
+
+        def add(db: sqlite3.Connection) -> tuple[Note, Head]:
+            _body_of(db, note.review, self.path.name)
+            number, heads = merging.last_heads(db)
+            count, follows = notes.ends(db)
+            stored = dataclasses.replace(note, heads=heads, follows=follows)
+            text = notes.text_of(stored)
+            notes.add(db, reviews.hash_of(text), text)
+            return stored, Head(number, heads, count + 1, (stored.id,))
+
+        return self._added(add, "note")
+
+    def notes(self) -> Mapping[str, tuple[Note, ...]]:
+        """What was said of each review afterwards, by its id, the earliest first."""
         try:
-            with self._writing() as db:
-                self._hold_to_head(db)
-                if hold is not None:
-                    hold(*_known_of(db, review.release))
-                appended = _append(db, review, rubric=rubric, facts=facts)
-        except RatingError as fault:
-            if appended is None or isinstance(fault, faults.InUse):
-                raise
-            self._look_again(appended[1], fault)
-        stored, ends_with = appended
-        self._write_head(ends_with)
-        return stored
+            with self._reading() as db:
+                return notes.by_review(db)
+        except faults.NoLedger:
+            return {}
 
     def entries(self) -> list[Entry]:
         """The copied values of all reviews, in the order they were added; empty where there is no ledger.
@@ -114,10 +138,7 @@ class Ledger:
     def review(self, identity: str) -> Review:
         """The review with an id."""
         with self._reading() as db:
-            row = db.execute("SELECT body FROM review WHERE id = ?", (identity,)).fetchone()
-        if row is None:
-            raise RatingError(f"the ledger holds no review {identity[:12]}", where=self.path.name)
-        return reviews.from_text(row[0])
+            return reviews.from_text(_body_of(db, identity, self.path.name))
 
     def rubric(self, identity: str) -> str:
         """The canonical text of a rubric that some review was graded by."""
@@ -162,7 +183,7 @@ class Ledger:
             return ()
 
     def merge(self, other: merging.Content) -> merging.Merged:
-        """Add the reviews that another copy of this ledger has beside.
+        """Add the reviews and notes that another copy of this ledger has beside.
 
         Raises
         ------
@@ -174,7 +195,7 @@ class Ledger:
             lost = self._lost(db)
         if lost is not None:
             self.say(str(lost))
-        elif merged.added:
+        elif merged.added or merged.notes:
             self._write_head(merged.head)
         return merged
 
@@ -196,7 +217,7 @@ class Ledger:
             raise backups.no_copy(copy, wrong[0].what)
         part = source.back_up(self.path.with_name(f".{self.path.name}.restored"))
         with opening.reading(part, season_id=self.season_id, say=self.say) as db:
-            ends_with = Head(*merging.last_heads(db))
+            ends_with = Head(*merging.last_heads(db), *notes.ends(db))
         aside = backups.put_in_place(self.path, part)
         self._write_head(ends_with)
         return aside
@@ -241,34 +262,53 @@ class Ledger:
         if told is not None and not head.is_held(db, told):
             raise head.lost(self.path, told, is_there=merging.last_heads(db)[0] > 0)
 
-    def _write_head(self, ends_with: Head) -> None:
+    def _added(self, add: Callable[[sqlite3.Connection], tuple[_T, Head]], what: str) -> _T:
+        """Add something in one transaction, and keep what the ledger ends with; `what` names it."""
+        added: tuple[_T, Head] | None = None
+        try:
+            with self._writing() as db:
+                self._hold_to_head(db)
+                added = add(db)
+        except RatingError as fault:
+            if added is None or isinstance(fault, faults.InUse):
+                raise
+            self._look_again(added[1], fault, what)
+        stored, ends_with = added
+        self._write_head(ends_with, what)
+        return stored
+
+    def _write_head(self, ends_with: Head, what: str = "review") -> None:
         try:
             head.write(self.path, ends_with)
         except OSError as fault:
             self.say(
                 f"{head.beside(self.path).name} could not be written ({fault.strerror}); "
-                "the review is recorded all the same"
+                f"the {what} is recorded all the same"
             )
 
-    def _look_again(self, ends_with: Head, fault: RatingError) -> None:
-        """Look whether a review whose commit failed is there all the same; if not, raise the fault."""
+    def _look_again(self, ends_with: Head, fault: RatingError, what: str) -> None:
+        """Look whether something whose commit failed is there all the same; if not, raise the fault."""
         try:
             with self._reading() as db:
                 is_there = head.is_held(db, ends_with)
         except RatingError as other:
             raise RatingError(
-                f"{fault.what.partition(';')[0]}; whether the review was recorded cannot be seen now",
+                f"{fault.what.partition(';')[0]}; whether the {what} was recorded cannot be seen now",
                 where=fault.where,
                 fix="see to the disk, then run 'boxwright ledger verify' before you record anything",
             ) from other
         if not is_there:
             raise fault
-        self.say(f"The review is recorded, but {fault.what.partition(';')[0]}. Copy the season to be safe.")
+        self.say(f"The {what} is recorded, but {fault.what.partition(';')[0]}. Copy the season to be safe.")
 
 
 def _append(db: sqlite3.Connection, review: Review, *, rubric: str, facts: str) -> tuple[Review, Head]:
+    number, noted = notes.ends(db)
     stored = dataclasses.replace(
-        review, heads=merging.last_heads(db)[1], supersedes=_current_ids(db, review.release)
+        review,
+        heads=merging.last_heads(db)[1],
+        supersedes=_current_ids(db, review.release),
+        notes=noted or None,
     )
     db.execute("INSERT OR IGNORE INTO rubric VALUES (?, ?)", (review.rubric, rubric))
     db.execute("INSERT OR IGNORE INTO facts VALUES (?, ?)", (review.facts, facts))
@@ -279,7 +319,14 @@ def _append(db: sqlite3.Connection, review: Review, *, rubric: str, facts: str) 
     if seq is None:
         raise ValueError("the database gave no number to a new review")
     merging.insert_copies(db, seq, plain, rubric)
-    return stored, Head(reviews=seq, ids=(identity,))
+    return stored, Head(seq, (identity,), number, noted)
+
+
+def _body_of(db: sqlite3.Connection, identity: str, file: str) -> str:
+    row = db.execute("SELECT body FROM review WHERE id = ?", (identity,)).fetchone()
+    if row is None:
+        raise RatingError(f"the ledger holds no review {identity[:12]}", where=file)
+    return str(row[0])
 
 
 def _ordered(db: sqlite3.Connection, entries: list[Entry]) -> list[Entry]:

@@ -1,4 +1,4 @@
-"""A ledger as lines of JSON: a header, then each rubric, all facts and each review on a line of its own.
+"""A ledger as lines of JSON: a header, then each rubric, all facts, each review and each note on its own line.
 
 What is written reads back byte for byte: each line is canonical JSON, and the texts in it are those stored.
 """
@@ -12,6 +12,7 @@ from typing import Any
 
 from rating import review as reviews
 from rating.errors import RatingError
+from rating.ledger import notes
 from rating.ledger.merging import Content, Stored, heads_of
 
 FORMAT = 1
@@ -30,12 +31,16 @@ def written(content: Content, *, season_id: str) -> Iterator[str]:
         "reviews": len(plain),
         "season_id": season_id,
     }
+    if content.notes:
+        header["notes"] = len(content.notes)
     yield reviews.canonical(header) + "\n"
     for kind, texts in (("rubric", content.rubrics), ("facts", content.facts)):
         for _, body in sorted(texts.items()):
             yield f'{{"{kind}":{body}}}\n'
     for one in content.reviews:
         yield f'{{"review":{one.body}}}\n'
+    for one in content.notes:
+        yield f'{{"note":{one.body}}}\n'
 
 
 def read(lines: Iterable[bytes], *, file: str) -> tuple[Content, str]:
@@ -49,6 +54,8 @@ def read(lines: Iterable[bytes], *, file: str) -> tuple[Content, str]:
     rubrics: dict[str, str] = {}
     facts: dict[str, str] = {}
     found: list[Stored] = []
+    noted: list[Stored] = []
+    known: set[str] = set()
     header: dict[str, Any] = {}
     for number, line in enumerate(lines, start=1):
         name, body, plain = _parted(line, number, file)
@@ -62,18 +69,29 @@ def read(lines: Iterable[bytes], *, file: str) -> tuple[Content, str]:
             if plain["rubric"] not in rubrics or plain["facts"] not in facts:
                 raise _bad(file, number, "its rubric or its facts are not in the lines before it")
             found.append(Stored(reviews.hash_of(body), body))
+            known.add(found[-1].id)
+        elif name == "note":
+            if wrong := notes.misfit(plain):
+                raise _bad(file, number, wrong)
+            if plain["review"] not in known:
+                raise _bad(file, number, "the review that it is about is not in the lines before it")
+            noted.append(Stored(reviews.hash_of(body), body))
         elif name in {"rubric", "facts"}:
             (rubrics if name == "rubric" else facts)[reviews.hash_of(body)] = body
         else:
-            raise _bad(file, number, "it is no rubric, no facts and no review")
+            raise _bad(file, number, "it is no rubric, no facts, no review and no note")
     ends = list(heads_of(json.loads(one.body) for one in found))
-    if not header or header.get("reviews") != len(found) or header.get("heads") != ends:
+    counted = (header.get("reviews"), header.get("notes", 0))
+    if not header or counted != (len(found), len(noted)) or header.get("heads") != ends:
+        held = (
+            f"{len(found)} reviews and {len(noted)} notes" if noted or counted[1] else f"{len(found)} reviews"
+        )
         raise RatingError(
-            f"the file was cut short: it holds {len(found)} reviews, and not those that it begins to tell of",
+            f"the file was cut short: it holds {held}, and not those that it begins to tell of",
             where=file,
             fix="export the ledger again",
         )
-    return Content(rubrics, facts, tuple(found)), str(header.get("season_id", ""))
+    return Content(rubrics, facts, tuple(found), tuple(noted)), str(header.get("season_id", ""))
 
 
 def _parted(line: bytes, number: int, file: str) -> tuple[str, str, dict[str, Any]]:

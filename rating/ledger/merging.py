@@ -14,6 +14,7 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from rating import review as reviews
+from rating.ledger import notes
 from rating.ledger.copies import copies, points_of
 from rating.ledger.head import Head
 
@@ -27,11 +28,12 @@ class Stored(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Content:
-    """All that a ledger keeps beside its order of merging: texts by their hashes, reviews in their order."""
+    """All that a ledger keeps beside its order of merging: texts by their hashes, reviews and notes in order."""
 
     rubrics: dict[str, str]
     facts: dict[str, str]
     reviews: tuple[Stored, ...]
+    notes: tuple[Stored, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,11 +46,15 @@ class Fork:
 
 @dataclass(frozen=True, slots=True)
 class Merged:
-    """What a merge added, what the ledger ends with, and where the two copies say different things."""
+    """What a merge added, what the ledger ends with, and where the two copies say different things.
+
+    `added` are the ids of reviews, `notes` those of notes.
+    """
 
     added: tuple[str, ...]
     head: Head
     forks: tuple[Fork, ...]
+    notes: tuple[str, ...] = ()
 
 
 def content_of(db: sqlite3.Connection) -> Content:
@@ -57,21 +63,24 @@ def content_of(db: sqlite3.Connection) -> Content:
         rubrics=dict(db.execute("SELECT hash, body FROM rubric ORDER BY hash")),
         facts=dict(db.execute("SELECT hash, body FROM facts ORDER BY hash")),
         reviews=tuple(Stored(*row) for row in db.execute("SELECT id, body FROM review ORDER BY seq")),
+        notes=tuple(Stored(*one) for one in notes.texts(db)),
     )
 
 
 def take_in(db: sqlite3.Connection, other: Content) -> Merged:
-    """Add the reviews that a ledger lacks, inside the caller's transaction."""
+    """Add the reviews and notes that a ledger lacks, inside the caller's transaction."""
     known = {row[0] for row in db.execute("SELECT id FROM review")}
     lacking = [one for one in other.reviews if one.id not in known]
     for one in lacking:
         _add(db, one, other)
+    noted = notes.add_lacking(db, other.notes)
     seq = db.execute("SELECT max(seq) FROM review").fetchone()[0] or 0
     heads = heads_of(json.loads(row[0]) for row in db.execute("SELECT body FROM review"))
     if lacking and (known or not _is_chain(other)):
         others = heads_of(json.loads(one.body) for one in other.reviews)
         db.execute("INSERT INTO merged VALUES (?, ?, ?)", (seq, json.dumps(heads), json.dumps(others)))
-    return Merged(tuple(one.id for one in lacking), Head(reviews=seq, ids=heads), forks(db))
+    ends = Head(seq, heads, *notes.ends(db))
+    return Merged(tuple(one.id for one in lacking), ends, forks(db), noted)
 
 
 def _is_chain(content: Content) -> bool:

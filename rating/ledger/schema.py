@@ -7,13 +7,13 @@ from contextlib import closing
 from functools import cache
 
 APPLICATION_ID = 0x42785772  # 'BxWr'
-VERSION = 2
+VERSION = 3
 
 # `review` holds the canonical texts; `entry`, `score` and `superseded` are copies for fast reading,
 # which `verify` compares with the texts
-TABLES = ("rubric", "facts", "review", "entry", "score", "superseded", "merged")
-# the tables that a ledger of the first version lacks
-_LATER = {"merged": 2}
+TABLES = ("rubric", "facts", "review", "entry", "score", "superseded", "merged", "note")
+# the tables that came later, by the version that brought them
+_LATER = {"merged": 2, "note": 3}
 # what an INSERT OR REPLACE would put in the place of another row: SQLite fires no DELETE trigger for it
 _TAKEN = {
     "rubric": "hash = NEW.hash AND body IS NOT NEW.body",
@@ -23,6 +23,7 @@ _TAKEN = {
     "score": "review = NEW.review AND criterion = NEW.criterion",
     "superseded": "review = NEW.review AND superseded = NEW.superseded",
     "merged": "review = NEW.review",
+    "note": "seq = NEW.seq OR id = NEW.id",
 }
 
 
@@ -138,5 +139,14 @@ _STEP_2 = (
         others TEXT NOT NULL
     ) STRICT""",
 )
+# what was said of reviews afterwards, as canonical texts; `review` says again which one each is about
+_STEP_3 = (
+    """CREATE TABLE note (
+        seq INTEGER PRIMARY KEY,
+        id TEXT NOT NULL UNIQUE CHECK (length(id) = 64),
+        review TEXT NOT NULL REFERENCES review (id),
+        body TEXT NOT NULL
+    ) STRICT""",
+)
 # released steps are never edited; a new one gets the next number, and VERSION is raised
-_STEPS = {1: _STEP_1, 2: _STEP_2}
+_STEPS = {1: _STEP_1, 2: _STEP_2, 3: _STEP_3}

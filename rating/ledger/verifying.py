@@ -16,7 +16,7 @@ from typing import Any, NamedTuple
 from rating import review as reviews
 from rating import text
 from rating.errors import Problem, RatingError
-from rating.ledger import faults, head, journal, opening, schema
+from rating.ledger import faults, head, journal, notes, opening, schema
 from rating.ledger.copies import ENTRY_COLUMNS, Row, copies, points_of
 
 _FIX = "restore ledger.db from a copy; what was altered cannot be told from it alone"
@@ -51,7 +51,7 @@ def verify(path: Path, *, season_id: str = "", with_head: bool = True) -> list[P
         with opening.reading(path, season_id=season_id, say=remarks.append) as db:
             db.text_factory = _lenient
             lines += before or _header_lines(path)
-            for look in (_pages, _tables, _texts, _reviews, _graph):
+            for look in (_pages, _tables, _texts, _reviews, _graph, _notes):
                 lines += _guarded(look, db)
             lines += _guarded(_head_in, db, path) if with_head else []
     except faults.NoLedger:
@@ -203,6 +203,7 @@ def _reviews(db: sqlite3.Connection) -> Iterator[_Line]:
     kept = _Kept(db)
     seen: set[str] = set()
     joined = _joined(db)
+    noted = {identity for identity, _ in notes.texts(db)}
     last, before = 0, [""]
     for seq, identity, body in db.execute("SELECT seq, id, body FROM review ORDER BY seq"):
         if seq != last + 1:
@@ -221,6 +222,8 @@ def _reviews(db: sqlite3.Connection) -> Iterator[_Line]:
                 yield _Line(f"{named} follows one that is not there", seq)
             elif seen and heads != before and not _is_anothers(seq, joined):
                 yield _Line(f"{named} does not follow the one before it", seq)
+            if any(one not in noted for one in plain.get("notes", ())):
+                yield _Line(f"{named} follows a note that is not there", seq)
             for what in _differing(seq, plain, points, stored):
                 yield _Line(f"the copied {what} of {named} differ from its text", seq)
             seen.add(identity)
@@ -264,6 +267,35 @@ def _graph(db: sqlite3.Connection) -> Iterator[_Line]:
         followed.update(plain["heads"] if plain else ())
         if seq in joined and sorted(set(ids) - followed) != joined[seq]:
             yield _Line("what the ledger ended with after a merge was altered", seq)
+
+
+def _notes(db: sqlite3.Connection) -> Iterator[_Line]:
+    """Notes that were altered, taken out, or that name what is not there."""
+    if not notes.are_kept(db):
+        return
+    known = {row[0] for row in db.execute("SELECT id FROM review")}
+    seen: set[str] = set()
+    last = 0
+    for seq, identity, about, body in db.execute("SELECT seq, id, review, body FROM note ORDER BY seq"):
+        named = f"the note {str(identity)[:12]}"
+        if seq != last + 1:
+            yield _Line(f"a note before {named} is missing")
+        last = seq
+        if not isinstance(body, str) or _hash(body) != identity:
+            yield _Line(f"{named} was altered")
+        try:
+            plain = json.loads(body)
+            wrong = notes.misfit(plain) or ("" if reviews.canonical(plain) == body else "not canonical")
+        except (ValueError, TypeError, RecursionError) as fault:
+            wrong = str(fault)
+        if wrong:
+            yield _Line(f"{named} is no note: {wrong}")
+            continue
+        if plain["review"] != about or not {about, *plain["heads"]} <= known:
+            yield _Line(f"{named} is about a review that is not there")
+        if not set(plain["follows"]) <= seen:
+            yield _Line(f"{named} follows one that is not there")
+        seen.add(identity)
 
 
 def _parsed(body: Any, named: str) -> tuple[dict[str, Any] | None, str]:

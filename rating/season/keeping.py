@@ -27,11 +27,15 @@ class BackedUp:
 
 @dataclass(frozen=True, slots=True)
 class Restored:
-    """How many reviews the ledger has now, those that only the one before had, and where that is."""
+    """How many reviews the ledger has now, those that only the one before had, and where that is.
+
+    `lost_notes` are the notes that only the one before had.
+    """
 
     reviews: int
     lost: tuple[str, ...]
     aside: Path | None
+    lost_notes: tuple[str, ...] = ()
 
 
 def back_up(files: SeasonFiles, *, now: datetime) -> BackedUp:
@@ -75,24 +79,30 @@ def restore(files: SeasonFiles, copy: Path, *, even_if_lost: bool) -> Restored:
     ledger = files.recorded.ledger
     _hold_file(copy)
     _hold_sound(copy, files.config.season_id, with_head=False)
-    there = {entry.id for entry in Ledger(copy, files.config.season_id).entries()}
-    lost = tuple(one for one in _ids_of(ledger) if one not in there)
-    if lost and not even_if_lost:
+    there, noted = _ids_of(Ledger(copy, files.config.season_id))
+    here, noted_here = _ids_of(ledger)
+    lost, lost_notes = (
+        tuple(one for one in mine if one not in theirs)
+        for mine, theirs in ((here, there), (noted_here, noted))
+    )
+    if (lost or lost_notes) and not even_if_lost:
+        told = f"{len(lost)} of the reviews" if lost else f"{len(lost_notes)} of the notes"
         raise RatingError(
-            f"{copy.name} lacks {len(lost)} of the reviews that the ledger has",
+            f"{copy.name} lacks {told} that the ledger has",
             where=str(copy),
             fix=f"'boxwright ledger merge {copy}' keeps them all; --even-if-lost goes on without them",
         )
     aside = ledger.restore(copy)
-    return Restored(len(there), lost, aside)
+    return Restored(len(there), lost, aside, lost_notes)
 
 
-def _ids_of(ledger: Ledger) -> list[str]:
-    """The reviews of a ledger, none where it can no longer be read."""
+def _ids_of(ledger: Ledger) -> tuple[list[str], list[str]]:
+    """The reviews and the notes of a ledger, none where it can no longer be read."""
     try:
-        return [entry.id for entry in ledger.entries()]
+        notes = [note.id for told in ledger.notes().values() for note in told]
+        return [entry.id for entry in ledger.entries()], notes
     except RatingError:
-        return []
+        return [], []
 
 
 def export(files: SeasonFiles, target: Path) -> int:

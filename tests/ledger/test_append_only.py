@@ -64,8 +64,9 @@ def test_rubric_and_facts_are_stored_once(book):
     """Three reviews by one rubric keep one text of it."""
     with opened(book.path) as db:
         counts = [db.execute(f"SELECT count(*) FROM {table}").fetchone()[0] for table in schema.TABLES]
-    # rubric, facts, review, entry; design and finish of each review; one review superseded; never merged
-    assert counts == [1, 1, 3, 3, 6, 1, 0]
+    # rubric, facts, review, entry; design and finish of each review; one review superseded; never merged,
+    # nothing noted
+    assert counts == [1, 1, 3, 3, 6, 1, 0, 0]
 
 
 def test_copies_hold_the_points_that_count(book):
@@ -89,9 +90,10 @@ ROWS = {
     "score": "SELECT review, criterion, 99, basis, spread, points FROM score WHERE review = 1",
     "superseded": "SELECT * FROM superseded",
     "merged": "SELECT 1, '[]', '[]'",
+    "note": "SELECT seq, id, review, 'other' FROM note",
 }
 SETS = {"rubric": "body = 'x'", "facts": "body = 'x'", "review": "body = 'x'", "entry": "grade = 1"}
-SETS |= {"score": "score = 1", "superseded": "review = 1", "merged": "heads = ''"}
+SETS |= {"score": "score = 1", "superseded": "review = 1", "merged": "heads = ''", "note": "body = ''"}
 
 
 @pytest.mark.parametrize("table", schema.TABLES)
@@ -109,8 +111,9 @@ SETS |= {"score": "score = 1", "superseded": "review = 1", "merged": "heads = ''
 )
 def test_no_row_can_be_changed_deleted_or_replaced(book, table, statement):
     """By a connection that knows nothing of us: the database refuses, and every byte stays."""
-    with opened(book.path) as db:
-        db.execute("INSERT INTO merged VALUES (1, '[]', '[]')")  # or there would be no row to change
+    with opened(book.path) as db:  # or there would be no row to change
+        db.execute("INSERT INTO merged VALUES (1, '[]', '[]')")
+        db.execute("INSERT INTO note SELECT 1, id, id, '{}' FROM review WHERE seq = 1")
     before = book.path.read_bytes()
     with opened(book.path) as db, pytest.raises(sqlite3.IntegrityError, match="append-only"):
         db.execute(statement.format(table=table, sets=SETS[table], rows=ROWS[table]))

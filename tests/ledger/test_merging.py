@@ -22,6 +22,7 @@ from rating.errors import RatingError
 from rating.ledger import head, lines, schema
 from rating.ledger.ledger import Ledger
 from rating.ledger.merging import in_order
+from rating.ledger.notes import Note
 
 DATA = Path(__file__).with_name("data")
 
@@ -176,7 +177,7 @@ BAD_LINES = {
     "blanks": (lambda told: told.replace('{"facts":{', '{"facts": {', 1), "canonical"),
     "too deep": (lambda told: told + "[" * 50 + "]" * 50 + "\n", "deeper than"),
     "a letter": (lambda told: told + "Dear aunt\n", "cannot be read"),
-    "another kind": (lambda told: told + '{"letter":{}}\n', "no rubric, no facts and no review"),
+    "another kind": (lambda told: told + '{"letter":{}}\n', "no rubric, no facts, no review and no note"),
     "an altered grade": (lambda told: told.replace('"grade":620', '"grade":999', 1), "cut short"),
     "a review without its rubric": (
         lambda told: "".join(
@@ -218,7 +219,7 @@ def test_a_ledger_of_every_version_is_read_and_goes_on(book, tmp_path):
         copies = list(folder.glob("backups/*"))
         if version < schema.VERSION:
             assert told == [
-                f"ledger.db is brought up to version 2; as it was, it is ledger.version-{version}.db"
+                f"ledger.db is brought up to version {schema.VERSION}; as it was, it is ledger.version-{version}.db"
             ]
             assert Ledger(copies[0]).verify() == []
             assert len(Ledger(copies[0]).entries()) == 3
@@ -285,6 +286,14 @@ class Copies(RuleBasedStateMachine):
         self.held[which].add(reviews.hash_of(reviews.text_of(stored)))
 
     @rule(which=which)
+    def note(self, which):
+        about = [one for one in self.held[which] if not one.startswith("note ")]
+        if about:
+            self.day += 1
+            note = Note(review=min(about), says="Said later.", noted_at=f"{2031 + self.day}-01-01T00:00:00Z")
+            self.held[which].add(f"note {self.ledgers[which].note(note).id}")
+
+    @rule(which=which)
     def merge(self, which):
         other = self.ledgers[1 - which]
         if other.exists:
@@ -307,7 +316,8 @@ class Copies(RuleBasedStateMachine):
     @invariant()
     def each_holds_what_it_should(self):
         for ledger, held in zip(self.ledgers, self.held, strict=True):
-            assert set(ids(ledger)) == held
+            noted = {f"note {one.id}" for told in ledger.notes().values() for one in told}
+            assert {*ids(ledger), *noted} == held
             if held:
                 assert ledger.verify() == []
         if self.held[0] == self.held[1] and self.held[0]:
@@ -329,7 +339,7 @@ def run_machine(book, base, runs):
 
 @pytest.mark.trial(seed=19, few=8, full=2000)
 def test_copies_keep_to_a_plain_model(trial, book, base):
-    """Record, withdraw, merge, back up and restore in any order."""
+    """Record, withdraw, note, merge, back up and restore in any order."""
     run_machine(book, base, trial.count)
 
 

@@ -98,7 +98,10 @@ REFUSED = {
     "a letter": (lambda _: b"a letter to my aunt\n" * 40, FOREIGN),
     "a zip file": (lambda whole: b"PK\x03\x04" + whole[4:], FOREIGN),
     "one letter": (lambda _: b"S", FOREIGN),
-    "a newer one": (lambda whole: whole[:60] + (3).to_bytes(4) + whole[64:], "version 3, this program reads"),
+    "a newer one": (
+        lambda whole: whole[:60] + (99).to_bytes(4) + whole[64:],
+        "version 99, this program reads",
+    ),
     "a byte short": (lambda whole: whole[:-1], "cut short"),
     "one page": (lambda whole: whole[:4096], "cut short"),
     "a head": (lambda whole: whole[:150], "cut short"),

@@ -21,7 +21,9 @@ def told(merged: Merged, file: Path, *, as_json: bool) -> None:
         return
     if merged.added:
         printing.say(f"{text.count(len(merged.added), 'review')} came in from {file.name}.")
-    else:
+    if merged.notes:
+        printing.say(f"{text.count(len(merged.notes), 'note')} came in from {file.name}.")
+    if not (merged.added or merged.notes):
         printing.say(f"Nothing new: the ledger has every review of {file.name}.")
     printing.say(f"The ledger now holds {text.count(merged.head.reviews, 'review')}.")
     for fork in merged.forks:

@@ -32,10 +32,12 @@ def restore(
     done = keeping.restore(season.files, file, even_if_lost=even_if_lost)
     aside = done.aside.name if done.aside else None
     if as_json:
-        printing.data(answers.restored(done.reviews, done.lost, aside))
+        printing.data(answers.restored(done.reviews, done.lost, aside, lost_notes=done.lost_notes))
         return
     printing.say(f"The ledger holds {text.count(done.reviews, 'review')}, as {file.name} does.")
     if done.lost:
         printing.say(f"{text.count(len(done.lost), 'review')} of the ledger before are not in it.")
+    if done.lost_notes:
+        printing.say(f"{text.count(len(done.lost_notes), 'note')} of the ledger before are not in it.")
     if aside:
         printing.say(f"The ledger before is {aside}.")
