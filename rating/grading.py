@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from rating import review as reviews
@@ -222,6 +222,35 @@ def _combined(
         ranked_apart=apart,
         problems=tuple(problems),
     )
+
+
+def restated(review: Review, rubric: Rubric) -> Graded:
+    """A recorded review by another rubric: what it measured on that one's scales, scores by its points.
+
+    What a person scored stays. What the review was not asked is unknown.
+    """
+    given = {one.criterion: one for one in review.scores}
+    absent = {one.criterion: one for one in review.not_applicable}
+    unknown = {one.criterion: one for one in review.unknown}
+    contributions, left_out, left_open = [], [], []
+    for weighted in rubric.criteria:
+        key = weighted.key
+        if (score := _rescored(given.get(key), weighted)) is not None:
+            contributions.append(Contribution(score=score, group=weighted.group, points=weighted.points))
+        elif key in absent:
+            left_out.append(absent[key])
+        else:
+            left_open.append(unknown.get(key, Unscored(criterion=key, why="the review does not score it")))
+    return _combined(rubric, contributions, left_out, left_open, ())
+
+
+def _rescored(score: Score | None, weighted: WeightedCriterion) -> Score | None:
+    """A recorded score on the scale that a rubric has now; None where there is none, or no scale for it."""
+    if score is None or score.basis != "computed" or not score.measure:
+        return score
+    if weighted.scale is None:
+        return None
+    return replace(score, score=weighted.scale.place(Decimal(score.measure)).score)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

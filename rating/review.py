@@ -125,8 +125,8 @@ class Foretold:
 class Review:
     """A recorded grading. Grades are whole tenths; `log_price` is decimal text, '' without a price.
 
-    `corrects` is the review that this one says was wrong, None for most. `supersedes`, `heads` and `notes` are
-    what the ledger adds: the reviews it takes the place of, and the reviews and notes that it follows.
+    `corrects` is the review that this one says was wrong, None for most. The ledger adds `supersedes`, the
+    reviews it takes the place of, `heads` and `notes`, the reviews and notes that it follows.
     """
 
     season: str

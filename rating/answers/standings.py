@@ -9,6 +9,7 @@ from typing import Any
 
 from rating.answers import parts
 from rating.season.beside import Beside
+from rating.season.ranking import Restated
 from rating.standings import Audit, Standing
 
 
@@ -59,6 +60,35 @@ def standing(one: Standing) -> dict[str, Any]:
         "published_on": one.published_on,
         "rubric": one.rubric,
         "review": one.review,
+    }
+
+
+def restated(rows: Sequence[Restated], *, season: str, as_of: date, rubric: str) -> dict[str, Any]:
+    """The ranking as it was published, and by the rubric of today; `rubric` is the hash of that one."""
+    return {
+        "season": season,
+        "as_of": as_of.isoformat(),
+        "rubric": rubric,
+        "restated": [
+            {
+                "release": one.published.release,
+                "title": one.published.title,
+                "rubric": one.published.rubric,
+                "published": _place(one.published),
+                "restated": _place(one.restated),
+            }
+            for one in rows
+        ],
+        "places_that_differ": sum(one.differs for one in rows),
+    }
+
+
+def _place(one: Standing) -> dict[str, Any]:
+    return {
+        "rank": one.rank,
+        "tied": one.tied,
+        "grade": parts.points(one.grade),
+        "verdict": one.verdict or None,
     }
 
 

@@ -1,4 +1,4 @@
-"""The answer of `tonight`: what is left to do, release by release."""
+"""The answers of `tonight` and `ledger due`: what is left to do, release by release."""
 
 from __future__ import annotations
 
@@ -6,7 +6,9 @@ from collections.abc import Sequence
 from typing import Any
 
 from rating.answers import parts
-from rating.season.tonight import Due, Need, Tonight
+from rating.season.due import LedgerDue
+from rating.season.outrun import Need
+from rating.season.tonight import Due, Tonight
 
 
 def tonight(found: Tonight, *, season: str) -> dict[str, Any]:
@@ -19,6 +21,13 @@ def tonight(found: Tonight, *, season: str) -> dict[str, Any]:
         "outrun": [_due(one) for one in found.outrun],
         "later": [{"release": slug, "date": day.isoformat()} for slug, day in found.later],
     }
+
+
+def ledger_due(found: LedgerDue, *, season: str) -> dict[str, Any]:
+    """What of the ledger is due, by why it is."""
+    kinds = ("outrun", "stages", "provisional", "not_reviewed")
+    listed = {kind: [_due(one) for one in getattr(found, kind)] for kind in kinds}
+    return {"season": season, "as_of": found.day.isoformat(), **listed}
 
 
 def _due(one: Due) -> dict[str, Any]:

@@ -2,9 +2,10 @@
 
 - `workbook`: `write_workbook` and `workbook_bytes`, the season as a spreadsheet that recomputes
 - `tables`: `write_tables`, standings, scores and reasons as CSV, JSON or Markdown
+- `pinned`: `correction`, the text to pin where a review was wrong
 - `notices`: how the reviewer came by a product, and where people find help, in the words of every export
 
 Private: `published`, the current reviews as they may be shown.
 """
 
-__all__ = ["notices", "tables", "workbook"]
+__all__ = ["notices", "pinned", "tables", "workbook"]

@@ -25,7 +25,7 @@ _LIMIT = 100_000
 
 
 class Head(NamedTuple):
-    """How many reviews a ledger holds, the ids that none of its reviews follows, and the same of its notes."""
+    """How many reviews a ledger holds, the ids that none of them follows, and the same of its notes."""
 
     reviews: int
     ids: tuple[str, ...]

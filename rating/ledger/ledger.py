@@ -97,6 +97,14 @@ class Ledger:
 
         return self._added(add, "note")
 
+    def ends_with(self) -> Head:
+        """How many reviews and notes it holds, and which of them nothing follows; none without a ledger."""
+        try:
+            with self._reading() as db:
+                return Head(*merging.last_heads(db), *notes.ends(db))
+        except faults.NoLedger:
+            return Head(0, ())
+
     def notes(self) -> Mapping[str, tuple[Note, ...]]:
         """What was said of each review afterwards, by its id, the earliest first."""
         try:

@@ -1,4 +1,4 @@
-"""A ledger as lines of JSON: a header, then each rubric, all facts, each review and each note on its own line.
+"""A ledger as lines of JSON: a header, then each rubric, all facts, each review and each note on a line.
 
 What is written reads back byte for byte: each line is canonical JSON, and the texts in it are those stored.
 """

@@ -28,7 +28,7 @@ class Stored(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Content:
-    """All that a ledger keeps beside its order of merging: texts by their hashes, reviews and notes in order."""
+    """All that a ledger keeps but its merges: texts by their hashes, reviews and notes in their order."""
 
     rubrics: dict[str, str]
     facts: dict[str, str]

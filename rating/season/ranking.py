@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING, Any
 
-from rating import standings, text
+from rating import grading, standings, text
 from rating.doubt.score_table import ScoreTable, table_of
 from rating.errors import RatingError
 from rating.ledger.ledger import Entry
@@ -42,6 +43,42 @@ def rank(
             price_class=price_class,
         )
     )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Restated:
+    """A release's standing as it was published, and what its review comes to by today's rubric."""
+
+    published: Standing
+    restated: Standing
+
+    @property
+    def differs(self) -> bool:
+        """Whether it has another place, or a place in one of them only."""
+        return self.published.rank != self.restated.rank
+
+
+def restated(
+    recorded: Recorded, rubric: Rubric, *, as_of: date, entries: Sequence[Entry] | None = None
+) -> tuple[Restated, ...]:
+    """The ranking of a day as published, and the same reviews by another rubric; nothing is recorded."""
+    rows = rank(recorded, as_of=as_of, entries=entries)
+    by_release = standings.current(recorded.entries if entries is None else entries, as_of=as_of)
+    anew = []
+    for row in rows:
+        graded = grading.restated(recorded.ledger.review(row.review), rubric)
+        anew.append(
+            by_release[row.release]._replace(
+                grade=graded.grade,
+                lowest=graded.lowest,
+                highest=graded.highest,
+                unknown_points=graded.unknown_points,
+                applying_points=graded.applying_points,
+                rubric=rubric.hash,
+            )
+        )
+    after = {row.release: row for row in standings.standings(anew, {rubric.hash: rubric.text}, as_of=as_of)}
+    return tuple(Restated(published=row, restated=after[row.release]) for row in rows)
 
 
 def place_of(recorded: Recorded, drafted: Draft, rubric: Rubric, *, as_of: date) -> Standing | None:

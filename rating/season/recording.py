@@ -55,7 +55,7 @@ class Draft:
     def differences(self) -> list[str]:
         """What it says differently from the last recorded review, in words; empty where there is none."""
         now, before = self.review, self.recorded_review
-        if before is None:
+        if before is None or not self.differs:
             return []
         words = []
         if now.grade != before.grade:
@@ -194,8 +194,13 @@ def _published(
     return raters.published(given, files.config.rater_keys, rule)  # type: ignore[arg-type]  # one of the rules
 
 
-def record(files: SeasonFiles, drafted: Draft, *, today: date, now: datetime) -> Review | None:
+def record(
+    files: SeasonFiles, drafted: Draft, *, today: date, now: datetime, corrects: str = ""
+) -> Review | None:
     """Append a draft to the ledger; None where it says the same as the last recorded review.
+
+    `corrects` is the id of a review that was wrong. Where another one has put that right already, the new one
+    may say the same as it.
 
     Raises
     ------
@@ -222,7 +227,7 @@ def record(files: SeasonFiles, drafted: Draft, *, today: date, now: datetime) ->
             where="--on",
             fix="record a review on the day it is published, or later with --on",
         )
-    stamped = _stamped(drafted.review, now)
+    stamped = _stamped(drafted.review, now, corrects=corrects or None)
     try:
         return files.recorded.append(
             stamped, rubric=files.rubric.text, facts=drafted.facts_text, hold=partial(_hold, stamped)
@@ -244,7 +249,9 @@ def _hold(review: Review, last: str, current: tuple[Review, ...]) -> None:
             fix=f"use a day from {last} on; what is recorded is never changed",
         )
     # where two copies were merged, a review that follows both says which one it is to be
-    if len(current) == 1 and not current[0].withdrawn and reviews.same_judgement(review, current[0]):
+    if len(current) != 1 or current[0].withdrawn or not reviews.same_judgement(review, current[0]):
+        return
+    if review.corrects in {None, reviews.hash_of(reviews.text_of(current[0]))}:
         raise _UnchangedError
 
 

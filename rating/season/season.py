@@ -69,6 +69,7 @@ class Season:
     record          the review as it was recorded, None where nothing is new
     withdraw        the review that takes a release out of the ranking
     rank            the ranking, one value a release
+    restated        the same as published and by the rubric of today, one pair a release
     last_show       the day since which a ranking says what changed
     beside          what stands beside each grade of it, by release
     table           its scores, exactly, as questions of doubt take them
@@ -226,15 +227,17 @@ class Season:
         """The place that a draft would take today, None where it has no grade."""
         return ranking.place_of(self.recorded, drafted, self.rubric, as_of=self.today)
 
-    def record(self, drafted: Draft, *, now: datetime) -> Review | None:
+    def record(self, drafted: Draft, *, now: datetime, corrects: str = "") -> Review | None:
         """Append a draft to the ledger; None where it says the same as the last recorded review.
+
+        `corrects` is the id of a review that was wrong.
 
         Raises
         ------
         rating.errors.RatingError
             see `rating.season.recording.record`
         """
-        return recording.record(self.files, drafted, today=self.today, now=now)
+        return recording.record(self.files, drafted, today=self.today, now=now, corrects=corrects)
 
     def withdraw(self, slug: str, *, reason: str, on: date, now: datetime) -> Review:
         """Take a release out of the standings by a review that says so and why.
@@ -266,6 +269,10 @@ class Season:
             price_class=price_class,
             entries=entries,
         )
+
+    def restated(self, *, as_of: date | None = None) -> tuple[ranking.Restated, ...]:
+        """The ranking as it was published, with what each review comes to by the rubric of today."""
+        return ranking.restated(self.recorded, self.rubric, as_of=as_of or self.today)
 
     def last_show(self, *, as_of: date | None = None) -> date | None:
         """The last day but one with a review, up to a day; None where there is none."""

@@ -10,29 +10,18 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from rating import raters, text
+from rating import text
 from rating.errors import RatingError, errors_in
-from rating.ledger.ledger import Entry
-from rating.release import OPENED, PRICES, ROOKIES, SALES, SLOTS
+from rating.release import ROOKIES
 from rating.release.release import Release
-from rating.review import Review
 from rating.season import calendar, folder, pricing
+from rating.season import outrun as outrunning
+from rating.season.outrun import Need
 from rating.season.season import Season
 from rating.season.settings import help_lines
-from rating.stage import STAGES
 
 # releases that come out within so many days are due
 DAYS = 14
-# sales have settled so many days after the release
-SETTLED_DAYS = 60
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Need:
-    """Something to do: what is missing or has moved, and the command, or the hand, that settles it."""
-
-    what: str
-    settle: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -93,7 +82,7 @@ def tonight(season: Season, *, days: int = DAYS, whole: bool = False) -> Tonight
             needs, why = tuple(_missing(season, slug)), _when(day, season.today)
             due.append(Due(release=slug, title=sheet.title, day=day, why=why, needs=needs))
             continue
-        needs = tuple(_outrun(season, slug, entry, whole=whole))
+        needs = tuple(outrunning.needs(season, slug, entry, whole=whole))
         if needs:
             why = f"reviewed on {entry.published_on} at the stage {entry.stage}"
             outrun.append(Due(release=slug, title=sheet.title, day=day, why=why, needs=needs))
@@ -178,59 +167,3 @@ def _scores(season: Season, slug: str) -> Iterator[Need]:
         return  # told among the errors of its files
     if left := [key for key in asked if key not in given]:
         yield Need(what=f"no score yet for {text.listed(left)}", settle=f"boxwright grade {slug} --ask")
-
-
-# what the files have outrun ------------------------------------------------------------------------------
-
-
-def _outrun(season: Season, slug: str, entry: Entry, *, whole: bool) -> Iterator[Need]:
-    """What has moved on since a review."""
-    again = f"boxwright grade {slug} --record --because TEXT"
-    try:
-        release = season.files.release(slug)
-    except RatingError:
-        yield Need(what="its files have errors now", settle=f"boxwright check {slug}")
-        return
-    known = "launch" if release.odds else "preview" if release.cards else "announced"
-    out = release.sheet.released_on
-    if STAGES.index(known) > STAGES.index(entry.stage):
-        what = f"its files say {known}, the review is of the stage {entry.stage}"
-        yield Need(what=what, settle=f"boxwright grade {slug} --stage {known} --record")
-    elif entry.stage != STAGES[-1] and out and (season.today - out).days >= SETTLED_DAYS and release.sales:
-        what = f"it has been out for {(season.today - out).days} days, so its sales have settled"
-        yield Need(what=what, settle=f"boxwright grade {slug} --stage settled --record")
-    if newer := _newer(release, entry.published_on, season.today):
-        yield Need(what=f"newer than the review: {text.listed(newer)}", settle=again)
-    review = season.recorded.ledger.review(entry.id)
-    if changed := _scored_anew(season, slug, review):
-        yield Need(what=f"scores.toml says otherwise on {text.listed(changed)}", settle=again)
-    if entry.rubric != season.rubric.hash:
-        yield Need(what="it was graded by another rubric", settle=again)
-    if whole and (words := season.grade(slug).differences()):
-        yield Need(what=f"graded anew, it differs: {text.listed(words)}", settle=again)
-
-
-def _newer(release: Release, since: str, today: date) -> list[str]:
-    """How many dated rows of each table lie after a day, up to today."""
-    found = []
-    for table, rows in (
-        (PRICES, release.prices),
-        (SALES, release.sales),
-        (OPENED, release.opened),
-        (SLOTS, release.slots),
-    ):
-        number = sum(since < one.day.isoformat() <= today.isoformat() for one in rows or ())
-        if number:
-            found.append(text.count(number, *table.nouns))
-    return found
-
-
-def _scored_anew(season: Season, slug: str, review: Review) -> list[str]:
-    """The criteria that scores.toml scores otherwise than a review."""
-    given = raters.published(
-        season.files.judgements(slug),
-        season.config.rater_keys,
-        season.config.published,  # type: ignore[arg-type]  # config holds one of the rules
-    )
-    then = {one.criterion: one.score for one in review.scores}
-    return [key for key, one in given.items() if one.score is not None and then.get(key) != one.score]

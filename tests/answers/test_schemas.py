@@ -7,8 +7,9 @@ import itertools
 import json
 import shlex
 import shutil
+import sqlite3
 import tomllib
-from contextlib import redirect_stderr, redirect_stdout
+from contextlib import closing, redirect_stderr, redirect_stdout
 
 import pytest
 from jsonschema import Draft202012Validator, FormatChecker
@@ -63,7 +64,11 @@ CALLS = [
     "opened rinkside-almanac --nothing",
     "export workbook --into DIR/out",
     "export tables --into DIR/out",
+    "standings --restate",
+    "ledger note halyard --because later",
     "ledger history halyard",
+    "ledger due --quick",
+    "ledger errata WRONG --says wrong",
     "ledger withdraw halyard --reason because",
     "ledger verify",
     "ledger backup",
@@ -123,6 +128,9 @@ def place(sample_season, tmp_path_factory):
     (folder / "odds.txt").write_text("Quay Lights 1:4 hobby\nNobody's Subset 1:9 hobby\n", encoding="utf-8")
     ledger = folder / "season" / "ledger.db"
     shutil.copy(ledger, folder / "copy.db")
+    with closing(sqlite3.connect(ledger)) as db:  # a review that another one has superseded
+        (wrong,) = db.execute("SELECT superseded FROM superseded ORDER BY review DESC LIMIT 1").fetchone()
+    (folder / "wrong").write_text(wrong[:12], encoding="utf-8")
     shutil.copytree(
         folder / "season", folder / "empty", ignore=shutil.ignore_patterns("ledger.*", "releases")
     )
@@ -149,7 +157,8 @@ def pairs(season):
 @pytest.mark.parametrize("call", CALLS)
 def test_an_answer_keeps_its_schema_and_has_no_key_beyond_it(call, place):
     """On the sample season, with and without options that change what is answered."""
-    words = [word.replace("DIR", str(place)) for word in shlex.split(call)]
+    wrong = (place / "wrong").read_text(encoding="utf-8")
+    words = [word.replace("DIR", str(place)).replace("WRONG", wrong) for word in shlex.split(call)]
     name = next(one for one in COMMANDS if call.startswith(f"{one} ") or call == one)
     season = [] if name in WITHOUT_SEASON else ["--season", str(place / "season")]
     out = io.StringIO()

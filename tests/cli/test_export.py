@@ -65,7 +65,7 @@ def test_another_folder_can_be_named(run, recorded, tmp_path):
     for _ in range(2):
         assert run("export", "tables", "--into", tmp_path / "out", "--season", recorded)[0] == 0
     assert len(list((tmp_path / "out").iterdir())) == 3
-    assert not (recorded / "exports").exists()
+    assert [path.name for path in (recorded / "exports").iterdir()] == ["log.csv"]
 
 
 @pytest.mark.parametrize("words", [("workbook",), ("tables", "--format", "md")])

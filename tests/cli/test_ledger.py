@@ -60,10 +60,10 @@ def test_history_answers_oldest_first(answer, recorded):
 
 
 def test_history_in_words(run, recorded):
-    """A table, and which of them stands."""
+    """A line a review, and which of them stands."""
     code, out, err = run("ledger", "history", "deep-harbour", "--season", recorded)
     assert (code, err) == (0, "")
-    assert "2031-05-01  in-hand   52.1" in out
+    assert "2031-05-01  in-hand  52.1 (+0.6)  " in out
     assert out.endswith("The last of 2 stands; the others are kept as they were.\n")
 
 

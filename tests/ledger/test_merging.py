@@ -219,7 +219,8 @@ def test_a_ledger_of_every_version_is_read_and_goes_on(book, tmp_path):
         copies = list(folder.glob("backups/*"))
         if version < schema.VERSION:
             assert told == [
-                f"ledger.db is brought up to version {schema.VERSION}; as it was, it is ledger.version-{version}.db"
+                f"ledger.db is brought up to version {schema.VERSION}; "
+                f"as it was, it is ledger.version-{version}.db"
             ]
             assert Ledger(copies[0]).verify() == []
             assert len(Ledger(copies[0]).entries()) == 3

@@ -46,6 +46,9 @@ def standings(
         tuple[str, str] | None,
         typer.Option("--between", metavar="DATE DATE", help="What moved from one day to another."),
     ] = None,
+    restate: Annotated[
+        bool, typer.Option("--restate", help="Show them by today's rubric too, beside what was published.")
+    ] = False,
     around: options.Around = "rubric",
     spreads: options.Spreads = True,
     draws: options.Draws = 20_000,
@@ -75,6 +78,8 @@ def standings(
         _landing(season, landing, asked, as_json=as_json)
     elif between:
         _between(season, *between, as_json=as_json)
+    elif restate:
+        _restated(season, day, as_json=as_json)
     elif ranges:
         _ranges(season, day, asked, as_json=as_json)
     else:
@@ -111,6 +116,17 @@ def _ranking(
         shown.show(season, rows, as_of=day, since=since, stage=stage, whole=whole)
     else:
         shown.audit(audited, season.rubric)
+
+
+def _restated(season: Season, day: date, *, as_json: bool) -> None:
+    from rating.answers import standings as answers
+    from rating.cli.shown import standings as shown
+
+    rows, name, rubric = season.restated(as_of=day), season.config.name, season.rubric.hash
+    if as_json:
+        printing.data(answers.restated(rows, season=name, as_of=day, rubric=rubric))
+    else:
+        shown.restated(rows, season=name, day=day.isoformat(), rubric=rubric)
 
 
 def _ranges(season: Season, day: date, asked: Drawing, *, as_json: bool) -> None:

@@ -11,7 +11,8 @@ from rating.cli.shared import opening, options, printing
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from rating.season.tonight import Due, Need, Tonight
+    from rating.season.outrun import Need
+    from rating.season.tonight import Due, Tonight
 
 
 def tonight(

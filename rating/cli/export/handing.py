@@ -1,7 +1,8 @@
-"""Where an export goes, and what is said once it is written."""
+"""Where an export goes, the log that says to whom, and what is said once it is written."""
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -11,18 +12,36 @@ if TYPE_CHECKING:
     from rating.season.season import Season
 
 
-def folder(season: Season, into: Path | None) -> Path:
-    """Where an export goes: where a person said, else a folder of the season for the day."""
-    return into or season.path / "exports" / season.today.isoformat()
+def hand_out(
+    season: Season, into: Path | None, write: Callable[[Path], Sequence[Path]], *, to: str, as_json: bool
+) -> None:
+    """Write an export into a folder, log to whom it goes, and say what was written and what is left out.
 
+    Parameters
+    ----------
+    into : where a person said; by default a folder of the season for the day
+    write : writes into a folder and gives the files
+    """
+    from datetime import UTC, datetime
 
-def told(season: Season, paths: list[Path], *, as_json: bool) -> None:
-    """Say what was written, and which releases are left out of it."""
     from rating.answers import files
+    from rating.season import handed
     from rating.season.folder import shown_paths
 
-    shown = shown_paths(paths, Path.cwd())
+    receiver = handed.receiver(to)
+    handed.hold_ready(season.path)
+    paths = list(write(into or season.path / handed.FOLDER / season.today.isoformat()))
     held = season.held_back()
+    entries = [entry for entry in season.recorded.entries if entry.release not in held]
+    handed.log(
+        season.path,
+        paths,
+        to=receiver,
+        head=season.recorded.ledger.ends_with(),
+        reviews=[row.review for row in season.rank(entries=entries)],
+        now=datetime.now(UTC),
+    )
+    shown = shown_paths(paths, Path.cwd())
     if as_json:
         printing.data(files.exported(shown, held))
     else:

@@ -1,8 +1,14 @@
-"""boxwright ledger history: every recorded review of a release."""
+"""boxwright ledger history: every recorded review of a release, and what changed from one to the next."""
 
 from __future__ import annotations
 
-from rating.cli.shared import opening, options, printing, tables
+from typing import TYPE_CHECKING
+
+from rating.cli.shared import opening, options, printing
+
+if TYPE_CHECKING:
+    from rating.season.history import ScoreChange, Step
+    from rating.season.season import Season
 
 
 def history(
@@ -11,17 +17,18 @@ def history(
     as_json: options.AsJson = False,
     today: options.Today = None,
 ) -> None:
-    """Every recorded review of a release, oldest first.
+    """Every recorded review of a release, oldest first: which scores changed, by what or by whom, and why.
 
     Example: boxwright ledger history halyard
     """
-    from rating import tenths, text
+    from rating import text
     from rating.answers import ledger as answers
     from rating.errors import RatingError
+    from rating.season import history as lives
 
     season = opening.opened(season_folder, today)
-    entries = [one for one in season.recorded.entries if one.release == release]
-    if not entries:
+    steps = lives.history(season.recorded, release)
+    if not steps:
         raise RatingError(
             f"nothing is recorded of {release}",
             where="ledger.db",
@@ -31,28 +38,82 @@ def history(
                 f"record it with 'boxwright grade {release} --record'",
             ),
         )
-    found = [(one, season.recorded.ledger.review(one.id)) for one in entries]
     if as_json:
-        printing.data(answers.history(release, found))
+        printing.data(answers.history(release, steps))
         return
-    tables.table(
-        ("published", "stage", "grade", "review", "why it changed"),
-        [
-            (
-                entry.published_on,
-                "withdrawn" if review.withdrawn else entry.stage,
-                tenths.show(entry.grade) if entry.grade is not None else "",
-                entry.id[:12],
-                review.reason_for_change,
-            )
-            for entry, review in found
-        ],
-        right="grade",
-    )
+    printing.say(steps[-1].review.title)
+    for number, step in enumerate(steps):
+        _step(season, step, steps[number - 1] if number else None)
     printing.say()
-    last = found[-1][1]
     printing.say(
         "It is withdrawn."
-        if last.withdrawn
-        else f"The last of {len(found)} stands; the others are kept as they were."
+        if steps[-1].review.withdrawn
+        else f"The last of {len(steps)} stands; the others are kept as they were."
     )
+
+
+def _step(season: Season, step: Step, before: Step | None) -> None:
+    """Print one review: what it said, why it came about, what it changed, what was said of it later."""
+    from rating import tenths, text
+
+    entry, review = step.entry, step.review
+    stage = "withdrawn" if review.withdrawn else entry.stage
+    grade = tenths.show(entry.grade) if entry.grade is not None else "no grade"
+    if before is not None and None not in (entry.grade, before.entry.grade) and not review.withdrawn:
+        gained = (entry.grade or 0) - (before.entry.grade or 0)
+        grade += f" ({'+' if gained > 0 else ''}{tenths.show(gained)})" if gained else " (unchanged)"
+    printing.say()
+    printing.say(f"{entry.published_on}  {stage}  {grade}  {entry.id[:12]}")
+    if review.corrects:
+        printing.paragraph(f"Corrects the review {review.corrects[:12]}.", indent="  ")
+    if review.reason_for_change:
+        printing.paragraph(f"Why: {review.reason_for_change}", indent="  ")
+    elif before is not None:
+        printing.paragraph("Nobody said why.", indent="  ")
+    for one in step.changes:
+        printing.wrapped(f"  {_changed(season, one)}")
+    if step.points:
+        told = ", ".join(f"{key} {_points(was)} to {_points(now)}" for key, was, now in step.points)
+        printing.wrapped(f"  The rubric changed its points: {told}.")
+    if step.reworded:
+        words = text.listed(step.reworded)
+        printing.paragraph(f"Same score, but something else is said of it: {words}.", indent="  ")
+    for note in step.notes:
+        printing.paragraph(f"Said on {note.noted_at[:10]}: {note.says}", indent="  ")
+
+
+def _points(points: int | None) -> str:
+    from rating import tenths
+
+    return "none" if points is None else tenths.show_points(points)
+
+
+def _changed(season: Season, change: ScoreChange) -> str:
+    """One score that changed: from what to what, by what or by whom, and why."""
+    ends = [
+        str(score) if score is not None else words or "not asked"
+        for score, words in ((change.before, change.was), (change.after, change.now))
+    ]
+    by = {
+        "person": f"by {season.config.rater_name(change.rater)}" if change.rater else "no longer by a person",
+        "scale": "by another scale in the rubric",
+        "module": "by a changed module",
+        "facts": _measured(change),
+    }[change.by]
+    told = ", ".join(one for one in (f"{change.criterion} {' to '.join(ends)}", by) if one)
+    return f"{told}: {change.why}" if change.why else f"{told}."
+
+
+def _measured(change: ScoreChange) -> str:
+    """What was measured before and after, blank where nothing was on one side."""
+    first, last = change.measures
+    return f"{_short(first)} to {_short(last)} {change.unit}" if first and last else ""
+
+
+def _short(measure: str) -> str:
+    """A measure with at most four digits that count, as a person reads it."""
+    from decimal import Context, Decimal
+
+    from rating import tenths
+
+    return tenths.plain(Context(prec=4).create_decimal(Decimal(measure)))

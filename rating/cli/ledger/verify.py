@@ -33,8 +33,11 @@ def verify(
     else:
         printing.problems(found)
         if not wrong:
-            number = len(season.recorded.entries)
-            printing.say(f"{text.count(number, 'review')} and every copy of their values are unaltered.")
+            ends = season.recorded.ledger.ends_with()
+            held = text.count(ends.reviews, "review")
+            if ends.notes:
+                held += f", {text.count(ends.notes, 'note')}"
+            printing.say(f"{held} and every copy of their values are unaltered.")
     for path in keeping.conflicted(season.recorded.ledger.path):
         printing.remark(
             f"{path.name} looks like a copy that a sync program left: "

@@ -54,14 +54,24 @@ def drawn(season: Season, asked: Drawing, day: date | None = None) -> Ranges:
 @contextmanager
 def progress(draws: int, releases: int) -> Iterator[Callable[[int], None] | None]:
     """A bar on standard error for work that takes over a second; nothing for less, and nothing in a pipe."""
+    if draws * max(1, releases) < _LONG:
+        yield None
+        return
+    with bar("drawing", draws) as tick:
+        yield tick
+
+
+@contextmanager
+def bar(words: str, total: int) -> Iterator[Callable[[int], None] | None]:
+    """A bar on standard error, told how much of a total is done; nothing in a pipe."""
     import sys
 
-    if draws * max(1, releases) < _LONG or not sys.stderr.isatty():
+    if not sys.stderr.isatty():
         yield None
         return
     from rich.console import Console
     from rich.progress import Progress
 
-    with Progress(console=Console(stderr=True), transient=True) as bar:
-        task = bar.add_task("drawing", total=draws)
-        yield lambda done: bar.update(task, completed=done)
+    with Progress(console=Console(stderr=True), transient=True) as shown:
+        task = shown.add_task(words, total=total)
+        yield lambda done: shown.update(task, completed=done)

@@ -65,7 +65,7 @@ def _graded(given: Given) -> Step | None:
 
 
 def _ranked(given: Given) -> Step | None:
-    asks = ("as_of", "since", "stage", "price_class", "audit", "ranges", "landing", "between")
+    asks = ("as_of", "since", "stage", "price_class", "audit", "ranges", "landing", "between", "restate")
     return None if any(given[one] for one in asks) else Step("standings --ranges", "how sure each place is")
 
 

@@ -20,6 +20,10 @@ Today = Annotated[
     str | None, typer.Option("--today", metavar="DATE", help="Take this day for today, as 2031-07-15.")
 ]
 Release = Annotated[str, typer.Argument(metavar="RELEASE", help="The release, by its folder's name.")]
+Review = Annotated[
+    str,
+    typer.Argument(metavar="REVIEW", help="The first letters of its id, or a release for its last review."),
+]
 
 # how weights and scores are drawn
 Around = Annotated[
@@ -35,6 +39,11 @@ Seed = Annotated[int, typer.Option("--seed", help="The same seed gives the same 
 Into = Annotated[
     Path | None,
     typer.Option("--into", metavar="DIR", help="Where to write. [default: exports/<today> in the season]"),
+]
+
+To = Annotated[
+    str,
+    typer.Option("--to", metavar="NAME", help="Who gets it, kept in exports/log.csv."),
 ]
 
 

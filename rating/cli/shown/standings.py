@@ -15,6 +15,7 @@ from rating.doubt import nudges
 from rating.doubt.landing import told_changes
 from rating.rubric.rubric import Rubric
 from rating.season.beside import Beside
+from rating.season.ranking import Restated
 from rating.season.season import Season
 from rating.standings import TOO_ALIKE, Audit, Standing, notice, price_decides
 
@@ -64,7 +65,8 @@ def show(
         printing.paragraph(words)
     if len({row.rubric for row in rows if row.rank is not None}) > 1:
         printing.paragraph(
-            "Not all of these grades come from one rubric; 'boxwright grade' says which reviews would change."
+            "Not all of these grades come from one rubric; 'boxwright standings --restate' shows them all by "
+            "today's."
         )
 
 
@@ -134,6 +136,49 @@ def _beside(season: Season, day: date) -> list[str]:
     if waiting := season.not_reviewed(as_of=day):
         told.append(f"Out and not reviewed: {', '.join(sheets[slug].title for slug in waiting)}.")
     return told
+
+
+def restated(rows: Sequence[Restated], *, season: str, day: str, rubric: str) -> None:
+    """Print the ranking as published beside what the same reviews come to by today's rubric."""
+    printing.say(f"{season}, as of {day}: as published, and by today's rubric")
+    printing.say()
+    published = [one.published for one in rows]
+    cells.of_releases(
+        ("place", "grade", "release", "place now", "grade now", "rubric"),
+        [
+            (
+                one.published.place,
+                cells.grade(one.published.grade),
+                one.restated.place,
+                cells.grade(one.restated.grade),
+                "today's" if one.published.rubric == rubric else one.published.rubric[:8],
+            )
+            for one in rows
+        ],
+        published,
+        right="place|grade|place now|grade now",
+        spare=("rubric",),
+    )
+    printing.say()
+    printing.paragraph(_restated(rows, rubric))
+
+
+def _restated(rows: Sequence[Restated], rubric: str) -> str:
+    """How many places differ, and that what was published stays."""
+    older = [one for one in rows if one.published.rubric != rubric]
+    if not older:
+        return "Every grade comes from today's rubric, so there is nothing to restate."
+    number = sum(one.differs for one in rows)
+    ranked = sum(one.published.rank is not None for one in rows)
+    told = f"{number} of {text.count(ranked, 'place')} {'differs' if number == 1 else 'differ'}"
+    if not number:
+        told = "No place differs"
+    moved = [one for one in rows if one.published.grade != one.restated.grade]
+    grades = text.count(len(moved), "grade does", "grades do")
+    return (
+        f"{told} by today's rubric, and {grades}. What was published stays: a grade changes only "
+        "when its release is graded and recorded again."
+    )
 
 
 def audit(audited: Audit, rubric: Rubric) -> None:
