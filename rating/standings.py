@@ -61,6 +61,19 @@ class Standing:
         return "new" if self.movement is None else f"{self.movement:+d}" if self.movement else "0"
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Restated:
+    """A release's standing as it was published, and what its review comes to by today's rubric."""
+
+    published: Standing
+    restated: Standing
+
+    @property
+    def differs(self) -> bool:
+        """Whether it has another place, or a place in one of them only."""
+        return self.published.rank != self.restated.rank
+
+
 def current(entries: Sequence[Entry], *, as_of: date | None = None, stage: str = "") -> dict[str, Entry]:
     """The review of each release that counts on a day: the last published by then, unless withdrawn.
 

@@ -9,8 +9,7 @@ from typing import Any
 
 from rating.answers import parts
 from rating.season.beside import Beside
-from rating.season.ranking import Restated
-from rating.standings import Audit, Standing
+from rating.standings import Audit, Restated, Standing
 
 
 def standings(

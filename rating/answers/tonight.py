@@ -7,8 +7,7 @@ from typing import Any
 
 from rating.answers import parts
 from rating.season.due import LedgerDue
-from rating.season.outrun import Need
-from rating.season.tonight import Due, Tonight
+from rating.season.tonight import Due, Need, Tonight
 
 
 def tonight(found: Tonight, *, season: str) -> dict[str, Any]:

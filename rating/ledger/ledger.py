@@ -19,7 +19,7 @@ from rating.ledger.head import Head
 from rating.ledger.notes import Note
 from rating.review import Review
 
-__all__ = ["Entry", "Hold", "Ledger", "Note", "ScoreEntry", "silent"]
+__all__ = ["Entry", "Head", "Hold", "Ledger", "Note", "ScoreEntry", "silent"]
 
 _T = TypeVar("_T")
 # called inside the transaction with the day of the release's last review, '' for none, and its current ones

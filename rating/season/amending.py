@@ -7,8 +7,7 @@ from datetime import UTC, date, datetime
 
 from rating import text
 from rating.errors import RatingError
-from rating.ledger.ledger import Entry
-from rating.ledger.notes import Note
+from rating.ledger.ledger import Entry, Note
 from rating.season import folder
 from rating.season.recorded import Recorded
 

@@ -19,7 +19,7 @@ from typing import NamedTuple
 
 from rating import text
 from rating.errors import RatingError
-from rating.ledger.head import Head
+from rating.ledger.ledger import Head
 from rating.release.csv_file import to_text
 
 FOLDER, NAME = "exports", "log.csv"

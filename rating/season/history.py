@@ -7,8 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from rating.ledger.ledger import Entry
-from rating.ledger.notes import Note
+from rating.ledger.ledger import Entry, Note
 from rating.review import Review, Score
 from rating.season.recorded import Recorded
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING, Any
 
@@ -15,7 +14,7 @@ from rating.rubric.rubric import Rubric
 from rating.season import folder
 from rating.season.recorded import Recorded
 from rating.season.recording import Draft
-from rating.standings import Standing
+from rating.standings import Restated, Standing
 
 if TYPE_CHECKING:
     from rating.doubt.landing import Landing
@@ -43,19 +42,6 @@ def rank(
             price_class=price_class,
         )
     )
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Restated:
-    """A release's standing as it was published, and what its review comes to by today's rubric."""
-
-    published: Standing
-    restated: Standing
-
-    @property
-    def differs(self) -> bool:
-        """Whether it has another place, or a place in one of them only."""
-        return self.published.rank != self.restated.rank
 
 
 def restated(

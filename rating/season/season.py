@@ -25,7 +25,7 @@ from rating.season.files import SeasonFiles
 from rating.season.recorded import Recorded
 from rating.season.recording import Draft
 from rating.season.settings.config import Config
-from rating.standings import Standing, last_show
+from rating.standings import Restated, Standing, last_show
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -270,7 +270,7 @@ class Season:
             entries=entries,
         )
 
-    def restated(self, *, as_of: date | None = None) -> tuple[ranking.Restated, ...]:
+    def restated(self, *, as_of: date | None = None) -> tuple[Restated, ...]:
         """The ranking as it was published, with what each review comes to by the rubric of today."""
         return ranking.restated(self.recorded, self.rubric, as_of=as_of or self.today)
 

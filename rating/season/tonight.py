@@ -20,6 +20,8 @@ from rating.season.outrun import Need
 from rating.season.season import Season
 from rating.season.settings import help_lines
 
+__all__ = ["DAYS", "Due", "Need", "Tonight", "tonight"]
+
 # releases that come out within so many days are due
 DAYS = 14
 

@@ -54,6 +54,9 @@ def test_commands_are_offered_by_their_first_word_then_by_their_second(small_sea
     assert offers("sta", here=small_season) == ["start", "standings", "stability"]
     assert offers("ledger", "", here=small_season) == [
         "history",
+        "note",
+        "due",
+        "errata",
         "withdraw",
         "verify",
         "backup",

@@ -218,10 +218,8 @@ def test_a_ledger_of_every_version_is_read_and_goes_on(book, tmp_path):
         assert [len(ledger.entries()), ledger.verify()] == [4, []]
         copies = list(folder.glob("backups/*"))
         if version < schema.VERSION:
-            assert told == [
-                f"ledger.db is brought up to version {schema.VERSION}; "
-                f"as it was, it is ledger.version-{version}.db"
-            ]
+            aside = f"as it was, it is ledger.version-{version}.db"
+            assert told == [f"ledger.db is brought up to version {schema.VERSION}; {aside}"]
             assert Ledger(copies[0]).verify() == []
             assert len(Ledger(copies[0]).entries()) == 3
         else:

@@ -11,8 +11,7 @@ from rating.cli.shared import opening, options, printing
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from rating.season.outrun import Need
-    from rating.season.tonight import Due, Tonight
+    from rating.season.tonight import Due, Need, Tonight
 
 
 def tonight(

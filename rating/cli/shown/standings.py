@@ -15,9 +15,8 @@ from rating.doubt import nudges
 from rating.doubt.landing import told_changes
 from rating.rubric.rubric import Rubric
 from rating.season.beside import Beside
-from rating.season.ranking import Restated
 from rating.season.season import Season
-from rating.standings import TOO_ALIKE, Audit, Standing, notice, price_decides
+from rating.standings import TOO_ALIKE, Audit, Restated, Standing, notice, price_decides
 
 # what a scale's unit says where it counts for money
 PER_MONEY = "100 spent"
