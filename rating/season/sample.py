@@ -131,8 +131,13 @@ def _step(table: TomlTable, rater: str) -> Step:
     return step
 
 
+def moment(day: date) -> datetime:
+    """The hour of a day at which the sample's reviewer works."""
+    return datetime.combine(day, _HOUR)
+
+
 def _record(season: Season, step: Step) -> None:
-    now = datetime.combine(step.on, _HOUR)
+    now = moment(step.on)
     if step.withdraw:
         season.withdraw(step.release, reason=step.withdraw, on=step.on, now=now)
         return

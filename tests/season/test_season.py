@@ -30,7 +30,7 @@ from rating.season.recorded import Recorded
 from rating.season.recording import Draft
 from rating.season.season import Season
 from rating.season.settings.config import Config
-from rating.standings import Standing
+from rating.standings import Restated, Standing
 
 NOW = datetime(2031, 7, 15, 20, 0, tzinfo=UTC)
 TABLES = {
@@ -58,6 +58,7 @@ VALUES = {
     "record": (lambda season: season.record(season.grade("halyard", stage="in-hand"), now=NOW), Review),
     "withdraw": (lambda season: season.withdraw("halyard", reason="Lost.", on=NOW.date(), now=NOW), Review),
     "rank": (lambda season: season.rank(), Standing),
+    "restated": (lambda season: season.restated(), Restated),
     "last_show": (lambda season: season.last_show(as_of=date(2031, 7, 15)), date),
     "beside": (lambda season: season.beside(season.rank()), Beside),
     "table": (lambda season: season.table(), ScoreTable),

@@ -9,6 +9,8 @@ from typing import TYPE_CHECKING
 from rating.cli.shared import printing
 
 if TYPE_CHECKING:
+    from datetime import datetime
+
     from rating.season.season import Season
 
 
@@ -32,15 +34,7 @@ def hand_out(
     handed.hold_ready(season.path)
     paths = list(write(into or season.path / handed.FOLDER / season.today.isoformat()))
     held = season.held_back()
-    entries = [entry for entry in season.recorded.entries if entry.release not in held]
-    handed.log(
-        season.path,
-        paths,
-        to=receiver,
-        head=season.recorded.ledger.ends_with(),
-        reviews=[row.review for row in season.rank(entries=entries)],
-        now=datetime.now(UTC),
-    )
+    log(season, paths, to=receiver, now=datetime.now(UTC))
     shown = shown_paths(paths, Path.cwd())
     if as_json:
         printing.data(files.exported(shown, held))
@@ -48,3 +42,19 @@ def hand_out(
         printing.wrote(shown)
     for slug, day in held.items():
         printing.remark(f"remark: {slug} is left out, it is under embargo until {day.isoformat()}")
+
+
+def log(season: Season, paths: Sequence[Path], *, to: str, now: datetime) -> None:
+    """Add to the log of exports which files went to whom; they show all reviews but those held back."""
+    from rating.season import handed
+
+    held = season.held_back()
+    entries = [entry for entry in season.recorded.entries if entry.release not in held]
+    handed.log(
+        season.path,
+        paths,
+        to=to,
+        head=season.recorded.ledger.ends_with(),
+        reviews=[row.review for row in season.rank(entries=entries)],
+        now=now,
+    )

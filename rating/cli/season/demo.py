@@ -23,18 +23,20 @@ def demo(
     Example: boxwright demo --into my-look-around
     """
     from rating import text
+    from rating.cli.export import handing
     from rating.cli.shown import standings as shown
     from rating.export.tables import write_tables
     from rating.export.workbook import write_workbook
-    from rating.season import sample
+    from rating.season import handed, sample
     from rating.season.folder import shown_paths
 
     season = sample.build(into, progress=printing.remark)
-    folder = season.path / "exports" / season.today.isoformat()
+    folder = season.path / handed.FOLDER / season.today.isoformat()
     write_workbook(season, folder / "season.xlsx")
     paths = [folder / "season.xlsx"]
     for form in ("csv", "json", "md"):
         paths += write_tables(season, folder, form)
+    handing.log(season, paths, to="Bo Larkin, co-host", now=sample.moment(season.today))
     if as_json:
         printing.data(shown.answer(season, season.rank(), as_of=season.today))
         return
