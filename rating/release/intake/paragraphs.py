@@ -86,8 +86,8 @@ def _joined(cells: Sequence[str]) -> str:
     """Cells as the sentence that they were, amounts of money and odds with their comma."""
     line = cells[0]
     for cell in cells[1:]:
-        is_whole = _AMOUNT_BEGUN.search(line[-24:]) and _AMOUNT_ENDED.match(cell)
-        is_whole = is_whole or thousands.goes_on(line, cell)
+        is_amount = _AMOUNT_BEGUN.search(line[-24:]) and _AMOUNT_ENDED.match(cell)
+        is_whole = is_amount or thousands.goes_on(line, cell)
         line += f",{cell}" if is_whole or (_CENTS.match(cell) and line[-1:].isdigit()) else f", {cell}"
     return line
 
