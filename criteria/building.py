@@ -52,10 +52,15 @@ def find(facts: Facts) -> Finding | Unknown | NotApplicable:
         measure=measure,
         evidence=(
             f"base cards: {found.cards}, a pack holds {fixed(found.base_per_pack, 1)} of them",
-            *((f"short prints among them: {found.short_prints}",) if found.short_prints else ()),
-            f"90 % of the set: {_boxes(slow)} with {slow.model}, {_boxes(fast)} with {fast.model}",
-            *(() if facts.odds else ("without odds, no room in a pack is kept for inserts and parallels",)),
-            f"all of them: {fixed(slow.boxes.mean, 1)} boxes on average with {slow.model}",
+            *((f"short prints among the base cards: {found.short_prints}",) if found.short_prints else ()),
+            f"90 % of the set: {_boxes(slow)} with {slow.model}"
+            + (f", {_boxes(fast)} with {fast.model}" if fast is not slow else ""),
+            *(
+                ()
+                if facts.odds
+                else ("there are no odds, so packs are taken to hold no inserts or parallels",)
+            ),
+            f"the whole set: {fixed(slow.boxes.mean, 1)} boxes on average with {slow.model}",
         ),
         reason=(
             f"About {fixed(measure, 1)} boxes get you 90 % of the {found.cards} base cards; one box gets you "

@@ -50,7 +50,7 @@ def find(facts: Facts) -> Finding | Unknown:
         return economics
     main = economics.main
     if not facts.lines:
-        return Unknown("there is no checklist.csv yet")
+        return Unknown("there is no checklist yet")
     if not facts.odds:
         return Unknown("there are no odds yet, so how often anything falls is not known")
     if collation is None:
@@ -58,7 +58,7 @@ def find(facts: Facts) -> Finding | Unknown:
             f"how a {main.name} box is packed is not known, so neither is how often anything falls"
         )
     if not main.box_price:
-        return Unknown(f"there is no price of a {main.name} box yet")
+        return Unknown(f"there is no price for a {main.name} box yet")
     boxed = collation.expected(len(facts.lines))
     wanted = [i for i, line in enumerate(facts.lines) if _is_chased(line) and facts.headline in line.formats]
     silent = [i for i in wanted if i in collation.open_lines]
@@ -73,10 +73,10 @@ def find(facts: Facts) -> Finding | Unknown:
     return Finding(
         measure=measure,
         evidence=(
-            f"different inserts and numbered parallels in it: {len(wanted)}",
-            f"cards of them a box: {fixed(Fraction(sum(rates)), 1)}",
+            f"different inserts and numbered parallels: {len(wanted)}",
+            f"inserts and numbered parallels in a box: {fixed(Fraction(sum(rates)), 1)}",
             f"box price: {amount(main.box_price, facts)} ({main.price_kind})",
-            *((f"not counted, as nothing says how often they fall: {len(silent)}",) if silent else ()),
+            *((f"not counted, as their odds are not stated: {len(silent)}",) if silent else ()),
         ),
         reason=f"{_told(measure, len(wanted), amount(100, facts, whole=True))} {_ladder(rungs)}",
         spread=spread_over(
@@ -97,11 +97,11 @@ def _met(rates: Sequence[float], boxes: float) -> float:
 
 def _told(measure: float, lines: int, hundred: str) -> str:
     if not lines:
-        return "There are neither inserts nor numbered parallels in it."
+        return "It has neither inserts nor numbered parallels."
     if lines == 1:
         often = percent(Fraction(measure))
         if often == 100:
-            return f"{hundred} all but always gets you its only insert or numbered parallel."
+            return f"{hundred} almost always gets you its only insert or numbered parallel."
         return f"{hundred} gets you its only insert or numbered parallel {often} times in 100."
     return (
         f"{hundred} gets you about {fixed(Fraction(measure), 1)} of its {lines} different inserts and "

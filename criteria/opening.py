@@ -28,30 +28,34 @@ def find(facts: Facts) -> Finding | Unknown:
         return found
     if found.packs < FEWEST_PACKS:
         packs = "a single pack" if found.packs == 1 else "two packs"
-        return Unknown(f"a box is {packs}, so how it feels is for a person to say")
+        return Unknown(f"a box is {packs}, so how it feels is for a person to judge")
     if not facts.odds:
         return Unknown("there are no odds yet, so how many packs hold something is not known")
     beyond = ""
     if found.in_every_pack:
         beyond = (
-            f"; {percent(found.beyond_the_usual)} % hold more than {listed(found.in_every_pack)}, "
-            "which every pack has"
+            f": each has {listed(found.in_every_pack)}, and {percent(found.beyond_the_usual)} % hold "
+            "something more"
         )
     longest = fixed(found.longest_dry, 1)
-    wait = f" The longest wait in a box is {longest} packs on average." if found.longest_dry else ""
-    run = f"{longest} of {found.packs} on average, at most {found.longest_dry_q90} in nine of ten boxes"
+    wait = (
+        f" The longest run of packs with only base cards is {longest} packs on average."
+        if found.longest_dry
+        else ""
+    )
+    run = f"{longest} of {found.packs} packs on average, at most {found.longest_dry_q90} in 9 boxes of 10"
     silent = listed(found.not_counted[:3])
     return Finding(
         measure=(Fraction(found.with_something) + Fraction(found.beyond_the_usual)) / 2,
         evidence=(
-            f"packs of base only in a row: {run}",
-            f"hits a box: {fixed(found.expected_hits, 1)}, none in {percent(found.hits[0])} % of boxes",
-            f"something numbered to 25 or less: in {percent(found.surprise)} % of boxes",
-            *((f"not counted, as nothing says how often they fall: {silent}",) if silent else ()),
+            f"longest run of packs with only base cards: {run}",
+            f"hits in a box: {fixed(found.expected_hits, 1)}, none in {percent(found.hits[0])} % of boxes",
+            f"a card numbered to 25 or less: in {percent(found.surprise)} % of boxes",
+            *((f"not counted, as their odds are not stated: {silent}",) if silent else ()),
         ),
         reason=(
             f"{_packs(percent(found.with_something))} more than base cards{beyond}.{wait} "
-            "How a box feels and what surprises is for a person to say."
+            "How a box feels is for a person to judge."
         ),
         spread=15,
     )

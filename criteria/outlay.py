@@ -34,7 +34,7 @@ def find(facts: Facts) -> Finding | Unknown:
         return economics
     main = economics.main
     if not main.landed_box:
-        return Unknown(f"there is no price of a {main.name} box yet")
+        return Unknown(f"there is no price for a {main.name} box yet")
     usual = typical(facts.season.classes, main.landed_box)
     landed = Fraction(main.landed_box)
     costs = {
@@ -54,11 +54,14 @@ def find(facts: Facts) -> Finding | Unknown:
     return Finding(
         measure=measure,
         evidence=tuple(
-            f"{name}: {amount(cost, facts)} with tax and shipping, {fixed(Fraction(ratios[name]))} times the "
-            "usual at its price"
+            f"{name}: {amount(cost, facts)} with tax and shipping, {fixed(Fraction(ratios[name]))} times "
+            "what is usual at its price"
             for name, cost in known.items()
         ),
-        reason=f"With tax and shipping {listed(told)}: {_compared(Fraction(measure))} at its price.",
+        reason=(
+            f"With tax and shipping {listed(told)}. "
+            f"That is {_compared(Fraction(measure))} for a box at this price."
+        ),
         spread=4 if main.price_kind == "street" else 8,
     )
 
@@ -66,7 +69,7 @@ def find(facts: Facts) -> Finding | Unknown:
 def _compared(ratio: Fraction) -> str:
     apart = percent(abs(ratio - 1))
     if apart < 3:
-        return "about what is usual"
+        return "usual"
     return f"{apart} % {'more' if ratio > 1 else 'less'} than usual"
 
 

@@ -28,23 +28,23 @@ def find(facts: Facts) -> Finding | Unknown:
             measure=None,
             declared=NEUTRAL,
             reason=_without_a_past(facts),
-            evidence=("no earlier edition in the earlier seasons", f"declared neutral: {NEUTRAL}"),
+            evidence=("no earlier edition on file", f"scored a neutral {NEUTRAL}"),
             spread=15,
         )
     if not held:
-        return Unknown("the earlier seasons hold no street price of an earlier edition at launch and later")
+        return Unknown("no earlier edition has both a launch price and a later price on file")
     mean = sum((Fraction(ratio) for _, ratio in held), Fraction(0)) / len(held)
     last, ratio = held[0]
     launched = amount(last.launch_price or 0, facts)
     began = f"A box of the edition before, {last.title}, sold for {launched} at launch"
     years = f"The line has run since {history.since}. " if history.since else ""
     apart = percent(abs(Fraction(ratio) - 1))
-    moved = "held its price" if apart < 2 else f"is {'up' if ratio > 1 else 'down'} {apart} % since"
+    moved = "held its price" if apart < 2 else f"has {'gained' if ratio > 1 else 'lost'} {apart} % since"
     return Finding(
         measure=mean,
         evidence=tuple(
             f"{edition.title}: {amount(edition.launch_price or 0, facts)} at launch, "
-            f"last {amount(edition.street_price or 0, facts)}"
+            f"{amount(edition.street_price or 0, facts)} most recently"
             for edition, _ in held
         ),
         reason=f"{years}{began} and {moved}.",

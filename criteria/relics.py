@@ -42,7 +42,7 @@ def find(facts: Facts) -> Finding | Unknown | NotApplicable:
     if main.relics_per_box is None:
         return Unknown(f"neither guarantees nor odds say how many relics a {main.name} box holds")
     if not main.box_price:
-        return Unknown(f"there is no price of a {main.name} box yet")
+        return Unknown(f"there is no price for a {main.name} box yet")
     total = sum(content.relics_by.values())
     worth = sum((WORTH[by] * number for by, number in content.relics_by.items()), Fraction(0)) / total
     per_hundred = Fraction(main.relics_per_box) * 100 / Fraction(main.box_price)
@@ -60,10 +60,14 @@ def find(facts: Facts) -> Finding | Unknown | NotApplicable:
     return Finding(
         measure=per_hundred * worth,
         evidence=(
-            f"relics a box: {fixed(main.relics_per_box, 2)} ({main.counts_from})",
+            f"relics in a box: {fixed(main.relics_per_box, 2)} ({main.counts_from})",
             f"box price: {amount(main.box_price, facts)} ({main.price_kind})",
-            f"by provenance: {shares}",
-            *(() if by_packing is None else (f"relics a box by packing and odds: {fixed(by_packing, 2)}",)),
+            f"where they come from: {shares}",
+            *(
+                ()
+                if by_packing is None
+                else (f"relics in a box by packing and odds: {fixed(by_packing, 2)}",)
+            ),
         ),
         reason=(
             f"{amount(100, facts, whole=True)} gets you {count} {'relic' if count == '1.0' else 'relics'}, "

@@ -53,7 +53,7 @@ def find(facts: Facts) -> Finding | Unknown:
         return found or Unknown("the headline format is not described")
     box = found.box
     if not box.price or box.p_return is None:
-        return Unknown(f"there is no price of a {found.name} box yet")
+        return Unknown(f"there is no price for a {found.name} box yet")
     price, factor = Fraction(box.price), Fraction(found.factor)
     measure = _measure(box, price, Fraction(box.p_return))
     low = measure if box.p_low is None else _measure(box, price * factor, Fraction(box.p_low))
@@ -64,20 +64,21 @@ def find(facts: Facts) -> Finding | Unknown:
         measure=measure,
         evidence=(
             (
-                f"average {amount(box.mean, facts)}, typical {amount(box.median, facts)}, the middle half "
-                f"{amount(box.q25, facts)} to {amount(box.q75, facts)}, price {amount(box.price, facts)}"
+                f"price {amount(box.price, facts)}; a box returns {amount(box.mean, facts)} on average, "
+                f"{amount(box.median, facts)} typically, and half of all boxes between "
+                f"{amount(box.q25, facts)} and {amount(box.q75, facts)}"
             ),
             (
-                f"{percent(box.p_return)} % of boxes return their price; half would return "
-                f"{amount(box.even_price, facts)}"
+                f"{percent(box.p_return)} % of boxes return their price; "
+                f"at {amount(box.even_price, facts)} half would"
             ),
             *(
                 (f"losing boxes lose {amount(box.loss_given_loss, facts)} on average",)
                 if box.loss_given_loss is not None
                 else ()
             ),
-            *((f"carried over from {', '.join(carried_from)}",) if carried_from else ()),
-            f"what all cards are worth may be {fixed(found.factor, 2)} times more or less",
+            *((f"prices borrowed from {', '.join(carried_from)}",) if carried_from else ()),
+            f"all cards together may be worth {fixed(found.factor, 2)} times more or less",
             *((f"counted as nothing: {', '.join(found.left_out)}",) if found.left_out else ()),
         ),
         reason=(

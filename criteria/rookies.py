@@ -30,13 +30,14 @@ def find(facts: Facts) -> Finding | Unknown | NotApplicable:
         measure=measure,
         evidence=(
             f"rookie class on the release date: {size}",
-            f"with any card: {carded}, in the base set: {base}, signing: {signing}",
+            f"with a card: {carded}, in the base set: {base}, signing: {signing}",
             *_forms(people),
             *((f"missing: {', '.join(missing[:12])}{' …' if len(missing) > 12 else ''}",) if missing else ()),
         ),
         reason=(
-            f"{carded} of the season's {size} rookies {'is' if carded == 1 else 'are'} in it: {base} in the "
-            f"base set, {signing} signing{_halves(people)}."
+            f"{carded} of the season's {size} rookies {'has' if carded == 1 else 'have'} cards: "
+            f"{base} {'is' if base == 1 else 'are'} in the base set, and {signing} "
+            f"{'signs' if signing == 1 else 'sign'}.{_halves(people)}"
         ),
         spread=4,
     )
@@ -44,8 +45,8 @@ def find(facts: Facts) -> Finding | Unknown | NotApplicable:
 
 def _forms(people: People) -> tuple[str, ...]:
     found = (
-        ("only signing", people.rookies_only_signing),
-        ("with base cards only", people.rookies_only_base),
+        ("signing, but without a base card", people.rookies_only_signing),
+        ("with nothing but base cards", people.rookies_only_base),
     )
     return tuple(f"{form}: {', '.join(names[:12])}" for form, names in found if names)
 
@@ -55,11 +56,11 @@ def _halves(people: People) -> str:
     told = []
     if people.rookies_only_signing:
         few = len(people.rookies_only_signing)
-        told.append(f"{few} {'signs but has' if few == 1 else 'sign but have'} no base card")
+        told.append(f"{few} {'rookie signs but has' if few == 1 else 'rookies sign but have'} no base card")
     if people.rookies_only_base:
         few = len(people.rookies_only_base)
-        told.append(f"{few} {'has' if few == 1 else 'have'} base cards and nothing else")
-    return f"; {' and '.join(told)}" if told else ""
+        told.append(f"{few} {'has' if few == 1 else 'have'} nothing but base cards")
+    return f" {' and '.join(told)}." if told else ""
 
 
 CRITERION = Criterion(

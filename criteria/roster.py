@@ -32,7 +32,7 @@ def find(facts: Facts) -> Finding | Unknown:
         return Unknown("season.toml lists no teams")
     served = Fraction(len(people.teams_served), teams)
     evidence = (
-        f"teams served: {len(people.teams_served)} of {teams}",
+        f"teams with cards: {len(people.teams_served)} of {teams}",
         *(f"without a card: {team}" for team in people.teams_missing),
     )
     why = _why_teams_only(facts, people)
@@ -53,12 +53,12 @@ def find(facts: Facts) -> Finding | Unknown:
         measure=HALF * served + HALF * wanted + SIGNING * signs,
         evidence=(
             *evidence,
-            f"of the demand for wanted players {percent(wanted)} % is in it, {percent(signs)} % signing",
-            *((f"wanted and absent: {', '.join(missing)}",) if missing else ()),
+            f"wanted players, weighed by demand: {percent(wanted)} % are in it, {percent(signs)} % sign",
+            *((f"most wanted but missing: {', '.join(missing)}",) if missing else ()),
         ),
         reason=(
             f"{_teams(people, teams)} {found} of the {found + len(missing)} most-wanted players "
-            f"{'is' if found == 1 else 'are'} in it{f'; {named} missing' if missing else ''}."
+            f"{'has' if found == 1 else 'have'} cards{f'; {named} missing' if missing else ''}."
         ),
         # a nudge is one person's word
         spread=8 if all(one.basis == "sales" for one in people.wanted) else 12,
@@ -70,7 +70,7 @@ def _why_teams_only(facts: Facts, people: People) -> str:
     if isinstance(people.wanted, Unknown):
         return "Who is wanted is not known yet"
     if facts.season.is_demand_its_own:
-        return "Only its own sales say who is wanted, and they cannot say who is missing"
+        return "Only this release's own sales show who is wanted, and they cannot show who is missing"
     return "" if people.wanted or people.wanted_missing else "Nobody is wanted that much"
 
 

@@ -1,7 +1,7 @@
 """How many copies exist: of the cards of a box that are not base, what half of them are limited to.
 
-The measure is the copies of the middle card that is not base, each line weighed by how many a box holds: what
-you pull decides, so a single 1/1 or a huge base print says nothing, and a 25 and a 900 box are asked the
+The measure is the copies of the typical card that is not base, each line weighed by how many a box holds:
+what you pull decides, so a single 1/1 or a huge base print says nothing, and a 25 and a 900 box are asked the
 same. Not the boxes made (a 30 box must be printed in more), nor the mean of copies, in which one unnumbered
 insert drowns the rest.
 """
@@ -11,13 +11,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 
-from rating.criterion import Criterion, Facts, Finding, Scarcity, Unknown, fixed, scale, spread_over
+from rating.criterion import Criterion, Facts, Finding, Scarcity, Unknown, about, fixed, scale, spread_over
 
-SCALE = scale("logarithmic", "copies of the middle card that is not base", (10, 100), (400, 50), (8000, 0))
+SCALE = scale("logarithmic", "copies of the typical card that is not base", (10, 100), (400, 50), (8000, 0))
 
 
 def find(facts: Facts) -> Finding | Unknown:
-    """Copies of the middle card: half of a box's cards that are not base exist in fewer, half in more.
+    """Copies of the typical card: half of a box's cards that are not base exist in fewer, half in more.
 
     What a box brings decides, so a few cards of one copy do not, and a 25 and a 900 box are asked the same.
     """
@@ -45,15 +45,21 @@ def find(facts: Facts) -> Finding | Unknown:
     measure = _middle(middle, weights)
     packed = scarcity.formats[facts.headline]
     made = packed.boxes
-    total = f"About {_count(Fraction(made))} boxes exist. " if made else ""
+    total = f"About {about(made)} boxes exist. " if made else ""
     return Finding(
         measure=measure,
         evidence=(
-            *((f"packs: {_packs(packed.packs.low)} to {_packs(packed.packs.high)}",) if made else ()),
-            f"cards a box that are not base: {fixed(Fraction(every), 1)}",
-            f"copies of the typical one: {_count(measure)}",
+            *(
+                (f"packs that exist: {_packs(packed.packs.low)} to {_packs(packed.packs.high)}",)
+                if made
+                else ()
+            ),
+            f"cards in a box that are not base cards: {fixed(Fraction(every), 1)}",
+            f"copies of the typical one of these: {_count(measure)}",
         ),
-        reason=f"{total}Half of what you pull beside base cards exists in at most {_count(measure)} copies.",
+        reason=(
+            f"{total}Base cards aside, half of the cards you pull exist in {_count(measure)} copies or fewer."
+        ),
         spread=spread_over(SCALE, _middle(low, weights), _middle(high, weights), least=4),
     )
 
@@ -82,9 +88,9 @@ CRITERION = Criterion(
     question="How many copies exist?",
     scale=SCALE,
     guidance=(
-        "printed without end: the middle card that is not base exists in thousands",
+        "printed without end: the typical card that is not base exists in thousands",
         "plenty of everything, few numbered cards",
-        "some hundreds of copies of the middle card, as in a usual release",
+        "some hundreds of copies of the typical card, as in a usual release",
         "dozens of copies, most of what is pulled is numbered",
         "nearly everything pulled is numbered to ten or so",
     ),

@@ -48,7 +48,7 @@ def find(facts: Facts) -> Finding | Unknown:
     if main.autographs_per_box is None:
         return Unknown(f"neither guarantees nor odds say how many autographs a {main.name} box holds")
     if not main.box_price:
-        return Unknown(f"there is no price of a {main.name} box yet")
+        return Unknown(f"there is no price for a {main.name} box yet")
     signed = content.signed_on_card + content.signed_on_stickers + content.signed_unknown
     quality = (
         content.signed_on_card + STICKER * content.signed_on_stickers + NOT_SAID * content.signed_unknown
@@ -61,30 +61,30 @@ def find(facts: Facts) -> Finding | Unknown:
     limits = {per_hundred, per_hundred if by_packing is None else by_packing * 100 / Fraction(main.box_price)}
     said = content.signed_on_card + content.signed_on_stickers
     if content.signed_on_card == signed:
-        manner = "all signed on the card"
+        manner = ", all signed on the card"
     elif content.signed_on_stickers == signed:
-        manner = "all signed on stickers"
+        manner = ", all signed on stickers"
     elif not said:
-        manner = "the checklist does not say whether on the card or on stickers"
+        manner = "; the checklist does not say whether on the card or on stickers"
     else:
         of = "those on the checklist" if said == signed else f"the {said} of which the checklist says how"
-        manner = f"{percent(Fraction(content.signed_on_card, said))} % of {of} signed on the card"
+        manner = f". Of {of}, {percent(Fraction(content.signed_on_card, said))} % are signed on the card"
     count = fixed(main.autographs_per_box, 2)
-    signers = f"{content.signers} different signers" if content.signers > 1 else "one signer"
     return Finding(
         measure=per_hundred * quality * wanted,
         evidence=(
-            f"autographs a box: {count} ({main.counts_from})",
+            f"autographs in a box: {count} ({main.counts_from})",
             f"box price: {amount(main.box_price, facts)} ({main.price_kind})",
             (
-                f"signed on card {content.signed_on_card}, on stickers {content.signed_on_stickers}, "
-                f"not said {content.signed_unknown}; {content.signers} signers"
+                f"cards signed on the card {content.signed_on_card}, on stickers "
+                f"{content.signed_on_stickers}, not said {content.signed_unknown}; "
+                f"people who sign: {content.signers}"
             ),
             *_evidence(facts, by_packing),
         ),
         reason=(
-            f"{amount(100, facts, whole=True)} gets you {fixed(per_hundred, 1)} autographs, {manner}, "
-            f"from {signers}{_who(facts)}."
+            f"{amount(100, facts, whole=True)} gets you {_autographs(per_hundred)}{manner}. "
+            f"{_signers(content.signers)}{_who(facts, content.signers)}."
         ),
         spread=spread_over(
             SCALE,
@@ -94,10 +94,19 @@ def find(facts: Facts) -> Finding | Unknown:
     )
 
 
+def _autographs(number: Fraction) -> str:
+    shown = fixed(number, 1)
+    return f"{shown} autograph{'' if shown == '1.0' else 's'}"
+
+
+def _signers(number: int) -> str:
+    return f"{number} different people sign" if number > 1 else "Only one person signs"
+
+
 def _evidence(facts: Facts, by_packing: Fraction | None) -> tuple[str, ...]:
     found = []
     if by_packing is not None:
-        found.append(f"autographs a box by packing and odds: {fixed(by_packing, 2)}")
+        found.append(f"autographs in a box by packing and odds: {fixed(by_packing, 2)}")
     if isinstance(facts.people, People) and facts.people.signer_demand is not None:
         found.append(
             f"mean demand of the signers: {fixed(facts.people.signer_demand, 0)} of 100, 50 is typical"
@@ -107,7 +116,7 @@ def _evidence(facts: Facts, by_packing: Fraction | None) -> tuple[str, ...]:
     return tuple(found)
 
 
-def _who(facts: Facts) -> str:
+def _who(facts: Facts, signers: int) -> str:
     """How much the signers are wanted, where somebody knows."""
     if not isinstance(facts.people, People) or facts.people.signer_demand is None:
         return ""
@@ -119,7 +128,7 @@ def _who(facts: Facts) -> str:
         if demand < 40
         else "about as wanted as usual"
     )
-    return f", {manner}"
+    return f"; {'they are' if signers > 1 else 'the signer is'} {manner}"
 
 
 SCALE = scale("logarithmic", "autographs per 100 spent, stickers at 0.7", ("0.15", 0), ("1.2", 50), (6, 100))

@@ -53,7 +53,7 @@ from rating.facts.values.value import Dearest, Effect, Values
 from rating.release.checklist import Card, Odds, Parallel
 from rating.scale import Scale, scale
 from rating.stage import STAGES
-from rating.tenths import fixed, percent
+from rating.tenths import about, fixed, percent
 from rating.text import bad_marks, listed, tidy, why_no_slug
 
 __all__ = [
@@ -126,6 +126,7 @@ __all__ = [
     "Values",
     "Wait",
     "Wanted",
+    "about",
     "amount",
     "falls",
     "fixed",

@@ -162,7 +162,7 @@ def _computed(weighted: WeightedCriterion, module: Module | None, finding: Findi
         if placed.capped:
             end = weighted.scale.points[0 if placed.capped == "low" else -1][0]
             evidence.append(
-                f"capped: {tenths.plain(measure)} lies beyond the goalpost {tenths.plain(end)} "
+                f"capped: {tenths.plain(measure)} is past the end of its scale, {tenths.plain(end)} "
                 f"({weighted.scale.unit})"
             )
     score = Score(

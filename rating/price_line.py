@@ -23,8 +23,9 @@ from rating.facts.values.value import Values
 from rating.review import PriceAdvice
 
 Says = Literal["buy", "fun", "wait", ""]
-# a grade from which a release is better than typical, in tenths
-BETTER = 500
+# the grade of a typical release, in tenths: a verdict is good whose band reaches above it
+TYPICAL = 500
+_FAIR = {"buy": "priced to buy", "fun": "fair to open for fun"}
 # who does well with boxes all the same, though they do not pay by what they return
 _STILL = {
     "set builder": "you build the set",
@@ -103,13 +104,13 @@ def says(advice: PriceAdvice) -> Says:
     return "fun" if fair is not None and Decimal(advice.price) < Decimal(fair) else "wait"
 
 
-def price_line(verdict: str, grade: int | None, advice: PriceAdvice, currency: str) -> str:
+def price_line(verdict: str, *, is_good: bool, advice: PriceAdvice, currency: str) -> str:
     """The sentence that stands beside a verdict.
 
     Parameters
     ----------
     verdict : in words of quality, '' where too much is open for one
-    grade : in tenths
+    is_good : whether that is good, so that to wait goes against it
     currency : its three letters
     """
     lead, said = verdict or "Too early for a verdict", says(advice)
@@ -118,20 +119,23 @@ def price_line(verdict: str, grade: int | None, advice: PriceAdvice, currency: s
         return money.told(Decimal(amount or 0), currency)
 
     if not said and advice.price is not None:
-        return f"{lead}; at {shown(advice.price)} nobody can say yet: what a box returns is not known."
+        return f"{lead}. Whether it is worth {shown(advice.price)} is open: what a box returns is not known."
     if not said and advice.mean is None:
-        return f"{lead}; neither a price nor what a box returns is known yet."
+        return f"{lead}. Neither the price of a box nor what it returns is known yet."
     if not said:
-        return f"{lead}; no price is known yet: a box is expected to return {_turns(advice, currency)}."
-    is_better = grade is not None and grade >= BETTER
-    joined = "but" if is_better == (said == "wait") else "and"
-    words = {"buy": "priced to buy", "fun": "fair to open for fun", "wait": "wait"}[said]
-    head = f"{lead}, {joined} {words}: at {shown(advice.price)} a box is expected to return"
+        return f"{lead}. No price is known yet. A box is expected to return {_turns(advice, currency)}."
+    if said == "wait":
+        words = "but wait" if is_good else "so wait"
+    else:
+        words = f"{'and' if is_good else 'but'} {_FAIR[said]}"
+    head = f"{lead}, {words}: at {shown(advice.price)} a box is expected to return"
     if said == "buy":
         costs = f"against the {shown(advice.landed)} it costs with tax and shipping"
         return f"{head} {'; '.join([f'{_about(advice, currency)}, {costs}', *_even(advice, currency)])}."
-    still = f" It still pays if {text.listed(advice.still, last='or')}." if advice.still else ""
-    return f"{head} {_turns(advice, currency)}.{still}"
+    others = [one.removeprefix("you ") for one in advice.still[1:]]
+    still = [*advice.still[:1], *others]
+    pays = f" It still pays if {text.listed(still, last='or')}." if still else ""
+    return f"{head} {_turns(advice, currency)}.{pays}"
 
 
 def _turns(advice: PriceAdvice, currency: str) -> str:

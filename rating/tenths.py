@@ -119,6 +119,13 @@ def fixed(number: Fraction | Decimal | int, places: int = 2) -> str:
     return f"{sign}{whole}.{rest:0{places}d}" if places else f"{sign}{whole}"
 
 
+def about(number: Fraction | Decimal | int) -> str:
+    """A large number as one says it, to three digits: 19,004 is '19,000'; below a thousand it stays whole."""
+    whole = half_up(Fraction(number))
+    step = 10 ** max(len(str(abs(whole))) - 3, 0)
+    return f"{half_up(Fraction(whole, step)) * step:,}"
+
+
 def percent(share: Fraction | Decimal) -> int:
     """A share as a whole number of hundredths, halves up: 1/8 is 13."""
     return half_up(Fraction(share) * 100)

@@ -29,34 +29,34 @@ BOX = PriceAdvice(
 TURNS = "it breaks even half the time at $62.80, and is fair as entertainment up to $135.20."
 
 
-def told(verdict="Strong", grade=656, currency="USD", **changes):
+def told(verdict="Strong", currency="USD", *, is_good=True, **changes):
     """The line for a box."""
-    return price_line(verdict, grade, replace(BOX, **changes), currency)
+    return price_line(verdict, is_good=is_good, advice=replace(BOX, **changes), currency=currency)
 
 
 @pytest.mark.parametrize(
-    ("verdict", "grade", "changes", "line"),
+    ("verdict", "is_good", "changes", "line"),
     [
-        ("Strong", 656, {}, f"Strong, but wait: at $178.00 a box is expected to return $75; {TURNS}"),
-        ("Weak", 410, {}, f"Weak, and wait: at $178.00 a box is expected to return $75; {TURNS}"),
+        ("Strong", True, {}, f"Strong, but wait: at $178.00 a box is expected to return $75; {TURNS}"),
+        ("Weak", False, {}, f"Weak, so wait: at $178.00 a box is expected to return $75; {TURNS}"),
         (
             "Strong",
-            656,
+            True,
             {"still": ("you build the set", "you hunt rookies")},
             (
                 f"Strong, but wait: at $178.00 a box is expected to return $75; {TURNS} "
-                "It still pays if you build the set or you hunt rookies."
+                "It still pays if you build the set or hunt rookies."
             ),
         ),
         (
             "Strong",
-            656,
+            True,
             {"price": "135.19", "landed": "150.20"},
             f"Strong, and fair to open for fun: at $135.19 a box is expected to return $75; {TURNS}",
         ),
         (
             "Strong",
-            656,
+            True,
             {"mean": "230.00", "is_carried": True, "entertainment_price": "400.00"},
             (
                 "Strong, and fair to open for fun: at $178.00 a box is expected to return $230 by other "
@@ -66,7 +66,7 @@ def told(verdict="Strong", grade=656, currency="USD", **changes):
         ),
         (
             "Weak",
-            410,
+            False,
             {"price": "61.00", "landed": "71.55"},
             (
                 "Weak, but priced to buy: at $61.00 a box is expected to return $75, against the $71.55 it "
@@ -75,37 +75,37 @@ def told(verdict="Strong", grade=656, currency="USD", **changes):
         ),
         (
             "Strong",
-            656,
+            True,
             {"price": None, "landed": None},
-            f"Strong; no price is known yet: a box is expected to return $75; {TURNS}",
+            f"Strong. No price is known yet. A box is expected to return $75; {TURNS}",
         ),
         (
             "Strong",
-            656,
+            True,
             {"mean": None, "even_price": None, "entertainment_price": None},
-            "Strong; at $178.00 nobody can say yet: what a box returns is not known.",
+            "Strong. Whether it is worth $178.00 is open: what a box returns is not known.",
         ),
         (
             "",
-            410,
+            False,
             {"price": None, "landed": None, "mean": None},
-            "Too early for a verdict; neither a price nor what a box returns is known yet.",
+            "Too early for a verdict. Neither the price of a box nor what it returns is known yet.",
         ),
         (
             "Bad",
-            200,
+            False,
             {"price": "14.95", "landed": "22.74", "mean": "2.505", "even_price": "0.00"}
             | {"entertainment_price": None},
             (
-                "Bad, and wait: at $14.95 a box is expected to return $2.51; "
+                "Bad, so wait: at $14.95 a box is expected to return $2.51; "
                 "it is too little for its shipping at any price."
             ),
         ),
     ],
 )
-def test_verdict_and_price_make_one_line(verdict, grade, changes, line):
+def test_verdict_and_price_make_one_line(verdict, is_good, changes, line):
     """Buy where what comes back on average is what it costs landed, fun below its price, else wait."""
-    assert told(verdict, grade, **changes) == line
+    assert told(verdict, is_good=is_good, **changes) == line
 
 
 @pytest.mark.parametrize(

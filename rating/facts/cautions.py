@@ -43,8 +43,8 @@ def own_losses(facts: Kept) -> str:
     chance = min(1 - one.box.p_return, Decimal("0.999"))
     worth = facts.of(values.SECTION)
     is_carried = not isinstance(worth, Unknown) and bool(worth.carried_from)
-    prices = "other releases' prices fit it" if is_carried else "today's prices hold"
+    prices = "other releases' prices fit this one" if is_carried else "today's prices hold"
     return (
-        f"{LOSSES.removesuffix('.')}: of this release {tenths.share(chance)} do, if packs are filled at "
+        f"{LOSSES.removesuffix('.')}: {tenths.share(chance)} of this release's do, if packs are filled at "
         f"random and {prices}."
     )

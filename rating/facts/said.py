@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from decimal import Decimal
 
-from rating import tenths
+from rating import tenths, text
 
 # what a box does at a price of each kind
 _GOES = {
@@ -51,6 +52,24 @@ def part(share: Decimal) -> str:
     if not percent and share:
         return "under 1 %"
     return "over 99 %" if percent == 100 and share < 1 else f"{percent} %"
+
+
+def usable_sales(number: int) -> str:
+    """How few sales a release has of its own: 'there are only 3 usable sales so far'."""
+    if not number:
+        return "there are no usable sales yet"
+    return f"there {'is' if number == 1 else 'are'} only {text.count(number, 'usable sale')} so far"
+
+
+# where what cards are worth comes from
+SOLD, MODELLED = "is known from sales", "is estimated from similar cards"
+BORROWED, BULK = "is borrowed from other releases", "is bulk"
+
+
+def worth_of_all(parts: Iterable[tuple[Decimal | None, str]]) -> str:
+    """A sentence on what parts of the worth of all copies come from; blank where no part is known."""
+    told = [f"{part(share)} {where}" for share, where in parts if share]
+    return f"Of what all copies are worth together, {text.listed(told)}." if told else ""
 
 
 def sentence(words: str) -> str:

@@ -46,7 +46,8 @@ class Guarantee:
 
     def describe(self) -> str:
         """The promise in words: '3 autographs a box on average'."""
-        noun = " ".join(part for part in (self.parallel, self.subset, self.what) if part)
+        what = f"{self.what} card" if self.what in {"base", "numbered"} else self.what
+        noun = " ".join(part for part in (self.parallel, self.subset, what) if part)
         plural = noun if self.count == 1 else _plural(noun)
         return f"{self.count} {plural} a {self.per}{'' if self.hard else ' on average'}"
 
@@ -197,7 +198,7 @@ def _disclosure(table: TomlTable) -> Disclosure | None:
 
 
 def _plural(noun: str) -> str:
-    return noun if noun.endswith("s") or noun in {"base", "numbered"} else f"{noun}s"
+    return noun if noun.endswith("s") else f"{noun}s"
 
 
 def problems_of_guarantees(sheet: Sheet) -> list[tuple[Format, str]]:

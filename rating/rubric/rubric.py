@@ -17,6 +17,9 @@ from rating.scale import KINDS, Scale
 from rating.text import key as compared
 from rating.tomlfile import TomlTable
 
+# a grade in tenths that none reaches
+_ABOVE_ALL = 1001
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WeightedCriterion:
@@ -110,6 +113,12 @@ def points_of(text: str) -> dict[str, tuple[str, int]]:
 def verdict_of(text: str, grade: int) -> str:
     """The words for a grade in tenths under a rubric's stored canonical text."""
     return next(str(band["words"]) for band in json.loads(text)["verdicts"] if grade >= band["from"])
+
+
+def band_end_of(text: str, grade: int) -> int:
+    """Where the band of a grade ends under a rubric's stored text, in tenths: there the next one begins."""
+    starts = [int(band["from"]) for band in json.loads(text)["verdicts"]]
+    return min((start for start in starts if start > grade), default=_ABOVE_ALL)
 
 
 def read(table: TomlTable) -> Rubric:

@@ -6,9 +6,9 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from rating import overruling
-from rating.price_line import Says, price_line, says
+from rating.price_line import TYPICAL, Says, price_line, says
 from rating.review import PriceAdvice, Review
-from rating.rubric.rubric import points_of
+from rating.rubric.rubric import band_end_of, points_of
 from rating.season.recorded import Recorded
 from rating.standings import Standing
 
@@ -41,9 +41,13 @@ def beside(review: Review, verdict: str, *, rubric_text: str, currency: str) -> 
     currency : the three letters of the season's
     """
     points = {key: given for key, (_, given) in points_of(rubric_text).items()}
-    advice = review.price_advice
+    advice, grade = review.price_advice, review.grade
+    # by the whole band, so that one verdict is joined in one way
+    is_good = bool(verdict) and grade is not None and band_end_of(rubric_text, grade) > TYPICAL
     return Beside(
-        price_line="" if advice is None else price_line(verdict, review.grade, advice, currency),
+        price_line=""
+        if advice is None
+        else price_line(verdict, is_good=is_good, advice=advice, currency=currency),
         says="" if advice is None else says(advice),
         price_advice=advice,
         as_computed=overruling.as_computed(review.scores, points),

@@ -58,7 +58,9 @@ def test_each_score_says_where_it_comes_from(answer, small_season):
         assert all(isinstance(words, str) for words in one["evidence"])
     assert scores["rookies"]["basis"] == "computed"
     assert scores["rookies"]["measure"] == 0.475
-    assert scores["rookies"]["reason"].startswith("3 of the season's 4 rookies are in it: 2 in the base set")
+    assert scores["rookies"]["reason"].startswith(
+        "3 of the season's 4 rookies have cards: 2 are in the base set"
+    )
     assert scores["design"]["basis"] == "judged"
     assert scores["design"]["reason"] == "The fronts breathe."
     assert (scores["design"]["spread"], scores["finish"]["spread"], scores["returns"]["spread"]) == (
@@ -100,11 +102,11 @@ def test_the_unknown_bounds_the_grade_and_sets_it_apart(run, answer, small_seaso
     assert (got["grade"], got["lowest"], got["highest"]) == (55.7, 29.0, 77.0)
     assert (got["partial"], got["rank"], got["verdict"]) == (True, None, None)
     assert {one["criterion"]: one["why"] for one in got["unknown"]} == {
-        "roster": "there is no checklist.csv yet",
-        "rookies": "there is no checklist.csv yet",
-        "signatures": "there is no checklist.csv yet",
-        "relics": "there is no checklist.csv yet",
-        "outlay": "there is no price of a Hobby box yet",
+        "roster": "there is no checklist yet",
+        "rookies": "there is no checklist yet",
+        "signatures": "there is no checklist yet",
+        "relics": "there is no checklist yet",
+        "outlay": "there is no price for a Hobby box yet",
         "access": "the maker's price of a Hobby box is not known",
     }
     told = " ".join(run("grade", "low-water", "--season", small_season)[1].split())

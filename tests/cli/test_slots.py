@@ -58,11 +58,11 @@ def test_the_page_says_all_of_it_in_a_hundred_columns(run, sample_season):
     told = " ".join(out.split())
     assert "a break of 1 Hobby case (10 boxes), by team" in told
     assert (
-        "It costs $1,780.00 (10 boxes at the street price of 2031-05-15), $1,893.69 with tax and shipping, "
-        "$2,083.06 with the host's margin."
+        "The break costs $1,780.00 (10 boxes at the street price of 2031-05-15), $1,893.69 with tax and "
+        "shipping, and $2,083.06 with the host's margin."
     ) in told
-    assert "at its share of the cost no slot is worth its price" in told
-    assert "16 slots are asked at $1,845.00 in all. Dearest for its share: " in told
+    assert "no slot is worth its share of that" in told
+    assert "16 slots are on offer, for $1,845.00 in all. Dearest for its share: " in told
     assert "A random slot at $109.00 is worth" in told
     assert re.search(r"(of slots are|slot is) worth that price\.", told)
     assert "After a random draw, even swaps that gain" in out
@@ -134,7 +134,7 @@ def test_before_any_price_of_a_card_content_stands_in(answer, run, own_season):
         (("deep-harbour", "--by", "team=Kestrels"), "no card in it has the team 'Kestrels'"),
         (("deep-harbour", "--by", "kind=autograph", "--by", "kind=hit"), "both take"),
         (("deep-harbour", "--by", "team=Otters; rookie=perhaps"), "there is no answer 'perhaps'"),
-        (("low-water",), "there is no checklist.csv yet"),
+        (("low-water",), "there is no checklist yet"),
     ],
 )
 def test_what_cannot_be_cut_is_refused_in_a_sentence(refused, small_season, words, said):

@@ -68,20 +68,20 @@ def test_nothing_to_chase_scores_nothing(boxed, scored):
     """Base and ink alone."""
     found = CRITERION.ask_of(boxed(BASE, INK))
     assert (found.measure, scored(CRITERION, found).score) == (0, 0)
-    assert found.reason.startswith("There are neither inserts nor numbered parallels in it.")
+    assert found.reason.startswith("It has neither inserts nor numbered parallels.")
 
 
 def test_what_falls_who_knows_how_often_is_told(boxed):
     """An insert without odds is not counted, and named in the evidence."""
     found = CRITERION.ask_of(boxed(BASE, NIGHT, ("Tide", "", "insert", 20, None, None)))
     assert found.measure == pytest.approx(met(5))
-    assert "not counted, as nothing says how often they fall: 1" in found.evidence
+    assert "not counted, as their odds are not stated: 1" in found.evidence
 
 
 @pytest.mark.parametrize(
     ("lines", "change", "why"),
     [
-        ([], {}, "there is no checklist.csv yet"),
+        ([], {}, "there is no checklist yet"),
         (
             [BASE, ("Night", "", "insert", 20, None, None)],
             {},
@@ -92,7 +92,7 @@ def test_what_falls_who_knows_how_often_is_told(boxed):
             {"collations": {}},
             "how a Hobby box is packed is not known, so neither is how often anything falls",
         ),
-        ([BASE, NIGHT], {"main": {"box_price": None}}, "there is no price of a Hobby box yet"),
+        ([BASE, NIGHT], {"main": {"box_price": None}}, "there is no price for a Hobby box yet"),
         (
             [BASE, INK, ("Night", "", "insert", 20, None, None)],
             {},

@@ -24,8 +24,10 @@ def test_the_measure_is_the_share_of_packs_with_something(boxed, scored):
     assert found.measure == Fraction(6, 10)
     assert scored(CRITERION, found).score == 40
     assert found.spread == 15
-    assert found.reason.startswith("60 % of packs hold more than base cards. The longest wait in a box is 2.")
-    assert found.reason.endswith("How a box feels and what surprises is for a person to say.")
+    assert found.reason.startswith(
+        "60 % of packs hold more than base cards. The longest run of packs with only base cards is 2."
+    )
+    assert found.reason.endswith("How a box feels is for a person to judge.")
 
 
 def test_what_every_pack_has_counts_half(boxed):
@@ -33,7 +35,7 @@ def test_what_every_pack_has_counts_half(boxed):
     found = CRITERION.ask_of(boxed(BASE, MIST, NIGHT, TIDE, guarantees=(PROMISE,)))
     assert found.measure == Fraction(8, 10)
     assert (
-        "Every pack holds more than base cards; 60 % hold more than Base Mist, which every pack has."
+        "Every pack holds more than base cards: each has Base Mist, and 60 % hold something more."
         in found.reason
     )
     assert "wait" not in found.reason
@@ -43,17 +45,17 @@ def test_lines_that_nothing_speaks_of_are_told(boxed):
     """They are not in the share."""
     found = CRITERION.ask_of(boxed(BASE, MIST, NIGHT))
     assert found.measure == Fraction(1, 2)
-    assert "not counted, as nothing says how often they fall: Base Mist" in found.evidence
+    assert "not counted, as their odds are not stated: Base Mist" in found.evidence
 
 
 @pytest.mark.parametrize(
     ("lines", "change", "why"),
     [
-        ([], {}, "there is no checklist.csv yet"),
+        ([], {}, "there is no checklist yet"),
         ([BASE, NIGHT], {"opening": Unknown("not yet")}, "not yet"),
         ([BASE, NIGHT], {"headline": "retail"}, "no format is described yet"),
-        ([BASE, NIGHT], {"packs": 1}, "a box is a single pack, so how it feels is for a person to say"),
-        ([BASE, NIGHT], {"packs": 2}, "a box is two packs, so how it feels is for a person to say"),
+        ([BASE, NIGHT], {"packs": 1}, "a box is a single pack, so how it feels is for a person to judge"),
+        ([BASE, NIGHT], {"packs": 2}, "a box is two packs, so how it feels is for a person to judge"),
         ([BASE], {}, "there are no odds yet, so how many packs hold something is not known"),
     ],
 )

@@ -19,10 +19,10 @@ def test_the_measure_is_the_geometric_mean_of_three_ratios(facts, scored):
     assert found.kept == Decimal("1.21644")
     assert scored(CRITERION, found).score == 52
     assert found.reason == (
-        "With tax and shipping a box costs $180.00, a card $1.50 and a hit $60.00: "
-        "22 % more than usual at its price."
+        "With tax and shipping a box costs $180.00, a card $1.50 and a hit $60.00. "
+        "That is 22 % more than usual for a box at this price."
     )
-    assert found.evidence[2] == "hit: $60.00 with tax and shipping, 1.50 times the usual at its price"
+    assert found.evidence[2] == "hit: $60.00 with tax and shipping, 1.50 times what is usual at its price"
 
 
 def test_a_box_without_hits_is_held_to_box_and_card(facts):
@@ -68,7 +68,7 @@ def test_the_reason_compares_in_words(facts, landed, words):
     """Under three per cent it is what is usual."""
     main = {"landed_box": Decimal(landed), "cards_per_box": None, "hits_per_box": None}
     reason = CRITERION.ask_of(facts(main=main)).reason
-    assert ("about what is usual" if words == "2 %" else words) in reason
+    assert ("That is usual" if words == "2 %" else words) in reason
 
 
 def test_a_list_price_is_less_sure_than_a_street_price(facts):
@@ -82,7 +82,7 @@ def test_a_list_price_is_less_sure_than_a_street_price(facts):
 @pytest.mark.parametrize(
     ("change", "why"),
     [
-        ({"main": {"landed_box": None}}, "there is no price of a Hobby box yet"),
+        ({"main": {"landed_box": None}}, "there is no price for a Hobby box yet"),
         ({"season": {"classes": ()}}, "season.toml declares no typical amounts for its classes"),
         ({"economics": Unknown("not yet")}, "not yet"),
     ],

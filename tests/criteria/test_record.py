@@ -19,21 +19,21 @@ def test_the_measure_is_the_mean_of_what_editions_held(facts, edition, scored):
     assert (
         found.reason
         == "The line has run since 2026. A box of the edition before, Deep Harbour 2030, sold for $120.00 at "
-        "launch and is up 10 % since."
+        "launch and has gained 10 % since."
     )
     assert found.evidence == (
-        "Deep Harbour 2030: $120.00 at launch, last $132.00",
-        "Deep Harbour 2029: $100.00 at launch, last $90.00",
+        "Deep Harbour 2030: $120.00 at launch, $132.00 most recently",
+        "Deep Harbour 2029: $100.00 at launch, $90.00 most recently",
     )
 
 
 @pytest.mark.parametrize(
     ("launched", "street", "score", "words"),
     [
-        ("100.00", "40.00", 0, "is down 60 % since"),
-        ("100.00", "90.00", 50, "is down 10 % since"),
-        ("100.00", "60.00", 25, "is down 40 % since"),  # the geometric middle of 0.4 and 0.9 is 0.6
-        ("100.00", "200.00", 100, "is up 100 % since"),
+        ("100.00", "40.00", 0, "has lost 60 % since"),
+        ("100.00", "90.00", 50, "has lost 10 % since"),
+        ("100.00", "60.00", 25, "has lost 40 % since"),  # the geometric middle of 0.4 and 0.9 is 0.6
+        ("100.00", "200.00", 100, "has gained 100 % since"),
         ("100.00", "101.00", 57, "held its price"),  # ln(1.01 / 0.9) / ln(2 / 0.9) = 0.1444
     ],
 )
@@ -71,7 +71,7 @@ def test_a_new_line_is_declared_neutral(facts, since):
 
 def test_a_line_whose_past_is_not_on_file_is_unknown(facts, edition):
     """It has run for years, or an edition lacks its prices: that is not the same as new."""
-    unknown = Unknown("the earlier seasons hold no street price of an earlier edition at launch and later")
+    unknown = Unknown("no earlier edition has both a launch price and a later price on file")
     assert CRITERION.ask_of(facts(history={"since": 2026})) == unknown
     for bare in (edition("2030", None, "90.00"), edition("2030", "100.00", None)):
         assert CRITERION.ask_of(facts(history={"editions": (bare,)})) == unknown

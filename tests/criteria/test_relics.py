@@ -66,8 +66,8 @@ def test_a_release_without_relics_is_not_asked(facts):
             {"main": {"relics_per_box": None}},
             "neither guarantees nor odds say how many relics a Hobby box holds",
         ),
-        ({"main": {"box_price": None}}, "there is no price of a Hobby box yet"),
-        ({"content": Unknown("there is no checklist.csv yet")}, "there is no checklist.csv yet"),
+        ({"main": {"box_price": None}}, "there is no price for a Hobby box yet"),
+        ({"content": Unknown("there is no checklist yet")}, "there is no checklist yet"),
         ({"economics": Unknown("not yet")}, "not yet"),
     ],
 )

@@ -102,7 +102,7 @@ def test_carried_over_prices_are_told(facts):
     given["values"] = replace(VALUES, carried_over=Decimal(1), carried_from=("Halyard 2030", "Oakum 2031"))
     found = CRITERION.ask_of(facts(**given))
     assert found.reason.startswith("By other releases' prices, a Hobby box at $150.00 is")
-    assert "carried over from Halyard 2030, Oakum 2031" in found.evidence
+    assert "prices borrowed from Halyard 2030, Oakum 2031" in found.evidence
 
 
 def test_what_is_missing_is_said(facts):
@@ -110,4 +110,4 @@ def test_what_is_missing_is_said(facts):
     dark = facts(values=Unknown("there are no sales"), returns=Unknown("there are no sales"))
     assert CRITERION.ask_of(dark) == Unknown("there are no sales")
     bare = CRITERION.ask_of(facts(**returns(price=None, p_return=None)))
-    assert bare == Unknown("there is no price of a Hobby box yet")
+    assert bare == Unknown("there is no price for a Hobby box yet")

@@ -15,7 +15,7 @@ def test_the_measure_weighs_the_forms(facts, scored):
     found = CRITERION.ask_of(facts())
     assert found.measure == Fraction(55, 100)
     assert scored(CRITERION, found).score == 60
-    assert found.reason == ("8 of the season's 10 rookies are in it: 6 in the base set, 3 signing.")
+    assert found.reason == ("8 of the season's 10 rookies have cards: 6 are in the base set, and 3 sign.")
     assert found.evidence[-1] == "missing: i, j"
 
 
@@ -61,7 +61,7 @@ def test_an_empty_class_is_no_question(facts):
     ("people", "why"),
     [
         ({"rookie_class": None}, "there is no rookies.csv in the season"),
-        (Unknown("there is no checklist.csv yet"), "there is no checklist.csv yet"),
+        (Unknown("there is no checklist yet"), "there is no checklist yet"),
     ],
 )
 def test_what_is_missing_is_said(facts, people, why):
@@ -73,5 +73,5 @@ def test_who_is_in_it_in_one_form_alone_is_said(facts):
     """A rookie who only signs, and one with base cards only."""
     people = {"rookies_only_signing": ("g",), "rookies_only_base": ("d", "e")}
     found = CRITERION.ask_of(facts(people=people))
-    assert found.reason.endswith("; 1 signs but has no base card and 2 have base cards and nothing else.")
-    assert "only signing: g" in found.evidence
+    assert found.reason.endswith(" 1 rookie signs but has no base card and 2 have nothing but base cards.")
+    assert "signing, but without a base card: g" in found.evidence

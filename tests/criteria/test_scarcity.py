@@ -26,7 +26,7 @@ def test_the_middle_card_of_a_box_decides(boxed, scored):
     assert found.measure == 100
     assert scored(CRITERION, found).score == 69
     assert found.reason == (
-        "About 2,000 boxes exist. Half of what you pull beside base cards exists in at most 100 copies."
+        "About 2,000 boxes exist. Base cards aside, half of the cards you pull exist in 100 copies or fewer."
     )
 
 

@@ -20,8 +20,8 @@ def test_the_measure_weighs_stickers_less(facts, scored):
     assert found.measure == Fraction(185, 100)
     assert scored(CRITERION, found).score == 63
     assert found.reason == (
-        "$100 gets you 2.0 autographs, 75 % of those on the checklist signed on the card, "
-        "from 25 different signers."
+        "$100 gets you 2.0 autographs. Of those on the checklist, 75 % are signed on the card. "
+        "25 different people sign."
     )
 
 
@@ -31,7 +31,7 @@ def test_the_measure_weighs_stickers_less(facts, scored):
         (40, 0, 0, "1", "all signed on the card"),
         (0, 40, 0, "0.7", "all signed on stickers"),
         (0, 0, 40, "0.85", "the checklist does not say whether on the card or on stickers"),
-        (10, 10, 20, "0.85", "50 % of the 20 of which the checklist says how signed on the card"),
+        (10, 10, 20, "0.85", "Of the 20 of which the checklist says how, 50 % are signed on the card"),
     ],
 )
 def test_how_it_is_signed_counts(facts, card, sticker, unsaid, quality, words):
@@ -75,8 +75,8 @@ def test_odds_are_less_sure_than_a_promise(facts):
             {"main": {"autographs_per_box": None}},
             "neither guarantees nor odds say how many autographs a Hobby box holds",
         ),
-        ({"main": {"box_price": None}}, "there is no price of a Hobby box yet"),
-        ({"content": Unknown("there is no checklist.csv yet")}, "there is no checklist.csv yet"),
+        ({"main": {"box_price": None}}, "there is no price for a Hobby box yet"),
+        ({"content": Unknown("there is no checklist yet")}, "there is no checklist yet"),
         ({"economics": Unknown("not yet")}, "not yet"),
     ],
 )
@@ -92,4 +92,4 @@ def test_signers_whom_everybody_wants_count_half_as_much_again(facts):
     ]
     assert [one / measures[0] for one in measures] == [1, 1, Fraction(3, 2), Fraction(1, 2)]
     wanted = CRITERION.ask_of(facts(people={"signer_demand": Decimal(80)}))
-    assert wanted.reason.endswith("25 different signers, more wanted than usual.")
+    assert wanted.reason.endswith("25 different people sign; they are more wanted than usual.")

@@ -276,7 +276,7 @@ def test_the_price_line_contradicts_no_advice(seed):
     facts = at_random(seed)
     aims = {one.aim: one for one in facts.advice.aims}
     amounts = price_advice(facts)
-    said, line = says(amounts), price_line("Strong", 650, amounts, "USD")
+    said, line = says(amounts), price_line("Strong", is_good=True, advice=amounts, currency="USD")
     opens, breaks = aims["casual opener"], aims["break buyer"]
     of_headline = {one.buy for one in (opens, breaks) if one.format == "hobby"}
     if said == "wait":
@@ -335,9 +335,9 @@ def test_a_set_builder_takes_the_number_of_boxes_that_costs_least(box, buy, boxe
 def test_a_set_builder_hears_all_ways_and_their_cost():
     """In one sentence."""
     assert aim("set builder", "8").why == (
-        "2 Hobby boxes, then about 1 single at $10.00 each: $33.10 in all; 4 base cards as singles at $10.00 "
-        "each, $40.00; Hobby boxes until it is complete, 5 on average, $45.10. "
-        "What else is in a box is not counted."
+        "The cheapest way costs $33.10: 2 Hobby boxes, then about 1 single at $10.00 each. Other ways: 4 "
+        "base cards as singles at $10.00 each ($40.00); Hobby boxes until the set is complete, 5 on average "
+        "($45.10). All other cards in the boxes count as nothing."
     )
 
 
@@ -374,11 +374,11 @@ def test_formats_compete_for_the_set():
 
 def test_without_money_a_set_builder_hears_how_many_boxes_it_takes():
     """Or that there is no base set at all."""
-    sets = Completing(formats={"hobby": set_of(cost=Unknown("there is no price of a Hobby box yet"))})
+    sets = Completing(formats={"hobby": set_of(cost=Unknown("there is no price for a Hobby box yet"))})
     found = aim("set builder", None, completing=sets)
     assert told(found) == ("not known", "", None)
     assert "takes 4.5 Hobby boxes on average" in found.why
-    assert "no price of a Hobby box yet" in found.why
+    assert "no price for a Hobby box yet" in found.why
     assert told(aim("set builder", lines=LINES[1:], values=WHY)) == ("nothing", "", None)
 
 
@@ -410,9 +410,9 @@ def test_a_box_is_bought_where_its_cards_cost_less_than_singles(name, box, buy, 
 def test_an_autograph_buyer_hears_what_each_way_costs():
     """(60 + 5) x 1.1 - 49 = 22.50 for one; three of four are at 25, the other at 103.50 / 0.9 = 115."""
     assert aim("autograph buyer").why == (
-        "With tax and shipping a Hobby box costs $71.50, and its other cards are expected to return $49.00: "
-        "$22.50 for each of "
-        "1.0 autographs, and the typical autograph costs $25.00 posted as a single, the average one $47.50."
+        "With tax and shipping a Hobby box costs $71.50. Its other cards are expected to return $49.00, so "
+        "its autograph costs you $22.50. Bought as a single, an autograph costs $47.50 on average with "
+        "postage; half cost $25.00 or less."
     )
 
 
@@ -444,12 +444,11 @@ def test_of_cards_without_values_it_is_said_what_one_costs():
     assert told(found) == ("not known", "box", None)
     assert (found.format, found.price) == ("hobby", D(60))
     assert found.why == (
-        "An autograph costs $71.50 with tax and shipping from a Hobby box, which holds 1.0; what autographs "
-        "cost as singles is not known: there are no sales yet."
+        "With tax and shipping, an autograph from a Hobby box costs $71.50, as the box holds 1.0 of them. "
+        "What autographs cost as singles is not known: there are no sales yet."
     )
     assert (
-        "$5.84 with tax and shipping from a Hobby box, which holds 12.3"
-        in aim("rookie hunter", values=WHY).why
+        "from a Hobby box costs $5.84, as the box holds 12.3 of them" in aim("rookie hunter", values=WHY).why
     )
 
 
@@ -457,8 +456,8 @@ def test_of_boxes_without_a_price_it_is_said_what_they_may_cost():
     """The amount does not hang on today's price."""
     found = aim("autograph buyer", None)
     assert told(found) == ("not known", "box", D("62.28"))
-    assert "no price of a Hobby box yet" in found.why
-    assert "$25.00 posted" in found.why
+    assert "no price for a Hobby box yet" in found.why
+    assert "half cost $25.00 or less" in found.why
     assert told(aim("autograph buyer", None, values=WHY)) == ("not known", "", None)
 
 
@@ -467,8 +466,8 @@ def test_where_there_is_none_of_it_there_is_nothing_to_buy():
     base = (line("Base", "base", 4, (None,) * 4),)
     assert told(aim("autograph buyer", lines=base, values=WHY)) == ("nothing", "", None)
     assert told(aim("rookie hunter", lines=base, values=WHY)) == ("nothing", "", None)
-    found = aim("autograph buyer", lines=(), values=WHY, content=Unknown("there is no checklist.csv yet"))
-    assert (found.buy, found.why) == ("not known", "There is no checklist.csv yet.")
+    found = aim("autograph buyer", lines=(), values=WHY, content=Unknown("there is no checklist yet"))
+    assert (found.buy, found.why) == ("not known", "There is no checklist yet.")
 
 
 # a slot of a break
@@ -502,10 +501,10 @@ def test_a_case_without_a_price_counts_as_its_boxes():
     found = aim("break buyer", "40", people=_served(4))
     assert (found.buy, found.price) == ("wait", D("60.00"))
     assert (
-        "A Hobby case at $240.00 (6 boxes at the street price), shared by 4 teams, is $60.00 an average slot "
-        "before the host's margin, or $71.50 with tax and shipping"
+        "A Hobby case costs $240.00 (6 boxes at the street price). Shared by 4 teams, an average slot is "
+        "$60.00 before the host's margin, or $71.50 with tax and shipping"
     ) in found.why
-    assert "expected to return $66.00: 92 % of what is paid" in found.why
+    assert "expected to return $66.00, 92 % of what you pay" in found.why
 
 
 def test_a_box_goes_before_a_slot_that_returns_less():
@@ -535,15 +534,15 @@ def test_a_known_slot_is_bought_up_to_what_its_cards_are_worth(asked, buy):
     """Worth 60, that is (q + 5) x 1.1 at 49.545."""
     found = aim("break buyer", asked=Asked(slot="Otters", worth=D(60), asked=D(asked)))
     assert told(found) == (buy, "slot", D("49.55"))
-    assert "best slot, Otters" in found.why
+    assert "best slot is Otters" in found.why
 
 
 def test_without_returns_a_break_buyer_hears_what_a_slot_costs():
     """(50 + 5) x 1.1 = 60.50."""
     found = aim("break buyer", case="200", people=_served(4), returns=WHY)
     assert told(found) == ("not known", "", None)
-    assert "is $50.00 an average slot before the host's margin, or $60.50 with tax and shipping" in found.why
-    assert aim("break buyer", None, people=_served(4)).why == "There is no price of a Hobby case yet."
+    assert "an average slot is $50.00 before the host's margin, or $60.50 with tax and shipping" in found.why
+    assert aim("break buyer", None, people=_served(4)).why == "There is no price for a Hobby case yet."
 
 
 # an evening
@@ -560,8 +559,8 @@ def test_a_casual_opener_wants_half_back(box, buy):
 def test_a_casual_opener_hears_what_the_fun_costs():
     """71.50 - 44 = 27.50 for ten packs; 44 of 71.50 is 62 of 100."""
     assert aim("casual opener").why == (
-        "With tax and shipping a Hobby box costs $71.50 and is expected to return $44.00, 62 % of what is "
-        "paid; the fun costs $2.75 a pack; at $30.00 it would break even half the time."
+        "With tax and shipping a Hobby box costs $71.50 and is expected to return $44.00, 62 % of what you "
+        "pay; the fun costs $2.75 a pack; at $30.00 a box would break even half the time."
     )
 
 
@@ -595,7 +594,7 @@ def test_without_returns_a_casual_opener_hears_what_a_pack_costs():
     found = aim("casual opener", returns=WHY)
     assert told(found) == ("not known", "", None)
     assert found.why == (
-        "With tax and shipping a pack of a Hobby box costs $7.15; what a Hobby box returns is not "
+        "With tax and shipping a pack of a Hobby box costs $7.15. What a Hobby box returns is not "
         "known: there are no sales yet."
     )
     found = aim("casual opener", None)
@@ -609,8 +608,8 @@ def test_a_singles_buyer_buys_what_has_a_price():
     """They bring 0, 0, 0, 4, 21 and 102: the middle is 2, and (2 + 1.5) / 0.9 = 3.89."""
     found = aim("singles buyer", last_sale=date(2031, 5, 1))
     assert told(found) == ("singles", "", None)
-    assert "costs $3.89 posted" in found.why
-    assert "6 cards worth selling alone" in found.why
+    assert "half cost $3.89 or less with postage" in found.why
+    assert "6 cards worth buying one by one" in found.why
 
 
 @pytest.mark.parametrize(("error", "buy"), [("0.024", "wait"), ("0.025", "singles")])
@@ -619,7 +618,7 @@ def test_a_singles_buyer_waits_while_prices_fall_by_more_than_chance_explains(er
     found = aim("singles buyer", values=valued(week=("-0.05", error)))
     assert found.buy == buy
     if buy == "wait":
-        assert "fall by 4.9 % a week by sales up to 2031-05-01" in found.why
+        assert "By sales up to 2031-05-01, prices fall 4.9 % a week" in found.why
         assert "wait until 2031-05-11, 60 days after the release" in found.why
     later = aim("singles buyer", values=valued(week=("-0.05", error)), last_sale=date(2031, 5, 11))
     assert ("until newer sales no longer show it" in later.why) == (buy == "wait")
@@ -630,7 +629,7 @@ def test_a_singles_buyer_waits_while_most_sales_are_presales(presales, buy):
     """More than half of twenty."""
     found = aim("singles buyer", values=valued(presales=presales))
     assert found.buy == buy
-    assert ("are from before the release, 2031-03-12" in found.why) == (buy == "wait")
+    assert ("are from before the release on 2031-03-12" in found.why) == (buy == "wait")
 
 
 def test_a_singles_buyer_waits_for_own_sales():
@@ -693,7 +692,7 @@ def test_a_cent_decides_for_every_aim(box, case, mean, shipping, tax):
     [
         ("60", "It now sells for $60.00"),
         ("75.01", "It now sells for $75.01"),
-        (None, "There is no price of one yet"),
+        (None, "There is no price for one yet"),
     ],
 )
 def test_the_fair_price_is_told_after_that_of_an_even_chance(box, now):
@@ -701,9 +700,9 @@ def test_the_fair_price_is_told_after_that_of_an_even_chance(box, now):
     found = advised(box).price
     assert (found.format, found.below) == ("hobby", D("75.01"))
     assert found.sentence == (
-        "At $30.00 a Hobby box would break even half the time. Below $75.01, half of what it costs with tax "
-        "and shipping comes back on average, which counts as fair for entertainment. "
-        f"{now} (60 % of the value of all copies is modelled)."
+        "At $30.00 a Hobby box would break even half the time. Below $75.01 it is fair as entertainment: on "
+        f"average you get back half of what you pay, tax and shipping included. {now}. "
+        "Of what the cards are worth, 60 % is estimated from similar cards."
     )
 
 
@@ -711,10 +710,12 @@ def test_the_sensible_price_may_be_none_or_not_known():
     """Shipping of 5 x 1.1 is more than twice 2.50."""
     found = advised(returns=Returns(formats={"hobby": brings("2.50", None)})).price
     assert found.below is None
-    assert "At no price does half of what it costs with tax and shipping come back" in found.sentence
+    assert (
+        "No price is fair as entertainment: on average you never get back half of what you pay"
+        in found.sentence
+    )
     found = advised(returns=WHY).price
     assert found == Unknown("what a Hobby box returns is not known: there are no sales yet")
     assert (
-        "carried over from other releases"
-        in advised(values=valued(carried="0.9", modelled="0")).price.sentence
+        "borrowed from other releases" in advised(values=valued(carried="0.9", modelled="0")).price.sentence
     )

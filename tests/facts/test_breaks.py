@@ -260,7 +260,7 @@ def test_without_prices_content_stands_in_weighed_by_demand():
 def test_without_a_price_of_box_or_case_shares_are_known_and_costs_are_not():
     """A sentence says why."""
     found = breaks.broken_down(facts(case=None))
-    assert found.cost == Unknown("there is no price of a Hobby box or case yet")
+    assert found.cost == Unknown("there is no price for a Hobby box or case yet")
     assert {(slot.cost_share, slot.limit == slot.worth) for slot in found.slots} == {(None, True)}
     assert found.basis == PRICES
 
@@ -275,7 +275,7 @@ def test_by_pair_without_named_pairs_the_strongest_goes_with_the_weakest():
 @pytest.mark.parametrize(
     ("changes", "asked", "said"),
     [
-        ({"lines": ()}, {}, "there is no checklist.csv yet"),
+        ({"lines": ()}, {}, "there is no checklist yet"),
         ({}, {"packed": "retail"}, "there is no format 'retail'"),
         ({}, {"boxes": 0}, "0 boxes are no break"),
         ({}, {"cases": 5000}, "10,000 boxes are no break"),

@@ -164,7 +164,7 @@ def test_no_odds_and_a_format_without_packs_say_why():
 
 
 def test_a_line_without_odds_is_told_beside_the_others():
-    """The inserts are open: nothing says how often they fall."""
+    """The inserts are open: their odds are not stated."""
     found, _, _ = made([("Ink", "autograph", 10, None), ("A", "insert", 10, None)], [("Ink", 20)])
     hobby = found.formats["hobby"]
     assert isinstance(hobby, FormatChances)

@@ -304,8 +304,8 @@ def test_singles_bought_together_are_posted_once():
 @pytest.mark.parametrize(
     ("form", "lines", "why"),
     [
-        (packed(3), [], "there is no checklist.csv yet"),
-        (packed(3), [line("Ink", "autograph")], "no card is of the kind base"),
+        (packed(3), [], "there is no checklist yet"),
+        (packed(3), [line("Ink", "autograph")], "the release has no base set"),
         (packed(None), [line()], "how many packs and cards a Hobby box holds"),
         (packed(3), [line(formats=("retail",))], "Hobby has no base set"),
         (packed(1), [line(), line("Night", "insert", odds=1)], "no room for base cards"),
@@ -321,7 +321,7 @@ def test_what_cannot_be_completed_says_why(form, lines, why):
 
 def test_without_a_price_the_packs_still_stand():
     """Only the money is open, with its reason."""
-    assert "no price of a Hobby box" in completing(packed(3), line()).best_boxes_then_singles.why
+    assert "no price for a Hobby box" in completing(packed(3), line()).best_boxes_then_singles.why
     priced = completing(packed(3), line(), box="30", single=Unknown("nobody knows"))
     assert priced.best_boxes_then_singles == Unknown("nobody knows")
 

@@ -211,7 +211,7 @@ def test_padded_numbers_are_known_by_their_width(numbers, digits):
 @pytest.mark.parametrize("cards", [None, ()])
 def test_without_a_checklist_nothing_is_counted(cards):
     """It says why, and does not say nought."""
-    expected = Unknown("there is no checklist.csv yet")
+    expected = Unknown("there is no checklist yet")
     assert content(cards, None) == expected
     assert people(cards, season(), released_on=None, as_of=date(2031, 7, 15)) == expected
 

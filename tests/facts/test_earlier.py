@@ -147,8 +147,8 @@ def test_who_stayed_came_and_went():
     ("part", "options", "why"),
     [
         ("subjects", {"old": release(2030, None, None, "150", "2")}, "has no checklist.csv"),
-        ("subsets", {"new": release(2031, None, None, "165", "3")}, "there is no checklist.csv yet"),
-        ("ladder", {"old": release(2030, OLD_CARDS, None, "150", "2")}, "has no parallels.csv"),
+        ("subsets", {"new": release(2031, None, None, "165", "3")}, "there is no checklist yet"),
+        ("ladder", {"old": release(2030, OLD_CARDS, None, "150", "2")}, "has no list of parallels"),
         ("prices", {"currency": "EUR"}, "priced in EUR, this one in USD"),
     ],
 )

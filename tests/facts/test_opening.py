@@ -229,7 +229,7 @@ def test_lines_that_nothing_speaks_of_are_named():
 @pytest.mark.parametrize(
     ("form", "lines", "why"),
     [
-        (packed(), [], "there is no checklist.csv yet"),
+        (packed(), [], "there is no checklist yet"),
         (
             Format(key="hobby", name="Hobby", cards_per_pack=None, packs_per_box=5, boxes_per_case=1),
             [BASE],

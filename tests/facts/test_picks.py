@@ -37,14 +37,14 @@ def found(broken, slot):
 @pytest.mark.parametrize(
     ("aim", "under", "best", "said"),
     [
-        ("rookie hunter", None, "Rooks", "expect 12.0 rookie cards, duplicates counted, of 3 different ones"),
+        ("rookie hunter", None, "Rooks", "expect 12.0 rookie cards with duplicates; 3 different ones exist"),
         ("rookie hunter", 61, "Herons", "expect 9.0 rookie cards"),
         ("rookie hunter", 60, "Foxes", "expect 4.0 rookie cards"),
         ("autograph buyer", 61, "Foxes", "expect 2.0 autographs"),  # as many as Herons, and cheaper
         ("never empty-handed", None, "Rooks", "the chance of neither autograph nor relic is 1 in 50"),
         ("collector of numbered cards", None, "Rooks", "expect 9.0 numbered cards"),
-        ("set completer", None, "Herons", "expect 80.0 base cards, duplicates counted, of 12 different ones"),
-        ("set completer", 60, "Foxes", "expect 70.5 base cards, duplicates counted, of 5 different ones"),
+        ("set completer", None, "Herons", "expect 80.0 base cards with duplicates; 12 different ones exist"),
+        ("set completer", 60, "Foxes", "expect 70.5 base cards with duplicates; 5 different ones exist"),
         ("team collector", None, "Herons", "9 of its players are in the checklist"),
         ("team collector", 60, "Foxes", "1 of its players is in the checklist"),
     ],
@@ -73,7 +73,7 @@ def test_a_bargain_is_what_is_asked_less_for_than_for_others(found):
         "its cards sell for about $30.00, 50 % of the $60.00 that it costs with tax and shipping"
     )
     (none,) = picks(found, [("bargain hunter", None)])
-    assert (none.slot, none.why) == ("", "what is asked for a slot is not known")
+    assert (none.slot, none.why) == ("", "nobody has asked a price for a slot yet")
 
 
 def test_what_is_asked_goes_before_the_cost_share(found):
@@ -87,8 +87,8 @@ def test_what_is_asked_goes_before_the_cost_share(found):
     ("changes", "aim", "under", "why"),
     [
         ({}, "rookie hunter", 5, "the cheapest slot is $25.00"),
-        ({"cost_share": None}, "rookie hunter", 5, "no price of a slot is known, so a budget says nothing"),
-        ({"expected": some()}, "rookie hunter", None, "no slot within the budget has any"),
+        ({"cost_share": None}, "rookie hunter", 5, "no price for a slot is known, so a budget says nothing"),
+        ({"expected": some()}, "rookie hunter", None, "no slot within the budget has a rookie card"),
     ],
 )
 def test_where_there_is_no_pick_it_says_why(changes, aim, under, why, found):

@@ -80,7 +80,7 @@ def test_halyards_misprint_is_named_with_what_the_others_imply(halyard):
     assert round(aside.implied) == round(Decimal(86_800) / (52 * 12)) == 139
     assert aside.low <= Decimal(86_800) / 624 <= aside.high
     assert (
-        "Deck Signatures Pearl is stated at 1:250, but the other odds make it 1:139"
+        "Deck Signatures Pearl is stated at 1 in 250 packs, but the other odds make it 1 in 139"
         in scarcity.SECTION.told(halyard)
     )
 
@@ -175,7 +175,7 @@ def test_a_promise_is_held_against_the_copies_that_exist():
     ("cards", "odds", "why"),
     [
         ([("Base", "base", 5, None)], [], "there are no odds"),
-        ([], [("Ink", "", 20)], "there is no checklist.csv yet"),
+        ([], [("Ink", "", 20)], "there is no checklist yet"),
         ([("Ink", "autograph", 5, None)], [("Ink", "", 20)], "no card is numbered"),
         (
             [("Ink", "autograph", 5, None), ("B", "insert", 5, 9)],

@@ -42,13 +42,12 @@ def test_who_gets_the_same_is_named_together():
         other("autograph buyer", "box"),
     )
     assert told(Advice(aims=aims, price=PRICE), FACTS) == (
-        "2 hobby boxes for the set builder; wait for the break buyer and casual opener; a hobby box for the "
-        "autograph buyer; not known for the rookie hunter. A sensible Hobby box under 75.00."
+        "Set builders: 2 hobby boxes. Break buyers and casual openers: wait. Autograph buyers: a hobby box. "
+        "Rookie hunters: not known. A sensible Hobby box under 75.00."
     )
     aims = (other("rookie hunter", "not known"),)
     assert told(Advice(aims=aims, price=Unknown("there are no sales yet")), FACTS) == (
-        "What to buy is not known for anybody yet. "
-        "There is no fair price to name yet: there are no sales yet."
+        "It is too early to say what to buy. There is no fair price to name yet. There are no sales yet."
     )
 
 
@@ -61,7 +60,7 @@ def test_the_kept_sentence_is_the_same():
     """From stored facts, whatever they hold."""
     assert price(kept(Advice(aims=(ONE,), price=PRICE)).advice) == PRICE.sentence
     unknown = Unknown("there are no sales yet")
-    words = "There is no fair price to name yet: there are no sales yet."
+    words = "There is no fair price to name yet. There are no sales yet."
     assert price(kept(Advice(aims=(ONE,), price=unknown)).advice) == words
     assert price(kept(unknown).advice) == words
     assert kept(None).advice == NOT_KEPT

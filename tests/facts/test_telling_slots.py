@@ -45,10 +45,10 @@ def test_what_is_opened_is_said_in_cases_or_in_boxes(found):
 def test_the_cost_is_said_with_the_margin_where_there_is_one(found):
     """Or why it is not known."""
     assert telling_slots.cost(found) == (
-        "It costs $200.00, $210.00 with tax and shipping, $220.00 with the host's margin."
+        "The break costs $200.00, $210.00 with tax and shipping, and $220.00 with the host's margin."
     )
     bare = replace(found, cost=replace(COST, total=Decimal(210)))
-    assert telling_slots.cost(bare) == "It costs $200.00, $210.00 with tax and shipping."
+    assert telling_slots.cost(bare) == "The break costs $200.00, $210.00 with tax and shipping."
     unknown = replace(found, cost=Unknown("there is no price"))
     assert telling_slots.cost(unknown) == "What it costs is not known: there is no price."
 
@@ -56,21 +56,21 @@ def test_the_cost_is_said_with_the_margin_where_there_is_one(found):
 def test_worth_against_cost_says_of_how_many_slots_it_is_so(found):
     """All, some or none."""
     assert telling_slots.worth(found) == (
-        "The cards of all slots sell for about $110.00 after fees, against $220.00 paid; at its share of the "
-        "cost no slot is worth its price."
+        "The cards of all slots sell for about $110.00 after fees, against $220.00 paid; no slot is worth "
+        "its share of that."
     )
     first, *others = found.slots
     some = replace(found, slots=(replace(first, worth=Decimal(70)), *others))
-    assert "at their share of the cost 3 of 4 slots are not worth it" in telling_slots.worth(some)
+    assert "3 of 4 slots are worth less than their share of that" in telling_slots.worth(some)
     none = replace(found, slots=tuple(replace(one, worth=Decimal(500)) for one in found.slots))
-    assert "every slot is worth its price" in telling_slots.worth(none)
+    assert "every slot is worth its share of that" in telling_slots.worth(none)
 
 
 def test_what_the_value_rests_on_and_what_the_host_keeps_is_said(found):
     """Shares that are nothing are left out."""
     resting = {"sold": Decimal("0.25"), "modelled": Decimal(0), "bulk": Decimal("0.75")}
     told = telling_slots.worth(replace(found, resting_on=resting, kept=Decimal(8)))
-    assert "The value of all copies rests 25 % on sold prices and 75 % on bulk." in told
+    assert "Of what all copies are worth together, 25 % is known from sales and 75 % is bulk." in told
     assert "Cards worth $8.00 stay with the host." in told
 
 
@@ -83,8 +83,8 @@ def test_without_prices_it_says_that_content_stands_in(found):
 def test_the_first_three_are_held_against_even_shares(found):
     """50, 25 and 15 %, where three even shares of four are 75."""
     assert telling_slots.spread(found) == (
-        "Rooks, Herons and Foxes carry 90 % of the value; with even shares it would be 75 %. "
-        "One tier explains 100 % of the differences in value."
+        "Rooks, Herons and Foxes hold 90 % of the value; three equal slots would hold 75 %. "
+        "One tier explains 100 % of the differences in value between slots."
     )
     even = replace(found, slots=tuple(replace(one, share=0.25) for one in found.slots))
     assert telling_slots.spread(even) == ""
@@ -104,8 +104,8 @@ def test_the_dearest_and_the_cheapest_for_their_share_are_named(found):
         ),
     )
     assert telling_slots.asked(priced) == (
-        "2 slots are asked at $105.00 in all. Dearest for its share: Herons at $75.00, 25 % above its cost "
-        "share of $60.00. Cheapest: Foxes at $30.00, 25 % below its cost share of $40.00."
+        "2 slots are on offer, for $105.00 in all. Dearest for its share: Herons at $75.00, 25 % above its "
+        "cost share of $60.00. Cheapest: Foxes at $30.00, 25 % below its cost share of $40.00."
     )
 
 

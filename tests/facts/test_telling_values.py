@@ -37,17 +37,18 @@ def told(**changes):
 def test_it_says_what_it_rests_on_how_sure_it_is_and_what_is_worth_most():
     """e^-0.0618754 is 0.94, so a week takes 6 %."""
     assert told() == (
-        "Prices rest on 200 sales. Of the value of all copies, 30 % comes from sold prices, 60 % from a "
-        "model of them and 10 % is bulk. Tested on sales that the model had not seen, the 90 % range of a "
-        "price held 91 % of them. Prices fall by 6 % a week. The top card is Signed Pearl S-2, Bo Fell and "
-        "Cy Holm, about $80.50 to a seller (modelled; no sale of its own confirms it)."
+        "Prices rest on 200 sales. Of what all copies are worth together, 30 % is known from sales, 60 % is "
+        "estimated from similar cards and 10 % is bulk. As a test, prices were forecast for sales that had "
+        "been left out: 91 % of them fell inside the likely range (9 in 10). Prices fall by 6 % a week. The "
+        "top card is Signed Pearl S-2, Bo Fell and Cy Holm: it brings a seller about $80.50 (estimated; it "
+        "has no sale of its own)."
     )
 
 
 @pytest.mark.parametrize(
     ("error", "words"),
     [
-        ("0.01", "as of 2031-05-18; at this rate they are 22 % less for every four weeks since."),
+        ("0.01", "as of 2031-05-18; at this rate, take off 22 % for every four weeks since."),
         ("0.1", "Values are as of 2031-05-18. "),
     ],
 )
@@ -65,10 +66,7 @@ def test_the_day_of_the_values_and_what_it_means_later(error, words):
         ({"wild": 3}, "3 sales are outliers and are given little weight."),
         (
             {"sales": 0, "carried_over": Decimal(1)},
-            (
-                "With no usable sales of its own, prices are carried over from other releases and may be far "
-                "off."
-            ),
+            "There are no usable sales yet. Prices are borrowed from other releases, and may be far off.",
         ),
         ({"sold_share": 0, "modelled_share": 0, "bulk_share": 0}, "How many copies exist is not known."),
     ],
@@ -83,10 +81,10 @@ def test_what_weakens_it_is_said(changes, words):
     [
         (
             ("Halyard 2030",),
-            "With 3 usable sales of its own, prices are carried over from Halyard 2030 and may be far off.",
+            "There are only 3 usable sales so far. Prices are borrowed from Halyard 2030, and may",
         ),
-        (("A", "B"), "carried over from A and B and may be"),
-        (("A", "B", "C", "D", "E"), "carried over from A, B, C and 2 other releases and may be"),
+        (("A", "B"), "borrowed from A and B, and may be"),
+        (("A", "B", "C", "D", "E"), "borrowed from A, B, C and 2 other releases, and may be"),
     ],
 )
 def test_the_releases_that_prices_come_from_are_named(releases, words):

@@ -139,7 +139,7 @@ def _holds(shown: Sequence[Slot]) -> None:
 
 
 def _remarks(found: Break) -> list[str]:
-    unsaid = [f"nothing says how often they fall: {', '.join(found.at_least)}"] if found.at_least else []
+    unsaid = [f"their odds are not stated: {', '.join(found.at_least)}"] if found.at_least else []
     return [*found.remarks, *unsaid]
 
 

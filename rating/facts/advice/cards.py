@@ -13,7 +13,6 @@ from rating import money, tenths
 from rating.facts.advice.known import (
     BOX,
     CASE,
-    NOTHING,
     SINGLES,
     Known,
     decided,
@@ -21,13 +20,13 @@ from rating.facts.advice.known import (
     fixed,
     said,
 )
-from rating.facts.advice.value import NOT_KNOWN, AimAdvice
+from rating.facts.advice.value import NOT_KNOWN, NOTHING, AimAdvice
 from rating.facts.completing.singles import together
 from rating.facts.context import Buying
 from rating.facts.economics.compute import landed_exactly
 from rating.facts.falling.outlook import open_part, share_weights
 from rating.facts.plain import Unknown
-from rating.facts.said import a
+from rating.facts.said import a, sentence
 from rating.facts.values.value import Valuation
 from rating.numerics.offers import Offer, best
 from rating.release.checklist import Card
@@ -44,8 +43,8 @@ class _Kind(NamedTuple):
 
 
 _KINDS = {
-    ROOKIE_HUNTER: _Kind(lambda card: card.rookie, "rookie card", "no card of it is a rookie card"),
-    AUTOGRAPH_BUYER: _Kind(lambda card: card.has_signature, "autograph", "no card of it is signed"),
+    ROOKIE_HUNTER: _Kind(lambda card: card.rookie, "rookie card", "none of its cards is a rookie card"),
+    AUTOGRAPH_BUYER: _Kind(lambda card: card.has_signature, "autograph", "none of its cards is signed"),
 }
 
 
@@ -82,7 +81,7 @@ def hunter(known: Known, aim: str) -> AimAdvice:
     held = _held(known, kind.is_wanted, known.worth)
     names = dict(known.formats())
     if not held:
-        return entry(aim, NOT_KNOWN, f"nothing says how often {a(kind.noun)} falls")
+        return entry(aim, NOT_KNOWN, f"how often {a(kind.noun)} falls is not stated")
     singles = Offer(buy=SINGLES, cost=partial(fixed, Fraction(1)))
     offers = [singles]
     for key, one in held.items():
@@ -177,23 +176,25 @@ def _kind_words(known: Known, noun: str, offer: Offer, held: _Held) -> str:
     packed = known.economics.formats[offer.format]
     boxes = (packed.boxes_per_case or 1) if offer.of == CASE else 1
     if offer.price is None:
-        return f"there is no price of {a(packed.name)} box yet, and {_as_singles(known, held, noun)}"
+        return f"there is no price for {a(packed.name)} box yet. {_as_singles(known, held, noun)}"
     each = (landed_exactly(offer.price, known.buying) - Fraction(held.others) * boxes) / (
         Fraction(held.number) * boxes
     )
-    cost = f"{known.told(each)} for each" if each > 0 else "nothing for each"
-    few = "at least " if held.at_least else ""
+    cost = f"you {known.told(each)}" if each > 0 else "you nothing"
     number = tenths.fixed(Fraction(held.number) * boxes, 1)
+    which = f"its {noun}" if number == "1.0" else f"each of its {number} {noun}s"
+    if held.at_least:
+        which, cost = f"each of its {noun}s ({number} or more)", cost.replace("you ", "you at most ")
     return (
-        f"with tax and shipping {a(packed.name)} {offer.of} costs {known.landed(offer.price)}, and its other "
-        f"cards are expected to return {known.told(Fraction(held.others) * boxes)}: {cost} of {few}{number} "
-        f"{noun}s, and {_as_singles(known, held, noun)}"
+        f"with tax and shipping {a(packed.name)} {offer.of} costs {known.landed(offer.price)}. Its other "
+        f"cards are expected to return {known.told(Fraction(held.others) * boxes)}, so {which} costs {cost}. "
+        f"{_as_singles(known, held, noun)}"
     )
 
 
 def _as_singles(known: Known, held: _Held, noun: str) -> str:
-    words = f"the typical {noun} costs {known.told(held.typical)} posted as a single"
-    return f"{words}, the average one {known.told(held.average)}"
+    words = f"Bought as a single, {a(noun)} costs {known.told(held.average)} on average with postage"
+    return f"{words}; half cost {known.told(held.typical)} or less"
 
 
 def _rookies(known: Known, aim: str) -> str:
@@ -201,7 +202,7 @@ def _rookies(known: Known, aim: str) -> str:
     if aim != ROOKIE_HUNTER or isinstance(known.people, Unknown) or not known.people.rookie_class:
         return ""
     people = known.people
-    return f". {len(people.rookies_carded)} of the season's {people.rookie_class} rookies are in it"
+    return f". {len(people.rookies_carded)} of the season's {people.rookie_class} rookies have cards"
 
 
 def _by_count(known: Known, aim: str, why: str) -> AimAdvice:
@@ -241,7 +242,7 @@ def _by_count(known: Known, aim: str, why: str) -> AimAdvice:
         price=packed.box_price,
         below=None,
         why=said(
-            f"{a(kind.noun)} costs {most}{known.told(cost)} with tax and shipping from {a(packed.name)} "
-            f"box, which holds {few}{tenths.fixed(number, 1)}; {unsaid}"
+            f"with tax and shipping, {a(kind.noun)} from {a(packed.name)} box costs {most}"
+            f"{known.told(cost)}, as the box holds {few}{tenths.fixed(number, 1)} of them. {sentence(unsaid)}"
         ),
     )

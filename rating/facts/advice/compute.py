@@ -41,6 +41,7 @@ from rating.facts.advice.sets import set_builder
 from rating.facts.advice.value import NOT_KNOWN, Advice, AimAdvice
 from rating.facts.completing.singles import price_of_common
 from rating.facts.plain import Unknown
+from rating.facts.said import usable_sales
 from rating.facts.section import Source
 from rating.facts.values.valuation import VALUATION
 
@@ -94,30 +95,27 @@ def _singles_buyer(known: Known) -> AimAdvice:
         if basis != "bulk"
     ]
     if not alone:
-        return entry(SINGLES_BUYER, SINGLES, "every card is bulk, and costs little but postage")
+        return entry(SINGLES_BUYER, SINGLES, "every card is bulk, and costs little more than its postage")
     middle = known.told(known.single(tenths.six_digits(statistics.median(alone))))
-    price = f"the typical one of {len(alone):,} cards worth selling alone costs {middle} posted"
+    price = f"Of the {len(alone):,} cards worth buying one by one, half cost {middle} or less with postage"
     if values.carried_over:
-        own = text.count(values.sales, "usable sale") if values.sales else "no usable sales"
-        return entry(
-            SINGLES_BUYER,
-            WAIT,
-            f"there are {own}, so prices are borrowed from other releases: wait for its own",
-        )
+        words = f"{usable_sales(values.sales)}, so prices are borrowed from other releases"
+        return entry(SINGLES_BUYER, WAIT, f"{words}: wait for more sales")
     if 2 * values.presales > values.sales:
-        until = f", {known.released_on.isoformat()}" if known.released_on else ""
-        words = f"{values.presales} of {values.sales} sales are from before the release{until}"
-        return entry(SINGLES_BUYER, WAIT, f"{words}: wait until most are from after it; {price}")
+        until = f" on {known.released_on.isoformat()}" if known.released_on else ""
+        early = "all" if values.presales == values.sales else f"{values.presales} of"
+        words = f"{early} {text.count(values.sales, 'sale')} are from before the release{until}"
+        return entry(SINGLES_BUYER, WAIT, f"{words}: wait until most come from after it. {price}")
     week = next((one for one in values.effects if one.name == "week"), None)
     if week is not None and week.value + 2 * week.error < 0:
         factor = tenths.six_digits(math.exp(week.value))
-        words = f"prices fall by {tenths.fixed(100 * (1 - factor), 1)} % a week{_up_to(known)}"
-        return entry(SINGLES_BUYER, WAIT, f"{words}: wait {_until(known)}; {price}")
-    return entry(SINGLES_BUYER, SINGLES, f"{price}, and no fall from week to week is seen{_up_to(known)}")
+        words = f"{_up_to(known)}prices fall {tenths.fixed(100 * (1 - factor), 1)} % a week"
+        return entry(SINGLES_BUYER, WAIT, f"{words}: wait {_until(known)}. {price}")
+    return entry(SINGLES_BUYER, SINGLES, f"{_up_to(known)}prices do not fall from week to week. {price}")
 
 
 def _up_to(known: Known) -> str:
-    return f" by sales up to {known.last_sale.isoformat()}" if known.last_sale else ""
+    return f"by sales up to {known.last_sale.isoformat()}, " if known.last_sale else ""
 
 
 def _until(known: Known) -> str:
@@ -126,4 +124,4 @@ def _until(known: Known) -> str:
         settled = known.released_on + SETTLED
         if known.last_sale is None or known.last_sale < settled:
             return f"until {settled.isoformat()}, {SETTLED.days} days after the release, and look again"
-    return "until newer sales no longer show it"
+    return "until newer sales show that they have stopped"

@@ -25,7 +25,7 @@ from rating.facts.values.value import Valuation
 from rating.numerics.offers import Offer, turning_price
 
 BOX, CASE, SLOT, SINGLES, COMPLETE_SET = "box", "case", "slot", "singles", "complete set"
-WAIT, NOTHING = "wait", "nothing"
+WAIT = "wait"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

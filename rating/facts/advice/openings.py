@@ -49,7 +49,7 @@ def _no_returns(known: Known) -> str:
     if isinstance(known.returns, Unknown):
         return known.returns.why
     one = known.returns.formats.get(known.economics.headline)
-    return one.why if isinstance(one, Unknown) else "its cards bring nothing"
+    return one.why if isinstance(one, Unknown) else "its cards sell for nothing"
 
 
 def _boxes(known: Known) -> list[Offer]:
@@ -85,7 +85,7 @@ def _cases(known: Known) -> list[Offer]:
 
 def _out_of_100(offer: Offer) -> str:
     cost = offer.now
-    return "" if not cost else f"{tenths.half_up(100 / cost)} % of what is paid"
+    return "" if not cost else f"{tenths.half_up(100 / cost)} % of what you pay"
 
 
 def break_buyer(known: Known) -> AimAdvice:
@@ -100,7 +100,7 @@ def break_buyer(known: Known) -> AimAdvice:
     chosen = best(offers) or wait
     rival = best(boxes)
     if rival is not None:
-        words += f"; {rival.what} is expected to return {_out_of_100(rival)}"
+        words += f". {said.sentence(rival.what)} is expected to return {_out_of_100(rival)}"
     return decided(BREAK_BUYER, offers, chosen, lambda _: words, (SLOT, BOX, CASE))
 
 
@@ -110,7 +110,7 @@ def _slot(known: Known) -> tuple[Offer | None, str]:
     asked = known.asked
     if asked is not None:
         if asked.worth <= 0:
-            return None, "the cards of the best slot bring nothing"
+            return None, "the cards of the best slot sell for nothing"
         offer = Offer(
             buy=SLOT,
             of=SLOT,
@@ -119,25 +119,25 @@ def _slot(known: Known) -> tuple[Offer | None, str]:
             cost=partial(_paid_back, Fraction(asked.worth), known.buying),
         )
         return offer, (
-            f"the best slot, {asked.slot}, is asked at {known.told(asked.asked)}, or "
-            f"{known.landed(asked.asked)} with tax and shipping, and its cards are expected to return "
-            f"{known.told(asked.worth)}: {_out_of_100(offer)}"
+            f"the best slot is {asked.slot}: asked at {known.told(asked.asked)}, it costs "
+            f"{known.landed(asked.asked)} with tax and shipping. Its cards are expected to return "
+            f"{known.told(asked.worth)}, {_out_of_100(offer)}"
         )
     found = known.returns.formats.get(headline) if isinstance(known.returns, Returns) else None
     teams = _teams(known)
     order = None if main.boxes_per_case is None else main.of_boxes(main.boxes_per_case)
     if not teams:
-        return None, "no team is named on its cards, so a case has no slots"
+        return None, "its cards name no team, so a case cannot be split by team"
     if order is None:
-        return None, f"there is no price of a {main.name} case yet"
+        return None, f"there is no price for a {main.name} case yet"
     each = money.cents(order.price / teams)
-    told = f"{a(main.name)} case at {known.told(order.price)} ({main.named(order)})"
     words = (
-        f"{told}, shared by {teams} teams, is {known.told(each)} an average slot before the host's margin, "
-        f"or {known.landed(each)} with tax and shipping"
+        f"{a(main.name)} case costs {known.told(order.price)} ({main.named(order)}). Shared by {teams} "
+        f"teams, an average slot is {known.told(each)} before the host's margin, or {known.landed(each)} "
+        "with tax and shipping"
     )
     if not isinstance(found, FormatReturns) or found.case is None or found.case.mean <= 0:
-        return None, f"{words}; what its cards return is not known: {_no_returns(known)}"
+        return None, f"{words}. What its cards return is not known: {_no_returns(known)}"
     offer = Offer(
         buy=SLOT,
         of=SLOT,
@@ -146,7 +146,7 @@ def _slot(known: Known) -> tuple[Offer | None, str]:
         cost=partial(_paid_back, Fraction(found.case.mean) / teams, known.buying),
     )
     worth = known.told(Fraction(found.case.mean) / teams)
-    return offer, f"{words}, and its cards are expected to return {worth}: {_out_of_100(offer)}"
+    return offer, f"{words}. Its cards are expected to return {worth}, {_out_of_100(offer)}"
 
 
 def _teams(known: Known) -> int:
@@ -175,7 +175,7 @@ def _fun_words(known: Known, offer: Offer) -> str:
     opened = found.case if offer.of == CASE and found.case is not None else found.box
     packs = (packed.packs_per_box or 0) * ((packed.boxes_per_case or 0) if offer.of == CASE else 1)
     if offer.price is None:
-        words = f"there is no price of {offer.what} yet; it is expected to return {known.told(opened.mean)}"
+        words = f"there is no price for {offer.what} yet; it is expected to return {known.told(opened.mean)}"
     else:
         words = (
             f"with tax and shipping {offer.what} costs {known.landed(offer.price)} and is expected to return "
@@ -188,7 +188,8 @@ def _fun_words(known: Known, offer: Offer) -> str:
         what = ("case", "cases") if opened is found.case else ("box", "boxes")
         back = said.do(opened.p_return, *what, "returns its", "return their")
         words += f". {said.sentence(back)} price of {known.told(opened.price)}"
-    return f"{words}; at {known.told(opened.even_price)} it would break even half the time"
+    one = "a case" if opened is found.case else "a box"
+    return f"{words}; at {known.told(opened.even_price)} {one} would break even half the time"
 
 
 def _pack_only(known: Known) -> str:
@@ -198,7 +199,9 @@ def _pack_only(known: Known) -> str:
     if main.box_price is None or not main.packs_per_box:
         return words
     pack = landed_exactly(main.box_price, known.buying) / main.packs_per_box
-    return f"with tax and shipping a pack of {a(main.name)} box costs {known.told(pack)}; {words}"
+    return (
+        f"with tax and shipping a pack of {a(main.name)} box costs {known.told(pack)}. {said.sentence(words)}"
+    )
 
 
 def sensible(known: Known) -> PriceAdvice | Unknown:
@@ -213,31 +216,30 @@ def sensible(known: Known) -> PriceAdvice | Unknown:
     rests = _rests(known.worth.values, found)
     part = known.buying.entertainment
     share = "half" if part * 2 == 1 else f"{tenths.percent(part)} %"
+    back = f"get back {share} of what you pay, tax and shipping included"
     if below is None:
-        fair = f"At no price does {share} of what it costs with tax and shipping come back on average"
+        fair = f"No price is fair as entertainment: on average you never {back}"
     else:
-        fair = (
-            f"Below {known.told(below)}, {share} of what it costs with tax and shipping comes back on average"
-        )
+        fair = f"Below {known.told(below)} it is fair as entertainment: on average you {back}"
     even = f"At {known.told(found.box.even_price)} {a(main.name)} box would break even half the time"
-    now = "There is no price of one yet"
+    now = "There is no price for one yet"
     if main.box_price is not None:
         now = f"It now sells for {known.told(main.box_price)}"
     return PriceAdvice(
         format=headline,
         price=main.box_price,
         below=below,
-        sentence=f"{even}. {fair}, which counts as fair for entertainment. {now} ({rests}).",
+        sentence=f"{even}. {fair}. {now}. {rests}.",
     )
 
 
 def _rests(values: Values, found: FormatReturns) -> str:
     """What share of the cards' value is modelled or carried over, and what counts as nothing."""
-    whole = "of the value of all copies is"
+    whole = "Of what the cards are worth"
     if values.carried_over:
-        words = f"{tenths.share(values.carried_over)} {whole} carried over from other releases"
+        words = f"{whole}, {said.part(values.carried_over)} is borrowed from other releases"
     elif values.modelled_share:
-        words = f"{tenths.share(values.modelled_share)} {whole} modelled"
+        words = f"{whole}, {said.part(values.modelled_share)} is estimated from similar cards"
     else:
-        words = "by sold prices and bulk"
-    return f"{words}, and cards without odds count as nothing" if found.left_out else words
+        words = f"{whole}, nothing is estimated"
+    return f"{words}; cards without odds count as nothing" if found.left_out else words

@@ -12,14 +12,13 @@ from rating.facts.advice.known import (
     BOX,
     CASE,
     COMPLETE_SET,
-    NOTHING,
     SINGLES,
     Known,
     decided,
     entry,
     fixed,
 )
-from rating.facts.advice.value import NOT_KNOWN, AimAdvice
+from rating.facts.advice.value import NOT_KNOWN, NOTHING, AimAdvice
 from rating.facts.completing.singles import FROM_FLOOR, together
 from rating.facts.completing.value import Completing, FormatCompleting, SetCost, SetRow
 from rating.facts.context import Buying
@@ -57,7 +56,7 @@ def set_builder(known: Known) -> AimAdvice:
     singles = Offer(
         buy=SINGLES,
         cost=partial(fixed, together(most, first.single, first.postage)),
-        what=f"{most} base cards as singles at {_single(known, first)}{_basis(first)}",
+        what=f"{most} base cards as singles {_single(known, first)}{_basis(first)}",
     )
     offers = [singles]
     if first.complete_set is not None:
@@ -72,7 +71,7 @@ def set_builder(known: Known) -> AimAdvice:
 
 def _basis(cost: SetCost) -> str:
     """What the price of a single rests on, where it is not sales."""
-    return f" ({cost.single_from})" if cost.single_from == FROM_FLOOR else ""
+    return f", {cost.single_from}" if cost.single_from == FROM_FLOOR else ""
 
 
 def _boxes_and_singles(boxes: Fraction, singles: Fraction, buying: Buying, price: Decimal) -> Fraction:
@@ -81,9 +80,12 @@ def _boxes_and_singles(boxes: Fraction, singles: Fraction, buying: Buying, price
 
 def _single(known: Known, cost: SetCost) -> str:
     """What a single costs among others, and their postage."""
+    each = cost.single - cost.postage
     if not cost.postage:
-        return f"{known.told(cost.single)} each"
-    return f"{known.told(cost.single - cost.postage)} each and {known.told(cost.postage)} postage for all"
+        return f"at {known.told(each)} each"
+    if not each:
+        return "for no more than their postage"
+    return f"at {known.told(each)} each plus {known.told(cost.postage)} postage"
 
 
 def _set_offers(
@@ -102,7 +104,7 @@ def _set_offers(
             price=price,
             boxes=row.boxes,
             cost=partial(_boxes_and_singles, Fraction(count), bought, known.buying),
-            what=f"{name}, then about {left_over} at {_single(known, cost)}",
+            what=f"{name}, then about {left_over} {_single(known, cost)}",
         )
 
     rows = cost.rows[1 : _MOST_BOXES + 1]
@@ -126,7 +128,7 @@ def _set_offers(
             price=packed.box_price,
             boxes=count,
             cost=partial(_boxes_and_singles, mean, Fraction(0), known.buying),
-            what=f"{packed.name} boxes until it is complete, {count} on average",
+            what=f"{packed.name} boxes until the set is complete, {count} on average",
         )
     )
     case = packed.a_case
@@ -145,12 +147,14 @@ def _set_words(known: Known, offers: Sequence[Offer], chosen: Offer) -> str:
         best(one for one in boxes if "until" in one.what),
     ]
     others = [
-        f"{one.what}, {known.told(cost)}"
+        f"{one.what} ({known.told(cost)})"
         for one in ways
         if one is not None and one is not chosen and (cost := one.now) is not None
     ]
-    words = f"{chosen.what}: {known.told(chosen.now or Fraction(0))} in all"
-    return f"{words}; {'; '.join(others)}. What else is in a box is not counted"
+    words = f"the cheapest way costs {known.told(chosen.now or Fraction(0))}: {chosen.what}"
+    if others:
+        words += f". Other ways: {'; '.join(others)}"
+    return f"{words}. All other cards in the boxes count as nothing"
 
 
 def _no_set(known: Known, completing: Completing) -> str:
@@ -160,5 +164,7 @@ def _no_set(known: Known, completing: Completing) -> str:
         return found.why if found is not None else "the headline format is not described"
     why = found.best_boxes_then_singles
     boxes = tenths.fixed(found.independent.boxes.mean, 1)
-    words = f"the set takes {boxes} {known.economics.main.name} boxes on average, independent packs assumed"
-    return f"{words}, but {why.why}" if isinstance(why, Unknown) else words
+    words = (
+        f"if packs are filled at random, the set takes {boxes} {known.economics.main.name} boxes on average"
+    )
+    return f"{words}. What it costs is not known: {why.why}" if isinstance(why, Unknown) else words

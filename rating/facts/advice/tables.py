@@ -23,7 +23,7 @@ def shown(advice: Advice, facts: Source) -> Iterator[Block]:
         what = f"{formats[one.format].name} {one.of}" if below and one.format in formats else ""
         rows.append((one.aim, way(one, facts), below, what))
     yield Listing(headers=("aim", "buy", "below", "for a"), rows=rows, right="below")
-    yield "Where a price is shown, buy only below it, before shipping, duty and tax."
+    yield "Where a price is shown, buy only below it. Shipping, duty and tax come on top."
     for one in advice.aims:
         yield ""
         yield f"{said.sentence(one.aim)}. {one.why}"

@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from rating import text
 from rating.facts import economics, said
-from rating.facts.advice.value import NOT_KNOWN, Advice, AimAdvice, PriceAdvice
+from rating.facts.advice.value import NOT_KNOWN, NOTHING, Advice, AimAdvice, PriceAdvice
 from rating.facts.plain import Unknown
 from rating.facts.section import Kept
+
+# what is said for short where a table has one word
+_NONE = {NOTHING: "nothing here for them"}
 
 
 def lead(advice: Advice, facts: Kept) -> str:
@@ -15,14 +18,12 @@ def lead(advice: Advice, facts: Kept) -> str:
     for one in advice.aims:
         words = way(one, facts)
         is_single = one.of and one.buy == one.of and one.boxes is None
-        by_way.setdefault(said.a(words) if is_single else words, []).append(one.aim)
+        by_way.setdefault(said.a(words) if is_single else words, []).append(f"{one.aim}s")
     open_aims = by_way.pop(NOT_KNOWN, [])
-    ways = [f"{words} for the {text.listed(aims)}" for words, aims in by_way.items()]
-    if not ways:
-        return "What to buy is not known for anybody yet."
-    if open_aims:
-        ways.append(f"not known for the {text.listed(open_aims)}")
-    return f"{said.sentence('; '.join(ways))}."
+    if not by_way:
+        return "It is too early to say what to buy."
+    ways = [*by_way.items(), *([(NOT_KNOWN, open_aims)] if open_aims else [])]
+    return " ".join(f"{said.sentence(text.listed(aims))}: {_NONE.get(words, words)}." for words, aims in ways)
 
 
 def told(advice: Advice, facts: Kept) -> str:
@@ -46,5 +47,5 @@ def price(advice: Advice | Unknown) -> str:
     """The sentence that stands beside a verdict."""
     found: PriceAdvice | Unknown = advice if isinstance(advice, Unknown) else advice.price
     if isinstance(found, Unknown):
-        return f"There is no fair price to name yet: {found.why}."
+        return f"There is no fair price to name yet. {said.sentence(found.why)}."
     return found.sentence

@@ -8,7 +8,7 @@ from decimal import Decimal
 from rating.facts.plain import Unknown
 
 # what to buy where nothing says it
-NOT_KNOWN = "not known"
+NOT_KNOWN, NOTHING = "not known", "nothing"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -89,7 +89,7 @@ def _collation(facts: Source, packed: str) -> tuple[str, Collation]:
     where = f"releases/{facts.release}"
     if not facts.lines:
         raise RatingError(
-            "there is no checklist.csv yet, so nothing says which cards a slot holds",
+            "there is no checklist yet, so nothing says which cards a slot holds",
             where=where,
             fix="put the checklist beside release.toml, or take it in with 'boxwright intake'",
         )
@@ -141,7 +141,7 @@ def _cost(facts: Source, key: str, boxes: int) -> BreakCost | Unknown:
     one = costs.formats[key]
     order = one.of_boxes(boxes)
     if order is None or not order.price:
-        return Unknown(f"there is no price of a {one.name} box or case yet")
+        return Unknown(f"there is no price for a {one.name} box or case yet")
     on_table = landed(order.price, facts.rules.buying)
     margin = 1 + facts.rules.slots.margin
     return BreakCost(

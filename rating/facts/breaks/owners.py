@@ -277,7 +277,8 @@ def _remarks(
             how = f"the {what} first named gets it"
         elif rules.two_teams == house.TEAM_SHOWN:
             how = f"the {what} shown on it gets it, for which the checklist's first stands"
-        found.append(f"{_cards_of(several)} of more than one slot: {how}")
+        verb = "belongs" if several == 1 else "belong"
+        found.append(f"{_cards_of(several)} {verb} to more than one slot: {how}")
     if none := len(told.get("none", ())):
         how = "randomised among all slots" if rules.no_team == house.RANDOMISED else "kept by the host"
         found.append(f"{_cards_of(none)} without a {what} that has a slot: {how}")

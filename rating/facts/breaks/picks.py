@@ -7,7 +7,7 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import NamedTuple
 
-from rating import money, tenths
+from rating import money, tenths, text
 from rating.facts.breaks import aims
 from rating.facts.breaks.value import Break, Pick, Slot
 
@@ -15,10 +15,11 @@ Measure = Callable[[Slot], Decimal | None]
 
 
 class _Aim(NamedTuple):
-    """What a buyer wants most of, and the evidence in words."""
+    """What a buyer wants most of, the evidence in words, and what a slot has none of where that is 0."""
 
     measure: Measure
     words: Callable[[Slot, str], str]
+    one: str = ""
 
 
 def _number(amount: Decimal) -> str:
@@ -47,9 +48,10 @@ _BY_AIM: Mapping[str, _Aim] = {
     aims.ROOKIES: _Aim(
         lambda slot: slot.expected.rookies,
         lambda slot, _: (
-            f"expect {_number(slot.expected.rookies)} rookie cards, duplicates counted, "
-            f"of {slot.counts.rookies} different ones"
+            f"expect {_number(slot.expected.rookies)} rookie cards with duplicates; "
+            f"{text.count(slot.counts.rookies, 'different one exists', 'different ones exist')}"
         ),
+        "a rookie card",
     ),
     aims.AUTOGRAPHS: _Aim(
         lambda slot: slot.expected.autographs,
@@ -57,6 +59,7 @@ _BY_AIM: Mapping[str, _Aim] = {
             f"expect {_number(slot.expected.autographs)} autographs; the chance of none is "
             f"{tenths.share(slot.p_no_autograph)}"
         ),
+        "an autograph",
     ),
     aims.SAFE: _Aim(
         lambda slot: -slot.p_no_hit,
@@ -65,9 +68,10 @@ _BY_AIM: Mapping[str, _Aim] = {
     aims.SET: _Aim(
         lambda slot: slot.expected.base,
         lambda slot, _: (
-            f"expect {_number(slot.expected.base)} base cards, duplicates counted, "
-            f"of {slot.counts.base} different ones"
+            f"expect {_number(slot.expected.base)} base cards with duplicates; "
+            f"{text.count(slot.counts.base, 'different one exists', 'different ones exist')}"
         ),
+        "a base card",
     ),
     aims.TEAM: _Aim(
         lambda slot: Decimal(slot.counts.subjects),
@@ -75,8 +79,9 @@ _BY_AIM: Mapping[str, _Aim] = {
             f"{slot.counts.subjects} of its players {'is' if slot.counts.subjects == 1 else 'are'} in the "
             "checklist"
         ),
+        "a player in the checklist",
     ),
-    aims.NUMBERED: _Aim(lambda slot: slot.expected.numbered, _scarce_words),
+    aims.NUMBERED: _Aim(lambda slot: slot.expected.numbered, _scarce_words, "a numbered card"),
     aims.BARGAIN: _Aim(_for_its_price, _for_its_price_words),
 }
 
@@ -114,7 +119,7 @@ def _pick(found: Break, name: str, under: Decimal | None) -> Pick:
     if under is None:
         fit = [slot for _, slot in priced]
     elif all(price is None for price, _ in priced):
-        return none("no price of a slot is known, so a budget says nothing")
+        return none("no price for a slot is known, so a budget says nothing")
     else:
         fit = [slot for price, slot in priced if price is not None and price < under]
     if not fit:
@@ -122,11 +127,11 @@ def _pick(found: Break, name: str, under: Decimal | None) -> Pick:
         return none(f"the cheapest slot is {money.told(cheapest, found.currency)}")
     measured = [(amount, slot) for slot in fit if (amount := aim.measure(slot)) is not None]
     if not measured:
-        return none("what is asked for a slot is not known")
+        return none("nobody has asked a price for a slot yet")
     best = max(range(len(measured)), key=lambda i: (measured[i][0], -_price(measured[i][1]), -i))
     amount, slot = measured[best]
-    if not amount and name not in {aims.SAFE, aims.BARGAIN}:
-        return none("no slot within the budget has any")
+    if not amount and aim.one:
+        return none(f"no slot within the budget has {aim.one}")
     return Pick(
         aim=name, under=under, slot=slot.slot, price=price_of(slot), why=aim.words(slot, found.currency)
     )

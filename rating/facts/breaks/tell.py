@@ -28,11 +28,11 @@ def cost(found: Break) -> str:
         return f"What it costs is not known: {found.cost.why}."
     made_of = f" ({found.cost.made_of})" if found.cost.made_of else ""
     price, landed = (money.told(one, found.currency) for one in (found.cost.price, found.cost.landed))
-    words = f"It costs {price}{made_of}"
+    words = f"The break costs {price}{made_of}"
     if found.cost.landed != found.cost.price:
         words += f", {landed} with tax and shipping"
     if found.cost.total != found.cost.landed:
-        words += f", {money.told(found.cost.total, found.currency)} with the host's margin"
+        words += f", and {money.told(found.cost.total, found.currency)} with the host's margin"
     return f"{words}."
 
 
@@ -58,11 +58,12 @@ def worth(found: Break) -> str:
         words += f", against {money.told(found.cost.total, found.currency)} paid"
         above = [slot for slot in found.slots if _is_above(slot)]
         if len(above) == len(found.slots):
-            words += "; at its share of the cost no slot is worth its price"
+            words += "; no slot is worth its share of that"
         elif above:
-            words += f"; at their share of the cost {len(above)} of {len(found.slots)} slots are not worth it"
+            verb = "is worth less than its" if len(above) == 1 else "are worth less than their"
+            words += f"; {len(above)} of {text.count(len(found.slots), 'slot')} {verb} share of that"
         else:
-            words += "; at its share of the cost every slot is worth its price"
+            words += "; every slot is worth its share of that"
     words += "."
     words += _resting(found)
     if found.kept:
@@ -71,13 +72,9 @@ def worth(found: Break) -> str:
 
 
 def _resting(found: Break) -> str:
-    named = {"sold": "sold prices", "modelled": "a model of them", "carried over": "other releases' prices"}
-    parts = [
-        f"{said.part(share)} on {named.get(basis, 'bulk')}"
-        for basis, share in found.resting_on.items()
-        if share
-    ]
-    return f" The value of all copies rests {text.listed(parts)}." if parts else ""
+    named = {"sold": said.SOLD, "modelled": said.MODELLED, "carried over": said.BORROWED}
+    parts = [(share, named.get(basis, said.BULK)) for basis, share in found.resting_on.items()]
+    return f" {said.worth_of_all(parts)}".rstrip()
 
 
 def _is_above(slot: Slot) -> bool:
@@ -94,12 +91,12 @@ def spread(found: Break) -> str:
     even = Fraction(_NAMED, len(ranked))
     number = {slot.tier for slot in found.slots}
     words = (
-        f"{text.listed([slot.slot for slot in first])} carry {tenths.percent(part)} % of the value; with "
-        f"even shares it would be {tenths.percent(even)} %."
+        f"{text.listed([slot.slot for slot in first])} hold {tenths.percent(part)} % of the value; three "
+        f"equal slots would hold {tenths.percent(even)} %."
     )
     explained = tenths.percent(tenths.six_digits(found.fit))
     tiers = "One tier explains" if len(number) == 1 else f"The {len(number)} tiers explain"
-    return f"{words} {tiers} {explained} % of the differences in value."
+    return f"{words} {tiers} {explained} % of the differences in value between slots."
 
 
 def moves(found: Break) -> list[str]:
@@ -119,7 +116,7 @@ def asked(found: Break) -> str:
     dear, cheap = max(given, key=lambda one: one[0]), min(given, key=lambda one: one[0])
     total = sum((slot.asked or Decimal(0) for _, slot in given), Decimal(0))
     slots = text.count(len(given), "slot is", "slots are")
-    words = f"{slots} asked at {money.told(total, found.currency)} in all."
+    words = f"{slots} on offer, for {money.told(total, found.currency)} in all."
     if dear[0] > 0:
         words += f" Dearest for its share: {_against(dear[1], dear[0], found.currency)}."
     if cheap[0] < 0:

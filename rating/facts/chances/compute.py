@@ -37,7 +37,7 @@ def chances(
 ) -> Chances | Unknown:
     """The section, from how the cards of each format fall."""
     if not lines:
-        why = "there is no checklist.csv yet, so "
+        why = "there is no checklist yet, so "
         return Unknown(why + ("odds say nothing of cards" if has_odds else "nothing says which cards fall"))
     if not formats:
         return Unknown("release.toml describes no format yet")

@@ -34,7 +34,7 @@ class Amount:
 class FormatAnswer:
     """The answer for one format. `packs` are the fewest for the wanted chance, None where none would do.
 
-    `open_lines` are wanted lines of which nothing says how often they fall: then it is at least so much.
+    `open_lines` are wanted lines whose odds are not stated: then it is at least so much.
     """
 
     amounts: tuple[Amount, ...]
@@ -71,7 +71,7 @@ def ask(facts: Source, of: Sequence[str], *, opening: str = "", likely: str = "0
     """
     if not facts.lines:
         raise RatingError(
-            "there is no checklist.csv yet, so nothing says which cards fall",
+            "there is no checklist yet, so nothing says which cards fall",
             where=f"releases/{facts.release}",
             fix="put the checklist beside release.toml, or take it in with 'boxwright intake'",
         )

@@ -40,7 +40,7 @@ def _format(one: FormatChances) -> Iterator[Block]:
     yield _listing("line", one.lines)
     if one.open_lines:
         yield ""
-        yield f"Nothing says how often they fall: {', '.join(one.open_lines)}."
+        yield f"Not counted, as their odds are not stated: {', '.join(one.open_lines)}."
 
 
 def _listing(first: str, chances: Sequence[Chance]) -> Listing:
@@ -83,7 +83,8 @@ def _number(number: Decimal) -> str:
 
 
 def _opened(opened: Opened) -> Iterator[Block]:
-    yield f"Opened: {', '.join(f'{boxes} {key}' for key, boxes in opened.boxes.items())}"
+    boxes = [text.count(number, f"{key} box", f"{key} boxes") for key, number in opened.boxes.items()]
+    yield f"Opened: {', '.join(boxes)}"
     yield Listing(
         headers=("line", "format", "packs", "found", "expected", "stated", "seen between", "p", "verdict"),
         rows=[

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 from rating import tenths, text
 from rating.facts import said
 from rating.facts.chances.questions import Answer, FormatAnswer
-from rating.facts.chances.value import Chances, FormatChances, Opened, OpenedLine
+from rating.facts.chances.value import Chance, Chances, FormatChances, Opened, OpenedLine
 from rating.facts.section import Kept
 from rating.numerics.outlook import AVERAGE, SPREAD
 
@@ -15,7 +17,7 @@ _NAMED = {
     "rookie autograph": "a rookie's autograph",
     "numbered": "a numbered card",
     "insert": "an insert",
-    "one of one": "a one of one",
+    "one of one": "a one-of-one",
 }
 # those of the lead
 _FIRST = ("autograph", "relic")
@@ -58,9 +60,17 @@ def _hold(found: FormatChances, named: tuple[str, ...]) -> str:
         if sure:
             first = tenths.share(others[0].p_box)
         verb = "holds" if said.is_one(others[0].p_box) else "hold"
-        rest = [f"{tenths.share(kind.p_box)} {_NAMED[kind.what]}" for kind in others[1:]]
+        rest = [_held(kind, before) for before, kind in pairwise(others)]
         told.append(text.listed([f"{first} {verb} {_NAMED[others[0].what]}", *rest]))
     return said.sentence("; ".join(told))
+
+
+def _held(kind: Chance, before: Chance) -> str:
+    """A further kind: '29 % a relic' behind 'hold', with a verb of its own where another would go before."""
+    verb = ""
+    if said.is_one(kind.p_box) or said.is_one(before.p_box):
+        verb = " holds" if said.is_one(kind.p_box) else " hold"
+    return f"{tenths.share(kind.p_box)}{verb} {_NAMED[kind.what]}"
 
 
 def _assumed(found: FormatChances) -> str:
@@ -68,9 +78,9 @@ def _assumed(found: FormatChances) -> str:
     models = {part for kind in found.kinds for part in kind.model.split("; ")}
     words = "This assumes that packs are filled at random"
     if SPREAD in models:
-        words += ", and that promised cards lie in different packs"
+        words += ", and that promised cards are in different packs"
     if AVERAGE in models:
-        words += "; what is promised on average may be missing from any one box"
+        words += ". A card promised on average may be missing from any one box"
     return f"{words}."
 
 

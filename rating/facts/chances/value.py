@@ -35,7 +35,7 @@ class Chance:
 class FormatChances:
     """The chances in one format, by kind of card and by line.
 
-    `open_lines` are those of which nothing says how often they fall; `overfull` is by how many cards a box
+    `open_lines` are those whose odds are not stated; `overfull` is by how many cards a box
     would be too small for what is stated.
     """
 

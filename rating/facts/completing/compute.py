@@ -91,9 +91,9 @@ def base_set(
 ) -> Completing | Unknown:
     """The section: for each format what it takes to complete the base set, or why that is not known."""
     if not lines:
-        return Unknown("there is no checklist.csv yet")
+        return Unknown("there is no checklist yet")
     if not any(line.is_base for line in lines):
-        return Unknown("the release has no base set: no card is of the kind base")
+        return Unknown("the release has no base set")
     if not formats:
         return Unknown("release.toml describes no format yet")
     prices = economics.formats if isinstance(economics, Economics) else {}
@@ -242,7 +242,7 @@ def _cost(
 ) -> SetCost | Unknown:
     """The money of every number of boxes, on the table and posted, and the best of them."""
     if prices is None or not prices.box_price:
-        return Unknown(f"there is no price of a {packed.name} box yet")
+        return Unknown(f"there is no price for a {packed.name} box yet")
     if isinstance(common, Unknown):
         return common
     if not base.is_even:

@@ -21,7 +21,7 @@ from rating.release.market import Sale
 
 # fewer sales of base cards than this say nothing of what one costs
 FEWEST_SALES = 3
-FROM_FLOOR = "what leaves a seller the season's bulk floor"
+FROM_FLOOR = "the least that a seller takes"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

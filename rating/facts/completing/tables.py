@@ -58,5 +58,5 @@ def shown(completing: Completing, facts: Source) -> Iterator[Block]:
             rows=rows,
             right="boxes, then singles|missing|in all",
         )
-        yield "In all: boxes in one order with tax and shipping, the rest as singles posted together."
+        yield "In all: the boxes in one order with tax and shipping, and the rest as singles posted together."
     yield from unknown_formats(completing.formats)

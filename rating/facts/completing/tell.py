@@ -19,13 +19,13 @@ def lead(completing: Completing, facts: Kept) -> str:
     if isinstance(found, Unknown):
         return f"Not known: {found.why}."
     boxes = _boxes(found.independent.boxes.mean, _names(facts).get(facts.headline, facts.headline))
-    words = f"The base set takes about {boxes}"
+    words = f"Base set: about {boxes}"
     costs = completing.costs
     if not costs:
         return f"{words}."
     best = min(costs.values(), key=lambda one: one.cost)
-    how = "cheapest way" if best.boxes else "all in singles"
-    return f"{words}; {how}: {money.told(best.cost, facts.rules.currency)}."
+    how = "the cheapest way" if best.boxes else "as singles"
+    return f"{words}, or {money.told(best.cost, facts.rules.currency)} {how}."
 
 
 def told(completing: Completing, facts: Kept) -> str:
@@ -37,7 +37,7 @@ def told(completing: Completing, facts: Kept) -> str:
     cost = found.best_boxes_then_singles
     costs = completing.costs
     if not costs:
-        return f"{words} What that costs is not known: {cost.why if isinstance(cost, Unknown) else ''}."
+        return f"{words} What it costs is not known: {cost.why if isinstance(cost, Unknown) else ''}."
     return f"{words} {_cheapest(costs, facts)}"
 
 
@@ -45,15 +45,15 @@ def _waits(found: FormatCompleting, name: str) -> str:
     packs, boxes, first = found.packs, found.independent.boxes, found.independent.after[0]
     words = (
         f"If packs are filled at random, the {found.cards} base cards take {_boxes(boxes.mean, name)} on "
-        f"average ({text.count(tenths.half_up(Fraction(packs.mean)), 'pack')}; nine times in ten at most "
-        f"{packs.q90})"
+        f"average ({text.count(tenths.half_up(Fraction(packs.mean)), 'pack')}; {packs.q90} or fewer nine "
+        "times in ten)."
     )
     if found.no_duplicates is not None:
-        words += f", and {_boxes(found.no_duplicates.boxes.mean, name)} if no box holds a base card twice"
+        words += f" If no box repeats a base card, they take {_boxes(found.no_duplicates.boxes.mean, name)}."
     nine = tenths.fixed(found.independent.nine_tenths, 1)
-    words += f". {nine} {'box gets' if nine == '1.0' else 'boxes get'} you 90 % of the set."
+    words += f" {nine} {'box gets' if nine == '1.0' else 'boxes get'} you 90 % of the set."
     swaps = text.count(tenths.half_up(Fraction(first.duplicates)), "duplicate")
-    return f"{words} One box gets you {tenths.fixed(first.distinct, 0)} different cards and {swaps}."
+    return f"{words} One box gets you {tenths.fixed(first.distinct, 0)} different base cards and {swaps}."
 
 
 def _cheapest(costs: Mapping[str, SetCost], facts: Kept) -> str:
@@ -64,19 +64,22 @@ def _cheapest(costs: Mapping[str, SetCost], facts: Kept) -> str:
     def shown(amount: Decimal) -> str:
         return money.told(amount, currency)
 
-    singles = f"singles at {shown(best.single - best.postage if best.postage else best.single)} each"
-    if best.postage:
-        singles += f" plus {shown(best.postage)} postage for all"
+    each = best.single - best.postage
+    if best.postage and not each:
+        singles = "singles for no more than their postage"
+    else:
+        singles = f"singles at {shown(each)} each"
+        singles += f" plus {shown(best.postage)} postage" if best.postage else ""
     if best.boxes:
         name = names.get(key, key)
         way = f"{text.count(best.boxes, f'{name} box', f'{name} boxes')}, then {singles}"
     else:
-        way = f"no box at all, but {singles}"
+        way = f"no boxes, only {singles}"
     done = costs.get(facts.headline, best)
     which = names.get(facts.headline, facts.headline) if facts.headline in costs else names.get(key, key)
     return (
-        f"The cheapest way is {way}: {shown(best.cost)} in all. {which} boxes alone, until it is complete, "
-        f"cost {shown(done.until_done)} on average."
+        f"The cheapest way costs {shown(best.cost)}: {way}. Opening {which} boxes until the set is complete "
+        f"costs {shown(done.until_done)} on average."
     )
 
 

@@ -35,7 +35,7 @@ def content(
         among them keeps its own
     """
     if not cards:
-        return Unknown("there is no checklist.csv yet")
+        return Unknown("there is no checklist yet")
     kinds = Counter(card.kind for card in cards)
     signed = [card for card in cards if card.has_signature]
     relics = [card for card in cards if card.kind in {"relic", "autograph relic"}]

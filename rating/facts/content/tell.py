@@ -11,9 +11,10 @@ def lead(content: Content, _: Kept) -> str:
     """How many hits, signers, cards and subsets."""
     hits = sum(content.kinds.get(kind, 0) for kind in ("autograph", "relic", "autograph relic"))
     among = f"{text.count(content.cards, 'card')} in {text.count(len(content.subsets), 'subset')}"
-    words = f"{text.count(hits, 'hit')} among {among}" if hits else f"{among}, none of them a hit"
+    verb = "is a hit" if hits == 1 else "are hits"
+    words = f"{among}; {hits:,} {verb}" if hits else f"{among}, none of them a hit"
     if content.signers:
-        words += f"; {text.count(content.signers, 'signer')}"
+        words += f", and {text.count(content.signers, 'person signs', 'people sign')}"
     return f"{words}."
 
 
@@ -22,8 +23,8 @@ def told(content: Content, facts: Kept) -> str:
     words = lead(content, facts)
     if content.teams:
         most = content.teams[0]
-        words += f" {most.team} have the most cards, {most.cards}."
+        words += f" {most.team} have the most cards: {most.cards}."
     ones = next((one for one in content.tiers if one.high == 1), None)
     if ones is not None:
-        words += f" {text.count(ones.versions, 'card exists', 'cards exist')} only once."
+        words += f" {text.count(ones.versions, 'card is a one-of-one', 'cards are one-of-ones')}."
     return words

@@ -64,7 +64,7 @@ def earlier(
 def _both(old: Sequence[Card] | None, new: Sequence[Card] | None) -> Unknown | None:
     """Why two checklists cannot be compared, None where they can."""
     if not new:
-        return Unknown("there is no checklist.csv yet")
+        return Unknown("there is no checklist yet")
     return None if old else Unknown("the edition before has no checklist.csv")
 
 
@@ -171,7 +171,7 @@ def _subsets(old: Sequence[Card], new: Sequence[Card]) -> tuple[SubsetChange, ..
 def _ladder(old: Release, new: Release) -> Ladder | Unknown:
     if old.parallels is None or new.parallels is None:
         which = "the edition before has" if old.parallels is None else "this edition has"
-        return Unknown(f"{which} no parallels.csv")
+        return Unknown(f"{which} no list of parallels")
     names: dict[Rung, Rung] = {}
     was, now = (_rungs(one.cards or (), one.parallels or (), names) for one in (old, new))
     both = _bare(was) & _bare(now)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 
 from rating import money, tenths, text
-from rating.facts import economics
+from rating.facts import economics, said
 from rating.facts.earlier.value import Earlier, FormatChange, PriceChange, PromiseChange, RungChange
 from rating.facts.plain import Unknown
 from rating.facts.section import Kept
@@ -15,15 +15,16 @@ _NOW = {"list": "lists at", "street at launch": "sold at launch for", "street la
 _LEADS = ("street last seen", "street at launch", "list")
 
 
-def lead(earlier: Earlier, facts: Kept) -> str:
+def lead(earlier: Earlier, _: Kept) -> str:
     """What a box costs against the edition before, and how many of the people are new."""
     prices = {} if isinstance(earlier.prices, Unknown) else {one.kind: one for one in earlier.prices}
     changes = [prices[kind].change for kind in _LEADS if kind in prices]
     known = [change for change in changes if change is not None]
-    told = [f"A {_name(facts)} box {_against(known[0])} last time"] if known else []
+    told = [f"Boxes cost {_against(known[0])} last time"] if known else []
     if not isinstance(earlier.subjects, Unknown):
-        new = f"{len(earlier.subjects.came)} of {text.count(earlier.subjects.now, 'player')}"
-        told.append(f"{new} new")
+        came = len(earlier.subjects.came)
+        new = f"{came} of {text.count(earlier.subjects.now, 'player')}"
+        told.append(f"{new} {'is' if came == 1 else 'are'} new")
     return f"{'; '.join(told)}." if told else f"Nothing can be compared with {earlier.title} yet."
 
 
@@ -36,7 +37,7 @@ def told(earlier: Earlier, facts: Kept) -> str:
 
 def _against(change: Decimal) -> str:
     percent = tenths.percent(abs(change))
-    return f"is {'up' if change > 0 else 'down'} {percent} % on" if percent else "costs the same as"
+    return f"{percent} % {'more' if change > 0 else 'less'} than" if percent else "the same as"
 
 
 def _name(facts: Kept) -> str:
@@ -52,12 +53,13 @@ def _box(earlier: Earlier, facts: Kept) -> str:
     holds = [words for one in earlier.promises if (words := _promise(one))]
     told = []
     if costs:
-        told.append(f"a {_name(facts)} box {text.listed(costs)}")
+        told.append(f"a {_name(facts)} box {costs[0]}")
+        told += [f"It {' and '.join(costs[1:])}"] if costs[1:] else []
     if holds:
         told.append(f"{'It' if costs else f'a {_name(facts)} box'} holds {text.listed(holds)}")
     told = told or ["no price or promise is known to differ"]
     formats = _formats(earlier.formats)
-    return ". ".join([*told, *([text.listed(formats)] if formats else [])]) + "."
+    return ". ".join([*told, *([said.sentence(text.listed(formats))] if formats else [])]) + "."
 
 
 def _price(one: PriceChange, facts: Kept) -> str:
@@ -67,10 +69,10 @@ def _price(one: PriceChange, facts: Kept) -> str:
     was, now = (money.told(amount, facts.rules.currency) for amount in (one.was, one.now))
     percent = 0 if one.change is None else tenths.percent(abs(one.change))
     if one.was == one.now:
-        return f"{_NOW[one.kind]} {now} as before"
+        return f"{_NOW[one.kind]} {now}, the same as before"
     if one.change is None or not percent:
-        return f"{_NOW[one.kind]} {now}, against {was}"
-    return f"{_NOW[one.kind]} {now}, {'up' if one.change > 0 else 'down'} {percent} % from {was}"
+        return f"{_NOW[one.kind]} {now} (then {was})"
+    return f"{_NOW[one.kind]} {now} ({'up' if one.change > 0 else 'down'} {percent} % from {was})"
 
 
 def _promise(one: PromiseChange) -> str:
@@ -91,7 +93,7 @@ def _formats(formats: tuple[FormatChange, ...]) -> list[str]:
     gone = [one.format for one in formats if not one.now]
     packed = [one.format for one in formats if one.was and one.now and one.was != one.now]
     return [
-        f"{text.listed(names)} {'is' if len(names) == 1 else 'are'} {how}"
+        f"the {text.listed(names)} {'format is' if len(names) == 1 else 'formats are'} {how}"
         for names, how in ((fresh, "new"), (gone, "gone"), (packed, "packed differently"))
         if names
     ]
@@ -105,9 +107,9 @@ def _subsets(earlier: Earlier) -> str:
     kept = len(earlier.subsets) - len(fresh) - len(gone)
     words = f"{text.count(kept, 'subset')} stayed"
     if fresh:
-        words += f"; new: {text.some(fresh)}"
+        words += f"; {text.some(fresh)} {'is' if len(fresh) == 1 else 'are'} new"
     if gone:
-        words += f"; dropped: {text.some(gone)}"
+        words += f"; {text.some(gone)} {'is' if len(gone) == 1 else 'are'} gone"
     if isinstance(earlier.ladder, Unknown):
         return f"{words}. Parallels cannot be compared: {earlier.ladder.why}."
     ladder = earlier.ladder
@@ -133,6 +135,6 @@ def _subjects(earlier: Earlier) -> str:
     came, went = len(subjects.came), len(subjects.went)
     return (
         f"{came} of its {text.count(subjects.now, 'player')} {'is' if came == 1 else 'are'} new "
-        f"({tenths.percent(subjects.new)} %), and {went} of that edition's {subjects.was} "
+        f"({tenths.percent(subjects.new)} %), and {went} of the last edition's {subjects.was} "
         f"{'is' if went == 1 else 'are'} gone."
     )

@@ -14,7 +14,7 @@ def lead(economics: Economics, facts: Kept) -> str:
     """What a headline box costs, and what that is a card and a hit."""
     main, currency = economics.main, facts.rules.currency
     if main.box_price is None:
-        return f"There is no price of {said.a(main.name)} box yet."
+        return f"There is no price for {said.a(main.name)} box yet."
     words = f"{said.sentence(said.a(main.name))} box {said.goes(main.price_kind)} "
     words += money.told(main.box_price, currency)
     each = [
@@ -44,6 +44,6 @@ def told(economics: Economics, facts: Kept) -> str:
     if main.case_discount is not None and main.case_discount > 0 and main.case_price is not None:
         words += (
             f" A case {said.goes(main.case_kind)} {money.told(main.case_price, facts.rules.currency)}, which "
-            f"makes a box {tenths.percent(main.case_discount)} % cheaper than one alone."
+            f"makes each box {tenths.percent(main.case_discount)} % cheaper."
         )
     return words

@@ -66,7 +66,7 @@ def outlook(
 ) -> Outlook:
     """What so many packs of a format, opened one after the other, hold of a set of cards.
 
-    Lines of which nothing says how often they fall count for nothing; `open_part` names them.
+    Lines whose odds are not stated count for nothing; `open_part` names them.
 
     Parameters
     ----------

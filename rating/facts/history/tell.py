@@ -17,14 +17,14 @@ def lead(history: History, facts: Kept) -> str:
     parts = [f"graded {tenths.show(last.grade)}"] if last.grade is not None else []
     if last.launch_price is not None and last.street_price is not None:
         launched, at_last = (money.told(one, facts.rules.currency) for one in _prices(last))
-        parts = [f"{launched} at launch", f"{at_last} most recently", *parts]
-    return f"Last edition: {', '.join(parts) or 'neither grade nor prices are on file'}."
+        parts = [f"a box went from {launched} to {at_last}", *parts]
+    return f"Last edition: {'; '.join(parts) or 'neither grade nor prices are on file'}."
 
 
 def told(history: History, facts: Kept) -> str:
     """What the edition before sold for at launch and at last, and its grade, with its name."""
     if not history.editions:
-        since = f", though it is said to have begun in {history.since}" if history.since else ""
+        since = f", though it began in {history.since}" if history.since else ""
         return f"No earlier edition of {history.line} is on file{since}."
     last = history.editions[0]
     words = f"The edition before, {last.title},"

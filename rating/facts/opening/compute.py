@@ -36,7 +36,7 @@ def opening(
 ) -> Opening | Unknown:
     """The section: each format's packs, longest waits, hits and surprises, or why they are not known."""
     if not lines:
-        return Unknown("there is no checklist.csv yet")
+        return Unknown("there is no checklist yet")
     if not formats:
         return Unknown("release.toml describes no format yet")
     return Opening(

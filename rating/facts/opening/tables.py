@@ -44,7 +44,7 @@ def shown(opening: Opening, _: Source) -> Iterator[Block]:
     )
     for key, one in known.items():
         if one.not_counted:
-            yield f"Not counted in {key}, as nothing says how often they fall: {', '.join(one.not_counted)}."
+            yield f"Not counted in {key}, as their odds are not stated: {', '.join(one.not_counted)}."
     yield from unknown_formats(opening.formats)
 
 

@@ -20,7 +20,7 @@ def lead(opening: Opening, facts: Kept) -> str:
     if isinstance(found, Unknown):
         return f"Not known: {found.why}."
     hits = tenths.fixed(found.expected_hits, 1)
-    return f"{_packs(found.with_something)} more than base; {hits} hits a box on average."
+    return f"{_packs(found.with_something)} more than base cards; {hits} hits per box."
 
 
 def told(opening: Opening, facts: Kept) -> str:
@@ -32,11 +32,14 @@ def told(opening: Opening, facts: Kept) -> str:
     if found.in_every_pack:
         beyond = tenths.percent(found.beyond_the_usual)
         usual = text.listed([said.a(one) if one in _KINDS else one for one in found.in_every_pack])
-        words += f" Every pack has {usual}" + (f"; {beyond} % hold more than that." if beyond else ".")
+        words += f" Every pack has {usual}" + (
+            f"; {beyond} % of packs hold more than that." if beyond else "."
+        )
     if found.longest_dry:
         words += (
-            f" The longest run of packs with base only is {tenths.fixed(found.longest_dry, 1)} on average "
-            f"and at most {found.longest_dry_q90} in nine boxes of ten."
+            " The longest run of packs with only base cards is "
+            f"{tenths.fixed(found.longest_dry, 1)} packs on average, and at most {found.longest_dry_q90} "
+            "in 9 boxes of 10."
         )
     return words + _boxes(found)
 

@@ -59,7 +59,7 @@ def people(
     lines, collation : the release's lines, and how cards fall in a box of the headline format where known
     """
     if not cards:
-        return Unknown("there is no checklist.csv yet")
+        return Unknown("there is no checklist yet")
     shown = season.team_names()
     named = _by_subject(cards, shown)
     served = {shown[key] for card in cards for name in card.teams if (key := text.key(name)) in shown}

@@ -24,18 +24,18 @@ def shown(people: People, _: Source) -> Iterator[Block]:
     if people.rookie_class is not None:
         rows += [
             ("rookie class on the release date", people.rookie_class),
-            ("of them with a card", len(people.rookies_carded)),
+            ("rookies with a card", len(people.rookies_carded)),
             ("in the base set", len(people.rookies_in_base)),
             ("with a signature", len(people.rookies_signing)),
-            ("only signing", len(people.rookies_only_signing)),
-            ("with base cards only", len(people.rookies_only_base)),
+            ("signing, no base card", len(people.rookies_only_signing)),
+            ("with nothing but base cards", len(people.rookies_only_base)),
         ]
     yield Listing(headers=("who is in it", "number"), rows=rows, right="number")
     for words, names in (
         ("Teams left out", people.teams_missing),
         ("Rookies left out", people.rookies_missing),
-        ("Rookies who only sign", people.rookies_only_signing),
-        ("Rookies with base cards only", people.rookies_only_base),
+        ("Rookies who sign but have no base card", people.rookies_only_signing),
+        ("Rookies with nothing but base cards", people.rookies_only_base),
     ):
         if names:
             yield f"{words}: {', '.join(names)}."
@@ -69,4 +69,4 @@ def _wanted(wanted: Sequence[Wanted], missing: Sequence[Demand]) -> Iterator[Blo
         yield f"and {len(wanted) - _MOST} more"
     if missing:
         absent = [f"{one.subject} ({tenths.fixed(one.demand, 0)})" for one in missing]
-        yield f"Wanted and absent: {', '.join(absent)}."
+        yield f"Most wanted but missing, with their demand out of 100: {', '.join(absent)}."

@@ -29,6 +29,8 @@ def told(people: People, facts: Kept) -> str:
     verb = "has" if len(people.teams_served) == 1 else "have"
     every = len(people.teams_served) + len(people.teams_missing)
     words = f"{len(people.teams_served)} of {text.count(every, 'team')} {verb} cards"
+    if len(people.teams_served) == every > 1:
+        words = f"All {every} teams have cards"
     if 0 < len(people.teams_missing) <= 3:
         words += f"; {text.listed(people.teams_missing)} have none"
     if people.rookie_class is None:
@@ -42,15 +44,16 @@ def told(people: People, facts: Kept) -> str:
 
 def _rookies(people: People, size: int) -> str:
     missing = people.rookies_missing
-    verb = "is" if len(people.rookies_carded) == 1 else "are"
-    words = f"{len(people.rookies_carded)} of the {text.count(size, 'rookie')} {verb} in it"
+    verb = _have(people.rookies_carded)
+    words = f"{len(people.rookies_carded)} of the {text.count(size, 'rookie')} {verb} cards"
     if 0 < len(missing) <= 3:
         words += f"; {text.listed(missing)} {'is' if len(missing) == 1 else 'are'} missing"
     if people.rookies_only_signing:
         signing = text.count(len(people.rookies_only_signing), "rookie signs", "rookies sign")
-        words += f"; {signing} but {_have(people.rookies_only_signing)} no base card"
+        words += f". {signing} but {_have(people.rookies_only_signing)} no base card"
     if people.rookies_only_base:
-        words += f"; {text.count(len(people.rookies_only_base), 'has', 'have')} base cards only"
+        few = text.count(len(people.rookies_only_base), "rookie has", "rookies have")
+        words += f". {few} nothing but base cards"
     return words
 
 
@@ -60,7 +63,7 @@ def _have(names: Sequence[str]) -> str:
 
 def _wanted(people: People, wanted: Sequence[Wanted], facts: Kept) -> str:
     everybody = len(wanted) + len(people.wanted_missing)
-    least = f"(demand {tenths.plain(people.wanted_from)} or more of 100)"
+    least = f"(demand of {tenths.plain(people.wanted_from)} or more out of 100)"
     if not everybody:
         return f"Nobody is among the most wanted {least}."
     if everybody == 1:
@@ -88,7 +91,8 @@ def _first(wanted: Wanted, facts: Kept) -> str:
         words = f" Top chase: {wanted.subject}, with {wanted.cards} cards{signed}"
     if wanted.p_box is not None:
         least = "at least " if wanted.at_least else ""
-        words += f"; {least}{said.do(wanted.p_box, *said.boxes(_box(facts)), 'holds', 'hold')} one"
+        which = "it" if wanted.cards == 1 else "one of them"
+        words += f"; {least}{said.do(wanted.p_box, *said.boxes(_box(facts)), 'holds', 'hold')} {which}"
     return f"{words}."
 
 

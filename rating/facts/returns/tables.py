@@ -44,12 +44,15 @@ def shown(returns: Returns, facts: Source) -> Iterator[Block]:
         right="|".join(heads),
         spare=_SPARE,
     )
-    yield "Its price, delivered: how many return their price, and what they cost with shipping, duty and tax."
+    yield (
+        "'its price' is how many return their price, 'delivered' how many return what they cost with "
+        "shipping, duty and tax."
+    )
     for key, one in returns.formats.items():
         if isinstance(one, FormatReturns):
             yield (
                 f"{one.name}: this assumes that packs are filled at random. Values are rounded to "
-                f"{amount(one.grid)}, which adds {amount(one.grid_error)} to the standard deviation of a box."
+                f"{amount(one.grid)}, which moves what a box returns by about {amount(one.grid_error)}."
             )
             if key != facts.headline and one.left_out:
                 yield left_out(one)

@@ -36,12 +36,11 @@ def told(returns: Returns, facts: Kept) -> str:
     if not isinstance(one, FormatReturns):
         return f"Not known: {one.why if one else 'the headline format is not described'}."
     box, is_carried = one.box, bool(carried_from(facts))
-    opening = "A" if returns.as_of is None else f"At prices of {returns.as_of} a"
+    opening = "A" if returns.as_of is None else f"At prices of {returns.as_of}, a"
     if is_carried:
         opening = "By prices carried over from other releases, which may be far off, a"
     words = f"{opening} {one.name} box is expected to return {money.told(box.mean, currency)}"
-    words += _likely(one, currency)
-    words += f"; half of all boxes return {money.told(box.median, currency)} or more"
+    words += f"{_likely(one, currency)}. Half of all boxes return {money.told(box.median, currency)} or more"
     if box.price is None or box.p_return is None:
         return f"{words}. There is no price to compare that with."
     words += f", and the worst quarter return {money.told(box.q25, currency)} or less"
@@ -49,8 +48,8 @@ def told(returns: Returns, facts: Kept) -> str:
     if is_carried and box.p_low is not None:
         low, high = (said.some(chance or Decimal(0), "box", "boxes") for chance in (box.p_low, box.p_high))
         words += (
-            f" If all cards were worth {tenths.fixed(one.factor, 1)} times less, {low} would return the "
-            f"price; if they were worth as many times more, {high} would."
+            f" If every card were worth {tenths.fixed(one.factor, 1)} times less, {low} would return its "
+            f"price; if {tenths.fixed(one.factor, 1)} times more, {high} would."
         )
     if box.loss_given_loss is not None:
         words += f" Losing boxes lose {money.told(box.loss_given_loss, currency)} on average."
@@ -68,7 +67,7 @@ def _likely(one: FormatReturns, currency: str) -> str:
         return ""
     low, high = one.box.mean / one.factor, one.box.mean * one.factor
     between = f"{money.told(low, currency)} and {money.told(high, currency)}"
-    return f" on average; that average is likely between {between} (9 in 10)"
+    return f" on average. That average is likely between {between} (9 in 10)"
 
 
 def _chances(what: str, paid: Payout, currency: str) -> str:
@@ -87,13 +86,10 @@ def _commons(one: FormatReturns, currency: str) -> str:
     """Which commons count as bulk though they sell, and what a box would return if they did; else blank."""
     if one.with_commons is None or one.least is None:
         return ""
-    named = text.listed(one.commons[:_NAMED])
-    if (more := len(one.commons) - _NAMED) > 0:
-        named = f"{', '.join(one.commons[:_NAMED])} and {text.count(more, 'other line')}"
     least, more_so = money.told(one.least, currency), money.told(one.with_commons, currency)
     return (
-        f" Most cards of {named} sell for {least}, the least that anything sells for, and count as bulk: "
-        f"if a seller really kept that much of each, a box would return {more_so}."
+        f" Most cards of {text.some(one.commons, _NAMED)} sell for {least}, the lowest price of all, so they "
+        f"count as bulk. If a seller kept {least} for each of them, a box would return {more_so}."
     )
 
 
@@ -108,7 +104,7 @@ def left_out(one: FormatReturns) -> str:
     if not one.left_out:
         return ""
     lines = ", ".join(one.left_out)
-    return f"Counted as nothing in {one.name}, since nothing says how often they fall: {lines}."
+    return f"These count as nothing in {one.name} boxes, as their odds are not stated: {lines}."
 
 
 def _run(one: FormatReturns) -> str:

@@ -70,7 +70,7 @@ def _why_not(lines: Sequence[CardLine], has_odds: bool) -> str:
     if not has_odds:
         return "there are no odds, so how many packs exist cannot be known"
     if not lines:
-        return "there is no checklist.csv yet, so odds say nothing of copies"
+        return "there is no checklist yet, so odds say nothing of copies"
     if not any(line.copies for line in lines):
         return "no card is numbered, so how many packs exist cannot be known"
     return "no numbered line has odds, so how many packs exist cannot be known"

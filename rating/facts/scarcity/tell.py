@@ -17,13 +17,13 @@ def lead(scarcity: Scarcity, facts: Kept) -> str:
     names = _names(facts)
     known = {key: one for key, one in scarcity.formats.items() if one.packs.estimate is not None}
     boxed = [
-        f"{tenths.half_up(Fraction(one.boxes)):,} {names.get(key, key)}"
+        f"{tenths.about(one.boxes)} {names.get(key, key)}"
         for key, one in known.items()
         if one.boxes is not None
     ]
     made = [f"{text.listed(boxed)} boxes"] if boxed else []
     made += [
-        f"{one.packs.estimate:,} {names.get(key, key)} packs"
+        f"{tenths.about(one.packs.estimate or 0)} {names.get(key, key)} packs"
         for key, one in known.items()
         if one.boxes is None
     ]
@@ -31,7 +31,7 @@ def lead(scarcity: Scarcity, facts: Kept) -> str:
     against = [one for one in scarcity.promises if not one.agrees]
     if scarcity.set_aside:
         verb = "does" if len(scarcity.set_aside) == 1 else "do"
-        words += f" {len(scarcity.set_aside)} of the odds {verb} not fit."
+        words += f" {len(scarcity.set_aside)} of the stated odds {verb} not fit the others."
     elif against:
         words += f" {text.count(len(against), 'promise does', 'promises do')} not fit the odds."
     return words
@@ -40,7 +40,7 @@ def lead(scarcity: Scarcity, facts: Kept) -> str:
 def told(scarcity: Scarcity, facts: Kept) -> str:
     """How many packs and boxes exist, and the odds that do not fit."""
     names = _names(facts)
-    words = f"By print runs and odds there are {'; '.join(_made(scarcity.formats, names))}."
+    words = " ".join(_made(scarcity.formats, names))
     if scarcity.set_aside:
         words += "".join(f" {_misfit(one)}." for one in scarcity.set_aside)
         if len(scarcity.alternatives) > 1:
@@ -48,7 +48,7 @@ def told(scarcity: Scarcity, facts: Kept) -> str:
                 f" There are {len(scarcity.alternatives)} ways to make the odds fit that leave out as few."
             )
     else:
-        words += " The odds of all numbered cards agree."
+        words += " The odds of all numbered cards fit together."
     return words + "".join(f" {_promise(one, names)}" for one in scarcity.promises if not one.agrees)
 
 
@@ -59,27 +59,26 @@ def _names(facts: Kept) -> Mapping[str, str]:
 
 def _promise(one: PromiseCheck, names: Mapping[str, str]) -> str:
     """A promise that odds or copies contradict, with both numbers."""
-    verb = "make" if one.against in {"odds", "copies"} else "makes"
     return (
-        f"For {names.get(one.format, one.format)} the maker promises {one.promise}, but the {one.against} "
-        f"{verb} it {tenths.fixed(one.implied)} a box."
+        f"For {names.get(one.format, one.format)} the maker promises {one.promise}; by the {one.against} "
+        f"it is {tenths.fixed(one.implied)}."
     )
 
 
 def _made(formats: Mapping[str, FormatPacks], names: Mapping[str, str]) -> list[str]:
     """The packs of each format of which it is known."""
-    told = []
+    told: list[str] = []
     for key, one in formats.items():
         packs = one.packs
         if packs.estimate is None:
             continue
-        words = f"about {packs.estimate:,} {names.get(key, key)} packs"
+        words = f"there are about {packs.estimate:,} {names.get(key, key)} packs"
         if one.boxes is not None:
             words += f", or {tenths.half_up(Fraction(one.boxes)):,} boxes"
         if packs.low is not None and packs.high is not None and packs.low != packs.high:
-            words += f" (packs at least {packs.low:,}, at most {packs.high:,})"
-        told.append(words)
-    return told
+            words += f" (at least {packs.low:,} and at most {packs.high:,} packs)"
+        told.append(f"{words}." if told else f"By print runs and odds {words}.")
+    return [said.sentence(one) for one in told]
 
 
 def _name(one: OddsAside) -> str:
@@ -87,8 +86,8 @@ def _name(one: OddsAside) -> str:
 
 
 def _misfit(one: OddsAside) -> str:
-    stated = f"{said.sentence(_name(one))} is stated at 1:{tenths.plain(one.stated)}"
+    stated = f"{said.sentence(_name(one))} is stated at 1 in {tenths.plain(one.stated)} packs"
     if not one.implied:
         return f"{stated}, which does not fit the other odds and is left out"
-    other = f"1:{tenths.half_up(Fraction(one.implied)):,}"
+    other = f"1 in {tenths.half_up(Fraction(one.implied)):,}"
     return f"{stated}, but the other odds make it {other}, so the stated odds are left out"

@@ -31,13 +31,13 @@ def told(found: Values, facts: Kept) -> str:
         words += f" No sale shows what {kinds} cards go for, so they count as bulk."
     if found.coverage is not None:
         words += (
-            " Tested on sales that the model had not seen, the 90 % range of a price held "
-            f"{tenths.percent(found.coverage)} % of them."
+            " As a test, prices were forecast for sales that had been left out: "
+            f"{tenths.percent(found.coverage)} % of them fell inside the likely range (9 in 10)."
         )
     if found.below_sold:
         words += (
-            " Cards of popular players sell more often, and these sales are too few to tell who they are: "
-            f"other cards are priced {tenths.percent(found.below_sold)} % lower than the ones that sold."
+            " Popular players' cards sell more often, and there are too few sales to tell who is popular. So "
+            f"cards without a sale are priced {tenths.percent(found.below_sold)} % lower than those with one."
         )
     week = next((one for one in found.effects if one.name == "week"), None)
     if week is not None and _is_told(week):
@@ -61,9 +61,9 @@ def _as_of(found: Values, week: Effect | None) -> str:
     if week is None or not _is_told(week) or found.carried_from:
         return f"{words}."
     moved = tenths.six_digits(math.exp(float(week.value) * _MONTH))
-    way = "less" if moved < 1 else "more"
+    way = "take off" if moved < 1 else "add"
     share = tenths.percent(abs(moved - 1))
-    return f"{words}; at this rate they are {share} % {way} for every four weeks since."
+    return f"{words}; at this rate, {way} {share} % for every four weeks since."
 
 
 def aside(found: Values) -> str:
@@ -77,8 +77,8 @@ def aside(found: Values) -> str:
 
 def _basis(found: Values) -> str:
     if found.carried_from or found.carried_over:
-        few = text.count(found.sales, "usable sale") if found.sales else "no usable sales"
-        return f"With {few} of its own, prices are carried over from {_donors(found)} and may be far off."
+        few = said.sentence(said.usable_sales(found.sales))
+        return f"{few}. Prices are borrowed from {_donors(found)}, and may be far off."
     words = f"Prices rest on {text.count(found.sales, 'sale')}"
     if found.presales and found.presales == found.sales:
         words += ", all from before the release"
@@ -99,17 +99,12 @@ def _donors(found: Values) -> str:
 
 def _shares(found: Values) -> str:
     parts = (
-        (found.sold_share, "comes from sold prices"),
-        (found.modelled_share, "from a model of them"),
-        (found.carried_over, "from other releases' prices"),
-        (found.bulk_share, "is bulk"),
+        (found.sold_share, said.SOLD),
+        (found.modelled_share, said.MODELLED),
+        (found.carried_over, said.BORROWED),
+        (found.bulk_share, said.BULK),
     )
-    told = [f"{said.part(share)} {what}" for share, what in parts if share]
-    if not told:
-        return "How many copies exist is not known."
-    if not found.sold_share:
-        told[0] = told[0].replace(" from", " comes from", 1)
-    return f"Of the value of all copies, {text.listed(told)}."
+    return said.worth_of_all(parts) or "How many copies exist is not known."
 
 
 def _is_told(effect: Effect) -> bool:
@@ -118,12 +113,15 @@ def _is_told(effect: Effect) -> bool:
 
 
 def _dearest(card: Dearest, currency: str) -> str:
-    return f"The top card is {_card(card, currency)} to a seller"
+    return f"The top card is {card.name}: it brings a seller about {money.told(card.value, currency)}"
 
 
 def _card(card: Dearest, currency: str) -> str:
-    return f"{card.name}, about {money.told(card.value, currency)}"
+    return f"{card.name}, at about {money.told(card.value, currency)}"
 
 
 def _how(card: Dearest) -> str:
-    return "by its own sales" if card.basis == "sold" else f"{card.basis}; no sale of its own confirms it"
+    if card.basis == "sold":
+        return "by its own sales"
+    basis = "borrowed from other releases" if card.basis == "carried over" else "estimated"
+    return f"{basis}; it has no sale of its own"
