@@ -12,7 +12,6 @@ from datetime import date, timedelta
 
 from rating import text
 from rating.errors import RatingError, errors_in
-from rating.facts import said
 from rating.release import ROOKIES
 from rating.release.release import Release
 from rating.season import calendar, folder, pricing
@@ -152,7 +151,7 @@ def _prices(season: Season, slug: str, release: Release) -> Iterator[Need]:
     settle = f"boxwright price {slug} {headline} AMOUNT"
     days = [one.day for one in release.prices or () if one.format == headline and one.day <= season.today]
     if not days:
-        yield Need(what=f"no price for {said.a(headline)} box yet", settle=settle)
+        yield Need(what=f"no price for {headline} boxes yet", settle=settle)
     elif old := pricing.last_seen(max(days), season.today):
         yield Need(what=old.removesuffix(".").lower().replace("the price", "its price", 1), settle=settle)
 

@@ -80,7 +80,7 @@ def test_the_text_shows_grade_reasons_and_what_lifts_and_costs(run, small_season
     assert out.startswith("Marlow 2031 Deep Harbour, stage preview\n")
     assert told.index("bought. I bought a box.") < told.index("Biggest strengths")
     assert "Grade 51.5." in told
-    assert "Mixed; at $200.00 nobody can say yet: what a box returns is not known." in told
+    assert "Mixed. Whether it is worth $200.00 is open: what a box returns is not known." in told
     assert "1st of 1. 1st of 1 in its price class, middle." in told
     # points x (score - 50): design 180, opening 100, chase 70; outlay -108, scarcity -80, returns, roster -60
     strengths, weaknesses, others = (
@@ -425,7 +425,7 @@ def test_under_the_grade_stands_the_price_line(answer, run, sample_season, small
     assert (row["price_line"], row["price_advice"]) == (line, amounts)
     bare = answer("grade", "deep-harbour", "--season", small_season)
     assert bare["price_advice"]["mean"] is None
-    assert "nobody can say yet: what a box returns is not known" in bare["price_line"]
+    assert "is open: what a box returns is not known" in bare["price_line"]
 
 
 def test_a_score_far_overruled_is_remarked_with_the_grade_as_computed(answer, run, own_season):

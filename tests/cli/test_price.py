@@ -23,8 +23,8 @@ def test_a_price_is_added_as_the_file_is_written_and_the_line_told(run, small_se
         "$150.00 for a hobby box on 2031-05-01 (street) is in releases/deep-harbour/prices.csv, line 3."
         in told
     )
-    assert "at $200.00 nobody can say yet" in told.partition("Now: ")[0]
-    assert "at $150.00 nobody can say yet" in told.partition("Now: ")[2]
+    assert "Whether it is worth $200.00 is open" in told.partition("Now: ")[0]
+    assert "Whether it is worth $150.00 is open" in told.partition("Now: ")[2]
     assert " ".join(err.split()).startswith("Next: boxwright grade deep-harbour --record --season ")
 
 

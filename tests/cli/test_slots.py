@@ -67,7 +67,7 @@ def test_the_page_says_all_of_it_in_a_hundred_columns(run, sample_season):
     assert re.search(r"(of slots are|slot is) worth that price\.", told)
     assert "After a random draw, even swaps that gain" in out
     assert "- rookie hunter under $60.00: " in out
-    assert "8 cards of more than one slot: they are drawn by lot among the slots' owners" in told
+    assert "8 cards belong to more than one slot: they are drawn by lot among the slots' owners" in told
     assert "random formats are subject to local law" in told
 
 

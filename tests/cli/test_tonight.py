@@ -18,7 +18,7 @@ def test_what_is_due_lacks_what_its_files_lack(answer, small_season):
     assert {one["release"] for one in told["due"]} == {"deep-harbour", "high-water", "low-water"}
     assert needs(told, "low-water") == {
         "boxwright intake low-water FILE": "no odds yet",
-        "boxwright price low-water hobby AMOUNT": "no price for a hobby box yet",
+        "boxwright price low-water hobby AMOUNT": "no price for hobby boxes yet",
         "boxwright grade low-water --record": "no review yet",
     }
     found = next(one for one in told["due"] if one["release"] == "low-water")
@@ -98,7 +98,7 @@ def test_what_outran_a_review_is_told_once_it_has(run, answer, small_season):
 def test_a_screen_says_each_need_with_what_settles_it(run, small_season):
     """And where nothing is left, that."""
     _, out, _ = run("tonight", "--season", small_season)
-    assert "- no price for a hobby box yet: boxwright price low-water hobby AMOUNT" in " ".join(out.split())
+    assert "- no price for hobby boxes yet: boxwright price low-water hobby AMOUNT" in " ".join(out.split())
     assert "Later: spring-tide on 2031-09-01." in out
 
 

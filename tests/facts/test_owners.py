@@ -77,7 +77,7 @@ def test_a_card_of_two_teams_goes_by_the_house_rule(rule, shares):
     """Lots among the owners, or the first; either is told."""
     found = owners(lines(DUAL), season(house=HouseRules(two_teams=rule)))
     assert found.cards[0][0] == shares
-    assert found.remarks[0].startswith("1 card of more than one slot: ")
+    assert found.remarks[0].startswith("1 card belongs to more than one slot: ")
 
 
 @pytest.mark.parametrize(
