@@ -178,7 +178,10 @@ def test_a_capped_measure_says_so_in_its_evidence(facts):
     """With the goalpost that it lies beyond."""
     found = graded(facts, [("a", 100)], [], {"a": module("a", finding(250, evidence=("seen",)))})
     assert found.contributions[0].score.score == 100
-    assert found.contributions[0].evidence == ("seen", "capped: 250 is past the end of its scale, 100 (units)")
+    assert found.contributions[0].evidence == (
+        "seen",
+        "capped: 250 is past the end of its scale, 100 (units)",
+    )
 
 
 def test_a_declared_score_needs_no_measure(facts):
