@@ -111,7 +111,7 @@ def test_the_unknown_bounds_the_grade_and_sets_it_apart(run, answer, small_seaso
     }
     told = " ".join(run("grade", "low-water", "--season", small_season)[1].split())
     assert "Grade 55.7 so far." in told
-    assert "Too early for a verdict; neither a price nor what a box returns is known yet." in told
+    assert "Too early for a verdict. Neither the price of a box nor what it returns is known yet." in told
     assert "Partial: what is still unknown could make it anything from 29.0 to 77.0." in told
     assert "shown apart, without a place" in told
 
