@@ -5,7 +5,8 @@ Public: `ledger` with `Ledger`, which appends, reads and verifies, and the copie
 `merging` what two copies hold, `lines` a ledger as JSON, `verifying`.
 Private: `schema`, the tables and their guards; `copies`, the rows that say again what a review says; `notes`
 beside reviews; `opening` the file, which a `journal` may lie beside; `faults` by their names; the `head`
-outside of it.
+outside of it; `merkle` the tree of all reviews and its head, `proof` a grade in it, `check_proof` a script of
+its own.
 """
 
 __all__ = ["backups", "ledger", "lines", "merging", "verifying"]

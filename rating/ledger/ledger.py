@@ -13,7 +13,7 @@ from typing import TypeVar
 
 from rating import review as reviews
 from rating.errors import Problem, RatingError, errors_in
-from rating.ledger import backups, faults, head, merging, notes, opening, verifying
+from rating.ledger import backups, faults, head, merging, merkle, notes, opening, verifying
 from rating.ledger.copies import ENTRY_COLUMNS, Entry, ScoreEntry
 from rating.ledger.head import Head
 from rating.ledger.notes import Note
@@ -147,6 +147,19 @@ class Ledger:
         """The review with an id."""
         with self._reading() as db:
             return reviews.from_text(_body_of(db, identity, self.path.name))
+
+    def ids(self) -> list[str]:
+        """The ids of all reviews in the order they were added to this copy; none where there is no ledger."""
+        try:
+            with self._reading() as db:
+                rows = db.execute("SELECT seq, id FROM review").fetchall()
+        except faults.NoLedger:
+            return []
+        return [identity for _, identity in sorted(rows)]
+
+    def tree_head(self) -> str:
+        """The head over all reviews, as exports print it; see `rating.ledger.merkle`."""
+        return merkle.head(self.season_id, self.ids())
 
     def rubric(self, identity: str) -> str:
         """The canonical text of a rubric that some review was graded by."""
