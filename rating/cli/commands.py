@@ -36,6 +36,8 @@ COMMANDS = {
     "ledger errata": "ledger.errata:errata",
     "ledger withdraw": "ledger.withdraw:withdraw",
     "ledger verify": "ledger.verify:verify",
+    "ledger prove": "ledger.prove:prove",
+    "ledger check": "ledger.check:check",
     "ledger backup": "ledger.backup:backup",
     "ledger restore": "ledger.restore:restore",
     "ledger merge": "ledger.merge:merge",

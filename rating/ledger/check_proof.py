@@ -91,10 +91,10 @@ def answers(proof: dict[str, Any], heads: list[str], signers: str = "") -> dict[
 
 
 if __name__ == "__main__":
-    place, published, allowed = [*sys.argv[1:], "", ""][:3]
+    place, published, allowed = [*sys.argv[1:], "", "", ""][:3]
     try:
         found = read(pathlib.Path(place).read_bytes())
-        print(f"{found['review']['title']}: {found['review']['grade']} tenths, in the head {found['head']}")
+        print(json.dumps(found["review"]["title"]), found["review"]["grade"], "tenths, head", found["head"])
         print(*map(": ".join, answers(found, [published] if published else [], allowed).items()), sep="\n")
     except Exception as fault:
         raise SystemExit(f"refused: {fault}") from fault

@@ -87,7 +87,7 @@ class Ledger:
         """
 
         def add(db: sqlite3.Connection) -> tuple[Note, Head]:
-            _body_of(db, note.review, self.path.name)
+            _body_of(db, "review", note.review, self.path.name, key="id")
             number, heads = merging.last_heads(db)
             count, follows = notes.ends(db)
             stored = dataclasses.replace(note, heads=heads, follows=follows)
@@ -145,8 +145,16 @@ class Ledger:
 
     def review(self, identity: str) -> Review:
         """The review with an id."""
+        return reviews.from_text(self.text(identity))
+
+    def text(self, identity: str) -> str:
+        """The canonical text of the review with an id."""
+        return self._text("review", identity, key="id")
+
+    def current_ids(self, release: str) -> tuple[str, ...]:
+        """The reviews of a release that nothing supersedes: one, or several where two copies went apart."""
         with self._reading() as db:
-            return reviews.from_text(_body_of(db, identity, self.path.name))
+            return _current_ids(db, release)
 
     def ids(self) -> list[str]:
         """The ids of all reviews in the order they were added to this copy; none where there is no ledger."""
@@ -169,12 +177,9 @@ class Ledger:
         """The canonical text of the facts that some review used."""
         return self._text("facts", identity)
 
-    def _text(self, table: str, identity: str) -> str:
+    def _text(self, table: str, identity: str, *, key: str = "hash") -> str:
         with self._reading() as db:
-            row = db.execute(f"SELECT body FROM {table} WHERE hash = ?", (identity,)).fetchone()
-        if row is None:
-            raise RatingError(f"the ledger holds no {table} {identity[:12]}", where=self.path.name)
-        return str(row[0])
+            return _body_of(db, table, identity, self.path.name, key=key)
 
     def need(self) -> None:
         """Refuse to go on where nothing was recorded yet, or what was is not there.
@@ -343,10 +348,11 @@ def _append(db: sqlite3.Connection, review: Review, *, rubric: str, facts: str) 
     return stored, Head(seq, (identity,), number, noted)
 
 
-def _body_of(db: sqlite3.Connection, identity: str, file: str) -> str:
-    row = db.execute("SELECT body FROM review WHERE id = ?", (identity,)).fetchone()
+def _body_of(db: sqlite3.Connection, table: str, identity: str, file: str, *, key: str) -> str:
+    """The text that a table keeps under an id or a hash."""
+    row = db.execute(f"SELECT body FROM {table} WHERE {key} = ?", (identity,)).fetchone()
     if row is None:
-        raise RatingError(f"the ledger holds no review {identity[:12]}", where=file)
+        raise RatingError(f"the ledger holds no {table} {identity[:12]}", where=file)
     return str(row[0])
 
 

@@ -10,6 +10,7 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Mapping, Sequence
+from importlib import resources
 from typing import Any
 
 from rating import review as reviews
@@ -46,7 +47,7 @@ def told_of(body: str, rubric: str, ids: Sequence[str], *, season_id: str, since
         "boxwright": "proof of a grade",
         "earlier": _earlier(since, season_id, ids, tree) if since else None,
         "format": 1,
-        "head": merkle.head_of(season_id, tree.size, tree.root),
+        "head": check_proof.head_of(season_id, tree.size, tree.root),
         "index": index,
         "path": [one.hex() for one in tree.inclusion(index)],
         "review": json.loads(body),
@@ -177,5 +178,35 @@ def one_history(proofs: Mapping[str, Told]) -> None:
                 )
 
 
+def heads_of(told: Told) -> tuple[str, ...]:
+    """The head of a proof, and the older one that it goes on from, where there is one."""
+    return (told["head"], *([told["earlier"]["head"]] if told["earlier"] else []))
+
+
+def held_heads(heads: Sequence[str], proofs: Mapping[str, Told]) -> list[str]:
+    """Heads as a person gives them, each found in one of some proofs.
+
+    Raises
+    ------
+    RatingError
+        if one is no head, or in none of them
+    """
+    known = {head for told in proofs.values() for head in heads_of(told)}
+    found = [head.strip().lower() for head in heads]
+    for head in found:
+        if head not in known:
+            raise RatingError(
+                f"the head {head[:64]!r} is not in {'this file' if len(proofs) == 1 else 'these files'}",
+                where="--head",
+                fix="give all 64 letters; of another day, ask for a proof made with '--since' and that head",
+            )
+    return found
+
+
 def _none(where: str, why: str) -> RatingError:
     return RatingError(f"this proof is refused: {why}", where=where, fix="ask for the file as it was made")
+
+
+def script() -> str:
+    """The text of the script that checks a proof with Python alone."""
+    return resources.files("rating.ledger").joinpath("check_proof.py").read_text(encoding="utf-8")

@@ -72,6 +72,7 @@ class Config:
     slots: SlotRules
     rates: Mapping[str, Decimal]
     keep: int
+    sign_with: str
 
     @property
     def rater_keys(self) -> tuple[str, ...]:
@@ -97,6 +98,7 @@ def read(table: TomlTable) -> Config:
         with every problem in the file
     """
     teams = read_teams(table)
+    keep, sign_with = _ledger(table)
     config = Config(
         name=table.text("name", required=True) or "",
         season_id=_season_id(table),
@@ -118,7 +120,8 @@ def read(table: TomlTable) -> Config:
         house=breaks.house_rules(table, teams),
         slots=breaks.slot_rules(table, teams),
         rates=_rates(table),
-        keep=_keep(table),
+        keep=keep,
+        sign_with=sign_with,
     )
     table.raw("columns")  # read by the room that uses them
     table.finish()
@@ -161,14 +164,15 @@ def _rates(table: TomlTable) -> dict[str, Decimal]:
     return rates
 
 
-def _keep(table: TomlTable) -> int:
-    """How many backups of the ledger are kept."""
+def _ledger(table: TomlTable) -> tuple[int, str]:
+    """How many backups of the ledger are kept, and the OpenSSH key that signs its proofs, '' for none."""
     inner = table.table("ledger")
     if inner is None:
-        return KEPT_BACKUPS
+        return KEPT_BACKUPS, ""
     keep = inner.whole("keep", low=1, high=1000)
+    sign_with = inner.text("sign_with")
     inner.finish()
-    return keep or KEPT_BACKUPS
+    return keep or KEPT_BACKUPS, sign_with or ""
 
 
 def _zone(table: TomlTable) -> ZoneInfo:
