@@ -71,6 +71,9 @@ CALLS = [
     "ledger errata WRONG --says wrong",
     "ledger withdraw halyard --reason because",
     "ledger verify",
+    "ledger prove vellum-night --into DIR/out",
+    "ledger prove --verifier",
+    "ledger check DIR/halyard-proof.json",
     "ledger backup",
     "ledger export DIR/ledger.jsonl",
     "ledger merge DIR/ledger.jsonl",
@@ -138,6 +141,8 @@ def place(sample_season, tmp_path_factory):
         assert (
             main(["ledger", "export", str(folder / "ledger.jsonl"), "--season", str(folder / "season")]) == 0
         )
+        words = ["ledger", "prove", "halyard", "--into", str(folder)]
+        assert main([*words, "--season", str(folder / "season")]) == 0
     source = schemas.__file__.replace("rating/answers/schemas/__init__.py", "criteria/outlay.py")
     shutil.copy(source, folder / "mine.py")
     return folder
