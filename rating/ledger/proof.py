@@ -76,6 +76,12 @@ def _earlier(since: str, season_id: str, ids: Sequence[str], tree: merkle.Tree) 
     }
 
 
+def is_held(told: Told, ids: Sequence[str], season_id: str) -> bool:
+    """Whether a ledger begins with the reviews that the head of a proof stands for."""
+    size: int = told["reviews"]
+    return len(ids) >= size and merkle.head(season_id, ids[:size]) == str(told["head"])
+
+
 def to_sign(told: Told, name: str) -> str:
     """What somebody signs under a name: the head and that name.
 

@@ -5,7 +5,7 @@ A script begins with `rating.open_season`. Public, for it and for the commands:
 - `season`: `Season`, a thin front that lists what a Python user gets
 - `files`: `SeasonFiles`, the folder and its ledger, each file read once; `recorded`: `Recorded`, the reviews
 - `recording`: `Draft`, a review as it would be recorded; recording it and withdrawing one
-- `keeping`: looking after the ledger: backups, lines of JSON, copies joined
+- `keeping`: looking after the ledger: backups, lines of JSON, copies joined; `proving`: proofs of its grades
 - `history`: what changed from review to review; `amending`: notes beside a review, corrections in its place
 - `handed`: exports/log.csv, which says to whom exports went; `due`: what of the ledger is due
 - `place`: where a season is, by names alone; `folder`: finding, starting and reading a season's folder
@@ -41,6 +41,7 @@ __all__ = [
     "noting",
     "place",
     "pricing",
+    "proving",
     "recorded",
     "recording",
     "sample",

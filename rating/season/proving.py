@@ -12,7 +12,7 @@ from pathlib import Path
 from rating import regular, text
 from rating import review as reviews
 from rating.errors import RatingError
-from rating.ledger import merkle, proof
+from rating.ledger import proof
 from rating.release.swap import write_whole
 from rating.season import calendar, folder
 from rating.season.files import SeasonFiles
@@ -141,11 +141,9 @@ def countersign(files: SeasonFiles, path: Path, *, key: Path, name: str) -> proo
         if it is no proof, or of another season, this ledger does not hold its head, or the key does not sign
     """
     told = proof.read(_content(path), where=str(path))
-    ledger, size = files.recorded.ledger, told["reviews"]
-    ids = ledger.ids()
-    if len(ids) < size or merkle.head(files.config.season_id, ids[:size]) != told["head"]:
+    if not proof.is_held(told, files.recorded.ledger.ids(), files.config.season_id):
         raise RatingError(
-            f"your ledger does not begin with the {text.count(size, 'review')} of this head",
+            f"your ledger does not begin with the {text.count(told['reviews'], 'review')} of this head",
             where=str(path),
             fix="bring your copy up to date; a ledger that was merged has an order of its own",
         )

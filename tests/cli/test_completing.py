@@ -59,6 +59,8 @@ def test_commands_are_offered_by_their_first_word_then_by_their_second(small_sea
         "errata",
         "withdraw",
         "verify",
+        "prove",
+        "check",
         "backup",
         "restore",
         "merge",
