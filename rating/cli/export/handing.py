@@ -14,6 +14,13 @@ if TYPE_CHECKING:
     from rating.season.season import Season
 
 
+def folder(season: Season, into: Path | None) -> Path:
+    """Where an export goes: where a person said, else a folder of the season for the day."""
+    from rating.season import handed
+
+    return into or season.path / handed.FOLDER / season.today.isoformat()
+
+
 def hand_out(
     season: Season, into: Path | None, write: Callable[[Path], Sequence[Path]], *, to: str, as_json: bool
 ) -> None:
@@ -32,7 +39,7 @@ def hand_out(
 
     receiver = handed.receiver(to)
     handed.hold_ready(season.path)
-    paths = list(write(into or season.path / handed.FOLDER / season.today.isoformat()))
+    paths = list(write(folder(season, into)))
     held = season.held_back()
     log(season, paths, to=receiver, now=datetime.now(UTC))
     shown = shown_paths(paths, Path.cwd())
