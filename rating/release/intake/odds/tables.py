@@ -29,7 +29,8 @@ _GENERIC = re.compile(
     r"(?:column|col|field|data|val|value|attr|spalte|colonne|columna|colonna|kolom|kolumna|x|f|c|unnamed)[\s._]*\d+\Z"
 )
 _NOISE = re.compile(
-    r"\b(?:stated|odds|per|packs?|box(?:es)?|cases?|ratio|avg|average|insertion|the|1:x|in|a|each)\b|[():/]",
+    r"\b(?:stated|odds|per|packs?|box(?:es)?(?!\s+(?-i:[A-Z][a-z]))|cases?|ratio|avg|average|insertion|the|1:x"
+    r"|in|a|each)\b|[():/]",  # 'Box Office' is a name
     re.IGNORECASE,
 )
 _RUN = re.compile(
