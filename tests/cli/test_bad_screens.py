@@ -106,7 +106,7 @@ def test_an_empty_season_still_has_its_rubric(run, empty, words):
 def test_a_release_without_anything_is_graded_in_words(run, small_season):
     """One declared score, all else open: no place, no verdict, what is missing in a few lines."""
     out = run("grade", "spring-tide", "--season", small_season)[1]
-    line = "Too early for a verdict; neither a price nor what a box returns is known yet."
+    line = "Too early for a verdict. Neither the price of a box nor what it returns is known yet."
     assert line in " ".join(out.split())
     unknown = out.split("Not known yet\n-------------\n")[1].split("\n\n")[0]
     told = [line.split(": ")[0] for line in unknown.splitlines() if ": " in line]

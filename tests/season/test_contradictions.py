@@ -28,6 +28,7 @@ from rating.season.season import Season
 SEASONS = 67
 CENT = Decimal("0.01")
 NOW = datetime(2031, 7, 15, 12, tzinfo=UTC)
+GOOD = ("Outstanding", "Strong", "Decent", "Mixed")
 WORDS = {"buy": "priced to buy", "fun": "fair to open for fun", "wait": "wait"}
 
 
@@ -88,11 +89,12 @@ def hold_line(draft):
     line, verdict, facts = draft.beside.price_line, draft.graded.verdict, draft.facts
     told = draft.beside.price_advice
     said = says(told)
-    assert line.startswith(f"{verdict or 'Too early for a verdict'}{', ' if said else ';'}"), line
+    assert line.startswith(f"{verdict or 'Too early for a verdict'}{', ' if said else '.'}"), line
     assert [word for word, words in WORDS.items() if f" {words}: at $" in line] == [said] * bool(said), line
-    is_good = (draft.graded.grade or 0) >= 500
+    # a verdict is good or not as a whole: of the standard bands, those that reach above 50.0
+    is_good = verdict in GOOD
     if said:
-        joined = "but" if is_good == (said == "wait") else "and"
+        joined = "but" if is_good == (said == "wait") else "so" if said == "wait" else "and"
         assert re.match(rf"[A-Z][a-z ]+, {joined} {WORDS[said]}: ", line), line
     main = facts.economics.formats[facts.headline]
     if main.box_price is None:
