@@ -40,7 +40,7 @@ _OTHER_PRICE = 1.3
 
 
 def find(facts: Facts) -> Finding | Unknown:
-    """How many different inserts and numbered parallels 100 of money is expected to bring.
+    """How many different inserts and numbered parallels 100 spent is expected to bring.
 
     Each counts once, however often it falls: the tenth card of one insert is no new thing to chase, and a
     rung too far up to be met counts for little. So long ladders with short steps score best.

@@ -81,7 +81,7 @@ SCALE = scale("logarithmic", "relics per 100 spent, by provenance", ("0.06", 0),
 CRITERION = Criterion(
     key="relics",
     group="hits",
-    question="What are the relics worth having: worn in a game, worn, or unattributed?",
+    question="How many relics do you get for 100 spent: worn in a game, worn, or unattributed?",
     scale=SCALE,
     guidance=(
         "relics hardly exist, and nobody says what they are",

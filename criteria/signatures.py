@@ -135,7 +135,7 @@ SCALE = scale("logarithmic", "autographs per 100 spent, stickers at 0.7", ("0.15
 CRITERION = Criterion(
     key="signatures",
     group="hits",
-    question="How many autographs does 100 of money bring, who signs, and on card or on stickers?",
+    question="How many autographs do you get for 100 spent, who signs, and on card or on stickers?",
     scale=SCALE,
     guidance=(
         "practically no autographs for the money",

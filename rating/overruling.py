@@ -46,4 +46,7 @@ def remark(scores: Sequence[Score], points: Mapping[str, int]) -> str:
     if not far or grade is None:
         return ""
     named = text.listed([f"{one.criterion} at {one.score} (computed {one.computed_score})" for one in far])
-    return f"Overruled by more than both doubts: {named}. As computed the grade is {tenths.show(grade)}."
+    return (
+        f"A person's score stands far from the computed one: {named}. By the computed scores the grade would "
+        f"be {tenths.show(grade)}."
+    )

@@ -242,3 +242,15 @@ def small_season(laid_out, tmp_path):
     path = tmp_path / "mine"
     shutil.copytree(laid_out, path)
     return path
+
+
+@pytest.fixture
+def rewrite():
+    """Puts a text in the place of another one in a file, which must hold that."""
+
+    def rewritten(path, old, new):
+        text = path.read_text(encoding="utf-8")
+        assert old in text
+        path.write_text(text.replace(old, new), encoding="utf-8")
+
+    return rewritten

@@ -8,8 +8,8 @@ from decimal import Decimal
 from rating import tenths
 
 INDEPENDENT = "if packs are filled at random"
-AVERAGE = "promised on average only, so any number may fall"
-SPREAD = "if promised cards lie in different packs"
+AVERAGE = "what is promised on average may fall in any number"
+SPREAD = "if promised cards are in different packs"
 # the chance told of what is all but certain
 ALMOST = Decimal("0.999999")
 

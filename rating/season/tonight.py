@@ -44,7 +44,7 @@ class Tonight:
     season
         what concerns all releases
     due
-        releases without a review that are out, or come out soon
+        releases that come out soon, and those without a review that are out
     outrun
         releases whose files have moved on since their review
     later
@@ -85,7 +85,11 @@ def tonight(season: Season, *, days: int = DAYS, whole: bool = False) -> Tonight
             due.append(Due(release=slug, title=sheet.title, day=day, why=why, needs=needs))
             continue
         needs = tuple(outrunning.needs(season, slug, entry, whole=whole))
-        if needs:
+        if day is not None and season.today < day <= season.today + timedelta(days=days):
+            why = f"{_when(day, season.today)}; reviewed at the stage {entry.stage}"
+            needs = (*_missing(season, slug), *needs)
+            due.append(Due(release=slug, title=sheet.title, day=day, why=why, needs=needs))
+        elif needs:
             why = f"reviewed on {entry.published_on} at the stage {entry.stage}"
             outrun.append(Due(release=slug, title=sheet.title, day=day, why=why, needs=needs))
     return Tonight(
@@ -139,7 +143,8 @@ def _missing(season: Season, slug: str) -> Iterator[Need]:
     if end is not None and end > season.today:
         what = f"under embargo until {end.isoformat()}"
         yield Need(what=what, settle="nothing of it may go out before; exports leave it out")
-    yield Need(what="no review yet", settle=f"boxwright grade {slug} --record")
+    if slug not in season.recorded.current:
+        yield Need(what="no review yet", settle=f"boxwright grade {slug} --record")
 
 
 def _prices(season: Season, slug: str, release: Release) -> Iterator[Need]:

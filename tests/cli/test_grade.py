@@ -355,7 +355,7 @@ def test_a_grade_stands_beside_the_caution_once(run, answer, sample_season):
     """Its reasons speak of prices and returns: in words, and as JSON, with the release's own share."""
     out = " ".join(run("grade", "halyard", "--season", sample_season)[1].split())
     got = answer("grade", "halyard", "--season", sample_season)
-    losing = f"of this release {100 * (1 - got['price_advice']['p_return']):.0f} % do"
+    losing = f"{100 * (1 - got['price_advice']['p_return']):.0f} % of this release's do"
     assert out.count(f"Many boxes return less than they cost: {losing}") == 1
     assert losing in got["caution"]
 
@@ -439,7 +439,8 @@ def test_a_score_far_overruled_is_remarked_with_the_grade_as_computed(answer, ru
     path.write_text(text + more, encoding="utf-8")
     got = answer("grade", "slipway", *there)
     words = (
-        f"rookies at {was - 40} (computed {was}). As computed the grade is {got['grade_as_computed']:.1f}."
+        f"rookies at {was - 40} (computed {was}). By the computed scores the grade would be "
+        f"{got['grade_as_computed']:.1f}."
     )
     whole = sum(one["points"] for one in got["scores"])
     assert got["grade_as_computed"] - got["grade"] == pytest.approx(40 * 10 / whole, abs=0.1)
@@ -466,3 +467,13 @@ def test_files_that_know_more_than_the_last_stage_are_told(run, small_season):
         run(*words)[2].split()
     )
     assert "Its files say" not in run(*words, "--stage", known)[2]
+
+
+@pytest.mark.parametrize("words", [("grade", "high-water"), ("facts", "high-water")])
+def test_an_embargo_is_told_under_the_title(run, small_season, rewrite, words):
+    """Until its day, and no longer."""
+    sheet = small_season / "releases" / "high-water" / "release.toml"
+    rewrite(sheet, "[disclosure]", "embargo = 2031-05-02\n[disclosure]")
+    out = run(*words, "--season", small_season)[1]
+    assert out.splitlines()[1] == "Under embargo until 2031-05-02: show and say nothing of it before."
+    assert "embargo" not in run(*words, "--season", small_season, "--today", "2031-05-02")[1]

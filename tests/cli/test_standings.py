@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import shutil
 
 import pytest
@@ -192,3 +193,28 @@ def test_before_anything_is_recorded_it_says_how(refused, small_season):
     """And makes no ledger."""
     assert "grade RELEASE --record" in refused("standings", "--season", small_season)
     assert not (small_season / "ledger.db").exists()
+
+
+def test_what_is_under_embargo_is_counted_and_not_named(run, small_season, rewrite):
+    """On the screen that a host shows; what was graded before it is out is to come like any other."""
+    words = ("--season", small_season)
+    assert run("grade", "high-water", "--record", *words)[0] == 0
+    sheets = small_season / "releases"
+    text = (sheets / "high-water" / "release.toml").read_text(encoding="utf-8")
+    day = re.search(r"(?m)^date = (\S+)$", text)[1]
+    rewrite(sheets / "high-water" / "release.toml", f"date = {day}", "date = 2031-06-01")
+    out = " ".join(run("standings", *words)[1].split())
+    assert re.search(r"To come: [^.]*High Water \(2031-06-01\) and [^.]*Spring Tide \(2031-09-01\)\.", out)
+    rewrite(sheets / "spring-tide" / "release.toml", "[disclosure]", "embargo = 2031-08-25\n[disclosure]")
+    out = " ".join(run("standings", *words)[1].split())
+    assert "Spring Tide" not in out
+    assert re.search(r"To come: [^.]*High Water \(2031-06-01\) and 1 more under embargo\.", out)
+
+
+def test_a_price_of_which_nothing_can_be_said_is_called_unknown(run, small_season):
+    """With the reason under the table."""
+    words = ("--season", small_season)
+    assert run("grade", "high-water", "--record", *words)[0] == 0
+    out = run("standings", *words)[1]
+    assert "unknown\n" in out
+    assert "price unknown: no price is known yet, or not what a box returns." in out

@@ -123,3 +123,20 @@ def test_a_withdrawn_release_is_not_due(run, answer, small_season):
     assert run("ledger", "withdraw", "high-water", "--reason", "Searched boxes.", *words)[0] == 0
     told = answer("tonight", *words)
     assert "high-water" not in {one["release"] for one in (*told["due"], *told["outrun"])}
+
+
+def test_a_reviewed_release_that_comes_out_soon_is_due(run, answer, small_season):
+    """With what it lacks still, though it has a review; once it is out, it is not."""
+    words = ("--season", small_season)
+    assert run("grade", "high-water", "--record", *words)[0] == 0
+    sheet = small_season / "releases" / "high-water" / "release.toml"
+    text = sheet.read_text(encoding="utf-8")
+    day = re.search(r"(?m)^date = (\S+)$", text)[1]
+    sheet.write_text(text.replace(f"date = {day}", "date = 2031-05-09"), encoding="utf-8")
+    told = answer("tonight", *words)
+    found = next(one for one in told["due"] if one["release"] == "high-water")
+    assert found["why"].startswith("comes out on 2031-05-09, in 8 days; reviewed at the stage ")
+    assert "no odds yet" in [one["what"] for one in found["needs"]]
+    assert "no review yet" not in [one["what"] for one in found["needs"]]
+    assert "high-water" not in {one["release"] for one in told["outrun"]}
+    assert "high-water" not in {one["release"] for one in answer("tonight", "--days", "7", *words)["due"]}

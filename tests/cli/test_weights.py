@@ -34,7 +34,7 @@ def test_without_options_the_points_of_today_are_shown(run, sample_season):
     code, out, _ = run("weights", "--season", sample_season)
     assert code == 0
     assert "signatures" in out
-    assert "100 points, how they were chosen is not noted." in out
+    assert "100 points, with no note of how they were chosen." in out
 
 
 def test_a_proposal_stands_beside_today_and_says_what_moves(answer, sample_season, swings):

@@ -99,7 +99,7 @@ def test_what_is_said_of_one_release_carries_its_own_share(path, tmp_path, words
     losing = losing_by_names(Season.open(path))
     halyard = next(names for names in losing if "halyard" in names)
     assert 1 < losing[halyard] < 99
-    own = f"Many boxes return less than they cost: of this release {losing[halyard]} % do,"
+    own = f"Many boxes return less than they cost: {losing[halyard]} % of this release's do,"
     alike = [name for names, share in losing.items() if share == losing[halyard] for name in names]
     for texts in exported(path, words, tmp_path).values():
         those = [text for text in texts if own in text]
@@ -119,7 +119,7 @@ def test_the_share_is_that_of_the_review_not_of_the_files(path, tmp_path):
     kept = json.loads(season.recorded.ledger.facts(season.recorded.current["halyard"].facts))
     losing = 100 * (1 - Decimal(kept["returns"]["formats"]["hobby"]["box"]["p_return"]))
     for texts in exported(copy, ("tables", "--format", "md"), tmp_path / "out").values():
-        assert any(f"of this release {losing:.0f} % do" in text for text in texts)
+        assert any(f"{losing:.0f} % of this release's do" in text for text in texts)
 
 
 @pytest.mark.parametrize("facts", [{}, {"returns": {"unknown": "no sales"}}, {"returns": None}])

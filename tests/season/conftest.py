@@ -17,18 +17,6 @@ def _no_variable(monkeypatch):
 
 
 @pytest.fixture
-def rewrite():
-    """Puts a text in the place of another one in a file, which must hold that."""
-
-    def rewritten(path, old, new):
-        text = path.read_text(encoding="utf-8")
-        assert old in text
-        path.write_text(text.replace(old, new), encoding="utf-8")
-
-    return rewritten
-
-
-@pytest.fixture
 def record():
     """Grades a release of a season's folder and records the review; options as `Season.grade`."""
 

@@ -78,7 +78,7 @@ def facts(
     elif wanted or every:
         _show(season, found, asked)
     else:
-        _lead(found, asked)
+        _lead(season, found, asked)
     opening.not_counted(season)
 
 
@@ -95,17 +95,21 @@ def _caution(found: Facts, asked: Sequence[Section[Any]]) -> str:
     return cautions.short(found) if has_returns else cautions.SHORT
 
 
-def _titled(found: Facts) -> str:
-    """The release, and since when it is out."""
-    return f"{found.title}, released {found.released_on.isoformat()}" if found.released_on else found.title
+def _title(season: Season, found: Facts) -> None:
+    """The release, since when it is out, and whether it is under embargo."""
+    from rating.cli.shown import embargo
+
+    out = f", released {found.released_on.isoformat()}" if found.released_on else ""
+    printing.paragraph(f"{found.title}{out}")
+    embargo.remind(season, found.release)
 
 
-def _lead(found: Facts, asked: Sequence[Section[Any]]) -> None:
+def _lead(season: Season, found: Facts, asked: Sequence[Section[Any]]) -> None:
     """A line or two of each section, then what is not known and why, on one screen."""
     from rating.facts import cautions
     from rating.facts.plain import Unknown
 
-    printing.paragraph(_titled(found))
+    _title(season, found)
     printing.say()
     unknown: dict[str, list[str]] = {}
     for one in asked:
@@ -125,7 +129,7 @@ def _show(season: Season, found: Facts, asked: Sequence[Section[Any]]) -> None:
     """The tables of sections and all that is told of them."""
     from rating.facts.plain import Unknown
 
-    printing.paragraph(_titled(found))
+    _title(season, found)
     launch = season.launch_facts(found.release)
     for one in asked:
         value = found.of(one)

@@ -83,10 +83,20 @@ def _show(found: LookUp, currency: str, *, whole: bool) -> None:
     if found.has_prices:
         words = f"Prices are what the typical raw copy sold for, postage apart. {_caution()}"
     if models:
-        words += f" Chances: {'; '.join(models)}."
+        words += f" {_assumed(list(models))}"
     printing.paragraph(words)
     if not whole:
         printing.paragraph("Card by card: add --cards.")
+
+
+def _assumed(models: Sequence[str]) -> str:
+    """What the chances go by: conditions in one sentence, then what else is said of them."""
+    from rating import text
+
+    conditions = [one.removeprefix("if ") for one in models if one.startswith("if ")]
+    told = [f"Chances hold if {text.listed(conditions)}"] if conditions else []
+    told += [f"{one[:1].upper()}{one[1:]}" for one in models if not one.startswith("if ")]
+    return " ".join(f"{one}." for one in told)
 
 
 def _releases(found: LookUp, currency: str) -> None:
@@ -137,7 +147,7 @@ def _heading(one: ListedRelease) -> str:
     words = f"{one.title}: the chance of any of them is {_chance(one.p_box)} in a {one.format} box"
     if one.p_case is not None:
         words += f" and {_chance(one.p_case)} in a case"
-    return words + ("; some cards come on top, of which nothing says how often." if one.at_least else ".")
+    return words + ("; some cards come on top, whose odds are not stated." if one.at_least else ".")
 
 
 def _row(one: ListedCard, packed: str, currency: str) -> tuple[object, ...]:

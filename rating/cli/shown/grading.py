@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from rating import tenths, text
 from rating.cli.shared import printing, tables
-from rating.cli.shown import cells
+from rating.cli.shown import cells, embargo
 from rating.doubt import firmness
 from rating.export.notices import disclosure
 from rating.facts import cautions
@@ -35,6 +35,7 @@ def show(
     """
     graded = draft.graded
     printing.say(f"{draft.review.title}, stage {draft.stage}")
+    embargo.remind(season, draft.review.release)
     if graded.grade is None:
         printing.paragraph("No grade: no criterion has a score yet.")
     else:
@@ -128,6 +129,7 @@ def _scores(contributions: tuple[Contribution, ...]) -> None:
         ],
         right="score|doubt|points|adds",
     )
+    printing.paragraph("A grade starts at 50, a typical release; 'adds' is how far each score moves it.")
 
 
 def _lift(part: Contribution, total: int) -> str:

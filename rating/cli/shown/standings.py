@@ -20,7 +20,7 @@ from rating.standings import TOO_ALIKE, Audit, Restated, Standing, notice, price
 
 # what a scale's unit says where it counts for money
 PER_MONEY = "100 spent"
-_SAYS = {"buy": "buy", "fun": "for fun", "wait": "wait", "": ""}
+_SAYS = {"buy": "buy", "fun": "for fun", "wait": "wait", "": "unknown"}
 # the strongest pairs of criteria that are shown
 _PAIRS = 8
 
@@ -55,7 +55,7 @@ def show(
     whole : whether all releases are; of a part nothing is said of the lead and of what is to come
     """
     told_beside = season.beside(rows)
-    beside = _beside(season, as_of) if whole else []  # may refuse, so it goes first
+    beside = _beside(season, as_of, rows) if whole else []  # may refuse, so it goes first
     _table(season, rows, told_beside, as_of.isoformat(), stage)
     printing.say()
     lead = _lead(season, as_of) if whole else []
@@ -84,7 +84,7 @@ def _table(
                 f"{row.price_class} {row.class_rank or ''}".strip(),
                 row.stage,
                 row.verdict,
-                _SAYS[beside[row.release].says],
+                "" if beside[row.release].price_advice is None else _SAYS[beside[row.release].says],
             )
             for row in rows
         ],
@@ -94,6 +94,8 @@ def _table(
     )
     if any(row.partial for row in rows):
         printing.say("* partial: something is unknown; over a quarter unknown means no place.")
+    if any(one.price_advice is not None and not one.says for one in beside.values()):
+        printing.say("price unknown: no price is known yet, or not what a box returns.")
 
 
 def _changes(season: Season, since: date, day: date) -> str:
@@ -120,18 +122,27 @@ def _overruled(rows: Sequence[Standing], beside: Mapping[str, Beside]) -> list[s
     ]
     if not told:
         return []
-    return [f"With a score overruled by more than both doubts: {text.listed(told)}."]
+    return [f"Resting on a person's score far from the computed one: {text.listed(told)}."]
 
 
-def _beside(season: Season, day: date) -> list[str]:
-    """What stands beside a ranking: what is to come, and what is out and not reviewed."""
+def _beside(season: Season, day: date, rows: Sequence[Standing]) -> list[str]:
+    """What stands beside a ranking: what is to come, and what is out and not reviewed.
+
+    What is under embargo is counted and not named: a host shows this on camera.
+    """
     told = []
     sheets = season.files.sheets
-    if coming := season.to_come(as_of=day):
+    early = [(row.release, sheets[row.release].released_on) for row in rows if row.release in sheets]
+    coming = [*season.to_come(as_of=day), *((slug, out) for slug, out in early if out and out > day)]
+    if coming:
+        held = season.held_back()
+        shown = sorted((one for one in coming if one[0] not in held), key=lambda one: one[1] or date.max)
         named = [
-            f"{sheets[slug].title} ({when.isoformat() if when else 'no date yet'})" for slug, when in coming
+            f"{sheets[slug].title} ({when.isoformat() if when else 'no date yet'})" for slug, when in shown
         ]
-        told.append(f"To come: {', '.join(named)}.")
+        if number := len(coming) - len(shown):
+            named.append(f"{number} {'more ' if shown else ''}under embargo")
+        told.append(f"To come: {text.listed(named)}.")
     if waiting := season.not_reviewed(as_of=day):
         told.append(f"Out and not reviewed: {', '.join(sheets[slug].title for slug in waiting)}.")
     return told
@@ -204,6 +215,9 @@ def audit(audited: Audit, rubric: Rubric) -> None:
         right="rho",
     )
     printing.say()
+    printing.paragraph(
+        "rho: rank correlation, from -1 to 1. At 1 both put releases in one order, at 0 in none."
+    )
     printing.paragraph(_alike(audited, rubric))
     printing.paragraph(price_decides(audited))
 
@@ -219,8 +233,8 @@ def _alike(audited: Audit, rubric: Rubric) -> str:
         both = [rubric.by_key[key] for key in (first, second) if key in rubric.by_key]
         weigh = tenths.show_points(sum(one.points for one in both))
         per_money = all(one.scale is not None and PER_MONEY in one.scale.unit for one in both)
-        why = f", as both count what {PER_MONEY} brings" if per_money else ""
-        told.append(f"{first} and {second} ({_rho(rho)}; together {weigh} points{why})")
+        why = f"; both count what {PER_MONEY} brings" if per_money else ""
+        told.append(f"{first} and {second} (rho {_rho(rho)}; together {weigh} points{why})")
     return f"By computed scores these rank releases nearly alike: {text.listed(told)}."
 
 

@@ -17,7 +17,7 @@ from rating.rubric.rubric import Rubric
 from rating.season.settings.config import Profile
 from rating.standings import Standing
 
-NOT_GRADES = "These are places for different buyers, not grades: the published grade stays one."
+NOT_GRADES = "These are places for different buyers, not grades. There is only one published grade."
 FROM_SCORES = (
     "entropy, deviation and critic come from the recorded scores alone: they say where the releases differ, "
     "not what matters. For comparison only."
@@ -62,7 +62,7 @@ def _change(more: int) -> str:
 
 
 def _chosen(rubric: Rubric) -> str:
-    chosen = f"chosen by {rubric.method}" if rubric.method else "how they were chosen is not noted"
+    chosen = f"chosen by {rubric.method}" if rubric.method else "with no note of how they were chosen"
     return f"{chosen} on {rubric.chosen_on.isoformat()}" if rubric.chosen_on else chosen
 
 

@@ -1,0 +1,12 @@
+"""The reminder that goes with a release of which nothing may be shown yet."""
+
+from __future__ import annotations
+
+from rating.cli.shared import printing
+from rating.season.season import Season
+
+
+def remind(season: Season, release: str) -> None:
+    """Print until when a release is under embargo; nothing where it is not."""
+    if (end := season.held_back().get(release)) is not None:
+        printing.paragraph(f"Under embargo until {end.isoformat()}: show and say nothing of it before.")
