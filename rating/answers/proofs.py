@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from rating import review as reviews
 from rating.answers import parts
+from rating.ledger import proof
 from rating.ledger.proof import Told
 from rating.season.proving import Checked
 
@@ -43,7 +43,7 @@ def _held(told: Told) -> dict[str, Any]:
         "grade": parts.points(review["grade"]),
         "stage": review["stage"],
         "published_on": review["published_on"],
-        "review": reviews.hash_of(reviews.canonical(review)),
+        "review": proof.identity(told),
         "place": told["index"] + 1,
         "reviews": told["reviews"],
         "head": told["head"],

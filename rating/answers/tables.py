@@ -20,6 +20,7 @@ def beside(
     reviews: Sequence[tuple[Review, str]],
     cautions: Sequence[str],
     help_lines: HelpLines | None,
+    head: str,
 ) -> dict[str, Any]:
     """What goes with every table that is handed out.
 
@@ -27,10 +28,12 @@ def beside(
     ----------
     season : its name
     reviews : each with how many of its release's own boxes return less than they cost, '' if not known
+    head : that of the ledger, over all its reviews
     """
     return {
         "season": season,
         "as_of": as_of.isoformat(),
+        "head": head,
         "disclosure": [
             {
                 "release": review.release,

@@ -1,8 +1,8 @@
 """Plain tables: standings, scores and reasons as CSV, JSON or Markdown.
 
-In CSV the disclosure, cautions and help lines are columns: a file, and even a row, travels alone. Its columns
-are called as in JSON and in data frames: rank, tied, movement, class_rank. In Markdown, which people read, a
-place that is shared is =4, and a move has its sign.
+In CSV the disclosure, cautions, help lines and the ledger's head are columns: a file, and even a row,
+travels alone. Its columns are called as in JSON and in data frames: rank, tied, movement, class_rank. In
+Markdown, which people read, a place that is shared is =4, and a move has its sign.
 """
 
 from __future__ import annotations
@@ -16,6 +16,7 @@ from rating import tenths, text
 from rating.answers import parts
 from rating.answers import standings as ranking
 from rating.answers import tables as answers
+from rating.export import notices
 from rating.export.published import PublishedReview, published
 from rating.facts import cautions
 from rating.release.csv_file import to_text
@@ -132,15 +133,15 @@ def _reasons(season: Season, reviews: Reviews) -> HandedTable:
 
 def _csv(season: Season, reviews: Reviews, table: HandedTable) -> str:
     """Text from people that a spreadsheet program would take for a formula gets an apostrophe before it."""
-    # a row may travel alone: it carries its own disclosure, cautions and help lines
-    headers = (*table.headers, "cautions", "help_lines")
+    # a row may travel alone: it carries its own disclosure, cautions, help lines and head
+    headers = (*table.headers, "cautions", "help_lines", "head")
     said = {shown.standing.release: " ".join(cautions.of_release(shown.facts)) for shown in reviews}
-    lines = _help_sentence(season)
+    lines, head = _help_sentence(season), season.recorded.tree_head
     release = table.headers.index("release")
     rows = [
         [
             text.as_data(cell) if isinstance(cell, str) else cell
-            for cell in (*row, said[str(row[release])], lines)
+            for cell in (*row, said[str(row[release])], lines, head)
         ]
         for row in table.rows
     ]
@@ -155,6 +156,7 @@ def _json(season: Season, reviews: Reviews, table: HandedTable) -> str:
         reviews=[(shown.review, shown.losses) for shown in reviews],
         cautions=cautions.CAUTIONS,
         help_lines=season.files.help_lines,
+        head=season.recorded.tree_head,
     )
     if table.name == "standings":
         held = season.held_back()
@@ -183,6 +185,7 @@ def _markdown(season: Season, reviews: Reviews, table: HandedTable) -> str:
     ]
     if told := _help_sentence(season):
         lines += [">", f"> {_markdown_cell(told)}"]
+    lines += ["", notices.head(season.recorded.tree_head, len(season.recorded.entries))]
     lines.append("")
     # the disclosures stand above, once a release
     headers = [name for name in table.headers if name != "disclosure"]

@@ -76,6 +76,11 @@ def _earlier(since: str, season_id: str, ids: Sequence[str], tree: merkle.Tree) 
     }
 
 
+def identity(told: Told) -> str:
+    """The id of the review in a proof."""
+    return reviews.hash_of(reviews.canonical(told["review"]))
+
+
 def is_held(told: Told, ids: Sequence[str], season_id: str) -> bool:
     """Whether a ledger begins with the reviews that the head of a proof stands for."""
     size: int = told["reviews"]

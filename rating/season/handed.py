@@ -19,7 +19,6 @@ from typing import NamedTuple
 
 from rating import text
 from rating.errors import RatingError
-from rating.ledger.ledger import Head
 from rating.release.csv_file import to_text
 
 FOLDER, NAME = "exports", "log.csv"
@@ -32,7 +31,7 @@ _HOLDS = (".~lock.{}#", "~${}")
 class Handed(NamedTuple):
     """A file that was handed out: when (UTC), where it lies, its hash, to whom ('' not said), what is in it.
 
-    `head` are the reviews that the ledger ended with, `reviews` the ids of those that the file shows.
+    `head` is that of the ledger on that day, as the file prints it, `reviews` the ids of those that it shows.
     """
 
     at: str
@@ -90,7 +89,7 @@ def hold_ready(season: Path) -> None:
 
 
 def log(
-    season: Path, files: Iterable[Path], *, to: str, head: Head, reviews: Sequence[str], now: datetime
+    season: Path, files: Iterable[Path], *, to: str, head: str, reviews: Sequence[str], now: datetime
 ) -> None:
     """Add a row for each file that was handed out.
 
@@ -108,7 +107,7 @@ def log(
                 _shown(season, file),
                 hashlib.sha256(file.read_bytes()).hexdigest(),
                 to,
-                " ".join(head.ids),
+                head,
                 " ".join(reviews),
             )
         )

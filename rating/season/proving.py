@@ -17,6 +17,8 @@ from rating.release.swap import write_whole
 from rating.season import calendar, folder
 from rating.season.files import SeasonFiles
 
+# what a proof is called behind its release
+SUFFIX = "-proof.json"
 _SIGNER = "ssh-keygen"
 
 

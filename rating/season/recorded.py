@@ -28,6 +28,11 @@ class Recorded:
         """The entry that counts now for each release that was recorded and not withdrawn."""
         return standings.current(self.entries)
 
+    @cached_property
+    def tree_head(self) -> str:
+        """The head over all reviews, as exports print it."""
+        return self.ledger.tree_head()
+
     def of(self, release: str) -> tuple[Entry, ...]:
         """The entries of a release, in the order they were added."""
         return tuple(entry for entry in self.entries if entry.release == release)
@@ -52,5 +57,5 @@ class Recorded:
 
     def forget(self) -> None:
         """Read the entries anew when they are next asked for."""
-        for name in ("entries", "current"):
+        for name in ("entries", "current", "tree_head"):
             self.__dict__.pop(name, None)

@@ -333,9 +333,11 @@ def test_what_goes_with_every_table_names_help_only_where_it_is_dated():
     undated = HelpLines(as_of=None, lines=(line,))
     dated = HelpLines(as_of=date(2031, 5, 1), lines=(line,))
     given = {"season": "Harbour", "as_of": date(2031, 5, 3), "reviews": (), "cautions": ("Beware.",)}
+    given["head"] = "ab" * 32
     plain = {
         "season": "Harbour",
         "as_of": "2031-05-03",
+        "head": "ab" * 32,
         "disclosure": [],
         "cautions": ["Beware."],
         "help_lines": None,

@@ -40,8 +40,8 @@ def test_it_makes_the_season_with_the_earlier_one_inside(demo_season):
     assert (demo_season / "earlier" / "2030" / "ledger.db").is_file()
     exports = demo_season / "exports" / "2031-07-15"
     assert sorted(path.name for path in exports.iterdir()) == sorted(
-        ["season.xlsx", *(f"{name}.{form}" for name in ("standings", "scores", "reasons")
-                          for form in ("csv", "json", "md"))]
+        ["season.xlsx", "halyard-proof.json",
+         *(f"{name}.{form}" for name in ("standings", "scores", "reasons") for form in ("csv", "json", "md"))]
     )  # fmt: skip
 
 

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import json
 import shutil
+from pathlib import Path
 
 import pytest
 
-from rating.ledger import proof
+from rating.ledger import check_proof, proof
 from rating.season.season import Season
 
 GONE = ("ledger", "withdraw", "halyard", "--reason", "Searched boxes.")
@@ -150,6 +151,26 @@ def test_where_two_copies_went_apart_the_review_that_counts_is_proved(run, answe
         one for one in answer("standings", "--season", own_season)["standings"] if one["release"] == "halyard"
     ]
     assert (got["review"], got["grade"]) == (row["review"], row["grade"])
+
+
+SAMPLE = Path(__file__).resolve().parents[2] / "exports" / "halyard-proof.json"
+
+
+def test_the_proof_of_a_sample_grade_holds_and_none_of_its_bytes_altered(demo_season):
+    """What `demo` writes: each byte with its last bit changed, and with that of its case."""
+    content = (demo_season / "exports" / "2031-07-15" / "halyard-proof.json").read_bytes()
+    assert len(content) <= 16384
+    told = proof.read(content, where="")
+    assert told["review"]["release"] == "halyard"
+    for place, byte in enumerate(content):
+        for other in (byte ^ 1, byte ^ 0x20):
+            with pytest.raises(Exception):  # noqa: B017  (whatever the script meets, it refuses)
+                check_proof.read(content[:place] + bytes([other]) + content[place + 1 :])
+
+
+@pytest.mark.skipif(not SAMPLE.exists(), reason="the exports were not made yet")
+def test_the_proof_in_the_exports_is_the_one_that_the_demo_makes(demo_season):
+    assert SAMPLE.read_bytes() == (demo_season / "exports" / "2031-07-15" / SAMPLE.name).read_bytes()
 
 
 def test_the_verifier_is_printed_as_it_is(run):

@@ -16,6 +16,7 @@ from rating.cli import main
 from rating.cli.commands import COMMANDS
 from rating.facts import cautions
 from rating.facts.stored import loaded
+from rating.ledger import merkle
 from rating.season.season import Season
 
 # every way to call every export; a new command without an entry is called as it is
@@ -79,6 +80,18 @@ def test_every_export_carries_cautions_and_help_lines_after_the_disclosure(path,
                 assert told < text.index(cautions.ESTIMATES)
             if file.suffix != ".csv":  # a row has its disclosure in a column of its own
                 assert not any(reason in text[:told] for reason in reasons)
+
+
+@pytest.mark.parametrize("words", EXPORTS)
+def test_every_export_prints_the_head(path, tmp_path, words):
+    """Each file, and each row of a CSV: the head over all reviews, as a proof made that day has it."""
+    season = Season.open(path)
+    ids = [entry.id for entry in season.recorded.entries]
+    head = merkle.head(season.config.season_id, ids)
+    for file, texts in exported(path, words, tmp_path).items():
+        assert head in "\n".join(texts), file
+        if file.suffix == ".csv":
+            assert all(head in text for text in texts)
 
 
 def losing_by_names(season):

@@ -12,11 +12,10 @@ from datetime import UTC, datetime, timedelta, timezone
 import pytest
 
 from rating.errors import RatingError
-from rating.ledger.head import Head
 from rating.season import handed
 
 NOW = datetime(2031, 7, 15, 20, 0, 0, tzinfo=UTC)
-HEAD = Head(2, ("a" * 64, "b" * 64))
+HEAD = "ab" * 32
 REVIEWS = ("c" * 64, "d" * 64)
 
 
@@ -43,14 +42,12 @@ def test_a_row_says_who_got_what(tmp_path):
         "file": "exports/2031-07-15/b.csv",
         "sha256": hashlib.sha256(b"b.csv").hexdigest(),
         "receiver": "Ada",
-        "head": " ".join(HEAD.ids),
+        "head": HEAD,
         "reviews": " ".join(REVIEWS),
     }
     found, lost = handed.read(tmp_path)
     assert (len(found), lost) == (2, 0)
-    assert found[0] == handed.Handed(
-        rows[0]["at"], rows[0]["file"], rows[0]["sha256"], "Ada", " ".join(HEAD.ids), REVIEWS
-    )
+    assert found[0] == handed.Handed(rows[0]["at"], rows[0]["file"], rows[0]["sha256"], "Ada", HEAD, REVIEWS)
 
 
 def test_what_lies_outside_of_the_season_is_told_whole(tmp_path):

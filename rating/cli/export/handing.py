@@ -51,17 +51,17 @@ def hand_out(
         printing.remark(f"remark: {slug} is left out, it is under embargo until {day.isoformat()}")
 
 
-def log(season: Season, paths: Sequence[Path], *, to: str, now: datetime) -> None:
-    """Add to the log of exports which files went to whom; they show all reviews but those held back."""
+def log(
+    season: Season, paths: Sequence[Path], *, to: str, now: datetime, reviews: Sequence[str] | None = None
+) -> None:
+    """Add to the log of exports which files went to whom.
+
+    `reviews` are those that the files show, by default all that are current and not held back.
+    """
     from rating.season import handed
 
-    held = season.held_back()
-    entries = [entry for entry in season.recorded.entries if entry.release not in held]
-    handed.log(
-        season.path,
-        paths,
-        to=to,
-        head=season.recorded.ledger.ends_with(),
-        reviews=[row.review for row in season.rank(entries=entries)],
-        now=now,
-    )
+    if reviews is None:
+        held = season.held_back()
+        entries = [entry for entry in season.recorded.entries if entry.release not in held]
+        reviews = [row.review for row in season.rank(entries=entries)]
+    handed.log(season.path, paths, to=to, head=season.recorded.tree_head, reviews=reviews, now=now)

@@ -21,6 +21,7 @@ def prove(
         bool, typer.Option("--verifier", help="Print the script that checks a proof with Python alone.")
     ] = False,
     into: options.Into = None,
+    to: options.To = "",
     season_folder: options.SeasonFolder = None,
     as_json: options.AsJson = False,
     today: options.Today = None,
@@ -34,13 +35,14 @@ def prove(
 
     Example: boxwright ledger prove --verifier > check_proof.py
     """
+    from datetime import UTC, datetime
     from pathlib import Path
 
     from rating.answers import proofs as answers
     from rating.cli.export import handing
     from rating.cli.shared import refusing
     from rating.ledger import proof
-    from rating.season import proving
+    from rating.season import handed, proving
     from rating.season.folder import shown_paths
 
     if verifier:
@@ -53,8 +55,11 @@ def prove(
     if not release:
         refusing.refuse("no release named", "name one, as in 'boxwright ledger prove halyard'")
     season = opening.opened(season_folder, today)
-    target = handing.folder(season, into) / f"{release}-proof.json"
+    target = handing.folder(season, into) / f"{release}{proving.SUFFIX}"
+    receiver = handed.receiver(to)
+    handed.hold_ready(season.path)
     told = proving.prove(season.files, release, target, today=season.today, since=since)
+    handing.log(season, [target], to=receiver, now=datetime.now(UTC), reviews=[proof.identity(told)])
     (shown,) = shown_paths([target], Path.cwd())
     if as_json:
         printing.data(answers.proved(shown, told))

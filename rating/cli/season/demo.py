@@ -10,6 +10,8 @@ import typer
 from rating.cli.shared import options, printing
 
 DEFAULT = Path("demo-season")
+# the release whose grade is proved, for people to look at
+PROVED = "halyard"
 
 
 def demo(
@@ -27,7 +29,8 @@ def demo(
     from rating.cli.shown import standings as shown
     from rating.export.tables import write_tables
     from rating.export.workbook import write_workbook
-    from rating.season import handed, sample
+    from rating.ledger import proof
+    from rating.season import handed, proving, sample
     from rating.season.folder import shown_paths
 
     season = sample.build(into, progress=printing.remark)
@@ -37,6 +40,9 @@ def demo(
     for form in ("csv", "json", "md"):
         paths += write_tables(season, folder, form)
     handing.log(season, paths, to="Bo Larkin, co-host", now=sample.moment(season.today))
+    paths.append(folder / f"{PROVED}{proving.SUFFIX}")
+    told = proving.prove(season.files, PROVED, paths[-1], today=season.today)
+    handing.log(season, paths[-1:], to="", now=sample.moment(season.today), reviews=[proof.identity(told)])
     if as_json:
         printing.data(shown.answer(season, season.rank(), as_of=season.today))
         return

@@ -7,6 +7,7 @@ from importlib import metadata
 from xlsxwriter.workbook import Workbook
 
 from rating import tenths
+from rating.export import notices
 from rating.export.workbook.contents import Contents
 from rating.export.workbook.positions import METHOD, SORTED, STANDINGS, down
 from rating.export.workbook.sheet_writer import SheetWriter
@@ -44,7 +45,8 @@ READING = (
     ),
     (
         "A review id is the SHA-256 of the review's text: it shows that the review is unaltered, not who "
-        "wrote it or when."
+        "wrote it or when. The head of the ledger stands for all reviews: once others hold it, none of them "
+        "can be altered unnoticed."
     ),
 )
 
@@ -128,8 +130,9 @@ def _versions(sheet: SheetWriter, contents: Contents, top: int) -> None:
     style, season = sheet.style, contents.season
     sheet.heading(top, "What this was made from")
     made_by = f"Boxwright {metadata.version('boxwright')}; {season.config.name} as of "
-    made_by += f"{season.today.isoformat()}; rubric {contents.rubric.hash}."
-    sheet.across(top + 1, 0, sheet.last, made_by, style.plain)
+    made_by += f"{season.today.isoformat()}; rubric {contents.rubric.hash}. "
+    made_by += f"{notices.head(season.recorded.tree_head, len(season.recorded.entries))}."
+    sheet.paragraph(top + 1, made_by, style.plain)
     heads = ("release", "stage", "grade", "published", "review id", "rubric it was published by")
     sheet.heads(top + 2, heads, texts=set(heads) - {"grade"})
     for line, release in enumerate(contents.releases, start=top + 3):
