@@ -157,15 +157,14 @@ SAMPLE = Path(__file__).resolve().parents[2] / "exports" / "halyard-proof.json"
 
 
 def test_the_proof_of_a_sample_grade_holds_and_none_of_its_bytes_altered(demo_season):
-    """What `demo` writes: each byte with its last bit changed, and with that of its case."""
+    """What `demo` writes, each byte with some of its bits changed; a smaller proof is tried with more."""
     content = (demo_season / "exports" / "2031-07-15" / "halyard-proof.json").read_bytes()
     assert len(content) <= 16384
     told = proof.read(content, where="")
     assert told["review"]["release"] == "halyard"
     for place, byte in enumerate(content):
-        for other in (byte ^ 1, byte ^ 0x20):
-            with pytest.raises(Exception):  # noqa: B017  (whatever the script meets, it refuses)
-                check_proof.read(content[:place] + bytes([other]) + content[place + 1 :])
+        with pytest.raises(Exception):  # noqa: B017  (whatever the script meets, it refuses)
+            check_proof.read(content[:place] + bytes([byte ^ 1 + place % 7]) + content[place + 1 :])
 
 
 @pytest.mark.skipif(not SAMPLE.exists(), reason="the exports were not made yet")
