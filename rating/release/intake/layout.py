@@ -14,7 +14,18 @@ from itertools import pairwise
 
 from rating import text
 from rating.release.intake import columns as contents
-from rating.release.intake import headings, kinds, ladder, name_cells, numerals, statements, unfold, words
+from rating.release.intake import (
+    headings,
+    kinds,
+    ladder,
+    looks,
+    name_cells,
+    numerals,
+    profiles,
+    statements,
+    unfold,
+    words,
+)
 from rating.release.intake.account import Account
 from rating.release.intake.casts import Said
 from rating.release.intake.mentions import Mentions
@@ -337,7 +348,7 @@ class Layouts:
         places = {role: place for place, role in named.items()}
         if places["number"] in self._told_of(table):
             return True
-        cards = [row for row in table.body if contents.is_number(row.cell(places["number"]))]
+        cards = [row for row in table.body if looks.is_number(row.cell(places["number"]))]
         if len(cards) * 2 <= len(table.body) or len(cards) < 2:
             return False
         if table.row is not None and "subject" not in places:
@@ -351,7 +362,7 @@ class Layouts:
         names = [told.read(cell).names for cell in who if cell]
         if not names or (len(set(names)) * 10 < len(set(numbers)) and len(names) > 10):
             return False  # a card may stand in a row for each of its parallels
-        persons = sum(map(contents.is_person, names))
+        persons = sum(map(looks.is_person, names))
         return persons * 10 >= 6 * len(who) and not _are_offers(table.body)
 
     def explained(self, grid: Grid) -> tuple[ColumnReading, ...]:
@@ -390,7 +401,7 @@ class Layouts:
         columns = {place: [row for row in largest.body if row.cell(place)] for place in range(largest.width)}
         filled = {place: rows for place, rows in columns.items() if len(rows) * 2 > len(largest.body)}
         numbered = any(
-            sum(contents.is_number(row.cell(place)) for row in rows) * 2 > len(rows)
+            sum(looks.is_number(row.cell(place)) for row in rows) * 2 > len(rows)
             for place, rows in filled.items()
         )
         for place, rows in filled.items() if numbered else ():
@@ -403,7 +414,7 @@ class Layouts:
         row = pool[0].row
         headings = dict(enumerate(row.cells)) if row else {}
         known = {place: self.columns.name(cell) for place, cell in headings.items() if cell}
-        profiled = contents.profiles([one.cells for table in pool for one in table.body], headings)
+        profiled = profiles.profiles([one.cells for table in pool for one in table.body], headings)
         return contents.read(
             profiled,
             known,
@@ -838,7 +849,7 @@ class _Reader:
                 name, rest = split_heading(bare.name)
                 if not name or not any(mark.isalpha() for mark in name) or len(name) > 80:
                     continue
-                if len(name.split()) > 8 or name.endswith(".") or contents.is_small(name[0]):
+                if len(name.split()) > 8 or name.endswith(".") or looks.is_small(name[0]):
                     continue  # a sentence, or words about the cards
                 if self.section is not None and text.key(row.text) in self.titled:
                     continue  # what stands above the first cards, again on another page
@@ -996,9 +1007,9 @@ def _stands_above_cards(rows: Sequence[Row], place: int, columns: Columns) -> bo
     numbered = [
         p
         for p in range(len(row.cells))
-        if any(row.cells[p : p + 3]) and all(contents.is_number(one.cell(p)) for one in below)
+        if any(row.cells[p : p + 3]) and all(looks.is_number(one.cell(p)) for one in below)
     ]
-    if not numbered or any(contents.is_number(row.cell(p)) for p in numbered):
+    if not numbered or any(looks.is_number(row.cell(p)) for p in numbered):
         return False
     if any(columns.name(row.cell(p)) == "number" for p in numbered):
         return True
@@ -1015,7 +1026,7 @@ def _stands_above_cards(rows: Sequence[Row], place: int, columns: Columns) -> bo
 def _has_cards_above(rows: Sequence[Row], place: int) -> bool:
     """Whether rows right above one begin with a card's number, as cards do where nothing heads them."""
     above = [row for row in rows[max(0, place - 6) : place] if len(row.filled) > 1]
-    return sum(contents.is_number(row.filled[0]) for row in above) >= _PARALLELS
+    return sum(looks.is_number(row.filled[0]) for row in above) >= _PARALLELS
 
 
 def _goes_on_above(rows: Sequence[Row], place: int) -> bool:
@@ -1031,7 +1042,7 @@ def _goes_on_above(rows: Sequence[Row], place: int) -> bool:
 
 def _is_plain_number(cell: str) -> bool:
     """Whether a cell is a card's number, and no word that a figure follows: 'Who 1', 'Code 2'."""
-    return contents.is_number(cell) and _COUNTED.match(cell) is None
+    return looks.is_number(cell) and _COUNTED.match(cell) is None
 
 
 def _heads_parallels(row: Row, below: Sequence[Row]) -> bool:
@@ -1043,19 +1054,19 @@ def _heads_parallels(row: Row, below: Sequence[Row]) -> bool:
     beside = [cell for one in below for place, cell in enumerate(one.cells) if cell and not row.cell(place)]
     return (
         sum(map(any, under)) > 1
-        and all(contents.RUN_MARKED.match(cell) or words.is_yes(cell) for cell in marked)
-        and any(map(contents.RUN_MARKED.match, marked))
-        and not any(map(contents.RUN_MARKED.match, [*row.filled, *beside]))
-        and all(any(map(contents.is_number, one.cells)) for one in below)
+        and all(looks.RUN_MARKED.match(cell) or words.is_yes(cell) for cell in marked)
+        and any(map(looks.RUN_MARKED.match, marked))
+        and not any(map(looks.RUN_MARKED.match, [*row.filled, *beside]))
+        and all(any(map(looks.is_number, one.cells)) for one in below)
     )
 
 
 def _is_coded(row: Row) -> bool:
     """Whether all cells of a row are one word with running numbers: the headings 'Col 1', 'Col 2'."""
     filled = row.filled
-    if len(filled) < 2 or not contents.CODED.match(filled[0]):
+    if len(filled) < 2 or not looks.CODED.match(filled[0]):
         return False
-    found = [contents.CODED.match(cell) for cell in filled]
+    found = [looks.CODED.match(cell) for cell in filled]
     if not all(found):
         return False
     numbers = [int(cell[one.end("stem") :]) for cell, one in zip(filled, found, strict=True) if one]

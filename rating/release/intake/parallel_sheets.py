@@ -8,8 +8,7 @@ from dataclasses import dataclass, field
 
 from rating import text
 from rating.release.checklist import Card, Parallel
-from rating.release.intake import columns as contents
-from rating.release.intake import headings, ladder, layout, statements, unfold, words
+from rating.release.intake import headings, ladder, layout, looks, profiles, statements, unfold, words
 from rating.release.intake.account import Account
 from rating.release.intake.values import FormatWords, Grid, Question, Row, SeasonWords
 from rating.release.intake.words import Columns
@@ -85,13 +84,13 @@ def _roles(grid: Grid) -> dict[int, str]:
         return {}
     head = rows[0] if not any(_RUN_CELL.match(cell) for cell in rows[0].filled) else None
     body = rows[1:] if head is not None and len(rows) > 2 else rows
-    profiles = contents.profiles([row.cells for row in body], {})
+    columns = profiles.profiles([row.cells for row in body], {})
     roles: dict[int, str] = {}
-    if any(one.share(contents.is_number) > 0.6 and one.running > 0.4 and one.fill > 0.6 for one in profiles):
+    if any(one.share(looks.is_number) > 0.6 and one.running > 0.4 and one.fill > 0.6 for one in columns):
         return {}
     if sum(unfold.start(cell) is not None for row in body for cell in row.cells[:4]) * 2 > len(body):
         return {}
-    runs = [one for one in profiles if len(one.filled) * 3 >= len(body) and one.share(_RUN_CELL.match) > 0.85]
+    runs = [one for one in columns if len(one.filled) * 3 >= len(body) and one.share(_RUN_CELL.match) > 0.85]
     if len([one for one in runs if one.share(_RUN.search) > 0.2 or one.running < 0.4]) != 1 or any(
         len(row.filled) > 5 for row in body
     ):
@@ -102,7 +101,7 @@ def _roles(grid: Grid) -> dict[int, str]:
     run = max(runs, key=lambda one: (one.share(_RUN.search), len(one.filled)))
     roles[run.place] = "print_run"
     worded = []
-    for one in profiles:
+    for one in columns:
         if (
             one.place in roles
             or not one.filled
@@ -113,7 +112,7 @@ def _roles(grid: Grid) -> dict[int, str]:
             roles[one.place] = "formats"
         elif one.place < run.place or len(one.filled) * 2 > len(body):
             worded.append(one)
-    if not worded or any(one.share(contents.is_number) > 0.5 for one in worded):
+    if not worded or any(one.share(looks.is_number) > 0.5 for one in worded):
         return {}
     dense = [one for one in worded if len(one.filled) * 10 >= len(body) * 9]
     if not dense:
@@ -138,7 +137,7 @@ def _completed(named: dict[int, str], told: dict[int, str]) -> dict[int, str]:
     return {**named, **more}
 
 
-def _changes(one: contents.Profile) -> float:
+def _changes(one: profiles.Profile) -> float:
     """How often neighbours differ: parallels do in every row, subsets stand in blocks."""
     return one.blocks / len(one.filled)
 

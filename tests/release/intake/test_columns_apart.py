@@ -150,10 +150,10 @@ def test_a_subset_named_once_below_headings_that_nobody_knows(intake, table) -> 
 
 def test_codes_of_teams_are_no_surnames_where_two_share_a_card() -> None:
     """All of one length, alone or with another."""
-    from rating.release.intake.columns import Profile, _are_codes
+    from rating.release.intake.profiles import Profile, are_codes
 
-    assert _are_codes(Profile(0, "", ("TAR", "FEL", "MOO / TAR", "FEL / MOO", "TAR")))
-    assert not _are_codes(Profile(0, "", ("LEE", "OKONJO", "FITZ", "WU", "HOLT")))
+    assert are_codes(Profile(0, "", ("TAR", "FEL", "MOO / TAR", "FEL / MOO", "TAR")))
+    assert not are_codes(Profile(0, "", ("LEE", "OKONJO", "FITZ", "WU", "HOLT")))
 
 
 def test_odds_in_thousands_that_run_on_in_a_line_stay_whole(intake, table) -> None:

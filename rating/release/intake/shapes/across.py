@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from rating.release.intake import columns as contents
-from rating.release.intake import words
+from rating.release.intake import looks, words
 from rating.release.intake.shapes.rows import part
 from rating.release.intake.sheet_kinds import CARD_LIST
 from rating.release.intake.values import Grid, Row
@@ -75,10 +74,10 @@ def _blocks(rows: Sequence[Row]) -> list[_Block]:
 def _numbered(row: Row) -> tuple[int, ...]:
     """The columns of the card numbers in a row that holds nothing else but a label; none where it does."""
     places = [place for place, cell in enumerate(row.cells) if cell]
-    if places and not contents.is_number(row.cell(places[0])):
+    if places and not looks.is_number(row.cell(places[0])):
         places = places[1:]
     told = [row.cell(place) for place in places]
-    if len(told) < 2 or not all(map(contents.is_number, told)) or len(set(told)) < len(told):
+    if len(told) < 2 or not all(map(looks.is_number, told)) or len(set(told)) < len(told):
         return ()
     return tuple(places)
 
@@ -93,7 +92,7 @@ def _stays_within(row: Row, places: Sequence[int]) -> bool:
 
 def _are_persons(row: Row, places: Sequence[int]) -> bool:
     told = [row.cell(place) for place in places]
-    return all(told) and sum(map(contents.is_person, told)) * 10 >= 8 * len(told)
+    return all(told) and sum(map(looks.is_person, told)) * 10 >= 8 * len(told)
 
 
 def _roles(blocks: Sequence[_Block], depth: int) -> dict[int, str]:

@@ -7,8 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from rating.release.intake import columns as contents
-from rating.release.intake import days, kinds, words
+from rating.release.intake import days, kinds, looks, words
 from rating.release.intake.shapes.rows import part
 from rating.release.intake.sheet_kinds import ASIDE, CARD_LIST, KEY
 from rating.release.intake.values import Grid, Row
@@ -88,7 +87,7 @@ def _read(row: Row, cell: str, pattern: re.Pattern[str]) -> _Told | None:
         if _YEAR.match(found["number"]):
             continue
         segments = [one for one in _SEGMENT.split(cell[found.end() :].lstrip(" .:,;-–—")) if one]
-        if segments and contents.is_person(segments[0]):
+        if segments and looks.is_person(segments[0]):
             lead = cell[: found.start()].strip(" ,;:-–—|")
             team = segments[1] if len(segments) > 1 else ""
             rest = segments[2:]

@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from pathlib import PurePath
 
 from rating.release.intake import columns as contents
-from rating.release.intake import words
+from rating.release.intake import profiles, words
 from rating.release.intake.shapes.rows import part
 from rating.release.intake.sheet_kinds import CARD_LIST, KEY, ODDS_LIST, PARALLEL_LIST
 from rating.release.intake.values import Grid, Row
@@ -187,7 +187,7 @@ def _roles(headings: Sequence[str], rows: Sequence[Sequence[str]], told: Mapping
     for place, heading in enumerate(headings):
         bare = re.sub(r" \d\Z", "", heading).split(" ")[-1]
         known[place] = told.get(heading, "") or told.get(bare, "") or _COLUMNS.name(heading)
-    profiled = contents.profiles(rows, dict(enumerate(headings)))
+    profiled = profiles.profiles(rows, dict(enumerate(headings)))
     return contents.read(profiled, known, is_team=lambda _: False).roles
 
 

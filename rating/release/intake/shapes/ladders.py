@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from rating.release import checklist
-from rating.release.intake import columns as contents
-from rating.release.intake import words
+from rating.release.intake import looks, words
 from rating.release.intake.shapes.rows import part
 from rating.release.intake.sheet_kinds import KEY, PARALLEL_LIST
 from rating.release.intake.values import Grid, Row
@@ -32,7 +31,7 @@ def _parts(grid: Grid, place: int, head: Row, body: Sequence[Row]) -> list[Grid]
     names = [row.cell(0) for row in body]
     if len(set(names)) < len(names) or not all(name[:1].isalpha() for name in names):
         return []
-    if sum(map(contents.is_person, names)) * 2 > len(names) and len(names) > _LONG:
+    if sum(map(looks.is_person, names)) * 2 > len(names) and len(names) > _LONG:
         return []
     marked = [at for at in range(1, len(head.cells)) if head.cell(at) and _is_marked(head.cell(at), body, at)]
     runs = [at for at in range(1, len(head.cells)) if at not in marked and _is_run(head, body, at)]

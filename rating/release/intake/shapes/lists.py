@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from rating.release.intake import columns as contents
-from rating.release.intake import unfold
+from rating.release.intake import looks, unfold
 from rating.release.intake.shapes.rows import part
 from rating.release.intake.sheet_kinds import CARD_LIST
 from rating.release.intake.values import Grid, Row
@@ -40,5 +39,5 @@ def parts(grid: Grid) -> list[Grid]:
 def _are_cards(cells: list[str]) -> bool:
     """Whether most cells are a number and a person behind it; headings may stand between them."""
     told = [found for cell in cells if (found := unfold.start(cell)) is not None]
-    persons = sum(contents.is_person(one.rest) for one in told)
+    persons = sum(looks.is_person(one.rest) for one in told)
     return len(told) >= _LEAST and len(told) * 10 >= 6 * len(cells) and persons * 10 >= 6 * len(told)

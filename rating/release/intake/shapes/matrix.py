@@ -5,8 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping, Sequence
 
-from rating.release.intake import columns as contents
-from rating.release.intake import words
+from rating.release.intake import looks, words
 from rating.release.intake.shapes.rows import part
 from rating.release.intake.sheet_kinds import CARD_LIST, KEY
 from rating.release.intake.values import Grid, Row
@@ -45,14 +44,14 @@ def parts(grid: Grid) -> list[Grid]:
 
 
 def _could_head(row: Row) -> bool:
-    return len(row.filled) > _LEAST and not any(map(contents.is_number, row.filled))
+    return len(row.filled) > _LEAST and not any(map(looks.is_number, row.filled))
 
 
 def _persons(head: Row, body: Sequence[Row]) -> int:
     """The column of persons, -1 where there is none."""
     for place in range(len(head.cells)):
         cells = [row.cell(place) for row in body]
-        told = sum(map(contents.is_person, cells))
+        told = sum(map(looks.is_person, cells))
         if cells and told * 10 >= 8 * len(cells) and len(set(cells)) * 10 >= 8 * len(cells):
             return place
     return -1
@@ -67,7 +66,7 @@ def _numbered(head: Row, body: Sequence[Row], persons: int) -> Mapping[int, str]
             continue
         if not cells or not _are_codes(cells) or len(set(cells)) < len(cells):
             continue
-        if contents.CODED.match(heading):
+        if looks.CODED.match(heading):
             continue  # it only counts the columns
         if heading[:1].isalpha() and not any(words.run_in(cell) for cell in cells):
             found[place] = heading
@@ -79,7 +78,7 @@ def _numbered(head: Row, body: Sequence[Row], persons: int) -> Mapping[int, str]
 
 def _are_codes(cells: Sequence[str]) -> bool:
     """Whether cells are card numbers, or letters behind one and the same word: 'Cox A', 'Cox B'."""
-    if all(map(contents.is_number, cells)):
+    if all(map(looks.is_number, cells)):
         return True
     found = [_LETTERED.match(cell) for cell in cells]
     return all(found) and len({one["stem"] for one in found if one}) == 1

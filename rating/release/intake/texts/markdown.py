@@ -6,8 +6,7 @@ import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
-from rating.release.intake import columns as contents
-from rating.release.intake import words
+from rating.release.intake import looks, words
 from rating.release.intake.sheet_kinds import ASIDE, CARD_LIST, KEY, PARALLEL_LIST
 from rating.release.intake.texts.part import Part
 
@@ -96,8 +95,8 @@ def _plain(said: str) -> str:
 def _holds_cards(table: Sequence[tuple[int, list[str]]]) -> bool:
     """Whether rows have a card's number and a person each."""
     told = sum(
-        any(map(contents.is_number, cells))
-        and any(contents.is_person(cell) and not contents.is_number(cell) for cell in cells)
+        any(map(looks.is_number, cells))
+        and any(looks.is_person(cell) and not looks.is_number(cell) for cell in cells)
         for _, cells in table
     )
     return told >= _LEAST and told * 10 >= 6 * len(table)
