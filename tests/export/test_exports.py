@@ -54,8 +54,8 @@ def test_the_named_ranges_hold_the_season(season, book):
         assert row == [given.get(weighted.key) for weighted in season.rubric.criteria]
 
 
-def test_only_the_points_are_unlocked(season, book):
-    """A person can change the points and nothing else, without a password."""
+def test_only_points_and_the_rows_of_the_standings_are_unlocked(season, book):
+    """Points and scores can be changed; the rows, hidden parts too, since sorting needs them unlocked."""
     unlocked = {
         (sheet.title, cell.coordinate)
         for sheet in book
@@ -65,7 +65,18 @@ def test_only_the_points_are_unlocked(season, book):
     }
     sheet, area = next(iter(book.defined_names["weights"].destinations))
     cells = {(sheet, cell.coordinate) for row in book[sheet][area.replace("$", "")] for cell in row}
+    scores, area = next(iter(book.defined_names["scores"].destinations))
+    lines = book[scores][area.replace("$", "")]
+    last = book[scores].max_column
+    cells |= {
+        (scores, book[scores].cell(line[0].row, column).coordinate)
+        for line in lines
+        for column in range(1, last + 1)
+    }
     assert unlocked == cells
+    assert book["Standings"].auto_filter.ref == f"A8:{book[scores].cell(lines[-1][0].row, last).coordinate}"
+    assert not book["Standings"].protection.sort
+    assert not book["Standings"].protection.autoFilter
     assert all(sheet.protection.sheet for sheet in book if sheet.sheet_state == "visible")
 
 

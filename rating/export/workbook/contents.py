@@ -11,7 +11,16 @@ from rating.export import notices
 from rating.export.published import published
 from rating.export.workbook import cells
 from rating.export.workbook.formulas import FormulaValues, formula_values
-from rating.export.workbook.positions import FIRST, FIXED_SHEETS, RIGHT, SCORES, STANDINGS, down
+from rating.export.workbook.positions import (
+    FIRST,
+    FIXED_SHEETS,
+    HELPERS,
+    LEFT,
+    SCORES,
+    SHOWN,
+    STANDINGS,
+    down,
+)
 from rating.facts import cautions
 from rating.facts.facts import KeptFacts
 from rating.review import Review, Score
@@ -83,11 +92,30 @@ class Contents:
         return SCORES + len(self.keys)
 
     def column(self, name: str) -> int:
-        """A column right of the scores by its name."""
-        return self.after + RIGHT.index(name)
+        """A column of the sheet Standings, but for the scores, by its name."""
+        return LEFT.index(name) if name in LEFT else self.after + (*SHOWN, *HELPERS).index(name)
+
+    @property
+    def counting(self) -> int:
+        """The first of the columns that hold the scores as they count."""
+        return self.after + len(SHOWN) + len(HELPERS)
+
+    @property
+    def kept(self) -> int:
+        """The first of the columns that hold the scores as they were published."""
+        return self.counting + len(self.keys)
+
+    @property
+    def end(self) -> int:
+        """The last column of all that belongs to a release, from 0."""
+        return self.kept + len(self.keys) - 1
+
+    def there(self, name: str) -> str:
+        """The address of a column of releases by its name, with the sheet."""
+        return self.down(self.column(name))
 
     def down(self, column: int) -> str:
-        """The address of a column of releases, with the sheet: 'Standings!$A$11:$A$28'."""
+        """The address of a column of releases, with the sheet: 'Standings!$A$9:$A$26'."""
         return f"{STANDINGS}!{down(column, FIRST, self.last)}"
 
     def verdict(self, place: int) -> str | None:
@@ -129,7 +157,10 @@ def gather(season: Season) -> Contents:
             for release in releases
         ],
         [criterion.points for criterion in rubric.criteria],
-        apart=[release.standing.ranked_apart for release in releases],
+        absent=[
+            [key not in release.scores and key in release.not_applicable for key in keys]
+            for release in releases
+        ],
         classes=classes,
         order=order,
     )
@@ -169,10 +200,10 @@ def _classes(season: Season, releases: Sequence[ReviewedRelease]) -> list[int]:
 
 
 def _order(releases: Sequence[ReviewedRelease]) -> list[int]:
-    """The place of each among equal ranks, from 1: the earlier one first, then by name, as everywhere."""
+    """The place of each among equal ranks, from 1: the earlier one first, then by slug."""
     standings = [release.standing for release in releases]
     dated = sorted(
         range(len(standings)),
-        key=lambda place: (standings[place].released_on, text.key(standings[place].title)),
+        key=lambda place: (standings[place].released_on, standings[place].release),
     )
     return [dated.index(place) + 1 for place in range(len(standings))]

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from rating import tenths
-from rating.core.exact import grade_tenths
+from rating.core.exact import grade_bounds, grade_tenths, is_apart
 from rating.core.rank import competition_ranks
 
 Scores = Sequence[Sequence[int | None]]
@@ -20,12 +20,17 @@ Scores = Sequence[Sequence[int | None]]
 class FormulaValues:
     """Values of m releases at some weights: sums in points x score, grades in tenths, None for a blank cell.
 
-    `keys` are the places in the sorted sheet, 1 to m, each once.
+    `unknown` are the points of what applies and has no score, `bounds` the grades with it at 0 and at 100,
+    `apart` whether too much is unknown for a place; `keys` are the places in the sorted sheet, 1 to m, each
+    once.
     """
 
     sums: tuple[int, ...]
     weights: tuple[int, ...]
+    unknown: tuple[int, ...]
     grades: tuple[int | None, ...]
+    bounds: tuple[tuple[int, int] | None, ...]
+    apart: tuple[bool, ...]
     ranks: tuple[int | None, ...]
     class_ranks: tuple[int | None, ...]
     keys: tuple[int, ...]
@@ -35,17 +40,17 @@ def formula_values(
     scores: Scores,
     weights: Sequence[int],
     *,
-    apart: Sequence[bool],
+    absent: Sequence[Sequence[bool]],
     classes: Sequence[int],
     order: Sequence[int],
 ) -> FormulaValues:
-    """Grades, ranks and sort keys at some weights.
+    """Grades, bounds, ranks and sort keys at some weights.
 
     Parameters
     ----------
     scores : m x n whole numbers from 0 to 100, None where unknown or not applicable
     weights : n whole tenths of a point, from 0 up
-    apart : m times whether it is shown apart: it keeps its grade and has no rank
+    absent : m x n times whether the criterion does not apply; it then has no score
     classes : m numbers of price classes, 0 for none
     order : m different numbers; of two releases with one rank the lower comes first
     """
@@ -54,13 +59,29 @@ def formula_values(
         [(score, weight) for score, weight in zip(row, weights, strict=True) if score is not None]
         for row in scores
     ]
+    applies = [[not out for out in row] for row in absent]
+    whole = tuple(sum(weight for _, weight in row) for row in known)
+    unknown = tuple(
+        sum(weight for weight, on in zip(weights, row, strict=True) if on) - known_points
+        for row, known_points in zip(applies, whole, strict=True)
+    )
     grades = [grade_tenths(row, weights) for row in scores]
+    apart = [
+        grade is None or is_apart(open_points, open_points + known_points)
+        for grade, open_points, known_points in zip(grades, unknown, whole, strict=True)
+    ]
     rank = _ranks(grades, apart)
     in_class = _class_ranks(rank, classes)
     return FormulaValues(
         sums=tuple(sum(score * weight for score, weight in row) for row in known),
-        weights=tuple(sum(weight for _, weight in row) for row in known),
+        weights=whole,
+        unknown=unknown,
         grades=tuple(grades),
+        bounds=tuple(
+            None if grade is None else grade_bounds(row, weights, on)
+            for grade, row, on in zip(grades, scores, applies, strict=True)
+        ),
+        apart=tuple(apart),
         ranks=tuple(rank.get(place) for place in places),
         class_ranks=tuple(in_class.get(place) for place in places),
         keys=_keys(rank, order),
@@ -87,9 +108,9 @@ def _class_ranks(rank: Mapping[int, int], classes: Sequence[int]) -> dict[int, i
 
 
 def _keys(rank: Mapping[int, int], order: Sequence[int]) -> tuple[int, ...]:
-    """The ranked ones by rank and order, then those without a rank as they stand."""
+    """The ranked ones by rank and order, then those without a rank by order."""
     first = sorted(rank, key=lambda place: (rank[place], order[place]))
-    last = [place for place in range(len(order)) if place not in rank]
+    last = sorted(set(range(len(order))) - set(rank), key=order.__getitem__)
     key = {place: number for number, place in enumerate([*first, *last], start=1)}
     return tuple(key[place] for place in range(len(order)))
 

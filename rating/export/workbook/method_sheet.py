@@ -9,7 +9,7 @@ from xlsxwriter.workbook import Workbook
 from rating import tenths
 from rating.export import notices
 from rating.export.workbook.contents import Contents
-from rating.export.workbook.positions import METHOD, SORTED, STANDINGS, down
+from rating.export.workbook.positions import ABSENT, METHOD, SORTED, STANDINGS, down
 from rating.export.workbook.sheet_writer import SheetWriter
 from rating.export.workbook.styles import GRADE, POINTS, Styles
 from rating.facts import cautions
@@ -20,9 +20,10 @@ _ALLOWED = len(_WIDTHS) + 1
 
 READING = (
     (
-        f"What may be changed: the points in the framed cells of the sheet {STANDINGS}. All else is locked, "
-        "without a password: take the protection off to try another score (a whole number from 0 to 100, or "
-        "nothing)."
+        f"What may be changed: on the sheet {STANDINGS} the points in the framed cells, and any score: a "
+        f"whole number from 0 to 100, nothing where it is not known, {ABSENT} where it does not apply. "
+        "Anything else counts as not known, and the number above the places says how many such scores there "
+        "are. Its rows may be sorted and filtered. All else is locked, without a password."
     ),
     (
         "Scores are whole numbers from 0 to 100; 50 is what a typical release offers. The deeper the colour, "
@@ -34,9 +35,9 @@ READING = (
     ),
     (
         "An empty score is not zero: what is not known yet or does not apply is left out, and its points are "
-        "shared out over the rest. Where more than a quarter of the points that applied was unknown when the "
-        "review was published, the release is shown apart: it keeps its grade, has no place and no verdict, "
-        "and counts in nobody's place."
+        "shared out over the rest. Where more than a quarter of the points that apply is unknown, the "
+        "release is shown apart: it keeps its grade, has no place and no verdict, and counts in nobody's "
+        "place."
     ),
     "Equal grades share a place, shown as =4. Moved is against the published place: ▲ is up.",
     (
@@ -152,5 +153,6 @@ def _allowed(book: Workbook, sheet: SheetWriter) -> None:
     form = sheet.style.of(num_format="0")
     for score in range(101):
         sheet.number(score, _ALLOWED, score, form)
+    sheet.words(101, _ALLOWED, ABSENT, form)
     sheet.sheet.set_column(_ALLOWED, _ALLOWED, 8, None, {"hidden": True})
-    book.define_name("allowed_scores", f"={METHOD}!{down(_ALLOWED, 0, 100)}")
+    book.define_name("allowed_scores", f"={METHOD}!{down(_ALLOWED, 0, 101)}")

@@ -7,13 +7,41 @@ from xlsxwriter.utility import xl_rowcol_to_cell
 STANDINGS, SORTED, REASONS, SURE, METHOD = "Standings", "Sorted", "Reasons", "How sure", "Method"
 FIXED_SHEETS = (STANDINGS, SORTED, REASONS, SURE, METHOD)
 
-# the rows of the sheet Standings, from 0: groups, names, weights and their helpers stand above the scores
-GROUPS, NAMES, WEIGHTS, SNAPPED, FIRST = 6, 7, 8, 9, 10
-# its columns, from 0
-RANK, MOVED, PUBLISHED, TITLE, GRADE, VERDICT, CLASS, IN_CLASS, STAGE, SCORES = range(10)
-# its columns right of the scores, in order; those from `order` on are helpers and hidden
-HELPERS = ("order", "class", "apart", "sum", "weight", "counts", "key")
-RIGHT = ("obtained", "known", "slug", *HELPERS)
+# the rows of the sheet Standings, from 0: all but the hidden ones stay in view above the releases
+GROUPS, NAMES, PUBLISHED_POINTS, SHARES, WEIGHTS, SNAPPED, CHANGED, HEADS, FIRST = range(9)
+# its columns left of the scores, in order; the first stays in view
+LEFT = ("title", "rank", "grade", "moved", "published", "published_grade")
+SCORES = len(LEFT)
+# its columns right of the scores; the helpers are hidden, and right of them stand, hidden too, for every
+# criterion the score as it counts and the score as published
+SHOWN = (
+    "verdict",
+    "class",
+    "in_class",
+    "stage",
+    "state",
+    "lowest",
+    "highest",
+    "open",
+    "obtained",
+    "review",
+    "slug",
+)
+HELPERS = (
+    "order",
+    "band",
+    "sum",
+    "weight",
+    "unknown",
+    "counts",
+    "unplaced",
+    "key",
+    "wrong",
+    "tried",
+    "listed",
+)
+# what a person writes where a criterion does not apply, and how a score that is not known counts
+ABSENT, UNKNOWN = "n/a", "open"
 
 
 def absolute(row: int, column: int) -> str:
@@ -27,10 +55,10 @@ def address(row: int, column: int) -> str:
 
 
 def down(column: int, first: int, last: int) -> str:
-    """The address of a part of a column that stays when it is copied: '$A$11:$A$28'."""
+    """The address of a part of a column that stays when it is copied: '$A$9:$A$26'."""
     return f"{absolute(first, column)}:{absolute(last, column)}"
 
 
 def across(row: int, first: int, last: int) -> str:
-    """The address of a part of a row that stays when it is copied: '$J$9:$W$9'."""
+    """The address of a part of a row that stays when it is copied: '$G$5:$T$5'."""
     return f"{absolute(row, first)}:{absolute(row, last)}"

@@ -11,7 +11,7 @@ from rating.export import notices
 from rating.export.workbook import positions as at
 from rating.export.workbook.contents import Contents, ReviewedRelease
 from rating.export.workbook.formulas import lift
-from rating.export.workbook.positions import FIRST, SCORES, STANDINGS, absolute, address
+from rating.export.workbook.positions import SCORES, STANDINGS, absolute
 from rating.export.workbook.sheet_writer import SheetWriter
 from rating.export.workbook.styles import (
     GRADE,
@@ -34,6 +34,8 @@ from rating.review import Score
 from rating.sensitivity.grades import likely_grade
 
 _WIDTHS = (15, 9, 9, 9, 14, 9, 9, 9, 66)
+# the hidden cell that holds the release's row among those of the sheet Standings
+_ROW = (0, len(_WIDTHS))
 _SCORE_HEADS = (
     "criterion",
     "points",
@@ -95,19 +97,30 @@ def _grade(sheet: SheetWriter, contents: Contents, place: int, top: int) -> int:
     sheet.number(published, 3, standing.rank, style.number(TIED if standing.tied else RANK, font_size=12))
     sheet.paragraph(published, _interval(contents, release), style.words, first=4, least=24)
 
-    def there(column: int) -> str:
-        return f"={STANDINGS}!{absolute(FIRST + place, column)}"
-
-    sheet.tenths(now, 2, there(at.GRADE), values.grades[place], big)
-    sheet.formula(now, 3, there(at.RANK), values.ranks[place], style.number(RANK, font_size=12))
+    # sorted or not: the row is that of its slug
+    sheet.formula(
+        *_ROW,
+        f'=MATCH("{standing.release}",{contents.there("slug")},0)',
+        place + 1,
+        style.of(num_format="0"),
+    )
+    sheet.sheet.set_column(_ROW[1], _ROW[1], 8, None, {"hidden": True})
+    grade, rank, verdict = (_here(contents.there(name)) for name in ("grade", "rank", "verdict"))
+    sheet.tenths(now, 2, f"={grade}", values.grades[place], big)
+    sheet.formula(now, 3, f"={rank}", values.ranks[place], style.number(RANK, font_size=12))
     sheet.sheet.merge_range(now, 4, now, sheet.last, "", style.words)
-    sheet.formula(now, 4, there(at.VERDICT), contents.verdict(place), style.words)
+    sheet.formula(now, 4, f"={verdict}", contents.verdict(place), style.words)
     sheet.sheet.set_row(now, 24)
     if not release.beside.price_line:
         return top + 3
     sheet.across(top + 3, 0, 1, "at its price", style.words)
     sheet.paragraph(top + 3, release.beside.price_line, style.words, first=2, least=24)
     return top + 4
+
+
+def _here(column: str) -> str:
+    """The cell of a column of the sheet Standings in the release's own row there."""
+    return f"INDEX({column},{absolute(*_ROW)})"
 
 
 def _interval(contents: Contents, release: ReviewedRelease) -> str:
@@ -173,13 +186,15 @@ def _score_line(
         sheet.words(line, 4, basis)
     else:
         why = _why(contents, score)
-        whole = f"{STANDINGS}!{absolute(FIRST + place, contents.column('weight'))}"
+        whole, now = (
+            _here(column) for column in (contents.there("weight"), contents.down(contents.counting + number))
+        )
         sheet.number(line, 2, score.score, style.number("0", bold=True))
         # points x (score - 50) over all points that count: ROUND takes halves away from zero
         sheet.tenths(
             line,
             3,
-            f'=IF({whole}=0,"",ROUND(10*{snapped}*({address(line, 2)}-50)/{whole},0)/10)',
+            f'=IF({whole}=0,"",IF(ISNUMBER({now}),ROUND(10*{snapped}*({now}-50)/{whole},0)/10,""))',
             lift(score.score, contents.weights[number], contents.values.weights[place]),
             style.number(LIFT),
         )

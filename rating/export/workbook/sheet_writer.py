@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import textwrap
 from collections.abc import Collection, Sequence
+from copy import copy
 
 from xlsxwriter.format import Format
 from xlsxwriter.workbook import Workbook
@@ -27,6 +28,12 @@ class SheetWriter:
         self.sheet, self.style, self.widths = book.add_worksheet(name), style, tuple(widths)
         for column, width in enumerate(self.widths):
             self.sheet.set_column(column, column, width)
+
+    def styled(self, style: Styles) -> SheetWriter:
+        """The same sheet, written on in another style."""
+        other = copy(self)
+        other.style = style
+        return other
 
     @property
     def last(self) -> int:
@@ -111,15 +118,33 @@ class SheetWriter:
         needed = height(*((words, self.widths[column]) for words, column in texts))
         self.sheet.set_row(row, max(least, needed))
 
-    def lay_out(self, *, landscape: bool = True, repeat: tuple[int, int] | None = None) -> None:
-        """Do what all sheets share: locked without a password, one page wide, no grid, page numbers."""
+    def lay_out(
+        self,
+        *,
+        landscape: bool = True,
+        repeat: tuple[int, int] | None = None,
+        sortable: bool = False,
+        scale: int | None = None,
+    ) -> None:
+        """Do what all sheets share: locked without a password, no grid, page numbers.
+
+        Parameters
+        ----------
+        repeat : the rows that stand on top of every page
+        sortable : people may sort its unlocked rows
+        scale : the size of the print in per cent; without one it is as wide as the page
+        """
         sheet = self.sheet
-        sheet.protect("", {"format_columns": True, "format_rows": True, "autofilter": True})
+        allowed = {"format_columns": True, "format_rows": True, "autofilter": True, "sort": sortable}
+        sheet.protect("", allowed)
         sheet.hide_gridlines(2)
         if landscape:
             sheet.set_landscape()
         sheet.set_paper(9)
-        sheet.fit_to_pages(1, 0)
+        if scale is None:
+            sheet.fit_to_pages(1, 0)
+        else:
+            sheet.set_print_scale(scale)
         sheet.set_margins(left=0.4, right=0.4, top=0.5, bottom=0.6)
         sheet.set_footer("&L&8&A&R&8&P / &N")
         if repeat is not None:

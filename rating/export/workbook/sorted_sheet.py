@@ -8,7 +8,6 @@ from collections.abc import Mapping
 from xlsxwriter.workbook import Workbook
 
 from rating.export.workbook import cells
-from rating.export.workbook import positions as at
 from rating.export.workbook.contents import Contents
 from rating.export.workbook.positions import SORTED, absolute, address, down
 from rating.export.workbook.sheet_writer import SheetWriter
@@ -18,13 +17,13 @@ from rating.export.workbook.styles import GRADE, HUE, INK, LINE, MOVED, QUIET, R
 _TOP = 5
 # the head of each column, the column of the sheet Standings that it follows, and its width
 _COLUMNS = (
-    ("place", at.RANK, 7),
-    ("moved", at.MOVED, 8),
-    ("release", at.TITLE, 34),
-    ("grade", at.GRADE, 8),
-    ("verdict", at.VERDICT, 34),
-    ("class", at.CLASS, 11),
-    ("stage", at.STAGE, 11),
+    ("place", "rank", 7),
+    ("moved", "moved", 8),
+    ("release", "title", 34),
+    ("grade", "grade", 8),
+    ("verdict", "verdict", 34),
+    ("class", "class", 11),
+    ("stage", "stage", 11),
 )
 _TEXTS = {"release", "verdict", "class", "stage"}
 # hidden columns right of them: the release's row on the sheet Standings, and its name in the chart
@@ -69,33 +68,33 @@ def _line(sheet: SheetWriter, contents: Contents, number: int, place: int, share
         style.of(num_format="0"),
     )
     forms = {
-        at.RANK: style.number(RANK, bold=True),
-        at.MOVED: style.number(MOVED, font_color=HUE),
-        at.TITLE: style.name,
-        at.GRADE: style.number(GRADE, bold=True),
+        "rank": style.number(RANK, bold=True),
+        "moved": style.number(MOVED, font_color=HUE),
+        "title": style.name,
+        "grade": style.number(GRADE, bold=True),
     }
     values = _values(contents, place)
     for column, (_, source, _) in enumerate(_COLUMNS):
         # text joined to "" keeps an empty cell empty, where INDEX alone would give 0
-        end = "" if source in {at.RANK, at.MOVED, at.GRADE} else '&""'
-        formula = f"=INDEX({contents.down(source)},{row}){end}"
+        end = "" if source in {"rank", "moved", "grade"} else '&""'
+        formula = f"=INDEX({contents.there(source)},{row}){end}"
         sheet.formula(line, column, formula, values[source], forms.get(source, style.words))
     _label(sheet, contents, line, place, shared)
     sheet.sheet.set_row(line, _BAR * 0.75)
 
 
-def _values(contents: Contents, place: int) -> dict[int, float | str | None]:
+def _values(contents: Contents, place: int) -> dict[str, float | str | None]:
     """What the formulas of a row give now, by the columns of the sheet Standings."""
     values, release = contents.values, contents.releases[place]
     grade = values.grades[place]
     return {
-        at.RANK: values.ranks[place],
-        at.MOVED: contents.moved(place),
-        at.TITLE: cells.cell_text(release.name),
-        at.GRADE: None if grade is None else grade / 10,
-        at.VERDICT: contents.verdict(place),
-        at.CLASS: cells.cell_text(release.standing.price_class),
-        at.STAGE: release.standing.stage,
+        "rank": values.ranks[place],
+        "moved": contents.moved(place),
+        "title": cells.cell_text(release.name),
+        "grade": None if grade is None else grade / 10,
+        "verdict": contents.verdict(place),
+        "class": cells.cell_text(release.standing.price_class),
+        "stage": release.standing.stage,
     }
 
 

@@ -12,7 +12,8 @@ QUIET = "#62737C"
 LINE = "#C9D5D8"
 HUE = "#1F6F78"
 TINT = "#E4F0F1"
-OPEN = "#EEF1F2"
+OPEN = "#F7F9F9"
+AWAY = "#D5DCDE"
 # scores: pale is low, deep is high, one hue, and a colour means the same on every sheet
 SCALE = {
     "type": "2_color_scale",
@@ -29,6 +30,7 @@ TIED = '"="0'
 MOVED = '"▲ "0;"▼ "0;"·"'
 GRADE = "0.0"
 POINTS = "General"
+SHARE = "0.0%"
 MONEY = "#,##0.00"
 LIFT = "+0.0;-0.0;0.0"
 
@@ -36,13 +38,13 @@ LIFT = "+0.0;-0.0;0.0"
 class Styles:
     """Formats by their properties, each made once: a workbook keeps few styles."""
 
-    def __init__(self, book: Workbook) -> None:
-        self._book = book
+    def __init__(self, book: Workbook, **common: Any) -> None:
+        self._book, self._common = book, common
         self._made: dict[tuple[tuple[str, Any], ...], Format] = {}
 
     def of(self, **properties: Any) -> Format:
         """The format with these properties over the common ones."""
-        whole = {"font_color": INK, "valign": "vcenter", "font_size": 10, **properties}
+        whole = {"font_color": INK, "valign": "vcenter", "font_size": 10, **self._common, **properties}
         name = tuple(sorted(whole.items()))
         if name not in self._made:
             self._made[name] = self._book.add_format(whole)
@@ -54,6 +56,11 @@ class Styles:
         if name not in self._made:
             self._made[name] = self._book.add_format(properties)
         return self._made[name]
+
+    @property
+    def unlocked(self) -> Styles:
+        """The same formats for cells that may be changed on a protected sheet."""
+        return Styles(self._book, **self._common, locked=False)
 
     @property
     def title(self) -> Format:
@@ -105,6 +112,16 @@ class Styles:
             font_size=11,
             quote_prefix=True,
         )
+
+    @property
+    def small_loud(self) -> Format:
+        """The disclosure where little room is left for it."""
+        return self.of(text_wrap=True, bg_color=TINT, font_size=9, valign="top", quote_prefix=True)
+
+    @property
+    def small_note(self) -> Format:
+        """A remark where little room is left for it."""
+        return self.of(text_wrap=True, font_color=QUIET, font_size=9, valign="top", quote_prefix=True)
 
     @property
     def note(self) -> Format:

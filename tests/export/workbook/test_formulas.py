@@ -15,13 +15,23 @@ from rating.export.workbook.formulas import formula_values, lift
 score = st.none() | st.integers(0, 100)
 
 
+def whole_points(board, row):
+    """The points of what is known and of what is open in a row."""
+    known = sum(
+        weight for one, weight in zip(board["scores"][row], board["weights"], strict=True) if one is not None
+    )
+    away = sum(weight for out, weight in zip(board["absent"][row], board["weights"], strict=True) if out)
+    return known, sum(board["weights"]) - known - away
+
+
 @st.composite
 def boards(draw):
     m, n = draw(st.integers(1, 7)), draw(st.integers(1, 4))
+    scores = [draw(st.lists(score, min_size=n, max_size=n)) for _ in range(m)]
     return {
-        "scores": [draw(st.lists(score, min_size=n, max_size=n)) for _ in range(m)],
+        "scores": scores,
+        "absent": [[one is None and draw(st.booleans()) for one in row] for row in scores],
         "weights": draw(st.lists(st.integers(0, 300), min_size=n, max_size=n)),
-        "apart": draw(st.lists(st.booleans(), min_size=m, max_size=m)),
         "classes": draw(st.lists(st.integers(0, 2), min_size=m, max_size=m)),
         "order": draw(st.permutations(range(1, m + 1))),
     }
@@ -43,7 +53,7 @@ def test_grades_and_ranks_are_those_of_fractions_and_pandas(board):
     grades = [half_up_tenths(row, board["weights"]) for row in board["scores"]]
     assert list(found.grades) == grades
     counted = pd.Series(
-        [None if out else grade for grade, out in zip(grades, board["apart"], strict=True)], dtype="float"
+        [None if out else grade for grade, out in zip(grades, found.apart, strict=True)], dtype="float"
     )
     ranks = counted.rank(method="min", ascending=False)
     assert list(found.ranks) == [None if math.isnan(one) else int(one) for one in ranks]
@@ -56,14 +66,35 @@ def test_grades_and_ranks_are_those_of_fractions_and_pandas(board):
 
 
 @given(boards())
+def test_more_than_a_quarter_open_is_apart_and_bounds_hold_what_is_open(board):
+    """The rule of fourths by fractions; the bounds are the means with what is open at 0 and at 100."""
+    found = formula_values(**board)
+    for row, scores in enumerate(board["scores"]):
+        known, unknown = whole_points(board, row)
+        assert (found.weights[row], found.unknown[row]) == (known, unknown)
+        assert found.apart[row] == (known == 0 or Fraction(unknown, known + unknown) > Fraction(1, 4))
+        filled = [
+            half_up_tenths(
+                [
+                    best if one is None and not out else one
+                    for one, out in zip(scores, board["absent"][row], strict=True)
+                ],
+                board["weights"],
+            )
+            for best in (0, 100)
+        ]
+        assert found.bounds[row] == (tuple(filled) if known else None)
+
+
+@given(boards())
 def test_each_release_has_one_place_in_the_sorted_sheet(board):
-    """By rank, then by the order given; those without a rank at the end, as they stand."""
+    """By rank, then by the order given; those without a rank at the end, in that order too."""
     found = formula_values(**board)
     by_key = sorted(range(len(found.keys)), key=found.keys.__getitem__)
     assert sorted(found.keys) == list(range(1, len(found.keys) + 1))
     frame = pd.DataFrame({"rank": found.ranks, "order": board["order"]}, dtype="float")
     ranked = frame.dropna().sort_values(["rank", "order"]).index
-    assert by_key == [*ranked, *frame.index[frame["rank"].isna()]]
+    assert by_key == [*ranked, *frame[frame["rank"].isna()].sort_values("order").index]
 
 
 @pytest.mark.parametrize(
