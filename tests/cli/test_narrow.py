@@ -21,6 +21,13 @@ COMMANDS = [
     ("check",),
     ("facts", "bare"),
     ("check", "bare"),
+    ("grade", "deep-harbour", "--evidence"),
+    ("grade", "bare"),
+    ("price", "deep-harbour", "hobby", "1690"),
+    ("opened", "deep-harbour", "--nothing"),
+    ("tonight", "--days", "200"),
+    ("tonight", "--whole"),
+    ("doctor",),
 ]
 
 
@@ -69,6 +76,8 @@ def test_other_money_is_written_in_its_own_habit(run, answer, season, monkeypatc
         ("facts", "deep-harbour", "--all"),
         ("slots", "deep-harbour"),
         ("find", "ada finch", "--cards"),
+        ("grade", "deep-harbour", "--evidence"),
+        ("tonight",),
     ):
         code, out, _ = run(*words, "--season", season)
         assert code == 0
