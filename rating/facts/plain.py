@@ -26,9 +26,22 @@ def as_text_values(value: Any) -> Any:
     return _plain(value, tenths.plain)
 
 
+# where a blank is a value: the base version of a card, a card without a number, no slot that suits
+_BLANK_IS_A_VALUE = frozenset({"parallel", "number", "slot"})
+
+
 def as_json_values(value: Any) -> Any:
-    """A fact for a JSON answer: decimals become numbers."""
-    return _plain(value, lambda number: int(number) if number == int(number) else float(number))
+    """A fact for a JSON answer: decimals become numbers, and null stands where a text says nothing."""
+    return _or_null(_plain(value, lambda number: int(number) if number == int(number) else float(number)))
+
+
+def _or_null(plain: Any) -> Any:
+    if isinstance(plain, dict):
+        return {
+            name: None if one == "" and name not in _BLANK_IS_A_VALUE else _or_null(one)
+            for name, one in plain.items()
+        }
+    return [_or_null(one) for one in plain] if isinstance(plain, list) else plain
 
 
 def _plain(value: Any, decimal: Callable[[Decimal], Any]) -> Any:

@@ -18,6 +18,7 @@ from rating.doubt.stability import Stability
 from rating.doubt.swaps import Swap
 from rating.doubt.what_if import Outcome, WhatIf
 from rating.errors import Problem
+from rating.facts.plain import as_json_values
 from rating.release.intake.values import IntakeResult, SetAside
 from rating.review import PriceAdvice
 from rating.season.beside import Beside
@@ -347,4 +348,20 @@ def test_what_goes_with_every_table_names_help_only_where_it_is_dated():
     assert tables.beside(**given, help_lines=dated)["help_lines"] == {
         "as_of": "2031-05-01",
         "lines": [{"name": "Quay", "where": "Kelderby", "contact": "555", "for": "spending"}],
+    }
+
+
+def test_a_text_that_says_nothing_is_null():
+    """But where a blank is a value: the base version, a card without a number, no slot that suits."""
+    given = {
+        "price_kind": "",
+        "lines": [{"parallel": "", "number": "", "remark": ""}],
+        "slot": "",
+        "why": "x",
+    }
+    assert as_json_values(given) == {
+        "price_kind": None,
+        "lines": [{"parallel": "", "number": "", "remark": None}],
+        "slot": "",
+        "why": "x",
     }
