@@ -15,6 +15,9 @@ _SLUG = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*\Z", re.ASCII)
 # device names that Windows will not have as folders: a season folder may be synced to such a machine
 _RESERVED = {"con", "prn", "aux", "nul"} | {f"{stem}{n}" for stem in ("com", "lpt") for n in range(1, 10)}
 _FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r", "\n", "\0")
+# what formats text, begins HTML, an entity or a link, or parts cells; what begins a block at a line's start
+_MARKDOWN_MARKS = re.compile(r"[\\`*_\[<|~]|&(?=#?\w)|:(?=//)|(?<=www)\.", re.ASCII | re.IGNORECASE)
+_MARKDOWN_STARTS = re.compile(r"^(\d{1,9}(?=[.)](?:\s|$))|(?=[#+=>-]))(.)")
 # marks that turn the direction of writing, or cannot be seen at all, and so can hide what a name says
 _HIDDEN_MARKS = set("\u00ad\u200b\u200c\u200e\u200f\ufeff\u061c") | {
     chr(code)
@@ -77,6 +80,21 @@ def as_data(text: str) -> str:
     OWASP, "CSV Injection": the marks = + - @, tab and carriage return at the start of a cell.
     """
     return f"'{text}" if text.startswith(_FORMULA_STARTS) else text
+
+
+def as_markdown(text: str, *, begins: bool = False) -> str:
+    """Text for a line of Markdown that is shown as it is: no mark of it formats, links, or is HTML.
+
+    Where it begins an item of a list or a quotation, its first mark begins no other block (`begins`). An
+    address with @ is still made a link by some readers; nothing in Markdown keeps them from it.
+
+    References
+    ----------
+    GitHub Flavored Markdown, 2.4 backslash escapes, 6.2 entities, 6.9 autolinks.
+    """
+    shown = printable(" ".join(text.split()))
+    shown = _MARKDOWN_MARKS.sub(r"\\\g<0>", shown)
+    return _MARKDOWN_STARTS.sub(r"\1\\\2", shown) if begins else shown
 
 
 def printable(text: str) -> str:

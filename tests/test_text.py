@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import html
+import re
 import sys
 import unicodedata
 
+import cmarkgfm
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -242,3 +245,53 @@ def test_a_hint_stands_before_what_else_can_be_done():
     """Where nothing is near it is what else alone."""
     assert text.hinted("halyrad", ["halyard"], "add it") == "did you mean halyard? Or add it"
     assert text.hinted("weather", ["halyard"], "add it") == "add it"
+
+
+# every mark of Markdown and HTML, with the words that make links, entities and blocks of them
+marks = st.lists(
+    st.sampled_from(
+        [
+            *"\\`*_{}[]()<>#+-.!|~&:/=\"' \t12ab",
+            "&amp;",
+            "&#35;",
+            "https://x.yz",
+            "HTTP://x.yz",
+            "www.x.yz",
+            "WWW.",
+            "ftp://x.yz",
+            "<b>",
+            "<!--",
+            "![x](y)",
+            "[x]: y",
+            "~~",
+            "**",
+            "1. ",
+            "- ",
+            "# ",
+            "```",
+            "---",
+            "\n",
+            "é",
+        ]
+    ),
+    max_size=12,
+).map("".join)
+FORMS = {
+    "heading": ("# {}: standings", {"h1"}),
+    "item": ("- {}", {"ul", "li"}),
+    "quotation": ("> {}", {"blockquote", "p"}),
+    "cell": ("| a | b |\n|---|---|\n| {} | c |", {"table", "thead", "tbody", "tr", "th", "td"}),
+}
+
+
+@pytest.mark.parametrize("form", FORMS)
+@given(written=marks)
+def test_text_in_markdown_is_shown_as_it_is(form, written):
+    """By GitHub's own reader: no link, block, entity or HTML comes of it, and every letter is there."""
+    frame, tags = FORMS[form]
+    shown = text.as_markdown(written, begins=form in {"item", "quotation"})
+    page = cmarkgfm.github_flavored_markdown_to_html(frame.format(shown))
+    assert set(re.findall(r"<(\w+)", page)) <= tags
+    told = html.unescape(re.sub(r"<[^>]*>", " ", page))
+    before, after = ("ab", "c") if form == "cell" else ("", frame[2:].partition("{}")[2])
+    assert "".join(told.split()) == "".join(f"{before}{written}{after}".split())

@@ -177,14 +177,14 @@ def _markdown(season: Season, reviews: Reviews, table: HandedTable) -> str:
     from tabulate import tabulate
 
     lines = [
-        f"# {season.config.name}: {table.name}, as of {season.today.isoformat()}",
+        f"# {_markdown_cell(season.config.name)}: {table.name}, as of {season.today.isoformat()}",
         "",
         *(_markdown_disclosed(shown) for shown in reviews),
         "",
         *(f"> {caution}" for caution in cautions.CAUTIONS),
     ]
     if told := _help_sentence(season):
-        lines += [">", f"> {_markdown_cell(told)}"]
+        lines += [">", f"> {text.as_markdown(told, begins=True)}"]
     lines += ["", notices.head(season.recorded.tree_head, len(season.recorded.entries))]
     lines.append("")
     # the disclosures stand above, once a release
@@ -204,7 +204,7 @@ def _markdown(season: Season, reviews: Reviews, table: HandedTable) -> str:
 def _markdown_disclosed(shown: PublishedReview) -> str:
     """How a release was come by, with the share of its own boxes that return less than they cost."""
     told = f"{shown.disclosed} {shown.losses}".strip()
-    return f"- {_markdown_cell(shown.standing.title)}. {_markdown_cell(told)}"
+    return f"- {text.as_markdown(f'{shown.standing.title}. {told}', begins=True)}"
 
 
 def _markdown_cell(cell: object) -> str:
@@ -212,10 +212,7 @@ def _markdown_cell(cell: object) -> str:
         return ""
     if cell is True:
         return "yes"
-    shown = text.printable(str(cell)).replace("\n", " ")
-    for mark in ("\\", "|", "<", "*", "_", "`", "["):
-        shown = shown.replace(mark, f"\\{mark}")
-    return shown
+    return text.as_markdown(str(cell))
 
 
 def _help_sentence(season: Season) -> str:
