@@ -18,6 +18,8 @@ from typing import Any
 from rating import regular, tenths, text
 from rating.errors import Problem, RatingError, Refused
 
+# days before the first cards, or after anybody will read of them, are slips: 0031 for 2031
+FIRST_DAY, LAST_DAY = date(1850, 1, 1), date(2199, 12, 31)
 FORMAT = 1
 SIZE_LIMIT = 4 * 1024 * 1024
 _MOST_PLACES = 30
@@ -164,6 +166,9 @@ class TomlTable:
             return None
         if isinstance(value, datetime) or not isinstance(value, date):
             self.complain(name, f"is {_shown(value)}, not a date", fix)
+            return None
+        if not FIRST_DAY <= value <= LAST_DAY:
+            self.complain(name, f"is {value.isoformat()}", f"write a day from {FIRST_DAY} to {LAST_DAY}")
             return None
         return value
 

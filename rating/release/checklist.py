@@ -80,11 +80,15 @@ class Parallel(NamedTuple):
     row: int
 
 
+# a pack holds at most a thousand copies of anything
+_FEWEST_PACKS = Decimal("0.001")
+
+
 def _packs(cell: str) -> Decimal:
     if not (cell.isascii() and cell.replace(".", "", 1).isdigit() and len(cell) <= 12):
         raise ValueError(cell)
     number = Decimal(cell)
-    if number <= 0:
+    if number < _FEWEST_PACKS:
         raise ValueError(cell)
     return number
 
@@ -99,7 +103,7 @@ class Odds(NamedTuple):
         Decimal,
         Column(
             "N of one copy in N packs",
-            decimal(_packs, blank=Decimal(0), fix="write the N of '1 in N packs' as a number above 0"),
+            decimal(_packs, blank=Decimal(0), fix="write the N of '1 in N packs' as a number from 0.001 up"),
             required=True,
         ),
     ]

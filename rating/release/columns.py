@@ -17,6 +17,7 @@ from typing import Any, Literal
 
 from rating import text
 from rating.release.csv_file import CsvColumns
+from rating.tomlfile import FIRST_DAY, LAST_DAY
 
 Type = Literal["text", "choice", "whole", "decimal", "day", "yes"]
 
@@ -194,9 +195,14 @@ def read_yes(cell: str) -> bool:
 
 
 def read_day(cell: str) -> date:
-    """A day as it is written in a tidy table, 2031-03-12; ValueError for anything else."""
+    """A day as it is written in a tidy table, 2031-03-12; ValueError for anything else.
+
+    So it is for a day on which nobody collects cards, such as one of the year 1.
+    """
     found = date.fromisoformat(cell)
     if found.isoformat() != cell:  # Python reads 20310312 and 2031-W11-3 as well
+        raise ValueError(cell)
+    if not FIRST_DAY <= found <= LAST_DAY:
         raise ValueError(cell)
     return found
 
