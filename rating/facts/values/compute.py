@@ -70,6 +70,7 @@ class _Expected:
     factors: tuple[Floats, Floats]
     asked: Asked
     foretold: Foretold
+    rise: Callable[[float], Floats]
 
     def times(self, factor: float, floor: float) -> _Expected:
         """All that is not bulk so many times as much, and nothing below the floor."""
@@ -142,7 +143,7 @@ def valuation(
     made = _lines(lines, used, today, expected, season.selling, prices.basis, model)
     weights = _worth(made, prices.traits)
     later = [week - max(0.0, (one.sale.day - since).days / 7) for one in used]
-    level = _level(model, expected.foretold, made, used, later, season.selling, apart=apart)
+    level = _level(model, expected, made, used, later, season.selling, apart=apart)
     error = level.error(weights if weights.any() else level.values)
     counts = _Counts(used, aside, sum(one.sale.day < since for one in used))
     shown = _names(lines)
@@ -365,10 +366,14 @@ def _expected(
     floor = float(selling.bulk_floor)
     low, high = (np.exp(np.clip(end * np.hypot(spread, apart), -_FARTHEST, _FARTHEST)) for end in model.ends)
     silent = np.array([not model.speaks_of(one.kind) for one in traits], dtype=bool)
-    anybody = middle - model.preferred[0]
-    bulk = silent | (_kept(np.exp(anybody), selling) <= floor)
-    mean = _kept(np.exp(anybody[:, None] + noise[:, None] * model.errors), selling).mean(axis=1)
-    values = np.where(bulk, floor, mean)
+
+    def worth(higher: float) -> tuple[Floats, Flags]:
+        anybody = middle - model.preferred[0] + higher
+        bulk = silent | (_kept(np.exp(anybody), selling) <= floor)
+        mean = _kept(np.exp(anybody[:, None] + noise[:, None] * model.errors), selling).mean(axis=1)
+        return np.where(bulk, floor, mean), bulk
+
+    values, bulk = worth(0.0)
     return _Expected(
         values=values,
         low=np.minimum(_kept(np.exp(middle) * low, selling), values),
@@ -383,6 +388,7 @@ def _expected(
             least=model.least or 0.0,
         ),
         foretold=foretold,
+        rise=lambda higher: np.divide(worth(higher)[0], values, out=np.ones(len(values)), where=values > 0),
     )
 
 
@@ -496,7 +502,7 @@ def _dearest(lines: Sequence[CardLine], made: Sequence[LineWorth]) -> Dearest | 
 
 def _level(
     model: PriceModel,
-    foretold: Foretold,
+    expected: _Expected,
     lines: Sequence[LineWorth],
     used: Sequence[Used],
     later: Sequence[float],
@@ -515,7 +521,8 @@ def _level(
     moved = np.bincount(places, weights=np.array(later, dtype=float), minlength=len(bases))
     return Level(
         model=model,
-        foretold=foretold,
+        foretold=expected.foretold,
+        rise=expected.rise,
         values=np.array([value for line in lines for value in line.expected]),
         sold=bases == SOLD,
         bulk=bases == BULK,

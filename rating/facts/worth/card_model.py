@@ -231,6 +231,8 @@ class PriceModel:
     preferred
         by how much the logarithm of what sold is above that of cards of anybody, where people are not told
         apart, and the variance of that
+    persons
+        as how many people, each sold as often, those sold count where they are not told apart; else None
     """
 
     columns: Columns
@@ -244,6 +246,7 @@ class PriceModel:
     seen: Floats
     people: frozenset[str]
     preferred: tuple[float, float] = (0.0, 0.0)
+    persons: float | None = None
 
     def foretold(self, traits: Sequence[Traits], week: float | Sequence[float]) -> Foretold:
         """What it says of each version in a week, or in a week of its own."""
@@ -280,6 +283,17 @@ class PriceModel:
         by_fit = float(row @ self.fit.covariance @ row)
         less = float(self.fit.effects[self.columns.place(_OFTEN)] * _often(self.columns.sales)[-1])
         return self.misfit**2 * by_fit + (self.misfit**2 * self._apart + less**2) * strangers**2
+
+    @property
+    def of_few(self) -> float:
+        """The variance that a mean of prices gains where all of an error may be the person's."""
+        return self.fit.scale**2 * max(1 / self.persons - 1 / len(self.seen), 0.0) if self.persons else 0.0
+
+    @property
+    def freedom(self) -> float:
+        """By how many errors the scale is known: of people, where those of one person may be alike."""
+        known = len(self.seen) - self.columns.first_subject
+        return max(min(known, self.persons - 1) if self.persons else known, 2)
 
     @property
     def knows_demand(self) -> bool:
@@ -405,6 +419,8 @@ def _fitted(seen: tuple[Seen, ...]) -> PriceModel:
         inside[out] = (ends[0] <= y[out]) & (limited[out] | (y[out] <= ends[1]))
     size = max(float(np.median(np.abs(errors))) / float(ndtri(0.75)), 1e-9)
     usual = np.abs(errors) <= _WILD * size
+    traits = [one.traits for one in seen]
+    is_mixed = not columns.subjects and not _knows_demand(columns, design)
     return PriceModel(
         columns=columns,
         fit=whole,
@@ -416,14 +432,23 @@ def _fitted(seen: tuple[Seen, ...]) -> PriceModel:
         wild=int((~usual).sum()),
         seen=design,
         people=frozenset(name for one in seen for name in one.traits.subjects),
-        preferred=_preferred([one.traits for one in seen], y - whole.middle(design), whole.scale)
-        if not columns.subjects and not _knows_demand(columns, design)
-        else (0.0, 0.0),
+        preferred=_preferred(traits, y - whole.middle(design), whole.scale) if is_mixed else (0.0, 0.0),
+        persons=_persons(traits) if is_mixed else None,
     )
 
 
 def _knows_demand(columns: Columns, design: Floats) -> bool:
     return bool((design[:, columns.place(DEMAND)] != 0).mean() > _MOST)
+
+
+def _persons(traits: Sequence[Traits]) -> float | None:
+    """One by the sum of the squared shares that people have in sales (Kish 1965, Survey Sampling, chapter 5)."""
+    sold: Counter[str] = Counter()
+    for one in traits:
+        for name in one.subjects:
+            sold[name] += 1 / len(one.subjects)
+    whole = sum(sold.values())
+    return whole**2 / sum(each**2 for each in sold.values()) if whole else None
 
 
 def _preferred(traits: Sequence[Traits], errors: Floats, scale: float) -> tuple[float, float]:
