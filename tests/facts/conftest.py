@@ -32,7 +32,7 @@ def _slot(name, worth, cost_share, **changes):
         p_only_base=NONE,
         cost_share=Decimal(cost_share),
         worth=Decimal(worth),
-        limit=Decimal(cost_share),
+        limit=Decimal(worth),
     )
     return replace(plain, **changes)
 

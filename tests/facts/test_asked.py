@@ -91,10 +91,10 @@ def test_nobody_swaps_where_prices_follow_worth(found):
 
 
 def test_a_random_slot_is_held_against_the_mean_worth(found):
-    """At 25 a slot of 27.50 on average; two of the four are worth it."""
+    """At 25 a slot of 27.50 on average; landed it costs (25 + 5) x 1.1, which one of the four is worth."""
     priced = with_asked(found, [price("", 40, 1, "random"), price("", 25, 2, "random")], SEASON)
     assert priced.random == RandomBreak(
-        price=Decimal("25.00"), worth=Decimal("27.50"), at_least=Decimal("0.5")
+        price=Decimal("25.00"), landed=Decimal("33.00"), worth=Decimal("27.50"), at_least=Decimal("0.25")
     )
 
 

@@ -123,9 +123,8 @@ def facts(worth=None, case="100", packed=None, lines=LINES, **season):
             teams=(HERONS, ROOKS),
             rookies=None,
             classes=(),
-            buying=Buying(tax=Decimal("0.1")),
             aliases={},
-            **season,
+            **{"buying": Buying(tax=Decimal("0.1"))} | season,
         ),
         economics=Economics(
             headline="hobby", formats={"hobby": money}, price_class="", class_price=None, left_out=()
@@ -183,7 +182,7 @@ def test_cards_are_counted_by_kind_and_copies_are_expected():
 
 
 def test_cost_shares_sum_to_the_cost_with_the_margin_and_stand_beside_the_worth():
-    """100, landed 110, with a fifth for the host 132: 45/80 of it is 74.25. The limit knows no margin."""
+    """100, landed 110, with a fifth for the host 132: 45/80 of it is 74.25. The limit knows no cost."""
     found = breaks.broken_down(facts(slots=SlotRules(margin=Decimal("0.2"))))
     assert (found.cost.price, found.cost.landed, found.cost.total) == (
         Decimal("100.00"),
@@ -191,15 +190,23 @@ def test_cost_shares_sum_to_the_cost_with_the_margin_and_stand_beside_the_worth(
         Decimal("132.00"),
     )
     assert [slot.cost_share for slot in found.slots] == [Decimal("74.25"), Decimal("57.75")]
-    # 61.875 and 48.125: the cent that is left goes to the larger remainder, of equal ones to the first
-    assert [slot.limit for slot in found.slots] == [Decimal("61.88"), Decimal("48.12")]
+    # 45 and 35 over the tax of a tenth: 40.909 and 31.818
+    assert [slot.limit for slot in found.slots] == [Decimal("40.90"), Decimal("31.81")]
     assert sum(slot.share for slot in found.slots) == pytest.approx(1, abs=1e-15)
 
 
-def test_the_limit_of_a_slot_is_its_worth_where_that_is_more_than_its_part_of_the_cost():
-    """A case at 10 gives 80 in cards: an auction may go up to what the cards leave."""
-    found = breaks.broken_down(facts(case="10"))
-    assert [slot.limit for slot in found.slots] == [slot.worth for slot in found.slots]
+def test_a_cent_more_than_the_limit_costs_more_than_the_cards_are_worth():
+    """Whatever the case costs, 5 of shipping and a tenth of tax included."""
+    buying = Buying(tax=Decimal("0.1"), shipping=Decimal(5))
+    found = breaks.broken_down(facts(case="10", buying=buying))
+    for slot in found.slots:
+        assert (slot.limit + 5) * Decimal("1.1") <= slot.worth
+        assert (slot.limit + Decimal("5.01")) * Decimal("1.1") > slot.worth
+
+
+def test_a_slot_worth_less_than_its_shipping_has_a_limit_of_nothing():
+    """35 of cards against 40 of shipping."""
+    assert breaks.broken_down(facts(buying=Buying(shipping=Decimal(40)))).slots[1].limit == 0
 
 
 def test_what_the_host_keeps_is_no_slots_value():
@@ -255,13 +262,18 @@ def test_without_prices_content_stands_in_weighed_by_demand():
     assert [slot.value for slot in found.slots] == [Decimal("19.75"), Decimal("19.75")]
     assert {(slot.worth, slot.deviation, slot.share_low) for slot in found.slots} == {(None, None, None)}
     assert [slot.cost_share for slot in found.slots] == [Decimal("55.00"), Decimal("55.00")]
+    # nothing but its part of the landed case is known: 55 over the tax
+    assert [slot.limit for slot in found.slots] == [Decimal("50.00"), Decimal("50.00")]
 
 
 def test_without_a_price_of_box_or_case_shares_are_known_and_costs_are_not():
     """A sentence says why."""
     found = breaks.broken_down(facts(case=None))
     assert found.cost == Unknown("there is no price for a Hobby box or case yet")
-    assert {(slot.cost_share, slot.limit == slot.worth) for slot in found.slots} == {(None, True)}
+    assert [(slot.cost_share, slot.limit) for slot in found.slots] == [
+        (None, Decimal("40.90")),
+        (None, Decimal("31.81")),
+    ]
     assert found.basis == PRICES
 
 

@@ -58,22 +58,34 @@ def test_the_slot_with_most_of_it_within_the_budget_is_picked(aim, under, best, 
 
 
 def test_a_bargain_is_what_is_asked_less_for_than_for_others(found):
-    """Landed, 30 for 60 is 50 %, 20 for 50 is 40 %; by cost shares all would be alike, and none is named."""
+    """Landed, 30 for 24 is 125 %, 20 for 20 is 100 %; by cost shares all would be alike: none is named."""
     first, _, third, *_ = found.slots
     priced = replace(
         found,
         slots=(
-            replace(first, asked=Decimal(50), landed=Decimal(60)),
-            replace(third, asked=Decimal(40), landed=Decimal(50)),
+            replace(first, asked=Decimal(20), landed=Decimal(24)),
+            replace(third, asked=Decimal(16), landed=Decimal(20)),
         ),
     )
     (one,) = picks(priced, [("bargain hunter", None)])
-    assert (one.slot, one.price) == ("Herons", Decimal(50))
+    assert (one.slot, one.price) == ("Herons", Decimal(20))
     assert one.why == (
-        "its cards sell for about $30.00, 50 % of the $60.00 that it costs with tax and shipping"
+        "its cards sell for about $30.00, 125 % of the $24.00 that it costs with tax and shipping"
     )
     (none,) = picks(found, [("bargain hunter", None)])
     assert (none.slot, none.why) == ("", "nobody has asked a price for a slot yet")
+
+
+def test_no_slot_is_a_bargain_that_is_worth_less_than_it_costs(found):
+    """30 of 60 landed: it is past its own limit, so the nearest is named and none is picked."""
+    first, *others = found.slots
+    priced = replace(found, slots=(replace(first, asked=Decimal(50), landed=Decimal(60)), *others))
+    (one,) = picks(priced, [("bargain hunter", None)])
+    assert (one.slot, one.price) == ("", None)
+    assert one.why == (
+        "no asked slot is worth what it costs; the nearest is Herons, whose cards sell for about $30.00, "
+        "50 % of the $60.00 that it costs with tax and shipping"
+    )
 
 
 def test_what_is_asked_goes_before_the_cost_share(found):

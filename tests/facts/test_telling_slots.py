@@ -111,9 +111,16 @@ def test_the_dearest_and_the_cheapest_for_their_share_are_named(found):
 
 def test_a_random_slot_a_swap_a_move_and_a_pick_are_a_line_each(found):
     """As a host reads them out."""
-    drawn = RandomBreak(price=Decimal(25), worth=Decimal("27.50"), at_least=Decimal("0.5"))
+    drawn = RandomBreak(
+        price=Decimal(25), landed=Decimal(27), worth=Decimal("27.50"), at_least=Decimal("0.5")
+    )
     told = telling_slots.drawn(replace(found, random=drawn))
-    assert told == ("A random slot at $25.00 is worth $27.50 on average; 50 % of slots are worth that price.")
+    assert told == (
+        "A random slot at $25.00 costs $27.00 with tax and shipping, and is worth $27.50 on average; 50 % of "
+        "slots are worth what it costs."
+    )
+    bare = telling_slots.drawn(replace(found, random=replace(drawn, landed=Decimal(25))))
+    assert bare.startswith("A random slot at $25.00 is worth $27.50 on average; ")
     assert telling_slots.drawn(found) == ""
     swap = Swap(have="Herons", take="Rooks", gain=Decimal(20))
     assert telling_slots.swaps(replace(found, swaps=(swap,))) == ["trade Herons for Rooks: +$20.00"]

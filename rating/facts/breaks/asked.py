@@ -63,7 +63,7 @@ def with_asked(found: Break, prices: Iterable[SlotPrice], season: SeasonContext)
         found,
         slots=slots,
         remarks=tuple(remarks),
-        random=_random(slots, latest_random.price) if latest_random else None,
+        random=_random(slots, latest_random.price, season.buying) if latest_random else None,
         swaps=swaps(slots),
     )
 
@@ -82,14 +82,16 @@ def _priced(slot: Slot, price: SlotPrice | None, buying: Buying) -> Slot:
     return replace(slot, asked=asked, landed=landed(asked, buying), over=over)
 
 
-def _random(slots: Sequence[Slot], price: Decimal) -> RandomBreak | None:
+def _random(slots: Sequence[Slot], price: Decimal, buying: Buying) -> RandomBreak | None:
     worth = [slot.worth for slot in slots if slot.worth is not None]
     if not worth:
         return None
+    paid = landed(price, buying)
     return RandomBreak(
         price=money.cents(price),
+        landed=paid,
         worth=money.cents(Fraction(sum(worth, Decimal(0))) / len(worth)),
-        at_least=tenths.six_digits(Fraction(sum(one >= price for one in worth), len(worth))),
+        at_least=tenths.six_digits(Fraction(sum(one >= paid for one in worth), len(worth))),
     )
 
 

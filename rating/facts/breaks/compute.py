@@ -4,10 +4,10 @@ Two numbers stand side by side. A slot's cost share is its part of what the case
 value; its worth is what its cards are expected to leave a seller. While no price is known, what it holds
 stands in for the value: copies by kind, each weighed by the demand for who is on it.
 
-The limit for an auction is the greater of worth and part of the landed cost, before the host's margin: above
-it one pays more than for opening the same share oneself. Slots cut by filters pay for their own part of the
-value; what house rules leave to the host all slots pay for. Limits of a share count the errors of its
-subjects, each by itself; what sets all prices alike cancels.
+The limit for a bid is the highest price that with shipping, duty and tax is no more than the worth; where no
+price of a card is known, the part of the landed cost stands in for the worth. Slots cut by filters pay for
+their own part of the value; what house rules leave to the host all slots pay for. Limits of a share count the
+errors of its subjects, each by itself; what sets all prices alike cancels.
 """
 
 from __future__ import annotations
@@ -28,7 +28,8 @@ from rating.facts.breaks.limits import share_limits
 from rating.facts.breaks.owners import PAIR, Owners, pair_up
 from rating.facts.breaks.value import CONTENT, PRICES, Break, BreakCost, Counts, Expected, Slot
 from rating.facts.breaks.weighing import Floats, Split, Weighed, weigh
-from rating.facts.economics.compute import landed
+from rating.facts.context import Buying
+from rating.facts.economics.compute import before_landing, landed
 from rating.facts.falling.outlook import outlook, share_weights
 from rating.facts.house import TierMove
 from rating.facts.plain import Unknown
@@ -167,7 +168,7 @@ def _assembled(
     floored = [max(0.0, one) for one in weighed.value.tolist()]
     values = [tenths.six_digits(one) for one in floored]
     put = tiers(values, len(facts.rules.slots.tiers))
-    priced = _priced(values, owned, weighed, cost, by_prices=by_prices)
+    priced = _priced(values, owned, weighed, cost, facts.rules.buying, by_prices=by_prices)
     limits = None if isinstance(worth, Unknown) else share_limits(worth, weighed)
     share = cost_shares(floored, 1, _SHARE_PLACES)
     expected = _expected(facts, weighed, len(owned.slots))
@@ -231,7 +232,13 @@ class _Priced(NamedTuple):
 
 
 def _priced(
-    values: Sequence[Decimal], owned: Owners, weighed: Weighed, cost: BreakCost | Unknown, *, by_prices: bool
+    values: Sequence[Decimal],
+    owned: Owners,
+    weighed: Weighed,
+    cost: BreakCost | Unknown,
+    buying: Buying,
+    *,
+    by_prices: bool,
 ) -> list[_Priced]:
     # what no filter takes the host keeps unsold, and pays for; what house rules keep the buyers pay for
     unsold = [tenths.six_digits(max(0.0, weighed.kept))] if owned.by == owning.FILTERS else []
@@ -245,7 +252,8 @@ def _priced(
         if by_prices:
             worth = money.cents(value)
             deviation = money.cents(tenths.six_digits(math.sqrt(max(0.0, weighed.variance[i]))))
-        limit = max((one for one in (worth, at_cost[i]) if one is not None), default=None)
+        most = at_cost[i] if worth is None else worth
+        limit = None if most is None else before_landing(most, buying)
         found.append(_Priced(value if worth is None else worth, deviation, worth, charged[i], limit))
     return found
 

@@ -130,6 +130,9 @@ def _pick(found: Break, name: str, under: Decimal | None) -> Pick:
         return none("nobody has asked a price for a slot yet")
     best = max(range(len(measured)), key=lambda i: (measured[i][0], -_price(measured[i][1]), -i))
     amount, slot = measured[best]
+    if name == aims.BARGAIN and amount < 1:
+        nearest = _for_its_price_words(slot, found.currency).replace("its cards", "whose cards", 1)
+        return none(f"no asked slot is worth what it costs; the nearest is {slot.slot}, {nearest}")
     if not amount and aim.one:
         return none(f"no slot within the budget has {aim.one}")
     return Pick(

@@ -40,10 +40,10 @@ def limits(found: Break) -> str:
     """What the limit of a slot is; blank where there is none."""
     if all(slot.limit is None for slot in found.slots):
         return ""
-    words = "Don't bid past the limit: above it you pay more than your share of the break"
+    words = "Don't bid past the limit: with tax and shipping you would pay more than"
     if all(slot.worth is None for slot in found.slots):
-        return f"{words}."
-    return f"{words}, and more than the cards are worth."
+        return f"{words} your share of the break."
+    return f"{words} the cards are expected to sell for after fees."
 
 
 def worth(found: Break) -> str:
@@ -139,11 +139,11 @@ def drawn(found: Break) -> str:
         return ""
     one = found.random
     some = said.do(one.at_least, "slot", "slots", "is", "are") if one.at_least else "no slot is"
-    return (
-        f"A random slot at {money.told(one.price, found.currency)} is worth "
-        f"{money.told(one.worth, found.currency)} on average; "
-        f"{some} worth that price."
-    )
+    words = f"A random slot at {money.told(one.price, found.currency)}"
+    if one.landed != one.price:
+        words += f" costs {money.told(one.landed, found.currency)} with tax and shipping, and"
+    worth = money.told(one.worth, found.currency)
+    return f"{words} is worth {worth} on average; {some} worth what it costs."
 
 
 def swaps(found: Break) -> list[str]:

@@ -69,8 +69,9 @@ class Slot:
     p_no_autograph, p_no_hit, p_only_base
         chances that it gets no autograph, no hit, and nothing but base cards
     cost_share, worth, limit
-        its part of the cost; what its cards are expected to leave a seller; and what an auction should not be
-        followed beyond: the greater of its worth and its part of the landed cost, before the host's margin
+        its part of the cost; what its cards are expected to leave a seller; and the highest price that with
+        shipping, duty and tax is no more than that, or without prices of cards than its part of the landed
+        cost
     asked, landed, over
         what others ask for it, what that is with shipping, duty and tax as an order of its own, and by which
         share it lies above its cost share
@@ -111,9 +112,13 @@ class Swap:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RandomBreak:
-    """A random break: what a slot costs, what one is worth on average, and which share is worth the price."""
+    """A random break: a slot's price, that landed, and what one is worth on average.
+
+    `at_least` is the share of slots that are worth what one costs landed, or more.
+    """
 
     price: Decimal
+    landed: Decimal
     worth: Decimal
     at_least: Decimal
 

@@ -6,6 +6,7 @@ the season's own shares (common practice, no source).
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from datetime import date
@@ -76,6 +77,13 @@ def landed_exactly(price: Decimal | Fraction, buying: Buying) -> Fraction:
     """As `landed`, not rounded. An order of several boxes is shipped once."""
     shipped = Fraction(price) + Fraction(buying.shipping)
     return shipped * (1 + Fraction(buying.duty)) * (1 + Fraction(buying.tax))
+
+
+def before_landing(amount: Decimal, buying: Buying) -> Decimal:
+    """The highest price in cents of an order that costs no more than an amount landed, 0 where none does."""
+    price = Fraction(amount) / (1 + Fraction(buying.duty)) / (1 + Fraction(buying.tax))
+    cents = math.floor(100 * (price - Fraction(buying.shipping)))
+    return Decimal(max(cents, 0)).scaleb(-2)
 
 
 def box_of(price: Price, packed: Format) -> Decimal | None:
