@@ -69,6 +69,7 @@ def find(facts: Facts) -> Finding | Unknown:
     price = float(main.box_price)
     doubt = _PRICE_DOUBT.get(main.price_kind, _OTHER_PRICE)
     measure = _met(rates, 100 / price)
+    hundred = f"{amount(100, facts, whole=True)}, before tax and shipping,"
     rungs = [boxed[i] for i in wanted if facts.lines[i].parallel and facts.lines[i].kind == "base"]
     return Finding(
         measure=measure,
@@ -78,7 +79,7 @@ def find(facts: Facts) -> Finding | Unknown:
             f"box price: {amount(main.box_price, facts)} ({main.price_kind})",
             *((f"not counted, as their odds are not stated: {len(silent)}",) if silent else ()),
         ),
-        reason=f"{_told(measure, len(wanted), amount(100, facts, whole=True))} {_ladder(rungs)}",
+        reason=f"{_told(measure, len(wanted), hundred)} {_ladder(rungs)}",
         spread=spread_over(
             SCALE, _met(rates, 100 / price / doubt), _met(rates, 100 / price * doubt), least=5
         ),

@@ -70,7 +70,8 @@ def find(facts: Facts) -> Finding | Unknown | NotApplicable:
             ),
         ),
         reason=(
-            f"{amount(100, facts, whole=True)} gets you {count} {'relic' if count == '1.0' else 'relics'}, "
+            f"{amount(100, facts, whole=True)}, before tax and shipping, gets you "
+            f"{count} {'relic' if count == '1.0' else 'relics'}, "
             f"{manner}."
         ),
         spread=spread_over(SCALE, *(limit * worth for limit in limits), least=7),

@@ -83,7 +83,8 @@ def find(facts: Facts) -> Finding | Unknown:
             *_evidence(facts, by_packing),
         ),
         reason=(
-            f"{amount(100, facts, whole=True)} gets you {_autographs(per_hundred)}{manner}. "
+            f"{amount(100, facts, whole=True)}, before tax and shipping, gets you "
+            f"{_autographs(per_hundred)}{manner}. "
             f"{_signers(content.signers)}{_who(facts, content.signers)}."
         ),
         spread=spread_over(

@@ -8,7 +8,8 @@ from __future__ import annotations
 
 from rating import text
 from rating.doubt import nudges
-from rating.doubt.ranges import Range, Ranges, between, share_at_most
+from rating.doubt.levels import percent_text
+from rating.doubt.ranges import Range, Ranges, between
 from rating.doubt.score_table import ScoreTable
 
 
@@ -25,7 +26,7 @@ def firm(row: Range, of: int) -> str:
     """Whether a place is firm, with how often it is kept and, where it is not, between which it moves."""
     if of == 1:
         return "1st of 1: there is nothing to compare it with."
-    name, often = placed(row.rank, of, is_shared=row.place.startswith("=")), share_at_most(row.kept)
+    name, often = placed(row.rank, of, is_shared=row.place.startswith("=")), percent_text(row.kept)
     if row.is_firm:
         return f"{name}, and firm: it keeps this place in {often} of simulations."
     moves = (

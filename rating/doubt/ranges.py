@@ -270,7 +270,7 @@ def together(drawn: Ranges) -> str:
     return (
         f"Each range holds in nine of ten simulations by itself; all of them hold together in "
         f"{tenths.percent(tenths.six_digits(drawn.each_at_once))} %. The wider ranges, at once, all hold "
-        f"together in {share_at_most(drawn.at_once)}."
+        f"together in {percent_text(drawn.at_once)}."
     )
 
 
@@ -296,8 +296,3 @@ def least_sure(drawn: Ranges) -> str:
     if often.place not in {"1", "=1"}:
         told += " The release with the highest grade is not the one that comes first most often."
     return told
-
-
-def share_at_most(share: float) -> str:
-    """A share of draws rounded down, so that what falls short of nine in ten is never shown as 90 %."""
-    return f"{int(100 * share + 1e-9)} %" if share >= 0.01 or not share else percent_text(share)

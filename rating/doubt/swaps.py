@@ -26,6 +26,7 @@ class Swap:
     total is what is moved, counted once, in tenths; nothing under at_least tenths does it, and where proved
     is true nothing under total does. level is what brings the two level, unrounded, None where a score of
     theirs is not known or does not apply. Where nothing does it, moves is empty and reason says why.
+    is_shared says that the place a lift gives is shared.
     """
 
     up: str
@@ -36,6 +37,7 @@ class Swap:
     proved: bool = True
     at_least: int | None = None
     reason: str = ""
+    is_shared: bool = False
 
 
 def told(swap: Swap, names: Mapping[str, str], place: int | None = None) -> str:
@@ -52,7 +54,7 @@ def told(swap: Swap, names: Mapping[str, str], place: int | None = None) -> str:
     taken = [(key, -change) for key, change in swap.moves.items() if change < 0]
     words = f"Move {_points(swap.total or 0)} from {_listed(taken)} to {_listed(given)} and "
     if place is not None:
-        words += f"{names[swap.up]} comes {text.ordinal(place)}"
+        words += f"{names[swap.up]} comes {'shared ' if swap.is_shared else ''}{text.ordinal(place)}"
     else:
         words += f"{names[swap.up]} passes {names[swap.down]}"
         words += f"; {swap.level / 10:.2f} would make them level" if swap.level else ""
@@ -121,7 +123,9 @@ def lift(table: ScoreTable, release: str, place: int) -> Swap:
     least = moves.to_place(_scores(table), table.points, table.rows.index(own), place)
     if least.points is None:
         return _none(least, release, release)
-    return _swap(table, least, release, release, level=None)
+    swap = _swap(table, least, release, release, level=None)
+    after = table.with_points(dict(zip(table.criteria, least.points, strict=True))).shown_places()
+    return dataclasses.replace(swap, is_shared=after[release].startswith("="))
 
 
 def dethrone(table: ScoreTable) -> Swap:

@@ -116,7 +116,8 @@ def told(tried: tuple[Outcome, ...]) -> str:
     most = max(moved, key=lambda outcome: (abs(outcome.moved or 0), -(outcome.after or 0)))
     way = "up" if (most.moved or 0) > 0 else "down"
     first = [outcome for outcome in tried if outcome.after == 1]
-    head = f"{len(moved)} of {text.count(len(tried), 'place')} would change"
+    placed = sum(outcome.after is not None for outcome in tried)
+    head = f"{len(moved)} of {text.count(placed, 'place')} would change"
     new = [outcome for outcome in first if outcome.before != 1]
     if new:
         verb = "would lead" if len(first) == 1 else "would share the lead"

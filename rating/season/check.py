@@ -6,8 +6,11 @@ from collections.abc import Callable
 
 from rating import text, tomlfile
 from rating.errors import Problem, RatingError, Refused, refuse_if_any, trimmed
+from rating.facts import scarcity
+from rating.facts.plain import Unknown
+from rating.facts.scarcity.tell import misfit
 from rating.facts.typical import too_steep
-from rating.release import CHECKLIST, ROOKIES, checks, exchange
+from rating.release import CHECKLIST, ODDS, ROOKIES, checks, exchange
 from rating.release.swap import write_whole
 from rating.rubric import rubric as rubrics
 from rating.season import folder
@@ -166,6 +169,7 @@ def _release(season: Season, slug: str) -> tuple[list[Problem], str]:
     problems += [problem for problem in lost if _place(problem) not in seen]
     problems += _scores(season, slug)
     if not any(one.severity == "error" for one in problems):
+        problems += _misfits(season, slug)
         problems += _overruled(season, slug)
     return problems, release.sheet.title
 
@@ -181,6 +185,21 @@ def _digits(season: Season, slug: str) -> dict[str, int]:
         return {}
     content = season.recorded.facts(entry).get("content", {})
     return {subset["subset"]: subset.get("digits", 0) for subset in content.get("subsets", ())}
+
+
+def _misfits(season: Season, slug: str) -> list[Problem]:
+    """A remark on each of the odds that the facts set aside, since the others make it another number."""
+    found = season.files.lasting(slug).of(scarcity.SECTION)
+    return [
+        Problem(
+            code="odds-misfit",
+            file=f"{folder.RELEASES}/{slug}/{ODDS.file}",
+            what=misfit(one),
+            fix="look whether the odds or the print run were read or typed wrongly",
+            severity="remark",
+        )
+        for one in (() if isinstance(found, Unknown) else found.set_aside)
+    ]
 
 
 def _overruled(season: Season, slug: str) -> list[Problem]:

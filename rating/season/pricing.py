@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING
 
-from rating import money, text
+from rating import money, tenths, text
 from rating.errors import RatingError
 from rating.facts.economics.value import Economics
 from rating.facts.facts import Facts
+from rating.facts.values.value import Values
 from rating.release import PRICES, edit_csv
 from rating.release.market import Price
 from rating.season import folder
@@ -104,6 +106,21 @@ def last_seen(seen: date | None, today: date) -> str:
     if seen is None or (today - seen).days <= FRESH_DAYS:
         return ""
     return f"The price was last seen on {seen.isoformat()}; check before you say it."
+
+
+def values_of(facts: Facts, today: date) -> str:
+    """The day that card values are as of, and how fast prices fell; '' where it is near, or they are lent."""
+    worth = facts.values
+    if not isinstance(worth, Values) or worth.carried_from or worth.as_of is None:
+        return ""
+    if (today - worth.as_of).days <= FRESH_DAYS:
+        return ""
+    words = f"What a box returns is as of the last card sold, on {worth.as_of}"
+    week = next((one for one in worth.effects if one.name == "week"), None)
+    if week is None or week.value + 2 * week.error >= 0:
+        return f"{words}."
+    fall = tenths.fixed(100 * (1 - tenths.six_digits(math.exp(float(week.value)))), 1)
+    return f"{words}, when prices fell {fall} % a week."
 
 
 def seen_on(facts: Facts) -> date | None:

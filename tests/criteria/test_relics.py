@@ -18,7 +18,7 @@ def test_the_measure_weighs_provenance(facts, scored):
     found = CRITERION.ask_of(facts())
     assert found.measure == Fraction(725, 1000)
     assert scored(CRITERION, found).score == 59
-    assert found.reason == "$100 gets you 1.3 relics, most of them unattributed."
+    assert found.reason == "$100, before tax and shipping, gets you 1.3 relics, most of them unattributed."
 
 
 @pytest.mark.parametrize(

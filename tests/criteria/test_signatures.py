@@ -20,7 +20,8 @@ def test_the_measure_weighs_stickers_less(facts, scored):
     assert found.measure == Fraction(185, 100)
     assert scored(CRITERION, found).score == 63
     assert found.reason == (
-        "$100 gets you 2.0 autographs. Of those on the checklist, 75 % are signed on the card. "
+        "$100, before tax and shipping, gets you 2.0 autographs. Of those on the checklist, 75 % are signed "
+        "on the card. "
         "25 different people sign."
     )
 

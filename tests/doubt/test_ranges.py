@@ -10,7 +10,6 @@ from rating.doubt.ranges import (
     least_sure,
     percent_text,
     ranges,
-    share_at_most,
     together,
     who_would_put_first,
     words,
@@ -128,10 +127,10 @@ def test_the_least_sure_place_is_told_with_who_is_first(row, table):
 
 def test_what_falls_short_is_not_rounded_up_to_firm():
     """89.96 % are not nine in ten."""
-    assert [share_at_most(share) for share in (0.8996, 0.9, 0.999, 1.0, 0.004, 0)] == [
-        "89 %",
+    assert [percent_text(share) for share in (0.8996, 0.9, 0.999, 1.0, 0.004, 0)] == [
+        "under 90 %",
         "90 %",
-        "99 %",
+        "over 99 %",
         "100 %",
         "under 1 %",
         "0 %",

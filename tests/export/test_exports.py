@@ -11,7 +11,7 @@ import openpyxl
 import pytest
 
 from rating import tenths
-from rating.doubt.ranges import percent_text, ranges, share_at_most
+from rating.doubt.ranges import percent_text, ranges
 from rating.errors import RatingError
 from rating.export.tables import write_tables
 from rating.export.workbook import workbook_bytes, write_workbook
@@ -251,7 +251,7 @@ def test_the_sheet_how_sure_says_what_the_ranges_say(season, book):
         [one.low, one.high, one.low_at_once, one.high_at_once] for one in found.rows
     ]
     assert [row[0] for row in rows] == [int(one.place.removeprefix("=")) for one in found.rows]
-    assert [row[6] for row in rows] == [share_at_most(one.kept) for one in found.rows]
+    assert [row[6] for row in rows] == [percent_text(one.kept) for one in found.rows]
     assert rows[0][8] == percent_text(found.rows[0].shares[0])
     assert f"Values as of {season.today.isoformat()}" in book["How sure"]["A3"].value
     assert not any(cell.data_type == "f" for row in book["How sure"].iter_rows() for cell in row)

@@ -64,8 +64,8 @@ def test_a_fall_of_prices_and_the_day_of_a_price_are_named():
     told = SECTION.told_since(falling, launch(economics=main))
     assert "and 9 % of boxes return their price of $179.95 (2031-03-13). Now 854 sales" in told
     assert told.endswith(
-        " Its cards lost 50.0 % of their price a week, 75 % in the 14 days between: on the later day, the "
-        "launch figure comes to about $26.92."
+        " Its cards lost 50.0 % of their price a week, 75 % in the 14 days from "
+        "2031-03-13 to its last sale on 2031-03-27: on that day, the launch figure comes to about $26.92."
     )
 
 

@@ -73,7 +73,8 @@ def _grade(season: Season, draft: Draft, place: Standing | None) -> None:
     for line in _headline(draft.graded):
         printing.paragraph(line)
     seen = pricing.last_seen(pricing.seen_on(draft.facts), season.today)
-    printing.paragraph(f"{draft.beside.price_line} {seen}".rstrip())
+    told = (draft.beside.price_line, seen, pricing.values_of(draft.facts, season.today))
+    printing.paragraph(" ".join(filter(None, told)))
     if draft.beside.remark:
         printing.paragraph(draft.beside.remark)
     printing.paragraph(_placed(season, draft, place))

@@ -8,7 +8,7 @@ from rating import text
 from rating.cli.shared import printing
 from rating.cli.shown import cells
 from rating.doubt.levels import percent_text
-from rating.doubt.ranges import Ranges, basis, least_sure, share_at_most, together
+from rating.doubt.ranges import Ranges, basis, least_sure, together
 
 
 def show(drawn: Ranges, *, season: str, day: date) -> None:
@@ -22,7 +22,7 @@ def show(drawn: Ranges, *, season: str, day: date) -> None:
                 row.place,
                 _range(row.low, row.high),
                 _range(row.low_at_once, row.high_at_once),
-                share_at_most(row.kept),
+                percent_text(row.kept),
                 "yes" if row.is_firm else "no",
                 f"{row.expected:.1f}",
                 percent_text(row.shares[0]) if row.shares[0] else "",

@@ -10,7 +10,6 @@ from rating.doubt.levels import percent_text
 from rating.doubt.ranges import (
     Ranges,
     ranges,
-    share_at_most,
     together,
     who_would_put_first,
 )
@@ -71,7 +70,7 @@ def _places(sheet: SheetWriter, table: ScoreTable, drawn: Ranges, names: Mapping
         sheet.number(line, 3, row.high, style.number(RANK))
         sheet.number(line, 4, row.low_at_once, style.number(RANK))
         sheet.number(line, 5, row.high_at_once, style.number(RANK))
-        sheet.words(line, 6, share_at_most(row.kept))
+        sheet.words(line, 6, percent_text(row.kept))
         sheet.number(line, 7, round(row.expected, 1), style.number(GRADE))
         sheet.words(line, 8, percent_text(row.shares[0]))
         is_last = i + 1 == len(drawn.rows)

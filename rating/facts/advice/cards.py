@@ -21,7 +21,7 @@ from rating.facts.advice.known import (
     said,
 )
 from rating.facts.advice.value import NOT_KNOWN, NOTHING, AimAdvice
-from rating.facts.completing.singles import together
+from rating.facts.completing.singles import shared_postage, together
 from rating.facts.context import Buying
 from rating.facts.economics.compute import landed_exactly
 from rating.facts.falling.outlook import open_part, share_weights
@@ -153,7 +153,7 @@ def _held(known: Known, is_wanted: Callable[[Card], bool], worth: Valuation) -> 
                 number=tenths.six_digits(count),
                 typical=typical,
                 average=money.cents(tenths.six_digits(posted / weight)),
-                postage=min(typical, known.season.selling.postage),
+                postage=shared_postage(typical, known.season.selling),
                 others=money.cents(tenths.six_digits(others)),
                 at_least=bool(open_part(collation, shares)),
             )

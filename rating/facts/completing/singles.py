@@ -21,6 +21,7 @@ from rating.release.market import Sale
 
 # fewer sales of base cards than this say nothing of what one costs
 FEWEST_SALES = 3
+_CENT = Decimal("0.01")
 FROM_FLOOR = "the least that a seller takes"
 
 
@@ -62,16 +63,21 @@ def price_of_common(
         single = money.cents(statistics.median(paid))
         return Common(
             single=single,
-            postage=min(single, selling.postage),
+            postage=shared_postage(single, selling),
             source=f"the median of {len(paid)} sales of base cards",
         )
     if selling.bulk_floor:
         single = single_price(selling.bulk_floor, selling)
-        return Common(single=single, postage=min(single, selling.postage), source=FROM_FLOOR)
+        return Common(single=single, postage=shared_postage(single, selling), source=FROM_FLOOR)
     return Unknown(
         "what a base card costs is not known: there are fewer than three sales of base cards, "
         "and season.toml has no bulk floor"
     )
+
+
+def shared_postage(single: Decimal, selling: Selling) -> Decimal:
+    """The postage in what a card costs posted: nobody sells the card itself below the season's bulk floor."""
+    return max(Decimal(0), min(selling.postage, single - max(selling.bulk_floor, _CENT)))
 
 
 def together(count: Fraction | int, single: Decimal, postage: Decimal, share: Fraction | int = 1) -> Fraction:

@@ -142,7 +142,8 @@ def since_launch(returns: Returns, facts: Kept, then: Returns, launch: Kept) -> 
         f"{'says' if worth.sales == 1 else 'say'} {_in_short(now, currency, facts)}."
     )
     lent = launch.of(values.SECTION)
-    days = _between(None if isinstance(lent, Unknown) else lent.as_of or lent.carried_on, worth.as_of)
+    first = None if isinstance(lent, Unknown) else lent.as_of or lent.carried_on
+    days = _between(first, worth.as_of)
     week = next((one for one in worth.effects if one.name == "week"), None)
     if days <= 0 or week is None or week.value + 2 * week.error >= 0:
         return words
@@ -150,8 +151,8 @@ def since_launch(returns: Returns, facts: Kept, then: Returns, launch: Kept) -> 
     moved = money.told(money.cents(was.box.mean * whole), currency)
     return (
         f"{words} Its cards lost {tenths.fixed(100 * (1 - a_week), 1)} % of their price a week, "
-        f"{tenths.percent(1 - whole)} % in the {text.count(days, 'day')} between: on the later day, the "
-        f"launch figure comes to about {moved}."
+        f"{tenths.percent(1 - whole)} % in the {text.count(days, 'day')} from {first} to its last sale on "
+        f"{worth.as_of}: on that day, the launch figure comes to about {moved}."
     )
 
 

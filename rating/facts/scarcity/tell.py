@@ -42,7 +42,7 @@ def told(scarcity: Scarcity, facts: Kept) -> str:
     names = _names(facts)
     words = " ".join(_made(scarcity.formats, names))
     if scarcity.set_aside:
-        words += "".join(f" {_misfit(one)}." for one in scarcity.set_aside)
+        words += "".join(f" {misfit(one)}." for one in scarcity.set_aside)
         if len(scarcity.alternatives) > 1:
             words += (
                 f" There are {len(scarcity.alternatives)} ways to make the odds fit that leave out as few."
@@ -85,7 +85,8 @@ def _name(one: OddsAside) -> str:
     return f"{one.subset} {one.parallel}".strip()
 
 
-def _misfit(one: OddsAside) -> str:
+def misfit(one: OddsAside) -> str:
+    """Odds that do not fit the others, with both."""
     stated = f"{said.sentence(_name(one))} is stated at 1 in {tenths.plain(one.stated)} packs"
     if not one.implied:
         return f"{stated}, which does not fit the other odds and is left out"

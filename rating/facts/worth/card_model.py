@@ -442,11 +442,11 @@ def _knows_demand(columns: Columns, design: Floats) -> bool:
 
 
 def _persons(traits: Sequence[Traits]) -> float | None:
-    """One by the sum of the squared shares that people have in sales (Kish 1965, Survey Sampling, chapter 5)."""
-    sold: Counter[str] = Counter()
+    """One by the sum of the squared shares of people in sales (Kish 1965, Survey Sampling, chapter 5)."""
+    sold: dict[str, float] = {}
     for one in traits:
         for name in one.subjects:
-            sold[name] += 1 / len(one.subjects)
+            sold[name] = sold.get(name, 0.0) + 1 / len(one.subjects)
     whole = sum(sold.values())
     return whole**2 / sum(each**2 for each in sold.values()) if whole else None
 

@@ -2,8 +2,8 @@
 
 Errors that cards share through the model do not average out: those of its effects, of who was never sold, and
 of a week, by which the sales of a card were moved to the day. Those of the sales of single cards do. What is
-bulk is worth the floor until prices are so much higher that it sells alone: upwards a sum moves by more than a
-little step says.
+bulk is worth the floor until prices are so much higher that it sells alone: upwards a sum moves by more than
+a little step says.
 """
 
 from __future__ import annotations
@@ -60,7 +60,7 @@ class Level:
     def error(self, amounts: Floats) -> float:
         """The standard error of the logarithm of a sum, of which each card adds an amount (m,).
 
-        It is so many times wider that 1.645 of it cover nine in ten though few sales, or people, tell the scale.
+        It is so much wider that 1.645 of it cover nine in ten though few sales, or people, tell the scale.
         """
         if not amounts.any():
             return 0.0
