@@ -11,7 +11,7 @@ from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from rating.release.intake import statements, words
+from rating.release.intake import looks, statements, words
 from rating.release.intake.values import Grid, Row
 
 # a card's number at the start of a text, with what marks it and what parts it from the name
@@ -95,7 +95,8 @@ def _without_page_heads(grid: Grid) -> Grid:
 def _is_text(rows: Sequence[Row]) -> bool:
     """Whether most rows hold one cell, and so do most down to the last that holds more."""
     wide = [place for place, row in enumerate(rows, start=1) if len(row.filled) > 1]
-    if _are_marked([rows[place - 1] for place in wide]):
+    broad = [rows[place - 1] for place in wide]
+    if _are_marked(broad) or _stand_beside_marks(broad):
         return False
     among = rows[: wide[-1]] if len(wide) >= _LEAST else rows
     single = sum(len(row.filled) == 1 for row in among)
@@ -111,6 +112,21 @@ def _are_marked(rows: Sequence[Row]) -> bool:
     marks = [row.filled[1] for row in rows[1:]]
     is_headed = not any(map(words.is_yes, rows[0].filled)) and start(rows[0].filled[0]) is None
     return len(places) == _LEAST - 1 and is_headed and all(map(words.is_yes, marks))
+
+
+def _stand_beside_marks(rows: Sequence[Row]) -> bool:
+    """Whether cards in one column have marks and runs beside them: '12 - Ada Quill', 'rookie'."""
+    if len(rows) <= _LEAST:
+        return False
+    told = [[place for place, cell in enumerate(row.cells) if cell and not _is_mark(cell)] for row in rows]
+    places = {one[0] for one in told if one}
+    return len(places) == 1 and all(
+        len(one) == 1 and start(row.cells[one[0]]) is not None for row, one in zip(rows, told, strict=True)
+    )
+
+
+def _is_mark(cell: str) -> bool:
+    return words.is_yes(cell) or bool(looks.ROOKIE.match(cell) or looks.RUN_MARKED.match(cell))
 
 
 # ---------------------------------------------------------------- lines of text

@@ -176,3 +176,23 @@ def test_odds_in_thousands_that_run_on_in_a_line_stay_whole(intake, table) -> No
         ("Pewter", "2101"),
         ("Pewter", "5494"),
     }
+
+
+def test_a_mark_beside_number_and_name_in_one_cell_is_a_column_and_no_more_of_the_name() -> None:
+    """Most rows hold one cell, as lines of text do; runs stand before the cards, the mark behind them."""
+    names = ("Ada Quill", "Bo Reed", "Cy Marsh", "Di Tarn", "Eb Fell", "Flo Gill", "Gus Holt", "Hal Isle")
+    plain = [f"|{at} - {name} (Otters)" for at, name in enumerate(names, 1)]
+    signed = [f"#'d 49|LE-{at} - {name} (Herons)|rookie" for at, name in enumerate(names[:4], 1)]
+    (table,) = unfold.parts(_grid("BASE", *plain, "LOOSE ENDS", *signed))
+    assert table.rows[1].cells == ("", "1", "Ada Quill (Otters)")
+    assert table.rows[10].cells == ("#'d 49", "LE-1", "Ada Quill (Herons)", "rookie")
+    assert table.rows[9].filled == ["LOOSE ENDS"]
+
+
+def test_lines_of_text_with_a_team_in_a_second_cell_stay_lines() -> None:
+    plain = [f"{at} Bo Reed" for at in range(1, 14)]
+    teamed = [f"{at} Ada Quill|Otters" for at in range(14, 19)]
+    (lines,) = unfold.parts(_grid("BASE", *plain, *teamed))
+    assert lines.rows[1].cells == ("1", "Bo Reed")
+    assert lines.rows[14].cells[0] == "14"
+    assert "Otters" in lines.rows[14].cells[1]
