@@ -189,7 +189,10 @@ def _digits(season: Season, slug: str) -> dict[str, int]:
 
 def _misfits(season: Season, slug: str) -> list[Problem]:
     """A remark on each of the odds that the facts set aside, since the others make it another number."""
-    found = season.files.lasting(slug).of(scarcity.SECTION)
+    try:
+        found = season.files.lasting(slug).of(scarcity.SECTION)
+    except RatingError:
+        return []  # what stands in the way of facts is told of its own file
     return [
         Problem(
             code="odds-misfit",
