@@ -154,7 +154,7 @@ def _money(slot: Slot, currency: str) -> tuple[object, ...]:
     between = ""
     if slot.share_low is not None and slot.share_high is not None:
         between = f"{_share(slot.share_low)} to {_share(slot.share_high)} %"
-    over = "" if slot.over is None else f"{'+' if slot.over > 0 else ''}{tenths.fixed(slot.over * 100, 0)} %"
+    over = "" if slot.over is None else f"{tenths.percent(slot.over):+d} %".replace("+0 %", "0 %")
 
     def amount(value: Decimal | None) -> str:
         return "" if value is None else money.told(value, currency)

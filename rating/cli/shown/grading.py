@@ -20,6 +20,8 @@ from rating.standings import Standing
 
 # so many strengths and weaknesses come first
 _MOST = 3
+# over the bars of scores, as wide as that of 100
+_RULER = "0 .... 50 .... 100"
 
 
 def show(
@@ -112,7 +114,7 @@ def _placed(season: Season, draft: Draft, place: Standing | None) -> str:
 def _scores(contributions: tuple[Contribution, ...]) -> None:
     total = sum(part.points for part in contributions)
     tables.table(
-        ("group", "criterion", "score", "doubt", "points", "adds", "basis", "0 .... 50 .... 100"),
+        ("group", "criterion", "score", "doubt", "points", "adds", "basis", _RULER),
         [
             (
                 part.group,
@@ -124,7 +126,7 @@ def _scores(contributions: tuple[Contribution, ...]) -> None:
                 " ".join(
                     str(word) for word in (part.score.basis, part.score.computed_score) if word is not None
                 ),
-                "█" * ((part.score.score + 2) // 5),
+                "█" * ((part.score.score * len(_RULER) + 50) // 100),
             )
             for part in contributions
         ],
