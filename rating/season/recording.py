@@ -248,6 +248,12 @@ def _hold(review: Review, last: str, current: tuple[Review, ...]) -> None:
             where="--on",
             fix=f"use a day from {last} on; what is recorded is never changed",
         )
+    if len(current) > 1 and not review.reason_for_change:
+        raise RatingError(
+            f"two copies each recorded a review of {review.release}, and nothing says which counts",
+            where=review.release,
+            fix="make the files say what counts, and add --because with the reason; it follows both",
+        )
     # where two copies were merged, a review that follows both says which one it is to be
     if len(current) != 1 or current[0].withdrawn or not reviews.same_judgement(review, current[0]):
         return

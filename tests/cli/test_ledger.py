@@ -265,6 +265,31 @@ def test_what_cannot_be_merged_is_refused_and_nothing_changes(
     assert (recorded / "ledger.db").read_bytes() == before
 
 
+def test_a_side_of_a_fork_is_chosen_with_a_reason(run, answer, refused, recorded, tmp_path):
+    """The new review follows both, though it says the same as one of them; without a reason it is refused."""
+    other = tmp_path / "other"
+    shutil.copytree(recorded, other)
+    for season, score in ((recorded, "= 91"), (other, "= 92")):
+        path = season / "releases" / "deep-harbour" / "scores.toml"
+        path.write_text(path.read_text(encoding="utf-8").replace("= 90", score), encoding="utf-8")
+        words = ("grade", "deep-harbour", "--record", "--stage", "in-hand", "--because", f"Design {score}.")
+        assert run(*words, "--season", season)[0] == 0
+    got = answer("ledger", "merge", other / "ledger.db", "--season", recorded)
+    [fork] = got["forks"]
+    assert (fork["release"], len(fork["reviews"])) == ("deep-harbour", 2)
+    words = ("grade", "deep-harbour", "--record", "--stage", "in-hand", "--season", recorded)
+    before = (recorded / "ledger.db").read_bytes()
+    assert "add --because" in refused(*words)
+    assert (recorded / "ledger.db").read_bytes() == before
+    assert run(*words, "--because", "Ours: seen in hand.")[0] == 0
+    last = answer("ledger", "history", "deep-harbour", "--season", recorded)["reviews"][-1]
+    assert sorted(last["supersedes"]) == sorted(fork["reviews"])
+    assert last["reason_for_change"] == "Ours: seen in hand."
+    merged = answer("ledger", "merge", other / "ledger.db", "--season", recorded)
+    assert (merged["added"], merged["forks"]) == ([], [])
+    assert run("ledger", "verify", "--season", recorded)[0] == 0
+
+
 def test_a_copy_that_a_sync_program_left_is_found(run, recorded):
     """And offered for merging."""
     shutil.copy(recorded / "ledger.db", recorded / "ledger (conflicted copy).db")
