@@ -20,6 +20,8 @@ COMMANDS = {
     "find": "everyday.find:find",
     "slots": "everyday.slots:slots",
     "grade": "everyday.grade:grade",
+    "scoresheet": "export.scoresheet:scoresheet",
+    "take-in": "everyday.take_in:take_in",
     "standings": "everyday.standings:standings",
     "stability": "everyday.stability:stability",
     "weights": "everyday.weights:weights",

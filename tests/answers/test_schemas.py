@@ -11,6 +11,7 @@ import sqlite3
 import tomllib
 from contextlib import closing, redirect_stderr, redirect_stdout
 
+import openpyxl
 import pytest
 from jsonschema import Draft202012Validator, FormatChecker
 
@@ -62,6 +63,8 @@ CALLS = [
     "price halyard-late-watch hobby 99",
     "opened halyard --card MV-12 --noting hits",
     "opened rinkside-almanac --nothing",
+    "scoresheet halyard --rater wren --into DIR/out",
+    "take-in DIR/filled.xlsx --dry-run",
     "export workbook --into DIR/out",
     "export tables --into DIR/out",
     "standings --restate",
@@ -143,6 +146,13 @@ def place(sample_season, tmp_path_factory):
         )
         words = ["ledger", "prove", "halyard", "--into", str(folder)]
         assert main([*words, "--season", str(folder / "season")]) == 0
+    with redirect_stdout(io.StringIO()):
+        words = ["scoresheet", "halyard", "--rater", "wren", "--into", str(folder)]
+        assert main([*words, "--season", str(folder / "season")]) == 0
+    book = openpyxl.load_workbook(folder / "halyard-wren.xlsx")
+    for row, score in ((5, 70), (10, "-")):
+        book.active.cell(row, 8).value, book.active.cell(row, 9).value = score, "I saw it."
+    book.save(folder / "filled.xlsx")
     source = schemas.__file__.replace("rating/answers/schemas/__init__.py", "criteria/outlay.py")
     shutil.copy(source, folder / "mine.py")
     return folder

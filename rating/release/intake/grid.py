@@ -11,26 +11,30 @@ import warnings
 import zipfile
 import zlib
 from collections import Counter
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import date, datetime, time
 from pathlib import Path
 from types import MappingProxyType
-from typing import Any
+from typing import Any, TypeVar
 from xml.etree.ElementTree import ParseError
 from xml.parsers import expat
 
 from rating import text
 from rating.errors import Problem, RatingError
 from rating.release.intake import decoding, guards, sheet_xml, steady, texts, thousands, unfold
-from rating.release.intake.sheet_xml import Styles
+from rating.release.intake.sheet_xml import Cells, Styles
 from rating.release.intake.values import Grid, Repaired, Row
+
+T = TypeVar("T")
 
 _CELL_LIMIT = 32_767
 _CELL_LINES = 40  # of one cell that a text has
 # vertical tab, next line, and the line and paragraph separators end a line as well
 _LINE_ENDS = re.compile("\r\n?|[\v\x85\u2028\u2029]")
 _ZEROS = re.compile(r"0{2,}\Z")
+_ANEW = "fetch the file anew, or open it and save it again"
+_PERCENTS = (9, 10)  # the formats 0% and 0.00% by their numbers, ECMA-376 part 1, 18.8.30
 _OWN_FORMATS = 164  # number formats below are the program's own
 _BLANK_SHEET = (
     b'<worksheet xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"><dimension '
@@ -282,17 +286,44 @@ def _record(lines: Sequence[str], place: int, delimiter: str, usual: int) -> tup
     return [first.replace('"', "")], place + 1
 
 
+def cells(data: bytes, name: str) -> list[tuple[str, Cells]]:
+    """The sheets of a workbook by their names, their cells as they hold them; a percentage as text, '85 %'.
+
+    Raises
+    ------
+    RatingError
+        if a guard refuses the file, or it cannot be read at all
+    """
+
+    def raw(parts: zipfile.ZipFile, sheet: Any, texts: Sequence[str], styles: Styles) -> tuple[str, Cells]:
+        return sheet.title, _cells(parts, sheet, texts, styles, name)
+
+    found, gone = _each(data, name, raw, with_percents=True)
+    if gone:
+        raise RatingError(f"the sheet {gone[0]!r} is not in the file", where=name, fix=_ANEW)
+    return found
+
+
 def _workbook(data: bytes, name: str) -> list[Grid]:
+    def whole(parts: zipfile.ZipFile, sheet: Any, texts: Sequence[str], styles: Styles) -> Grid:
+        return _sheet(parts, sheet, texts, styles, name)
+
+    return _with_gone(*_each(data, name, whole), name)
+
+
+def _each(
+    data: bytes, name: str, read: Callable[..., T], *, with_percents: bool = False
+) -> tuple[list[T], list[str]]:
+    """What is read of each sheet of a workbook, and the names of those whose parts are gone."""
     import openpyxl
 
     with guards.check_workbook(data, name) as parts, warnings.catch_warnings():
         warnings.simplefilter("ignore")  # remarks on styles and extensions, which are not read
         try:
             book = openpyxl.load_workbook(_slim(parts), read_only=True, data_only=True, keep_links=False)
-            styles = _styles(book)
+            styles = _styles(book, with_percents=with_percents)
             texts = _texts(book)
-            grids = [_sheet(parts, sheet, texts, styles, name) for sheet in book.worksheets]
-            return _with_gone(grids, _gone(parts), name)
+            return [read(parts, sheet, texts, styles) for sheet in book.worksheets], _gone(parts)
         except RatingError:
             raise
         except (
@@ -365,15 +396,18 @@ def _with_gone(grids: list[Grid], gone: Sequence[str], name: str) -> list[Grid]:
     RatingError
         if no other is there
     """
-    fix = "fetch the file anew, or open it and save it again"
     told = [
         Problem(
-            code="missing-sheet", file=name, sheet=one, what=f"the sheet {one!r} is not in the file", fix=fix
+            code="missing-sheet",
+            file=name,
+            sheet=one,
+            what=f"the sheet {one!r} is not in the file",
+            fix=_ANEW,
         )
         for one in gone
     ]
     if told and not grids:
-        raise RatingError(told[0].what, where=name, fix=fix)
+        raise RatingError(told[0].what, where=name, fix=_ANEW)
     return [replace(grids[0], problems=(*told, *grids[0].problems)), *grids[1:]] if told else grids
 
 
@@ -382,25 +416,33 @@ def _texts(book: Any) -> Sequence[str]:
     return next((one._shared_strings for one in book.worksheets), ())  # noqa: SLF001 (it offers no other way)
 
 
-def _styles(book: Any) -> Styles:
+def _styles(book: Any, *, with_percents: bool) -> Styles:
     formats = book._number_formats  # noqa: SLF001 (read-only workbooks show styles by the cell alone)
     noughts: dict[int, int] = {}
+    percents: set[int] = set()
     for place, style in enumerate(book._cell_styles):  # noqa: SLF001 (the same)
         number = style.numFmtId - _OWN_FORMATS
         form = formats[number].split(";")[0] if 0 <= number < len(formats) else ""
         if _ZEROS.match(form):
             noughts[place] = len(form)
+        if with_percents and (style.numFmtId in _PERCENTS or "%" in form):
+            percents.add(place)
     return Styles(
         dates=book._date_formats,  # noqa: SLF001 (the same)
         durations=book._timedelta_formats,  # noqa: SLF001 (the same)
         noughts=noughts,
         epoch=book.epoch,
+        percents=percents,
     )
 
 
-def _sheet(parts: zipfile.ZipFile, sheet: Any, texts: Sequence[str], styles: Styles, name: str) -> Grid:
+def _cells(parts: zipfile.ZipFile, sheet: Any, texts: Sequence[str], styles: Styles, name: str) -> Cells:
     path = sheet._worksheet_path  # noqa: SLF001 (openpyxl followed the relations to it)
-    found = sheet_xml.read(parts.read(path), texts, styles, where=f"{name}, part {path}")
+    return sheet_xml.read(parts.read(path), texts, styles, where=f"{name}, part {path}")
+
+
+def _sheet(parts: zipfile.ZipFile, sheet: Any, texts: Sequence[str], styles: Styles, name: str) -> Grid:
+    found = _cells(parts, sheet, texts, styles, name)
     problems = [
         Problem(
             code="uncomputed-formula",

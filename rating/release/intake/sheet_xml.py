@@ -26,12 +26,16 @@ _FIX = "open the file in a spreadsheet program, save it again and take that in"
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Styles:
-    """What a cell's style says of its number: dates, durations, and those that fill up with noughts."""
+    """What a cell's style says of its number: dates, durations, and those that fill up with noughts.
+
+    `percents` are the styles that show a hundred times the number, where that is asked for.
+    """
 
     dates: Collection[int]
     durations: Collection[int]
     noughts: Mapping[int, int]
     epoch: datetime
+    percents: Collection[int] = ()
 
 
 @dataclass(slots=True)
@@ -220,6 +224,8 @@ class _Reader:
         if not self.style:
             return number
         style = int(self.style)
+        if style in self.styles.percents:
+            return f"{number * 100:g} %"
         if style in self.styles.dates:
             from openpyxl.utils.datetime import from_excel
 

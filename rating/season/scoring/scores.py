@@ -4,14 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from rating import tomlfile
 from rating.criterion import REASON_LIMIT
 from rating.errors import RatingError
 from rating.raters import Judgement
 from rating.season.scoring import editing
+from rating.text import listed
 from rating.tomlfile import TomlTable
+
+if TYPE_CHECKING:
+    import tomlkit
 
 
 def read(table: TomlTable, *, raters: Sequence[str], criteria: Sequence[str]) -> tuple[Judgement, ...]:
@@ -73,19 +77,35 @@ def _judgement(rater: str, criterion: str, table: TomlTable) -> Judgement | None
     return Judgement(rater=rater, criterion=criterion, score=score, reason=reason, spread=spread)
 
 
-def write(path: Path, judgement: Judgement) -> None:
-    """Put one answer into scores.toml; comments, order and all other answers stay as they are.
+def write(path: Path, *judgements: Judgement) -> None:
+    """Put answers into scores.toml, all or none; comments, order and all other answers stay as they are.
 
     Raises
     ------
     RatingError
         if the file is no TOML, or cannot be written
     """
+    content = tomlfile.read_text(path) if path.exists() else "format = 1\n"
+    document = editing.parsed(path, content)
+    expected = editing.values(content)
+    for judgement in judgements:
+        _enter(document, path, judgement)
+        _put(expected.setdefault(judgement.rater, {}).setdefault(judgement.criterion, {}), judgement)
+    names = [f"{one.rater}.{one.criterion}" for one in judgements]
+    editing.write(
+        path,
+        document,
+        expected,
+        what=f"an answer to {listed(names)} cannot be put into this file without disturbing others",
+        fix=f"write it by hand under the line [{names[0]}], and give other answers such lines too",
+    )
+
+
+def _enter(document: tomlkit.TOMLDocument, path: Path, judgement: Judgement) -> None:
+    """Put one answer into a document, in tables of its own where there are none yet."""
     import tomlkit  # loaded for an edit only
     from tomlkit.items import InlineTable
 
-    content = tomlfile.read_text(path) if path.exists() else "format = 1\n"
-    document = editing.parsed(path, content)
     own = document.get(judgement.rater)
     if own is None:
         own = tomlkit.table(is_super_table=True)
@@ -99,16 +119,6 @@ def write(path: Path, judgement: Judgement) -> None:
         entry = own[judgement.criterion]
     _hold_table(entry, path, f"{judgement.rater}.{judgement.criterion}")
     _put(entry, judgement)
-    expected = editing.values(content)
-    _put(expected.setdefault(judgement.rater, {}).setdefault(judgement.criterion, {}), judgement)
-    name = f"{judgement.rater}.{judgement.criterion}"
-    editing.write(
-        path,
-        document,
-        expected,
-        what=f"an answer to {name} cannot be put into this file without disturbing others",
-        fix=f"write it by hand under the line [{name}], and give other answers such lines too",
-    )
 
 
 def _put(entry: Any, judgement: Judgement) -> None:
