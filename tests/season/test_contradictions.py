@@ -140,7 +140,7 @@ def hold_advice(draft, said):
 
 
 def hold_slots(season, draft):
-    """Whether slots have worths; no limit is less, and one is advised only where it is worth its price."""
+    """Whether slots have worths; no limit is more, and one is advised only where it is worth its price."""
     facts = draft.facts
     if isinstance(facts.advice, Unknown):
         return False
@@ -150,7 +150,9 @@ def hold_slots(season, draft):
         return False
     valued = [one for one in cut.slots if one.worth is not None and one.limit is not None]
     for one in valued:
-        assert one.limit >= one.worth
+        assert one.limit <= one.worth
+        if one.landed is not None:  # whoever pays up to the limit pays no more than it is worth, landed
+            assert (one.asked <= one.limit) == (one.landed <= one.worth), one
     best = next(one for one in facts.advice.aims if one.aim == "break buyer")
     if best.buy == "slot":
         assert [one for one in valued if one.asked is not None and one.worth >= one.asked]

@@ -198,7 +198,7 @@ class _Table:
             self._complain(number, f"{self._place(SCORE, number)} {fault}", _WHOLE)
         words, fault = _reason(reason)
         if fault:
-            code = "score-without-reason" if reason is None else "score-cell"
+            code = "score-without-reason" if reason is None else ""
             fix = "write why, in a sentence that can be read aloud: no score stands without a reason"
             self._complain(number, f"{self._place(REASON, number)} {fault}", fix, code=code)
         return Filled(criterion=criterion, score=value, reason=words)
@@ -215,9 +215,11 @@ class _Table:
     def _place(self, name: str, number: int) -> str:
         return _address(self.columns[name], number)
 
-    def _complain(self, number: int, what: str, fix: str, *, code: str = "score-cell") -> None:
+    def _complain(self, number: int, what: str, fix: str, *, code: str = "") -> None:
         self.problems.append(
-            Problem(code=code, file=self.file, sheet=self.title, row=number, what=what, fix=fix)
+            Problem(
+                code=code or "score-cell", file=self.file, sheet=self.title, row=number, what=what, fix=fix
+            )
         )
 
 
