@@ -31,7 +31,7 @@ PLAIN = re.compile(r"\d{1,6}\Z")
 AMOUNT = re.compile(r"\d+[.,]\d\d\Z")
 WHOLE = re.compile(r"\d{1,3}(?:[,.]?\d{3})*\Z")
 WORD = re.compile(r"[^\W\d_](?:[^\W\d_]|[.'’`-])*\Z")
-CODE = re.compile(r"[A-Z][A-Z0-9&.]{1,4}\Z")
+CODE = re.compile(r"[A-ZÀ-ÖØ-ÞĀ-Ž][A-ZÀ-ÖØ-ÞĀ-Ž0-9&.]{1,4}\Z")
 # a heading that only counts columns: 'Col 3', 'Field12'
 CODED = re.compile(r"(?P<stem>[^\W\d_]{1,12}[\s._-]{0,2})\d{1,3}\Z")
 ROOKIE = re.compile(r"\(?(?:RC|R|RK|ROOKIE|ROOKIE CARD|1ST YEAR|FIRST YEAR|DEBUT)\)?[.*†]?\Z", re.IGNORECASE)

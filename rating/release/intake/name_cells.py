@@ -11,7 +11,7 @@ from collections import Counter, defaultdict
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
 
-from rating.release.intake import people, words
+from rating.release.intake import looks, people, words
 
 _REDEMPTION = (
     r"(?:issued\s+as\s+)?(?:an?\s+)?(?:redemption|exchange|exch|voucher)(?:\s+card)?|redeem(?:able|ed)?"
@@ -21,7 +21,8 @@ _REMARK = re.compile(
     rf"\s*(?:[\[(]\s*(?P<a>{_REDEMPTION}|{_SHORT}|S{{1,2}}P)\s*[\])]"
     rf"|(?:\s[-–—,]\s*|\s|^)(?P<b>{_REDEMPTION}|{_SHORT})(?=\s*(?:$|[-–—/(\[|,;]))"
     r"|\s(?:[-–—]\s)?(?P<c>(?-i:S{1,2}P))(?=\s*(?:$|[-–—/(\[|,;]))"
-    r"|(?:,|\s[-–—]|;|\s\|)\s*(?P<d>\d{1,4}\s+copies|(?:limited|numbered) to \d{1,4})\s*$)",
+    r"|(?:,|\s[-–—]|;|\s\|)\s*(?P<d>\d{1,4}\s+copies|(?:limited|numbered) to \d{1,4}"
+    r"|#['’]?d\s*(?:to\s*|/\s*)?\d{1,4})\s*$)",
     re.IGNORECASE,
 )
 _BRACKET = re.compile(r"\s*[(\[]([^()\[\]]+)[)\]]")
@@ -103,8 +104,10 @@ def parting(cells: Iterable[str], is_team: Callable[[str], bool]) -> Parting:
         right = [tail for _, tail in pairs if tail]
         if not _are_teams(right, len(bare), is_team):
             continue
-        if mark == ", " and sum(" " in name.strip() for name, tail in pairs if tail) * 2 < len(right):
-            continue  # 'Quill, Ada': the left side is one word
+        coded = sum(looks.CODE.match(tail) is not None for tail in right) * 10 > 9 * len(right)
+        single = sum(" " in name.strip() for name, tail in pairs if tail) * 2 < len(right)
+        if mark == ", " and single and not coded:
+            continue  # 'Quill, Ada': the left side is one word, and 'ADA' would be a code
         known = sum(map(is_team, right)) / len(right)
         worth = len(right) / len(bare) + known - len(set(right)) / len(right)
         if worth > best[0]:

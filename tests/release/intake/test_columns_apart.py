@@ -196,3 +196,21 @@ def test_lines_of_text_with_a_team_in_a_second_cell_stay_lines() -> None:
     assert lines.rows[1].cells == ("1", "Bo Reed")
     assert lines.rows[14].cells[0] == "14"
     assert "Otters" in lines.rows[14].cells[1]
+
+
+def test_a_code_behind_a_name_of_one_word_is_no_forename(intake, table) -> None:
+    """'Quill, ADA' could be either; where every tail is a code of one length they are teams."""
+    codes = ("TAR", "FEL", "MOÖ", "WEI")
+    names = [family + given for given in ("가온", "나래", "지호", "해든") for family in "백신허서민안손장유"]
+    rows = [f"B{at} {name}, {codes[at % 4]}" for at, name in enumerate(names, 1)]
+    intake(("list.txt", "\n".join(["Base Set", *rows]) + "\n"))
+    assert [card[2] for card in read_cards(table)] == names
+
+
+def test_a_run_beside_a_name_is_nobody(intake, table) -> None:
+    """In a second column of a sheet that is read as lines."""
+    base = [f"#{at} - {name},," for at, name in enumerate(NAMES, 1)]
+    tide = [f"#FT{at} - {name},,#'d 149" for at, name in enumerate(NAMES[:9], 1)]
+    intake(("list.csv", "\n".join(["BASE SET,,", *base, "FAST TIDE,,", *tide]) + "\n"))
+    cards = {card[1]: card[2] for card in read_cards(table)}
+    assert [cards[f"FT{at}"] for at in range(1, 10)] == NAMES[:9]
