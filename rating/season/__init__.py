@@ -9,7 +9,7 @@ A script begins with `rating.open_season`. Public, for it and for the commands:
 - `history`: what changed from review to review; `amending`: notes beside a review, corrections in its place
 - `handed`: exports/log.csv, which says to whom exports went; `due`: what of the ledger is due
 - `place`: where a season is, by names alone; `folder`: finding, starting and reading a season's folder
-- `intake`: taking makers' files in for a release
+- `intake`: taking makers' files in for a release; `taking_in`: a score sheet that comes back
 - `beside`: what is told with a recorded grade: the price line, and scores far overruled
 - `check`: every problem of a season at once; `sample`: laying out the sample season with its history
 - `pricing`: a price put into prices.csv; `noting`: a box put into opened.csv; `tonight`: what is left to do
@@ -48,5 +48,6 @@ __all__ = [
     "scoring",
     "season",
     "settings",
+    "taking_in",
     "tonight",
 ]

@@ -198,9 +198,10 @@ class _Table:
             self._complain(number, f"{self._place(SCORE, number)} {fault}", _WHOLE)
         words, fault = _reason(reason)
         if fault:
-            code = "score-without-reason" if reason is None else ""
             fix = "write why, in a sentence that can be read aloud: no score stands without a reason"
-            self._complain(number, f"{self._place(REASON, number)} {fault}", fix, code=code)
+            self._complain(
+                number, f"{self._place(REASON, number)} {fault}", fix, is_reason_missing=reason is None
+            )
         return Filled(criterion=criterion, score=value, reason=words)
 
     def _look_at_merged(self, last: int) -> None:
@@ -215,10 +216,15 @@ class _Table:
     def _place(self, name: str, number: int) -> str:
         return _address(self.columns[name], number)
 
-    def _complain(self, number: int, what: str, fix: str, *, code: str = "") -> None:
+    def _complain(self, number: int, what: str, fix: str, *, is_reason_missing: bool = False) -> None:
         self.problems.append(
             Problem(
-                code=code or "score-cell", file=self.file, sheet=self.title, row=number, what=what, fix=fix
+                code="score-without-reason" if is_reason_missing else "score-cell",
+                file=self.file,
+                sheet=self.title,
+                row=number,
+                what=what,
+                fix=fix,
             )
         )
 
