@@ -96,5 +96,5 @@ if __name__ == "__main__":
         found = read(pathlib.Path(place).read_bytes())
         print(json.dumps(found["review"]["title"]), found["review"]["grade"], "tenths, head", found["head"])
         print(*map(": ".join, answers(found, [published] if published else [], allowed).items()), sep="\n")
-    except Exception as fault:
+    except Exception as fault:  # whatever is wrong with a file, it is refused and said
         raise SystemExit(f"refused: {fault}") from fault

@@ -156,7 +156,7 @@ def countersign(files: SeasonFiles, path: Path, *, key: Path, name: str) -> proo
 
 def _signed(told: proof.Told, name: str, key: Path) -> proof.Told:
     """A proof signed under a name by ssh-keygen, which asks for a passphrase itself."""
-    said = proof.to_sign(told, name)
+    head = proof.to_sign(told, name)
     if not (program := shutil.which(_SIGNER)):
         raise RatingError(
             f"{_SIGNER} is not installed, so nothing can be signed",
@@ -164,9 +164,10 @@ def _signed(told: proof.Told, name: str, key: Path) -> proof.Told:
             fix="install OpenSSH, or take sign_with out of season.toml for now",
         )
     call = [program, "-Y", "sign", "-f", str(key), "-n", proof.NAMESPACE]
-    done = subprocess.run(call, input=said.encode(), capture_output=True, check=False)  # noqa: S603 (no shell)
+    done = subprocess.run(call, input=head.encode(), capture_output=True, check=False)  # noqa: S603 (no shell)
     if done.returncode:
-        why = text.printable(done.stderr.decode(errors="replace").strip().splitlines()[-1:][0])
+        said = done.stderr.decode(errors="replace").strip().splitlines() or ["ssh-keygen does not say why"]
+        why = text.printable(said[-1])
         raise RatingError(
             f"the key does not sign: {why}",
             where=str(key),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 import shutil
 from pathlib import Path
 
@@ -126,6 +127,21 @@ def test_what_cannot_be_proved_is_refused(run, refused, own_season, tmp_path):
     assert not (tmp_path / "out").exists()
 
 
+def test_a_signer_that_fails_without_a_word_is_refused_in_words(refused, own_season, tmp_path, monkeypatch):
+    """Its last line is told, where it has one."""
+    signer = tmp_path / "ssh-keygen"
+    signer.write_text("#!/bin/sh\nexit 1\n", encoding="utf-8")
+    signer.chmod(0o755)
+    monkeypatch.setenv("PATH", str(tmp_path), prepend=os.pathsep)
+    settings = own_season / "season.toml"
+    settings.write_text(
+        settings.read_text(encoding="utf-8") + '\n[ledger]\nsign_with = "key"\n', encoding="utf-8"
+    )
+    err = refused("ledger", "prove", "halyard", "--into", tmp_path, "--season", own_season)
+    assert "the key does not sign: ssh-keygen does not say why" in err
+    assert not (tmp_path / "halyard-proof.json").exists()
+
+
 def test_nothing_is_proved_before_an_embargo_ends(refused, run, own_season, tmp_path):
     """The file holds the whole review."""
     path = own_season / "releases" / "halyard" / "release.toml"
@@ -167,7 +183,6 @@ def test_the_proof_of_a_sample_grade_holds_and_none_of_its_bytes_altered(demo_se
             check_proof.read(content[:place] + bytes([byte ^ 1 + place % 7]) + content[place + 1 :])
 
 
-@pytest.mark.skipif(not SAMPLE.exists(), reason="the exports were not made yet")
 def test_the_proof_in_the_exports_is_the_one_that_the_demo_makes(demo_season):
     assert SAMPLE.read_bytes() == (demo_season / "exports" / "2031-07-15" / SAMPLE.name).read_bytes()
 
