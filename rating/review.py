@@ -11,7 +11,7 @@ import hashlib
 import json
 import unicodedata
 from dataclasses import MISSING, dataclass, fields
-from datetime import date
+from datetime import UTC, date, datetime
 from typing import Any
 
 from rating.errors import RatingError
@@ -305,6 +305,11 @@ def same_judgement(first: Review, second: Review) -> bool:
     """Whether two reviews say the same: all but when they were written and what they follow."""
     one, other = as_plain(first), as_plain(second)
     return all(one.get(name) == other.get(name) for name in {*one, *other} - _OF_THE_MOMENT)
+
+
+def stamp(now: datetime) -> str:
+    """A moment as reviews and what goes with them keep it: UTC, in whole seconds."""
+    return now.astimezone(UTC).replace(microsecond=0).isoformat().replace("+00:00", "Z")
 
 
 def day_of(review: Review) -> date:

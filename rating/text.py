@@ -14,6 +14,8 @@ _ALIKE, _AS_ALIKE = 0.6, 0.1
 _SLUG = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*\Z", re.ASCII)
 # device names that Windows will not have as folders: a season folder may be synced to such a machine
 _RESERVED = {"con", "prn", "aux", "nul"} | {f"{stem}{n}" for stem in ("com", "lpt") for n in range(1, 10)}
+# what a cell of a spreadsheet shows in the place of a value; text that reads so is taken for an error
+SPREADSHEET_ERRORS = frozenset({"#DIV/0!", "#N/A", "#NAME?", "#NULL!", "#NUM!", "#REF!", "#VALUE!"})
 _FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r", "\n", "\0")
 # what formats text, begins HTML, an entity or a link, or parts cells; what begins a block at a line's start
 _MARKDOWN_MARKS = re.compile(r"[\\`*_\[<|~]|&(?=#?\w)|:(?=//)|(?<=www)\.", re.ASCII | re.IGNORECASE)

@@ -10,13 +10,12 @@ from __future__ import annotations
 import io
 from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import datetime, time
 from pathlib import Path
 
 from xlsxwriter.workbook import Workbook
 
 from rating.export.workbook.positions import address
-from rating.export.workbook.sheet_writer import SheetWriter
+from rating.export.workbook.sheet_writer import SheetWriter, new_book
 from rating.export.workbook.styles import INK, LINE, TINT, Styles
 from rating.grading import Graded
 from rating.release.swap import write_whole
@@ -71,10 +70,7 @@ def score_sheet_bytes(season: Season, release: str, rater: str, *, is_open: bool
     title = season.files.sheet(release).title
     published = _published(season.grade(release).graded) if is_open else None
     out = io.BytesIO()
-    options = ("strings_to_formulas", "strings_to_urls", "strings_to_numbers")
-    book = Workbook(out, {"in_memory": True, **dict.fromkeys(options, False)})
-    # the day it stands for, not the clock: the same season gives the same bytes
-    book.set_properties({"title": title, "created": datetime.combine(season.today, time.min)})
+    book = new_book(out, title, season.today)
     style = Styles(book)
     marks = taking_in.marks_of(season.files, release, rater)
     widths = [*_WIDTHS, *((9.0, 40.0) if published is not None else ())]

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import re
-from datetime import UTC, date, datetime
+from datetime import date, datetime
 
+from rating import review as reviews
 from rating import text
 from rating.errors import RatingError
 from rating.ledger.ledger import Entry, Note
@@ -65,8 +66,9 @@ def sentence(words: str, *, where: str) -> str:
 
 def note(recorded: Recorded, entry: Entry, *, says: str, season_id: str, now: datetime) -> Note:
     """Keep beside a review what is said of it afterwards."""
-    at = now.astimezone(UTC).replace(microsecond=0).isoformat().replace("+00:00", "Z")
-    return recorded.ledger.note(Note(review=entry.id, says=says, noted_at=at, season_id=season_id or None))
+    return recorded.ledger.note(
+        Note(review=entry.id, says=says, noted_at=reviews.stamp(now), season_id=season_id or None)
+    )
 
 
 def hold_correctable(recorded: Recorded, entry: Entry, *, today: date) -> None:

@@ -13,13 +13,14 @@ import hashlib
 import io
 import os
 from collections.abc import Iterable, Sequence
-from datetime import UTC, datetime
+from datetime import datetime
 from pathlib import Path
 from typing import NamedTuple
 
 from rating import text
 from rating.errors import RatingError
 from rating.release.csv_file import to_text
+from rating.review import stamp
 
 FOLDER, NAME = "exports", "log.csv"
 COLUMNS = ("at", "file", "sha256", "receiver", "head", "reviews")
@@ -98,12 +99,11 @@ def log(
     RatingError
         if the log cannot be written; it then stays as it was
     """
-    at = now.astimezone(UTC).replace(microsecond=0).isoformat().replace("+00:00", "Z")
     rows = [
         tuple(
             text.as_data(cell)
             for cell in (
-                at,
+                stamp(now),
                 _shown(season, file),
                 hashlib.sha256(file.read_bytes()).hexdigest(),
                 to,

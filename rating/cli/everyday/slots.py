@@ -154,7 +154,10 @@ def _money(slot: Slot, currency: str) -> tuple[object, ...]:
     between = ""
     if slot.share_low is not None and slot.share_high is not None:
         between = f"{_share(slot.share_low)} to {_share(slot.share_high)} %"
-    over = "" if slot.over is None else f"{tenths.percent(slot.over):+d} %".replace("+0 %", "0 %")
+    over = ""
+    if slot.over is not None:
+        percent = tenths.percent(slot.over)
+        over = f"{percent:+d} %" if percent else "0 %"
 
     def amount(value: Decimal | None) -> str:
         return "" if value is None else money.told(value, currency)

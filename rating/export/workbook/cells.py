@@ -14,8 +14,6 @@ CELL_LIMIT = 32_767
 NAME_LIMIT = 31
 CUT_REMARK = " … [cut: a cell holds no more]"
 
-# a stored value that reads so is taken for an error, whatever made it
-_ERRORS = {"#DIV/0!", "#N/A", "#NAME?", "#NULL!", "#NUM!", "#REF!", "#VALUE!"}
 _FORBIDDEN = str.maketrans(dict.fromkeys("[]:*?/\\", " "))
 _RESERVED = {"history"}
 
@@ -26,7 +24,7 @@ def cell_text(words: str) -> str:
     The name of an error gets a blank after it, so that it stays text as the value of a formula.
     """
     clean = text.printable(words.replace("\r\n", "\n").replace("\r", "\n"))
-    if clean in _ERRORS:
+    if clean in text.SPREADSHEET_ERRORS:
         return f"{clean} "
     return _cut(clean, CELL_LIMIT, CUT_REMARK)
 

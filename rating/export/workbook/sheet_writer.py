@@ -5,6 +5,8 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Collection, Sequence
 from copy import copy
+from datetime import date, datetime, time
+from io import BytesIO
 
 from xlsxwriter.format import Format
 from xlsxwriter.workbook import Workbook
@@ -16,6 +18,17 @@ from rating.export.workbook.styles import Styles
 # a column's width counts figures of the usual size; of our smaller letters a quarter more fit in
 _MARKS = 1.25
 _LINE, _TALLEST = 13.5, 409.0
+
+
+def new_book(out: BytesIO, title: str, day: date) -> Workbook:
+    """A workbook to write into: text stays text, and the same content gives the same bytes.
+
+    `day` is the one it stands for, not that of the clock.
+    """
+    options = ("strings_to_formulas", "strings_to_urls", "strings_to_numbers")
+    book = Workbook(out, {"in_memory": True, **dict.fromkeys(options, False)})
+    book.set_properties({"title": title, "created": datetime.combine(day, time.min)})
+    return book
 
 
 class SheetWriter:

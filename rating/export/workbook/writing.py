@@ -8,16 +8,14 @@ program knows its functions. The same season gives the same bytes.
 from __future__ import annotations
 
 import io
-from datetime import datetime, time
 from pathlib import Path
-
-from xlsxwriter.workbook import Workbook
 
 from rating.errors import RatingError
 from rating.export.workbook.contents import gather
 from rating.export.workbook.method_sheet import write_method
 from rating.export.workbook.reasons_sheet import write_reasons
 from rating.export.workbook.release_sheet import write_release
+from rating.export.workbook.sheet_writer import new_book
 from rating.export.workbook.sorted_sheet import write_sorted
 from rating.export.workbook.standings_sheet import write_standings
 from rating.export.workbook.styles import Styles
@@ -52,17 +50,7 @@ def workbook_bytes(season: Season) -> bytes:
             else "record one with 'boxwright grade RELEASE --record'",
         )
     out = io.BytesIO()
-    book = Workbook(
-        out,
-        {
-            "in_memory": True,
-            "strings_to_formulas": False,
-            "strings_to_urls": False,
-            "strings_to_numbers": False,
-        },
-    )
-    # the day it stands for, not the clock: the same season gives the same bytes
-    book.set_properties({"title": season.config.name, "created": datetime.combine(season.today, time.min)})
+    book = new_book(out, season.config.name, season.today)
     style = Styles(book)
     write_standings(book, contents, style)
     write_sorted(book, contents, style)

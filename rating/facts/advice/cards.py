@@ -180,11 +180,12 @@ def _kind_words(known: Known, noun: str, offer: Offer, held: _Held) -> str:
     each = (landed_exactly(offer.price, known.buying) - Fraction(held.others) * boxes) / (
         Fraction(held.number) * boxes
     )
-    cost = f"you {known.told(each)}" if each > 0 else "you nothing"
+    most = "at most " if held.at_least else ""
+    cost = f"you {most}{known.told(each) if each > 0 else 'nothing'}"
     number = tenths.fixed(Fraction(held.number) * boxes, 1)
     which = f"its {noun}" if number == "1.0" else f"each of its {number} {noun}s"
     if held.at_least:
-        which, cost = f"each of its {noun}s ({number} or more)", cost.replace("you ", "you at most ")
+        which = f"each of its {noun}s ({number} or more)"
     return (
         f"with tax and shipping {a(packed.name)} {offer.of} costs {known.landed(offer.price)}. Its other "
         f"cards are expected to return {known.told(Fraction(held.others) * boxes)}, so {which} costs {cost}. "

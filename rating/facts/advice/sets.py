@@ -19,7 +19,7 @@ from rating.facts.advice.known import (
     fixed,
 )
 from rating.facts.advice.value import NOT_KNOWN, NOTHING, AimAdvice
-from rating.facts.completing.singles import FROM_FLOOR, together
+from rating.facts.completing.singles import FROM_FLOOR, together, told_each
 from rating.facts.completing.value import Completing, FormatCompleting, SetCost, SetRow
 from rating.facts.context import Buying
 from rating.facts.economics.compute import landed_exactly
@@ -80,12 +80,7 @@ def _boxes_and_singles(boxes: Fraction, singles: Fraction, buying: Buying, price
 
 def _single(known: Known, cost: SetCost) -> str:
     """What a single costs among others, and their postage."""
-    each = cost.single - cost.postage
-    if not cost.postage:
-        return f"at {known.told(each)} each"
-    if not each:
-        return "for no more than their postage"
-    return f"at {known.told(each)} each plus {known.told(cost.postage)} postage"
+    return told_each(cost.single, cost.postage, known.told)
 
 
 def _set_offers(

@@ -7,7 +7,7 @@ the release does. Singles bought together are posted once.
 from __future__ import annotations
 
 import statistics
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
@@ -72,6 +72,16 @@ def price_of_common(
     return Unknown(
         "what a base card costs is not known: there are fewer than three sales of base cards, "
         "and season.toml has no bulk floor"
+    )
+
+
+def told_each(single: Decimal, postage: Decimal, shown: Callable[[Decimal], str]) -> str:
+    """At what each of several singles goes, of which `single` is one posted and `postage` is paid once."""
+    each = single - postage
+    if not postage:
+        return f"at {shown(each)} each"
+    return (
+        f"at {shown(each)} each plus {shown(postage)} postage" if each else "for no more than their postage"
     )
 
 

@@ -8,6 +8,7 @@ from fractions import Fraction
 
 from rating import money, tenths, text
 from rating.facts import economics
+from rating.facts.completing.singles import told_each
 from rating.facts.completing.value import Completing, FormatCompleting, SetCost
 from rating.facts.plain import Unknown
 from rating.facts.section import Kept
@@ -64,12 +65,7 @@ def _cheapest(costs: Mapping[str, SetCost], facts: Kept) -> str:
     def shown(amount: Decimal) -> str:
         return money.told(amount, currency)
 
-    each = best.single - best.postage
-    if best.postage and not each:
-        singles = "singles for no more than their postage"
-    else:
-        singles = f"singles at {shown(each)} each"
-        singles += f" plus {shown(best.postage)} postage" if best.postage else ""
+    singles = f"singles {told_each(best.single, best.postage, shown)}"
     if best.boxes:
         name = names.get(key, key)
         way = f"{text.count(best.boxes, f'{name} box', f'{name} boxes')}, then {singles}"

@@ -65,7 +65,6 @@ _BASE_SAID = re.compile(
 )
 _BEFORE_NUMBER = re.compile(r"^(?:#|no\.?\s+|nr\.?\s+|card\s+)\s*", re.IGNORECASE)
 _STUCK = re.compile(r"[^\W\d_]{3}(?:[A-Z]{1,4}-)?\d+ [^\W\d_]")  # the next card behind a name: 'Herons12 Ada'
-_VALUE = re.compile(r"(?:[A-Z]{1,6}\s?[-–]?\s?)?\d{1,4}[a-z]?|[A-Z]{1,5}-[A-Z]{1,5}")
 
 
 @dataclass(slots=True)

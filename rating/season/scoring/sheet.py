@@ -15,6 +15,7 @@ from rating import text
 from rating.criterion import REASON_LIMIT
 from rating.errors import Problem, RatingError, refuse_if_any
 from rating.release.intake import grid, guards
+from rating.release.intake.roles import letters
 from rating.release.intake.sheet_xml import Cells
 
 # the sheet that says what the other one is about, a mark a row
@@ -23,7 +24,6 @@ KEY, SCORE, REASON = "criterion", "your score", "your reason"
 # of the marks; who reads them refuses a newer one
 _FORMAT = "1"
 _ABSENT = frozenset("-\u2010\u2011\u2012\u2013\u2014\u2212")  # whatever a program makes of a typed hyphen
-_ERRORS = frozenset({"#DIV/0!", "#N/A", "#NAME?", "#NULL!", "#NUM!", "#REF!", "#VALUE!"})
 _WHOLE = "write a whole number from 0 to 100, or - where it does not apply"
 _NO_SHEET = "send back the workbook that 'boxwright scoresheet' wrote, saved as .xlsx"
 
@@ -239,12 +239,7 @@ def _kept(value: Any) -> Any:
 
 
 def _address(column: int, row: int) -> str:
-    letters = ""
-    number = column + 1
-    while number:
-        number, place = divmod(number - 1, 26)
-        letters = chr(65 + place) + letters
-    return f"{letters}{row}"
+    return f"{letters(column)}{row}"
 
 
 def _score(value: Any) -> tuple[int | None, str]:
@@ -279,7 +274,7 @@ def _told(value: Any) -> str:
     """What is wrong with a value wherever it stands, '' where nothing is."""
     if isinstance(value, _Uncomputed):
         return "holds a formula without its result"
-    if isinstance(value, str) and value in _ERRORS:
+    if isinstance(value, str) and value in text.SPREADSHEET_ERRORS:
         return f"shows the error {value}"
     if isinstance(value, datetime | date):
         return f"holds a date, {value:%Y-%m-%d}"
