@@ -15,7 +15,7 @@ from rating.ledger.ledger import Entry
 from rating.season import outrun
 from rating.season.outrun import Need
 from rating.season.season import Season
-from rating.season.tonight import Due, tonight
+from rating.season.tonight import Due, in_order, not_reviewed
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -72,7 +72,8 @@ def ledger_due(
         ):
             if told := list(needs):
                 found[kind].append(_due(slug, title, entry, told))
-    missing = tuple(one for one in tonight(season, days=0).due if one.day and one.day <= season.today)
+    out, _ = not_reviewed(season, days=0)
+    missing = tuple(in_order(one for one in out if one.day))
     return LedgerDue(
         day=season.today, not_reviewed=missing, **{kind: tuple(due) for kind, due in found.items()}
     )

@@ -11,12 +11,13 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
 
-from rating import raters, tenths, text
+from rating import tenths, text
 from rating.errors import RatingError
 from rating.ledger.ledger import Entry
 from rating.release import OPENED, PRICES, SALES, SLOTS
 from rating.release.release import Release
 from rating.review import Review
+from rating.season import recording
 from rating.season.season import Season
 from rating.stage import STAGES
 
@@ -127,10 +128,6 @@ def _newer(release: Release, since: str, today: date) -> list[str]:
 
 def _scored_anew(season: Season, slug: str, review: Review) -> list[str]:
     """The criteria that scores.toml scores otherwise than a review."""
-    given = raters.published(
-        season.files.judgements(slug),
-        season.config.rater_keys,
-        season.config.published,  # type: ignore[arg-type]  # config holds one of the rules
-    )
+    given = recording.published(season.files, slug)
     then = {one.criterion: one.score for one in review.scores}
     return [key for key, one in given.items() if one.score is not None and then.get(key) != one.score]

@@ -5,7 +5,7 @@ from __future__ import annotations
 import dataclasses
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from datetime import UTC, date, datetime
+from datetime import date, datetime
 from functools import partial
 from typing import Any
 
@@ -118,8 +118,8 @@ def draft(
     config, recorded = files.config, files.recorded
     stage = stage or default_stage(files, slug)
     facts = _facts_on(context, slug, day, stage=stage, refresh_demand=refresh_demand)
-    published = _published(files, slug, judgements)
-    graded = grading.grade(facts, files.rubric, files.modules, published, stage=stage)
+    given = published(files, slug, judgements)
+    graded = grading.grade(facts, files.rubric, files.modules, given, stage=stage)
     sheet = files.sheet(slug)
     told = sheet.disclosure
     occasion = Occasion(
@@ -154,25 +154,26 @@ def draft(
 def overruled(context: SeasonFacts, slug: str, *, day: date) -> str:
     """The remark on scores that a person put beyond what is computed, '' where there is none.
 
-    Only the criteria that are overruled are worked out, and a grade only where one of them is beyond doubt.
+    Only the criteria that are overruled are worked out, and the others where one of them is beyond doubt.
     """
     files = context.files
-    published = _published(files, slug)
-    modules = files.modules
+    given, modules, rubric = published(files, slug), files.modules, files.rubric
     asked = [
         one
-        for one in files.rubric.criteria
-        if one.key in published and one.key in modules and modules[one.key].criterion.find is not None
+        for one in rubric.criteria
+        if one.key in given and one.key in modules and modules[one.key].criterion.find is not None
     ]
     if not asked:
         return ""
     stage = default_stage(files, slug)
     facts = _facts_on(context, slug, day, stage=stage)
-    part = dataclasses.replace(files.rubric, criteria=tuple(asked))
-    graded = grading.grade(facts, part, modules, published, stage=stage)
+    part = dataclasses.replace(rubric, criteria=tuple(asked))
+    graded = grading.grade(facts, part, modules, given, stage=stage)
     if not any(overruling.is_beyond_doubt(line.score) for line in graded.contributions):
         return ""
-    return draft(context, slug, day=day).beside.remark
+    whole = grading.grade(facts, rubric, modules, given, stage=stage)
+    points = {one.key: one.points for one in rubric.criteria}
+    return overruling.remark([line.score for line in whole.contributions], points)
 
 
 def _facts_on(
@@ -185,7 +186,7 @@ def _facts_on(
     return context.facts(slug, day, context=context.frozen_context(slug, day), carried_on=carried_on)
 
 
-def _published(
+def published(
     files: SeasonFiles, slug: str, judgements: Sequence[Judgement] | None = None
 ) -> Mapping[str, Judgement]:
     """The one judgement of each criterion that counts, of those given or else of scores.toml."""
@@ -312,5 +313,4 @@ def withdraw(files: SeasonFiles, slug: str, *, reason: str, day: date, today: da
 
 
 def _stamped(review: Review, now: datetime, **changes: Any) -> Review:
-    stamp = now.astimezone(UTC).replace(microsecond=0).isoformat().replace("+00:00", "Z")
-    return dataclasses.replace(review, recorded_at=stamp, supersedes=(), heads=(), **changes)
+    return dataclasses.replace(review, recorded_at=reviews.stamp(now), supersedes=(), heads=(), **changes)

@@ -6,7 +6,7 @@ anything else has moved, `whole` finds by grading each release anew.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date, timedelta
 
@@ -20,7 +20,7 @@ from rating.season.outrun import Need
 from rating.season.season import Season
 from rating.season.settings import help_lines
 
-__all__ = ["DAYS", "Due", "Need", "Tonight", "tonight"]
+__all__ = ["DAYS", "Due", "Need", "Tonight", "in_order", "not_reviewed", "tonight"]
 
 # releases that come out within so many days are due
 DAYS = 14
@@ -66,24 +66,18 @@ def tonight(season: Season, *, days: int = DAYS, whole: bool = False) -> Tonight
     days : how far ahead a release is due
     whole : grade each reviewed release anew, to find whatever else moved
     """
-    due, outrun, later = [], [], []
+    due, later = not_reviewed(season, days=days)
+    outrun = []
     for slug in season.files.slugs:
         entry = season.recorded.current.get(slug)
-        if entry is None and season.recorded.of(slug):
-            continue  # it was withdrawn
+        if entry is None:
+            continue  # it was never reviewed, or withdrawn
         try:
             sheet = season.files.sheet(slug)
         except RatingError:
             due.append(_unreadable(slug))
             continue
         day = sheet.released_on
-        if entry is None and day is not None and day > season.today + timedelta(days=days):
-            later.append((slug, day))
-            continue
-        if entry is None:
-            needs, why = tuple(_missing(season, slug)), _when(day, season.today)
-            due.append(Due(release=slug, title=sheet.title, day=day, why=why, needs=needs))
-            continue
         needs = tuple(outrunning.needs(season, slug, entry, whole=whole))
         if day is not None and season.today < day <= season.today + timedelta(days=days):
             why = f"{_when(day, season.today)}; reviewed at the stage {entry.stage}"
@@ -95,10 +89,35 @@ def tonight(season: Season, *, days: int = DAYS, whole: bool = False) -> Tonight
     return Tonight(
         day=season.today,
         season=tuple(_of_season(season)),
-        due=tuple(sorted(due, key=lambda one: (one.day or date.max, one.release))),
+        due=tuple(in_order(due)),
         outrun=tuple(outrun),
         later=tuple(sorted(later, key=lambda one: one[1])),
     )
+
+
+def not_reviewed(season: Season, *, days: int) -> tuple[list[Due], list[tuple[str, date]]]:
+    """The releases that were never reviewed: those due within so many days, and those that come out later."""
+    due, later = [], []
+    for slug in season.files.slugs:
+        if season.recorded.of(slug):
+            continue
+        try:
+            sheet = season.files.sheet(slug)
+        except RatingError:
+            due.append(_unreadable(slug))
+            continue
+        day = sheet.released_on
+        if day is not None and day > season.today + timedelta(days=days):
+            later.append((slug, day))
+        else:
+            needs, why = tuple(_missing(season, slug)), _when(day, season.today)
+            due.append(Due(release=slug, title=sheet.title, day=day, why=why, needs=needs))
+    return due, later
+
+
+def in_order(due: Iterable[Due]) -> list[Due]:
+    """Releases by their days, those without one last."""
+    return sorted(due, key=lambda one: (one.day or date.max, one.release))
 
 
 def _unreadable(slug: str) -> Due:

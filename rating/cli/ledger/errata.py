@@ -12,9 +12,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from rating.ledger.ledger import Entry
-    from rating.review import Review
     from rating.season.handed import Handed
-    from rating.season.season import Season
 
 
 def errata(
@@ -47,12 +45,11 @@ def errata(
     if stored is None:
         raise amending.puts_nothing_right(wrong)
     to_pin = pinned.correction(wrong, stored, sentence)
-    got = handed.of_review(listed, wrong.id)
+    got, right = handed.of_review(listed, wrong.id), season.recorded.of(wrong.release)[-1]
     if as_json:
-        right = season.recorded.of(wrong.release)[-1]
         printing.data(answers.errata(wrong.id, right.id, to_pin, got))
     else:
-        _show(season, wrong, stored, to_pin, got)
+        _show(wrong, right, to_pin, got)
     if lost:
         rows = "1 row says" if lost == 1 else f"{lost} rows say"
         printing.remark(f"remark: {handed.FOLDER}/{handed.NAME}: {rows} no file with its reviews")
@@ -62,7 +59,7 @@ def errata(
         )
 
 
-def _show(season: Season, wrong: Entry, stored: Review, to_pin: str, got: Sequence[Handed]) -> None:
+def _show(wrong: Entry, right: Entry, to_pin: str, got: Sequence[Handed]) -> None:
     from rating import text
 
     printing.say("To pin:")
@@ -70,8 +67,7 @@ def _show(season: Season, wrong: Entry, stored: Review, to_pin: str, got: Sequen
     for line in to_pin.split("\n"):
         printing.paragraph(line)
     printing.say()
-    right = season.recorded.of(wrong.release)[-1]
-    printing.paragraph(f"Recorded as {right.id[:12]}, stage {stored.stage}; it corrects {wrong.id[:12]}.")
+    printing.paragraph(f"Recorded as {right.id[:12]}, stage {right.stage}; it corrects {wrong.id[:12]}.")
     printing.say()
     if not got:
         printing.paragraph("No export in exports/log.csv had the wrong review.")
