@@ -160,7 +160,7 @@ def read(
     told = statements.Legend() if legend is None else legend
     told.prose = "\n".join((told.prose, *(row.text for grid in grids for row in grid.rows if _may_tell(row))))
     for grid in grids:
-        own, _ = statements.legend([row for row in grid.rows if len(row.filled) < 3])
+        own, _ = statements.legend_among(grid.rows)
         told.codes.update(own.codes)
         told.kinds.update(own.kinds)
     return _Reader(season, key or {}, tuple(one.key for one in formats), told).read(grids, layouts)

@@ -481,7 +481,7 @@ def _tables(
         body = [row for row in rows if len(row.filled) > 1]
         yield _Table(None, body, id(grid), 2, grid.roles)
         return
-    _, explained = statements.legend([row for row in rows if len(row.filled) < 3])
+    _, explained = statements.legend_among(rows)
     legend = {row.number for row in explained}
     rows = tuple(row for row in rows if row.number not in legend)
     places: list[int] = []
@@ -595,7 +595,7 @@ class _Reader:
 
     def read(self) -> None:
         """Give every row its part."""
-        _, explained = statements.legend([row for row in self.grid.rows if len(row.filled) < 3])
+        _, explained = statements.legend_among(self.grid.rows)
         legend = {row.number for row in explained}
         for row in self.grid.rows:
             if row.number in legend and len(row.filled) < 3:
@@ -997,7 +997,8 @@ _PARALLELS = 3  # headings of parallels, and rows below, that tell them
 def _stands_above_cards(rows: Sequence[Row], place: int, columns: Columns) -> bool:
     """Whether a row of short words stands right above rows that begin to be numbered where it has none."""
     row = rows[place]
-    if _is_coded(row) or _heads_parallels(row, rows[place + 1 : place + 6]):
+    near = [one for one in rows[place + 1 : place + 6] if len(one.filled) > 1 and one.cells != row.cells]
+    if _is_coded(row) or _heads_parallels(row, near):
         return True
     if len(row.filled) < 2 or any(len(cell) > 40 or _is_plain_number(cell) for cell in row.filled):
         return False
@@ -1046,10 +1047,11 @@ def _is_plain_number(cell: str) -> bool:
 
 
 def _heads_parallels(row: Row, below: Sequence[Row]) -> bool:
-    """Whether a row has words over columns of print runs and marks alone, above rows with a card's number."""
+    """Whether a row has words over columns of print runs, marks and constants alone, above numbered rows."""
     if len(row.filled) < _PARALLELS or len(below) < _PARALLELS:
         return False
     under = [[one.cell(place) for one in below] for place, cell in enumerate(row.cells) if cell]
+    under = [column for column in under if not _is_constant(column)]  # a maker's name, a sport
     marked = [cell for column in under for cell in column if cell]
     beside = [cell for one in below for place, cell in enumerate(one.cells) if cell and not row.cell(place)]
     return (
@@ -1058,6 +1060,16 @@ def _heads_parallels(row: Row, below: Sequence[Row]) -> bool:
         and any(map(looks.RUN_MARKED.match, marked))
         and not any(map(looks.RUN_MARKED.match, [*row.filled, *beside]))
         and all(any(map(looks.is_number, one.cells)) for one in below)
+    )
+
+
+def _is_constant(column: Sequence[str]) -> bool:
+    """Whether a column has one word or name in every row."""
+    cell = column[0]
+    return (
+        len(set(column)) == 1
+        and cell[:1].isalpha()
+        and not (words.is_yes(cell) or looks.RUN_MARKED.match(cell))
     )
 
 
@@ -1130,7 +1142,8 @@ def sheet_subset(sheet: Sheet, *, repeated: set[str], several: bool) -> None:
         section.group = section.group or title
     for candidate in sheet.titles:
         name, _ = split_heading(candidate)
-        if section.is_guessed and start and text.key(name).startswith(start) and len(name) < 80:
+        is_name = text.key(name).startswith(start) and len(name) < 80 and not kinds.are_kinds(name)
+        if section.is_guessed and start and is_name:
             section.name = name  # a sheet's name is cut at 31 characters, its title is not
 
 

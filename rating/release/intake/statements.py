@@ -47,6 +47,7 @@ _INLINE_BEGUN = re.compile(r"[^\W\d_][^:]{2,30}:\s*[A-ZÀ-Þ]{2,5}\s+[A-ZÀ-Þ][
 _INLINE = re.compile(r"\b([A-ZÀ-Þ]{2,5})\s+([A-ZÀ-Þ][^;.:]{2,40}?)(?=\s*[;.])")
 _CODED_LINE = re.compile(r"([A-ZÀ-Þ]{2,4})\s+([A-ZÀ-Þ][a-zß-ÿ][^\d,;:()]{2,40})\Z")
 _FEW_LINES, _LEAST_CODES = 8, 3
+_CARD = 3  # cells of a card's row, at the least
 _CODE = re.compile(r"[^\W\d_]{1,5}\Z")
 
 
@@ -76,15 +77,27 @@ def codes_of(grids: Iterable[Grid]) -> dict[str, str]:
     """The codes that sheets explain, pairs of code and name in a row: 'GLN | Glenarrich | ARD | Ardvan'."""
     found: dict[str, str] = {}
     for grid in grids:
-        told: dict[str, str] = {}
-        for row in grid.rows[:_MOST_CODES] if not grid.roles else ():
-            pairs = list(zip(row.filled[::2], row.filled[1::2], strict=False))
-            if len(row.filled) % 2 == 0 and pairs and all(is_code_pair(*one) for one in pairs):
-                told.update(pairs)
-        told = told or _codes_in_text(grid)
+        told = dict(_coded_pairs(grid)) or _codes_in_text(grid)
         if len(told) > 2 and len(set(told.values())) == len(told):
             found.update(told)
     return found
+
+
+def _coded_pairs(grid: Grid) -> Iterator[tuple[str, str]]:
+    """The pairs of code and name in rows that hold nothing else."""
+    rows = grid.rows[:_MOST_CODES] if not grid.roles else ()
+    for row in _not_among_cards(rows):
+        pairs = list(zip(row.filled[::2], row.filled[1::2], strict=False))
+        if len(row.filled) % 2 == 0 and pairs and all(is_code_pair(*one) for one in pairs):
+            yield from pairs
+
+
+def _not_among_cards(rows: Sequence[Row]) -> Iterator[Row]:
+    """The rows but those right between two wider ones: the second person of a card has such a row."""
+    widths = {row.number: len(row.filled) for row in rows}
+    for row in rows:
+        if not min(widths.get(row.number + 1, 0), widths.get(row.number - 1, 0)) > len(row.filled):
+            yield row
 
 
 def _codes_in_text(grid: Grid) -> dict[str, str]:
@@ -183,6 +196,11 @@ def legend(rows: Sequence[Row]) -> tuple[Legend, list[Row]]:
             (found.kinds if is_kind_pair(key, said) else found.codes)[key] = said
             taken.append(one)
     return found, taken
+
+
+def legend_among(rows: Sequence[Row]) -> tuple[Legend, list[Row]]:
+    """The legend in a sheet of cards, and the rows that hold it."""
+    return legend([row for row in _not_among_cards(rows) if len(row.filled) < _CARD])
 
 
 def _blocks(rows: Sequence[Row]) -> Iterator[list[tuple[Row, str, str]]]:

@@ -26,7 +26,11 @@ _PIECES = re.compile(r"[•·;|,]\s+")
 _BOUNDARIES = ("•", "·", ";", "|", ",")
 # a line after which nothing need follow: 'No. 7 – A.' goes on, and so does 'No.'
 _ENDED = re.compile(r"(?::|(?<![^\w]no)(?<![^\w]nr)(?<=\S\S)[.)]*\.)\Z", re.IGNORECASE)
-_STOPPED = re.compile(r"[•·;|,]\s+(?:[^\W\d_]{0,6}[-–]?)?\d{1,4}[a-z]?\s?[.):]?\Z")
+# a line that stops behind a card's number: '; 12.', '; No. 12.', '; DS-AQ.'
+_STOPPED = re.compile(
+    r"[•·;|,]\s+(?:(?:#|(?i:no|nr|num)\.?|n°|(?i:card)\s)\s?)?"
+    r"(?:(?:[^\W\d_]{0,6}[-–]?)?\d{1,4}[a-z]?|[A-Z]{1,6}[-–][A-Z]{1,8}\d{0,2})\s?[.):]?\Z"
+)
 _TAKEN_UP = re.compile(r"\s(?:/|&|\+|and)\Z")
 _LEAST = 3
 _LOOKED_AT = 2_000  # rows of a table that tell how its numbers are written
