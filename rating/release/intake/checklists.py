@@ -1046,11 +1046,13 @@ class _Reader:
 
     def _explained(self) -> dict[str, str]:
         """What a table beside the cards says of subsets, a row each: what they are, how many were made."""
-        told = {
-            text.key(row.filled[0]): numerals.digits("; ".join(row.filled[1:]))
-            for row in self.legend.rows
-            if len(row.filled) > 1 and text.key(row.filled[0]) in self.sections
-        }
+        rows = [
+            row for row in self.legend.rows if row.filled[1:] and text.key(row.filled[0]) in self.sections
+        ]
+        versions = {row.filled[0] for row in rows if words.fold(row.filled[1]) in words.BASE_VERSION}
+        if len(versions) > 1:  # 'Harbour Ink | Regular | 30' is a line of odds
+            return {}
+        told = {text.key(row.filled[0]): numerals.digits("; ".join(row.filled[1:])) for row in rows}
         return told if len(told) > 1 else {}
 
     def _from_prose(self) -> None:

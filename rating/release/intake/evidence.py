@@ -140,6 +140,14 @@ class Evidence:
         again = sum(number for (cell, _), number in pairs.items() if cell and number > 1)
         return self.persons[names.place] > 0.6 and again * 2 > len(one.filled)
 
+    def _begins_anew_in(self, one: Profile, other: Profile) -> bool:
+        """Whether a column counts all rows without a break, and the other begins at 1 again and again."""
+        if not self._counts_rows(one) or other.share(looks.PLAIN.match) < 1:
+            return False
+        counted = [int(cell) for cell in one.filled if looks.PLAIN.match(cell)]
+        steps = list(pairwise(map(int, other.filled)))
+        return all(a < b for a, b in pairwise(counted)) and {b for a, b in steps if b < a} == {1}
+
     def _is_count(self, one: Profile) -> bool:
         """Whether a column counts rows beside another that has the numbers of the cards."""
         if one.share(looks.PLAIN.match) < 0.95:
@@ -154,7 +162,7 @@ class Evidence:
                 self._counts_rows(one) and self._is_no_count(other) and other.running > 0.5
             ):
                 return True
-            if other.cells == one.cells and other.place > one.place:
+            if other.place > one.place and (other.cells == one.cells or self._begins_anew_in(one, other)):
                 return True
         return False
 
@@ -440,7 +448,8 @@ class Evidence:
         lists = one.share(looks.is_ladder)
         if self.teams[one.place] > 0.5:
             return -9.0
-        if self._is_twin(one):
+        # the cards of a subset share their list, and not their second person
+        if self._is_twin(one) or (self.persons[one.place] > 0.9 and 2 * len(one.kinds) > len(one.filled)):
             return -3.0
         return 4.5 * lists if lists > 0.7 and one.share(looks.RUN_MARKED.match) < 0.5 else -3.0
 

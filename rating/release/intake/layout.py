@@ -567,6 +567,7 @@ class _Reader:
     def __init__(self, grid: Grid, sheet: Sheet, layouts: Layouts, known: set[str]) -> None:
         self.grid, self.account, self.is_team = grid, sheet.account, layouts.is_team
         self.known, self.columns, self.repeated = known, layouts.columns, layouts.repeated
+        self.parting = layouts.parting_of(grid)
         self.header: Header | None = None
         self.headers: dict[int, Header] = {}
         for header in layouts.headers(grid):
@@ -678,15 +679,29 @@ class _Reader:
         if self.header.has("number"):
             if is_number(number) and len(filled) > 1:
                 return False
-            if len(filled) == 1:
+            if len(filled) == 1 or self._is_marked_alone(row):
                 # a subject alone under the spanned number of the row above is the second person on a card
-                return not (subject and not number and self._is_spanned(row, "number"))
+                is_second = self._is_spanned(row, "number") or self._is_second_person(row, subject)
+                return not (subject and not number and is_second)
             if number and not is_number(number):
                 return not (subject and self.header.has("team") and self._cell(row, "team"))
             return not subject
         if len(filled) == 1:
             return not (subject and len(self.header.named) == 1)
         return not subject
+
+    def _is_second_person(self, row: Row, cell: str) -> bool:
+        """Whether a person and a team stand alone right below a card, in the column of the card's own."""
+        if row.number != self.last_card + 1 or not self.header or row.cells[0]:
+            return False
+        told = self.parting.read(cell)
+        return bool(told.teams) and looks.is_person(told.names)
+
+    def _is_marked_alone(self, row: Row) -> bool:
+        """Whether one cell of a row says something, and beside the table's columns somebody left a mark."""
+        places = [place for place, cell in enumerate(row.cells) if cell]
+        named = self.header.named if self.header else {}
+        return all(place not in named and _is_mark(row.cells[place]) for place in places[1:])
 
     def _is_spanned(self, row: Row, name: str) -> bool:
         place = self.header.place(name) if self.header else None

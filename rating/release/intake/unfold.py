@@ -338,10 +338,27 @@ def _edges(
     """Where blocks begin, by a test of what stands before and behind a gap."""
     edges = [0]
     for gap in gaps:
-        left = _holds_cards(rows, edges[-1], gap)
-        if left and _holds_cards(rows, gap + 1, width) and parts(rows, edges[-1], gap, width):
+        sides = [_holds_cards(rows, *side) for side in ((edges[-1], gap), (gap + 1, width))]
+        if all(sides) and parts(rows, edges[-1], gap, width) and not _is_second(rows, edges[-1], gap):
             edges.append(gap + 1)
     return edges
+
+
+def _is_second(rows: Sequence[Row], first: int, gap: int) -> bool:
+    """Whether what stands behind a gap is the second person of the card before it, whose number it repeats.
+
+    A block of its own has words without a number there too, its heading.
+    """
+    sides = [(row.cells[first:gap], row.cells[gap + 1 :]) for row in rows]
+    pairs = [(_begun(there), number) for there, here in sides if (number := _begun(here))]
+    is_headed = any(any(here) and not _begun(here) and {*here} - {*there, ""} for there, here in sides)
+    return len(pairs) >= _LEAST and not is_headed and all(there == here for there, here in pairs)
+
+
+def _begun(cells: Sequence[str]) -> str:
+    """The first card number among cells, alone or with a name; blank where there is none."""
+    found = (cell if _NUMBER.fullmatch(cell) else getattr(start(cell), "number", "") for cell in cells)
+    return next(filter(None, found), "")
 
 
 def _are_alike(rows: Sequence[Row], first: int, gap: int, width: int) -> bool:
@@ -380,6 +397,8 @@ _RULED = re.compile(r"\A([=*~_–—-])\1+\s*")  # the marks before '=== Base ==
 
 def _has_heading(rows: Sequence[Row], first: int, gap: int, width: int) -> bool:
     """Whether words stand alone behind the gap, once in their column, above a row with a card's number."""
+    if _is_of_card(rows, first, gap):
+        return False
     after = min(2 * gap + 1 - first, width)
     once = Counter(row.cell(gap + 1) for row in rows)
     blocks = [[row.cell(place) for place in range(gap + 1, after)] for row in rows]
@@ -396,6 +415,14 @@ def _has_heading(rows: Sequence[Row], first: int, gap: int, width: int) -> bool:
         if is_alone and any(map(_is_numbered, blocks[place + 1 : place + _LEAST + 1])):
             return True
     return False
+
+
+def _is_of_card(rows: Sequence[Row], first: int, gap: int) -> bool:
+    """Whether a column has a person in just the rows that have a number before it, behind a blank column."""
+    numbered = [row for row in rows if any(map(_NUMBER.fullmatch, row.cells[first:gap]))]
+    people = sum(looks.is_person(row.cell(gap + 1)) for row in numbered)
+    others = sum(bool(row.cell(gap + 1)) for row in rows) - people
+    return people * 20 > 19 * len(numbered) and others * 20 < people
 
 
 def _is_numbered(cells: Sequence[str]) -> bool:
