@@ -581,7 +581,7 @@ class _Reader:
             sheet.headers.append(self.header)
         self.inner: set[str] = set()  # parts of the base set that are no subsets, as headings write them
         self.banner = headings.Style()
-        self.last_card = 0
+        self.last_card = self.page_end = 0
         self.titled: set[str] = set()  # titles as compared
         self.pending: list[list[Row]] = []  # text rows that wait, in blocks parted by blank rows
         self.team = ""
@@ -625,6 +625,7 @@ class _Reader:
             self.account.take(row, "header")
         elif statements.is_footer(row.text) and not words.FOOTNOTE.match(row.text):
             self.account.take(row, "title")
+            self.page_end = row.number
         elif words.TOTAL.match(filled[0]) or (
             any(map(words.TOTAL.match, filled[1:3])) and not is_number(self._cell(row, "number") or "-")
         ):
@@ -839,7 +840,8 @@ class _Reader:
             return False
         if text.key(bare.name) in self.known or not self._is_base(section):
             return False
-        if self.header is not None and self.header.row is not None and self.header.row.number > chosen.number:
+        head = self.header.row.number if self.header is not None and self.header.row is not None else 0
+        if head > chosen.number and head != self.page_end + 1:  # one that heads a page says nothing new
             return False
         last, this = _parts(section.lines[-1].get("number")), _parts(self._cell(card, "number"))
         if last[0] != this[0] or not 0 < this[1] - last[1] <= 3:

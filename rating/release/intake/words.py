@@ -497,7 +497,8 @@ ON_CARD = re.compile(
 RELIC_WORDS = re.compile(
     r"\b(?:relics?|memorabilia|patch(?:es)?|swatch(?:es)?|jerseys?|game[\s-]*used|(?:game"
     r"|player|event|match|race)"
-    r"[\s-]*worn|worn\s+(?:in|by|at)|materials?|mem"
+    r"[\s-]*worn|worn\s+(?:in|by|at)|mem|materials"
+    r"|material(?=\W*\Z|\s*[,;.)/&+]|\s+(?:cards?|relics?|auto\w*|sig\w*|duals?|swatch\w*)\b)"
     r"|(?:pieces?|strips?|scraps?)\s+(?:of|from)|cut\s+from)\b",
     re.IGNORECASE,
 )
