@@ -116,7 +116,11 @@ def _worths(
                 named = ""  # two columns are headed alike: the heading says little
             if named in {"first", "last"} and shape.persons[one.place] > _WHOLE_NAMES:
                 named = ""  # 'First' over whole names: the first of two persons
-            if named == "subject" and shape.numbers[one.place] > _WHOLE_NAMES and not shape.persons[one.place]:
+            if (
+                named == "subject"
+                and shape.numbers[one.place] > _WHOLE_NAMES
+                and not shape.persons[one.place]
+            ):
                 named = ""  # 'Name' over the numbers of cards
             if named == "subset" and one.share(looks.is_type) > 0.95 and one.kinds_share(looks.is_type) > 0.5:
                 named = ""  # kinds of cards, whatever is written above them

@@ -98,7 +98,11 @@ class Evidence:
             return -8.0 if share < 0.3 else -4.0
         worth = 6 * (share - 0.7) + 3 * one.running + min(one.fill - 0.9, 0) * 6
         in_rows = 10 * len(one.kinds) > one.blocks and 2 * one.blocks < len(one.filled)  # one a parallel
-        if one.kinds and len(one.kinds) * 3 < (one.blocks if in_rows else len(one.filled)) and one.running < 0.3:
+        if (
+            one.kinds
+            and len(one.kinds) * 3 < (one.blocks if in_rows else len(one.filled))
+            and one.running < 0.3
+        ):
             worth -= 3
         if self._is_count(one):
             return -2.0

@@ -1017,7 +1017,9 @@ def _stands_above_cards(rows: Sequence[Row], place: int, columns: Columns) -> bo
     near = [one for one in rows[place + 1 : place + 6] if len(one.filled) > 1 and one.cells != row.cells]
     if _is_coded(row) or _heads_parallels(row, near):
         return True
-    if len(row.filled) < 2 or any(len(cell) > 40 or _is_plain_number(cell) for cell in row.filled):
+    if len(row.filled) < 2 or _is_counted(row.filled):
+        return False
+    if any(len(cell) > 40 or _is_plain_number(cell) for cell in row.filled):
         return False
     below = [one for one in rows[place + 1 : place + 10] if len(one.filled) > 1][:4]
     if not below or below[0].number > row.number + 7:

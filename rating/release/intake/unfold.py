@@ -506,6 +506,8 @@ def _with_numbers_apart(grid: Grid) -> Grid:
         if not styles or len(cells) < _LEAST:
             continue
         style, number = styles.most_common(1)[0]
+        begun = [place for place, cell in enumerate(cells) if _has_style(cell, style)]
+        cells = cells[begun[0] : begun[-1] + 1]  # what stands above the first and below the last is text
         if number * 10 < len(cells) * 7 or (style == (False, "") and not _are_cards(cells)):
             continue
         rows = [_apart(row, place, style) for row in grid.rows]
