@@ -93,10 +93,11 @@ def _coded_pairs(grid: Grid) -> Iterator[tuple[str, str]]:
 
 
 def _not_among_cards(rows: Sequence[Row]) -> Iterator[Row]:
-    """The rows but those right between two wider ones: the second person of a card has such a row."""
+    """The rows but those alone right below a wider one: the second person of a card has such a row."""
     widths = {row.number: len(row.filled) for row in rows}
     for row in rows:
-        if not min(widths.get(row.number + 1, 0), widths.get(row.number - 1, 0)) > len(row.filled):
+        own, below = len(row.filled), widths.get(row.number + 1, 0)
+        if not (widths.get(row.number - 1, 0) > own and (below > own or not below)):
             yield row
 
 

@@ -1,0 +1,227 @@
+"""Rows and columns that look like others, each document with the cards that a person reads from it."""
+
+from __future__ import annotations
+
+import pytest
+
+NAMES = (
+    "Pell Skelwith", "Una Tarnhowes", "Ida Oxley", "Zeb Merrow", "Orla Dunsley", "Cy Fenwick",
+    "Ada Holt", "Jo Lund", "Bram Kettlewell", "Wyn Askrigg", "Tess Muker", "Rolf Gunnerside",
+)  # fmt: skip
+TEAMS = ("Tarn Otters", "Fell Herons", "Moor Rooks")
+CODES = ("TOT", "FHE", "MRO")
+
+
+def _lines(*lines: str) -> str:
+    return "\n".join(lines) + "\n"
+
+
+def _team(at: int) -> str:
+    return TEAMS[at % 3]
+
+
+def test_a_second_person_with_a_code_is_no_legend(read):
+    """Rows of code and name alone stand between the rows of cards."""
+    codes = [CODES[at % 3] for at in range(12)]
+    base = [f"#{at},{code},{name},/99" for at, (code, name) in enumerate(zip(codes, NAMES, strict=True), 1)]
+    pairs = [
+        line
+        for at in range(4)
+        for line in (f"#TW-{at + 1},{codes[at]},{NAMES[at]},/10", f",{codes[at + 4]},{NAMES[at + 4]},")
+    ]
+    key = [f"{code},{team},," for code, team in zip(CODES, TEAMS, strict=True)]
+    lines = ["BASE SET,,,", *base, "", "TWO OF A KIND DUALS,,,", *pairs, "", *key]
+    got = read("number", "subjects", "teams", a_csv=_lines(*lines))
+    assert got[0] == ("1", "Pell Skelwith", "Tarn Otters")
+    assert got[12:] == [
+        (f"TW-{at + 1}", f"{NAMES[at]} / {NAMES[at + 4]}", f"{_team(at)} / {_team(at + 4)}")
+        for at in range(4)
+    ]
+
+
+def test_a_second_person_and_team_may_stand_alone_under_the_first(read):
+    base = [f"{at},{name} ({_team(at)}),," for at, name in enumerate(NAMES, 1)]
+    pairs = [
+        line
+        for at in (1, 2, 3, 4)
+        for line in (f"TW-{at},{NAMES[at]} ({_team(at)}),,", f",{NAMES[at + 4]} ({_team(at + 1)}),,")
+    ]
+    got = read(
+        "number", "subjects", "teams", a_csv=_lines("BASE SET,,,", *base, "", "TWO OF A KIND,,,", *pairs)
+    )
+    assert got[12:] == [
+        (f"TW-{at}", f"{NAMES[at]} / {NAMES[at + 4]}", f"{_team(at)} / {_team(at + 1)}")
+        for at in (1, 2, 3, 4)
+    ]
+
+
+def test_a_second_person_with_the_number_again_is_no_block_of_its_own(read):
+    base = [f"{_team(at)},{at}. {name},,,," for at, name in enumerate(NAMES, 1)]
+    pairs = [f"{_team(at)},{at}. {NAMES[at]},,,{_team(at + 1)},{at}. {NAMES[at + 4]}" for at in (1, 2, 3, 4)]
+    lines = ["Text,Text,Voucher,,Text,Text", "BASE SET,,,,,", *base, "TWO OF A KIND DUALS,,,,,", *pairs]
+    got = read("subset", "number", "subjects", a_csv=_lines(*lines))
+    assert len(got) == 16
+    assert got[12:] == [
+        ("Two of a Kind Duals", str(at), f"{NAMES[at]} / {NAMES[at + 4]}") for at in (1, 2, 3, 4)
+    ]
+
+
+def test_blocks_that_both_begin_at_one_stay_two(read):
+    """Their numbers are the same in every row; the heading of the second tells them apart."""
+    left = [f"{at},{name},{_team(at)}" for at, name in enumerate(NAMES, 1)]
+    right = ["FAST TIDE,,", *(f"{at},{NAMES[-at]},{_team(at + 1)}" for at in range(1, 12))]
+    rows = [f"{a},,{b}" for a, b in zip(left, right, strict=True)]
+    got = read("subset", "number", a_csv=_lines("BASE SET,,,,,,", *rows))
+    assert got == [
+        *(("Base Set", str(at)) for at in range(1, 13)), *(("Fast Tide", str(at)) for at in range(1, 12))
+    ]  # fmt: skip
+
+
+def test_a_column_between_two_blank_ones_is_of_the_card_before_it(read):
+    """The names stand behind a blank column, and a shorter block stands beside them."""
+    left = [f"{at:03d},Alderwood,{_team(at)},,{name}" for at, name in enumerate(NAMES, 1)]
+    right = [
+        "FAST TIDE,,,,", *(f"FT{at},Alderwood,{_team(at)},,{NAMES[-at]}" for at in range(1, 7)), "",
+        "SLOW WATER,,,,", *(f"SW{at},Alderwood,{_team(at)},,{NAMES[at]}" for at in range(1, 4)),
+    ]  # fmt: skip
+    rows = [f"{a},,{b}" for a, b in zip(left, right, strict=False)]
+    got = read("subset", "number", "subjects", a_csv=_lines("BASE SET,,,,,,,,,,", *rows))
+    assert got[:2] == [("Base Set", "001", "Pell Skelwith"), ("Base Set", "002", "Una Tarnhowes")]
+    assert [one[:2] for one in got[12:]] == [
+        *(("Fast Tide", f"FT{at}") for at in range(1, 7)), *(("Slow Water", f"SW{at}") for at in range(1, 4))
+    ]  # fmt: skip
+
+
+def test_headings_of_parallels_alone_head_a_table(read, table):
+    """Nothing stands over numbers, names and teams; the maker's name stands in every row."""
+    rows = [f"{at},{name},{_team(at)},x,/25,,Alderwood" for at, name in enumerate(NAMES, 1)]
+    got = read("number", "print_run", a_csv=_lines("BASE SET,,,,,,", ",,,Reed,Sedge,Moss,Maker", *rows))
+    assert got == [(str(at), "") for at in range(1, 13)]
+    assert [line.split(",")[:3] for line in table("parallels.csv").splitlines()[1:]] == [
+        ["Base Set", "Reed", ""], ["Base Set", "Sedge", "25"]
+    ]  # fmt: skip
+
+
+@pytest.mark.parametrize("said", ["Base cards.", "Regular cards."])
+def test_what_the_cards_of_a_sheet_are_is_not_its_name(said, intake, table, workbook):
+    rows = [[at, name, _team(at)] for at, name in enumerate(NAMES, 1)]
+    more = [[f"FT-{at}", name, _team(at)] for at, name in enumerate(NAMES, 1)]
+    head = ["No.", "Player", "Team"]
+    sheets = {"Base": [[said], head, *rows], "Fast Tide": [["Insert cards."], head, *more]}
+    intake(("list.xlsx", workbook(sheets)))
+    subsets = [line.split(",")[0] for line in table("checklist.csv").splitlines()[1:]]
+    assert set(subsets) == {"Base", "Fast Tide"}
+
+
+def test_a_line_may_stop_behind_a_number_of_two_digits(read):
+    """'; No. 12.' ends no sentence."""
+    cards = [f"No. {at}. {name} ({_team(at)})" for at, name in enumerate(NAMES, 1)]
+    text = _lines(
+        "BASE SET", "; ".join(cards[:9]) + "; No. 10.", cards[9][8:] + "; " + "; ".join(cards[10:]) + "."
+    )
+    assert read("number", "subjects", a_txt=text) == [(str(at), name) for at, name in enumerate(NAMES, 1)]
+
+
+def test_of_two_columns_of_numbers_the_one_that_begins_anew_has_the_cards(read):
+    rows = [f"{at},{at},{name},{_team(at)}" for at, name in enumerate(NAMES, 1)]
+    more = [f"{12 + at},{at},{NAMES[-at]},{_team(at)}" for at in range(1, 9)]
+    got = read("subset", "number", a_csv=_lines("BASE SET,,,", *rows, "FAST TIDE,,,", *more))
+    assert got == [
+        *(("Base Set", str(at)) for at in range(1, 13)), *(("Fast Tide", str(at)) for at in range(1, 9))
+    ]  # fmt: skip
+
+
+def test_numbers_in_rows_of_parallels_are_numbers_whatever_heads_them(read):
+    """Most are initials; the word over them says that they are names."""
+    finishes = ("", "Reed", "Sedge", "Moss")
+    rows = [
+        f"{count},{subset},{finish or 'Base version'},{number},{name},{run}"
+        for count, (subset, number, name, finish, run) in enumerate(
+            (
+                (
+                    subset,
+                    number.format(name=name, initials="".join(one[0] for one in name.split()), at=at),
+                    name,
+                    finish,
+                    run,
+                )
+                for subset, number in (("Base Set", "#{at}"), ("Fast Tide Ink", "#FTI-{initials}"))
+                for at, name in enumerate(NAMES, 1)
+                for finish, run in zip(finishes, ("", "/99", "/25", "/10"), strict=True)
+            ),
+            1,
+        )
+    ]
+    head = "Count,Set Name,Version,Name,Player,Numbered"
+    got = read("subset", "number", a_csv=_lines(head, *rows))
+    assert got[:12] == [("Base Set", str(at)) for at in range(1, 13)]
+    assert got[12] == ("Fast Tide Ink", "FTI-PS")
+    assert len(got) == 24
+
+
+def test_a_part_of_the_base_set_may_begin_above_the_head_of_a_page(read):
+    rows = [f"#{at},{name},{_team(at)}" for at, name in enumerate(NAMES, 1)]
+    head = "Card,Player,Team"
+    lines = [
+        "=== Base ===,,",
+        head,
+        "Veterans,,",
+        *rows[:6],
+        "Page 1,,",
+        head,
+        *rows[6:9],
+        "Rookies,,",
+        "Page 2,,",
+        head,
+        *rows[9:],
+    ]
+    assert set(read("subset", a_csv=_lines(*lines))) == {("Base",)}
+
+
+def test_lines_of_odds_on_a_sheet_that_nobody_knows_say_no_kind(intake, table, workbook):
+    """'Harbour Ink | Regular | 30' does not say that the signatures are of the base set."""
+    base = [[at, name, _team(at)] for at, name in enumerate(NAMES, 1)]
+    ink = [[f"SI-{at}", name, _team(at)] for at, name in enumerate(NAMES, 1)]
+    sheets = {
+        "Cards": [["No.", "Player", "Team"], ["Base Set"], *base, ["Signed Ink"], *ink],
+        "Hobby": [["Alder - Hobby"], ["Base Set", "Regular", 9], ["Signed Ink", "Regular", 30]],
+    }
+    intake(("list.xlsx", workbook(sheets)))
+    kinds = {tuple(line.split(",")[:2]) for line in table("checklist.csv").splitlines()[1:]}
+    assert kinds == {("Base Set", "base"), ("Signed Ink", "autograph")}
+
+
+def test_a_short_list_above_a_long_legend_is_read(read):
+    """More lines of the legend have several cells than the list has cards."""
+    cards = [f"{at} {name}, {_team(at)}" for at, name in enumerate(NAMES[:5], 1)]
+    foot = [
+        f"Rookies in the base set are numbers {', '.join(map(str, range(at, at + 6)))}." for at in (1, 9, 20)
+    ]
+    legend = [
+        f"{name}: inserts, {said}"
+        for name, said in (("Slow Water", "one a box"), ("High Fell", "one a case"))
+    ]
+    assert read(
+        "subset", "number", "subjects", a_txt=_lines("Fast Tide [FT], 5 cards", *cards, "", *foot, *legend)
+    ) == [("Fast Tide", str(at), name) for at, name in enumerate(NAMES[:5], 1)]
+
+
+def test_a_heading_keeps_its_name_beside_somebody_s_mark(read):
+    """The mark stands behind the columns of the table."""
+    rows = [f"#{at}. {name},{_team(at)},," for at, name in enumerate(NAMES, 1)]
+    more = [f"#{20 + at}. {NAMES[-at]},{_team(at)},," for at in range(1, 9)]
+    lines = ["Portrait,Side,Voucher,", "BASE,,,", *rows, "FAST TIDE,,,ok", *more]
+    assert read("subset", "number", a_csv=_lines(*lines)) == [
+        *(("Base", str(at)) for at in range(1, 13)), *(("Fast Tide", str(20 + at)) for at in range(1, 9))
+    ]  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("name", "kind"),
+    [("Material Witness", "insert"), ("Dockside Materials", "relic"), ("Dockside Material Cards", "relic")],
+)
+def test_material_is_a_word_of_relics_where_nothing_else_follows(name, kind, read):
+    rows = [f"{at},{one},{_team(at)}" for at, one in enumerate(NAMES, 1)]
+    more = [f"DM-{at},{one},{_team(at)}" for at, one in enumerate(NAMES, 1)]
+    got = read("subset", "kind", a_csv=_lines("No.,Player,Team", "Base Set,,", *rows, f"{name},,", *more))
+    assert got[-1] == (name, kind)
