@@ -94,9 +94,9 @@ def verified(found: Sequence[Problem]) -> dict[str, Any]:
     return {"problems": [parts.problem(one) for one in found]}
 
 
-def backed_up(written: str, reviews: int, gone: Sequence[str]) -> dict[str, Any]:
-    """A backup, how many reviews it holds, and the older ones that went."""
-    return {"written": written, "reviews": reviews, "gone": list(gone)}
+def backed_up(written: str, reviews: int, head: str, gone: Sequence[str]) -> dict[str, Any]:
+    """A backup, how many reviews it holds, their head, and the older ones that went."""
+    return {"written": written, "reviews": reviews, "head": head, "gone": list(gone)}
 
 
 def restored(
@@ -106,9 +106,9 @@ def restored(
     return {"reviews": reviews, "lost": list(lost), "lost_notes": list(lost_notes), "aside": aside}
 
 
-def exported(written: str, reviews: int) -> dict[str, Any]:
-    """A file of lines, and how many reviews it holds."""
-    return {"written": written, "reviews": reviews}
+def exported(written: str, reviews: int, head: str) -> dict[str, Any]:
+    """A file of lines, how many reviews it holds, and their head."""
+    return {"written": written, "reviews": reviews, "head": head}
 
 
 def merged(done: Merged) -> dict[str, Any]:

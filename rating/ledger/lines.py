@@ -1,6 +1,7 @@
 """A ledger as lines of JSON: a header, then each rubric, all facts, each review and each note on a line.
 
 What is written reads back byte for byte: each line is canonical JSON, and the texts in it are those stored.
+The header says the head over the reviews that follow, as each export does.
 """
 
 from __future__ import annotations
@@ -12,7 +13,7 @@ from typing import Any
 
 from rating import review as reviews
 from rating.errors import RatingError
-from rating.ledger import notes
+from rating.ledger import merkle, notes
 from rating.ledger.merging import Content, Stored, heads_of
 
 FORMAT = 1
@@ -26,6 +27,7 @@ def written(content: Content, *, season_id: str) -> Iterator[str]:
     plain = [json.loads(one.body) for one in content.reviews]
     header = {
         "format": FORMAT,
+        "head": merkle.head(season_id, [one.id for one in content.reviews]),
         "heads": list(heads_of(plain)),
         "ledger": "boxwright",
         "reviews": len(plain),
@@ -91,7 +93,11 @@ def read(lines: Iterable[bytes], *, file: str) -> tuple[Content, str]:
             where=file,
             fix="export the ledger again",
         )
-    return Content(rubrics, facts, tuple(found), tuple(noted)), str(header.get("season_id", ""))
+    season_id = str(header.get("season_id", ""))
+    told = header.get("head")  # lines of before there was one have none
+    if told is not None and told != merkle.head(season_id, [one.id for one in found]):
+        raise _bad(file, 1, "its head is not that of the reviews that follow")
+    return Content(rubrics, facts, tuple(found), tuple(noted)), season_id
 
 
 def _parted(line: bytes, number: int, file: str) -> tuple[str, str, dict[str, Any]]:

@@ -12,6 +12,7 @@ import errno
 import hashlib
 import io
 import os
+import re
 from collections.abc import Iterable, Sequence
 from datetime import datetime
 from pathlib import Path
@@ -19,12 +20,14 @@ from typing import NamedTuple
 
 from rating import text
 from rating.errors import RatingError
+from rating.ledger import backups
 from rating.release.csv_file import to_text
 from rating.review import stamp
 
 FOLDER, NAME = "exports", "log.csv"
 COLUMNS = ("at", "file", "sha256", "receiver", "head", "reviews")
 RECEIVER_LIMIT = 200
+_ALL = re.compile(r"all (\d{1,9})", re.ASCII)
 # the files that spreadsheet programs lay beside one that is open: LibreOffice, Excel
 _HOLDS = (".~lock.{}#", "~${}")
 
@@ -32,7 +35,8 @@ _HOLDS = (".~lock.{}#", "~${}")
 class Handed(NamedTuple):
     """A file that was handed out: when (UTC), where it lies, its hash, to whom ('' not said), what is in it.
 
-    `head` is that of the ledger on that day, as the file prints it, `reviews` the ids of those that it shows.
+    `head` is that of the ledger on that day, as the file prints it, `reviews` the ids of those that it shows;
+    of the whole ledger what `all_of` gives.
     """
 
     at: str
@@ -175,9 +179,33 @@ def read(season: Path) -> tuple[list[Handed], int]:
     return found, lost
 
 
-def of_review(handed: Iterable[Handed], review: str) -> list[Handed]:
-    """The files in which a review was."""
-    return [one for one in handed if review in one.reviews]
+def all_of(number: int) -> tuple[str, ...]:
+    """What the log has in the place of ids where all of so many reviews went out, the first of the ledger.
+
+    A program that opens the log would cut off a cell of thousands of ids.
+    """
+    return ("all", f"{number}")
+
+
+def of_review(handed: Iterable[Handed], review: str, *, place: int) -> list[Handed]:
+    """The files that were handed out with a review in them, which has a place from 1 in the ledger.
+
+    A backup that went to nobody was not.
+    """
+    return [
+        one
+        for one in handed
+        if review in one.reviews or (_is_all(one, place) and not (_is_backup(one) and not one.receiver))
+    ]
+
+
+def _is_all(one: Handed, place: int) -> bool:
+    match = _ALL.fullmatch(" ".join(one.reviews))
+    return match is not None and place <= int(match[1])
+
+
+def _is_backup(one: Handed) -> bool:
+    return one.file.startswith(f"{backups.FOLDER}/")
 
 
 def _bare(cell: str) -> str:

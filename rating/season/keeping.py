@@ -7,7 +7,7 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 from rating.errors import RatingError, errors_in
-from rating.ledger import backups, lines, verifying
+from rating.ledger import backups, head, lines, merkle, verifying
 from rating.ledger.ledger import Ledger
 from rating.ledger.merging import Content, Merged
 from rating.release.swap import write_whole
@@ -18,11 +18,20 @@ OLD = timedelta(days=14)
 
 @dataclass(frozen=True, slots=True)
 class BackedUp:
-    """A backup that was made, how many reviews are in it, and the older ones that went."""
+    """A backup that was made, how many reviews are in it, their head, and the older ones that went."""
 
     path: Path
     reviews: int
+    head: str
     gone: tuple[Path, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Exported:
+    """How many reviews were written as lines, and the head over them."""
+
+    reviews: int
+    head: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,7 +61,8 @@ def back_up(files: SeasonFiles, *, now: datetime) -> BackedUp:
     target = ledger.back_up(backups.name_at(ledger.path, now.astimezone(UTC)))
     _hold_sound(target, files.config.season_id, with_head=False)
     gone = backups.prune(ledger.path, files.config.keep, newest=target)
-    return BackedUp(target, len(Ledger(target, files.config.season_id).entries()), tuple(gone))
+    copy = Ledger(target, files.config.season_id)
+    return BackedUp(target, len(copy.ids()), copy.tree_head(), tuple(gone))
 
 
 def nudge(files: SeasonFiles, *, now: datetime) -> str:
@@ -105,13 +115,27 @@ def _ids_of(ledger: Ledger) -> tuple[list[str], list[str]]:
         return [], []
 
 
-def export(files: SeasonFiles, target: Path) -> int:
-    """Write the ledger as lines of JSON; gives how many reviews are in it."""
-    files.recorded.ledger.need()
-    content = files.recorded.ledger.content()
-    text = "".join(lines.written(content, season_id=files.config.season_id))
-    write_whole(target, text.encode())
-    return len(content.reviews)
+def export(files: SeasonFiles, target: Path) -> Exported:
+    """Write the ledger as lines of JSON.
+
+    Raises
+    ------
+    RatingError
+        if there is no ledger, the file would take its place, or the disk refuses
+    """
+    ledger = files.recorded.ledger
+    ledger.need()
+    for own in (ledger.path, head.beside(ledger.path)):
+        if target.exists() and own.exists() and target.samefile(own):
+            raise RatingError(
+                f"{own.name} is the season's own, and nothing is written over it",
+                where=str(target),
+                fix="name another file, such as ledger.jsonl",
+            )
+    content, season_id = ledger.content(), files.config.season_id
+    write_whole(target, "".join(lines.written(content, season_id=season_id)).encode())
+    ids = [one.id for one in content.reviews]
+    return Exported(len(ids), merkle.head(season_id, ids))
 
 
 def take_over(files: SeasonFiles, source: Path) -> Merged:

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import csv
+import hashlib
+import json
 import re
 import shutil
 import sqlite3
@@ -244,6 +247,73 @@ def test_a_ledger_goes_out_as_lines_and_comes_back(run, answer, refused, recorde
     again = tmp_path / "again.jsonl"
     run("ledger", "export", again, "--season", recorded)
     assert again.read_bytes() == file.read_bytes()
+
+
+def logged(season):
+    with (season / "exports" / "log.csv").open(encoding="utf-8", newline="") as file:
+        return [
+            tuple(row[name] for name in ("file", "sha256", "receiver", "head", "reviews"))
+            for row in csv.DictReader(file)
+        ]
+
+
+def test_whoever_gets_the_ledger_is_logged_with_its_head(run, answer, recorded, tmp_path):
+    """Lines and backups print the head of the season, and the log has it with the file's own hash."""
+    head = open_season(recorded).recorded.ledger.tree_head()
+    file = tmp_path / "ledger.jsonl"
+    code, out, _ = run("ledger", "export", file, "--to", "Bo", "--season", recorded)
+    assert (code, out.splitlines()[-2:]) == (0, ["The head, over 3 reviews:", f"  {head}"])
+    assert json.loads(file.read_text(encoding="utf-8").splitlines()[0])["head"] == head
+    code, out, _ = run("ledger", "backup", "--to", "Cy", "--season", recorded)
+    assert (code, f"The head, over 3 reviews:\n  {head}\n" in out) == (0, True)
+    [copy] = (recorded / "backups").iterdir()
+    hashes = [hashlib.sha256(one.read_bytes()).hexdigest() for one in (file, copy)]
+    assert logged(recorded) == [
+        (file.resolve().as_posix(), hashes[0], "Bo", head, "all 3"),
+        (f"backups/{copy.name}", hashes[1], "Cy", head, "all 3"),
+    ]
+    assert answer("ledger", "export", file, "--season", recorded)["head"] == head
+    first = answer("ledger", "history", "deep-harbour", "--season", recorded)["reviews"][0]["review"]
+    path = recorded / "releases" / "deep-harbour" / "scores.toml"
+    path.write_text(path.read_text(encoding="utf-8").replace("= 90", "= 70"), encoding="utf-8")
+    got = answer("ledger", "errata", first, "--says", "The fronts do not shine.", "--season", recorded)
+    assert [one["receiver"] for one in got["exports"]] == ["Bo", "Cy", None]
+
+
+def test_a_log_that_cannot_be_added_to_stops_no_backup_of_ones_own(run, refused, recorded, tmp_path):
+    """One for somebody else is refused, as lines are, and nothing is written."""
+    (recorded / "exports").mkdir(exist_ok=True)
+    (recorded / "exports" / ".~lock.log.csv#").write_text("", encoding="utf-8")
+    file = tmp_path / "ledger.jsonl"
+    assert "has it open" in refused("ledger", "backup", "--to", "Bo", "--season", recorded)
+    assert "has it open" in refused("ledger", "export", file, "--season", recorded)
+    assert [file.exists(), (recorded / "backups").exists()] == [False, False]
+    (recorded / "exports" / "log.csv").mkdir()
+    code, _, err = run("ledger", "backup", "--season", recorded)
+    assert (code, "the backup is made all the same" in err) == (0, True)
+    assert len(list((recorded / "backups").iterdir())) == 1
+
+
+def test_whoever_gets_a_release_under_embargo_is_told(run, recorded, tmp_path):
+    """The ledger goes out whole; a backup that stays here needs no word."""
+    sheet = recorded / "releases" / "high-water" / "release.toml"
+    told = sheet.read_text(encoding="utf-8")
+    sheet.write_text(told.replace("[disclosure]", "embargo = 2031-05-02\n[disclosure]", 1), encoding="utf-8")
+    export = ("ledger", "export", tmp_path / "ledger.jsonl", "--season", recorded)
+    wanted = "remark: high-water is in it and under embargo until 2031-05-02: ask to keep it close\n"
+    assert run(*export)[2] == wanted
+    assert run("ledger", "backup", "--to", "Bo", "--season", recorded)[2] == wanted
+    assert run("ledger", "backup", "--season", recorded)[2] == ""
+    assert run(*export, "--today", "2031-05-02")[2] == ""
+
+
+@pytest.mark.parametrize("name", ["ledger.db", "ledger.head"])
+def test_lines_are_not_written_over_the_ledger(refused, recorded, name):
+    """Whatever it is called from there."""
+    before = (recorded / name).read_bytes()
+    odd = recorded / "releases" / ".." / name
+    assert "the season's own" in refused("ledger", "export", odd, "--season", recorded)
+    assert (recorded / name).read_bytes() == before
 
 
 def test_what_cannot_be_merged_is_refused_and_nothing_changes(

@@ -159,6 +159,28 @@ def test_which_exports_had_a_review(tmp_path):
     log(tmp_path, to="Ada", reviews=("e" * 64,))
     log(tmp_path, to="Bo", reviews=("e" * 64, "f" * 64))
     found, _ = handed.read(tmp_path)
-    assert [one.receiver for one in handed.of_review(found, "f" * 64)] == ["Bo"]
-    assert handed.of_review(found, "e" * 63) == []
+    assert [one.receiver for one in handed.of_review(found, "f" * 64, place=1)] == ["Bo"]
+    assert handed.of_review(found, "e" * 63, place=1) == []
     assert handed.read(tmp_path / "none") == ([], 0)
+
+
+def test_the_whole_ledger_holds_its_first_reviews(tmp_path):
+    """By their number; a backup that went to nobody was not handed out, and nonsense names nothing."""
+    for file, to, reviews in (
+        ("ledger.jsonl", "", handed.all_of(7)),
+        ("ledger.jsonl", "Bo", handed.all_of(8)),
+        ("ledger.jsonl", "Cy", ("all", "x")),
+        ("ledger.jsonl", "Di", ("all",)),
+        ("ledger.jsonl", "Ed", ("all", "9" * 5000)),
+    ):
+        log(tmp_path, file, to=to, reviews=reviews)
+    copies = tmp_path / "backups"
+    copies.mkdir()
+    (copies / "ledger-1.db").write_bytes(b"")
+    for to in ("", "Fay"):
+        handed.log(tmp_path, [copies / "ledger-1.db"], to=to, head=HEAD, reviews=handed.all_of(8), now=NOW)
+    found, lost = handed.read(tmp_path)
+    assert lost == 0
+    assert [one.receiver for one in handed.of_review(found, "f" * 64, place=7)] == ["", "Bo", "Fay"]
+    assert [one.receiver for one in handed.of_review(found, "f" * 64, place=8)] == ["Bo", "Fay"]
+    assert handed.of_review(found, "f" * 64, place=9) == []

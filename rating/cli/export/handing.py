@@ -65,3 +65,26 @@ def log(
         entries = [entry for entry in season.recorded.entries if entry.release not in held]
         reviews = [row.review for row in season.rank(entries=entries)]
     handed.log(season.path, paths, to=to, head=season.recorded.tree_head, reviews=reviews, now=now)
+
+
+def log_ledger(season: Season, path: Path, *, to: str, now: datetime, head: str, reviews: int) -> None:
+    """Add to the log of exports to whom the whole ledger went, with the head over its reviews."""
+    from rating.season import handed
+
+    handed.log(season.path, [path], to=to, head=head, reviews=handed.all_of(reviews), now=now)
+
+
+def remark_embargo(season: Season) -> None:
+    """Say which releases are under embargo and yet in the ledger, which is handed out whole."""
+    for slug, day in season.held_back().items():
+        if season.recorded.of(slug):
+            until = day.isoformat()
+            printing.remark(f"remark: {slug} is in it and under embargo until {until}: ask to keep it close")
+
+
+def say_head(head: str, reviews: int) -> None:
+    """Print the head over some reviews, on a line of its own to copy."""
+    from rating import text
+
+    printing.say(f"The head, over {text.count(reviews, 'review')}:")
+    printing.say(f"  {head}")

@@ -45,7 +45,8 @@ def errata(
     if stored is None:
         raise amending.puts_nothing_right(wrong)
     to_pin = pinned.correction(wrong, stored, sentence)
-    got, right = handed.of_review(listed, wrong.id), season.recorded.of(wrong.release)[-1]
+    got = handed.of_review(listed, wrong.id, place=wrong.seq)
+    right = season.recorded.of(wrong.release)[-1]
     if as_json:
         printing.data(answers.errata(wrong.id, right.id, to_pin, got))
     else:

@@ -65,8 +65,7 @@ def prove(
         printing.data(answers.proved(shown, told))
         return
     printing.wrote([shown])
-    printing.say(f"The head, over {told['reviews']} reviews:")
-    printing.say(f"  {told['head']}")
+    handing.say_head(told["head"], told["reviews"])
     printing.say("Publish it today, in a video's description: nothing else shows when a grade was given.")
     printing.say(
         "Anybody can check the file with 'boxwright ledger check', or with the script of --verifier."
