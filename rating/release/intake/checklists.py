@@ -1155,10 +1155,13 @@ class _Reader:
         numbered: dict[str, list[str]] = {}
         for draft in self.drafts:
             numbered.setdefault(draft.key, []).append(draft.number)
+        inserts = {draft.key for draft in self.drafts if draft.said.is_insert}
         plain = {
             key: [int(number) for number in numbers]
             for key, numbers in numbered.items()
-            if not (stated[key].is_signed or stated[key].has_relic) and all(map(str.isdecimal, numbers))
+            if key not in inserts
+            and not (stated[key].is_signed or stated[key].has_relic)
+            and all(map(str.isdecimal, numbers))
         }
         called = _BASE_CALLED.search(self.prose)
         name = text.key(called["name"]) if called else ""
@@ -1168,7 +1171,8 @@ class _Reader:
             if words.BASE_NAME.match(words.fold(section.name))
             and not (stated[key].is_signed or stated[key].has_relic)
         }
-        base = base or {key for key in self.sections if stated[key].is_base} or self._plainest(stated)
+        base = base or {key for key in self.sections if stated[key].is_base}
+        base = base or self._plainest(stated) - inserts
         top = max((max(plain[key]) for key in base if key in plain), default=None)
         grown = True
         while top is not None and grown:

@@ -165,19 +165,32 @@ def delimiter_of(content: str) -> str:
         # prose has commas too, but never the same number in most of its lines
         if number * 2 < rows and sum(wide.values()) * 4 < rows * 3:
             continue
-        worth = number / rows * (1 + min(width, 8) / 20)
+        worth = number / rows * (1 + min(width, 8) / 20) * _unquoted(sample, mark)
         if worth > best_worth:
             best, best_worth = mark, worth
-    return "\t" if best == "\n" and _holds_table(sample) else best
+    return _of_some_lines(sample) if best == "\n" else best
 
 
-def _holds_table(sample: str) -> bool:
-    """Whether some lines of a text are those of a table: as many tabs in each, and none elsewhere."""
-    lines = [line for line in sample.splitlines() if "\t" in line]
-    counts = ([line.count("\t") for line in told] for told in (lines, [line.strip() for line in lines]))
-    return any(len(tabs) > 1 and min(tabs) == max(tabs) > 1 for tabs in counts)
+def _unquoted(sample: str, mark: str) -> float:
+    """The share of quoted texts between two marks or ends of lines; 1 where few are quoted."""
+    quoted = re.findall(r'(?:^|(.))"[^"\n]*"(?=(.?))', sample, re.MULTILINE)
+    if len(quoted) < _QUOTED:
+        return 1.0
+    return sum({before, after} <= {mark, ""} for before, after in quoted) / len(quoted)
 
 
+def _of_some_lines(sample: str) -> str:
+    """The mark that some lines of a text have equally often: a table above a legend, or below one."""
+    for mark, least in (("\t", 1), (";", _ROWS), ("|", _ROWS)):
+        lines = [line for line in sample.splitlines() if mark in line]
+        counts = ([line.count(mark) for line in told] for told in (lines, [line.strip() for line in lines]))
+        if any(len(marks) > least and min(marks) == max(marks) > 1 for marks in counts):
+            return mark
+    return "\n"
+
+
+_ROWS = 3  # of a table among lines of text
+_QUOTED = 8  # texts in quotes that tell what parts the cells
 _PIECES = re.compile(r"[•·;|,]\s+")
 _LED = re.compile(r"[^,;|\t]{2,60}(?::| [-–—]) \S")  # 'Base: Mist, Amber /75'
 

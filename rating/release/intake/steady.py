@@ -129,7 +129,10 @@ class Table:
         """Whether a row's cells stand where they belong: those at the end are blank, or remarks beside it."""
         if len(row) < self.width and self.has_gap:
             return True  # blocks beside each other, the longer one goes on
-        return all(column.fit(cell) > 0 for column, cell in zip(self.columns, row, strict=False) if cell)
+        pairs = [(column, cell) for column, cell in zip(self.columns, row, strict=False) if cell]
+        if len(row) > self.width and not row[self.width]:  # a blank cell before the remark: nothing moved
+            return all(_kind(cell) in column.kinds for column, cell in pairs)
+        return all(column.fit(cell) > 0 for column, cell in pairs)
 
     def is_cut(self, row: Cells) -> bool:
         """Whether a row at the end of a file, without a line end, stops before the others do."""

@@ -225,3 +225,43 @@ def test_material_is_a_word_of_relics_where_nothing_else_follows(name, kind, rea
     more = [f"DM-{at},{one},{_team(at)}" for at, one in enumerate(NAMES, 1)]
     got = read("subset", "kind", a_csv=_lines("No.,Player,Team", "Base Set,,", *rows, f"{name},,", *more))
     assert got[-1] == (name, kind)
+
+
+def test_tabs_between_quoted_cells_part_them_though_commas_stand_within(read):
+    """Each list of parallels has as many commas as the next."""
+    ladder = "Reed, Sedge, Moss (150 copies), Fern (50 copies), Heath (35 copies)"
+    rows = [
+        "\t".join(f'"{one}"' for one in (f"#{at}", name, _team(at), ladder))
+        for at, name in enumerate(NAMES, 1)
+    ]
+    head = "\t".join(f'"{one}"' for one in ("Card #", "Player", "Team", "Also in"))
+    got = read("number", "subjects", "teams", a_csv=_lines('"=== Base ==="', head, *rows))
+    assert got == [(str(at), name, _team(at)) for at, name in enumerate(NAMES, 1)]
+
+
+@pytest.mark.parametrize("mark", [";", "|", "\t"])
+def test_a_few_rows_of_a_table_above_a_long_legend_are_parted(mark, read):
+    rows = [f"FT-{at};{name};{_team(at)};/60" for at, name in enumerate(NAMES[:7], 1)]
+    legend = [f"{chr(65 + at)}AB: A place called {name}" for at, name in enumerate((*NAMES, *NAMES[:8]))]
+    lines = ["Fast Tide", *(row.replace(";", mark) for row in rows), "", "Codes", *legend]
+    got = read("number", "subjects", "print_run", a_csv=_lines(*lines))
+    assert got == [(f"FT-{at}", name, "60") for at, name in enumerate(NAMES[:7], 1)]
+
+
+def test_a_remark_beside_a_row_moves_none_of_its_cells(read):
+    """The row is the first of its subset, whose name stands in no other."""
+    rows = [f"{'Base Set' if at == 1 else ''},{at},{name},{_team(at)},x" for at, name in enumerate(NAMES, 1)]
+    more = [f",{at},{NAMES[-at]},{_team(at)},x" for at in range(2, 9)]
+    first = f"Fast Tide,1,{NAMES[-1]},{_team(1)},x,,see mail"
+    got = read("subset", "number", a_csv=_lines("Set,No.,Player,Team,RC", *rows, first, *more))
+    assert got == [
+        *(("Base Set", str(at)) for at in range(1, 13)), *(("Fast Tide", str(at)) for at in range(1, 9))
+    ]  # fmt: skip
+
+
+def test_cards_whose_rows_call_them_inserts_are_not_the_base_set(read):
+    """Though theirs is the largest of the lists at hand."""
+    rows = [f"{at},{name},{_team(at)},Insert" for at, name in enumerate(NAMES, 1)]
+    more = [f"{20 + at},{NAMES[-at]},{_team(at)},Autograph" for at in range(1, 5)]
+    got = read("kind", a_csv=_lines("No.,Player,Team,Type", "FAST TIDE,,,", *rows, "DEEP INK,,,", *more))
+    assert got == [("insert",)] * 12 + [("autograph",)] * 4
