@@ -137,9 +137,14 @@ def _worths(
 def _most_like(
     role: str, columns: Sequence[Profile], known: Mapping[int, str], shape: Evidence
 ) -> Profile | None:
-    """Of columns headed as one role, the fullest; of equally full ones what looks most like it."""
+    """Of columns headed as one role that may have it, the fullest; of equally full ones the likeliest."""
     headed = [one for one in columns if known.get(one.place) == role]
-    return max(headed, key=lambda one: (round(one.fill, 1), shape.evidence(one, role, ())), default=None)
+    worth = {one.place: shape.evidence(one, role, ()) for one in headed}
+    return max(
+        headed,
+        key=lambda one: (worth[one.place] > _UNLIKELY, round(one.fill, 1), worth[one.place]),
+        default=None,
+    )
 
 
 class _Jointly:

@@ -95,7 +95,8 @@ def _roles(grid: Grid) -> dict[int, str]:
         len(row.filled) > 5 for row in body
     ):
         return {}
-    above = " ".join((grid.sheet, *(row.text for row in grid.rows[:4] if len(row.filled) == 1)))
+    said = (row.text for row in grid.rows[:4] if row is head or len(row.filled) == 1)
+    above = " ".join((grid.sheet, *said))
     if max(one.share(_RUN.search) for one in runs) < 0.3 and not _TITLED.search(above):
         return {}
     run = max(runs, key=lambda one: (one.share(_RUN.search), len(one.filled)))

@@ -226,6 +226,8 @@ def _paragraphs(
         are_cards = _has_style(whole, style)
         is_cut = are_cards and _STOPPED.search(last) is not None  # between a number and its name
         is_ended = last.endswith(mark) or _ENDED.search(last) is not None
+        goes_on = row.number == number + 1 and not _has_style(said, style) and _holds_more(said, mark, style)
+        is_ended = is_ended and not goes_on  # 'Ada Quill, St.' was no end
         is_open = is_cut or (are_cards and f"{mark} " in whole and not is_ended)
         is_next = row.number == number + 1 and (are_cards or not _has_style(said, style))
         has_more = is_open and _holds_more(said, mark, style)

@@ -118,6 +118,8 @@ CHECKLIST: dict[str, tuple[str, ...]] = {
     "print_run": (
         "print run",
         "printrun",
+        "copies",
+        "copies made",
         "numbered to",
         "numbered",
         "serial",

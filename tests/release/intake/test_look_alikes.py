@@ -265,3 +265,45 @@ def test_cards_whose_rows_call_them_inserts_are_not_the_base_set(read):
     more = [f"{20 + at},{NAMES[-at]},{_team(at)},Autograph" for at in range(1, 5)]
     got = read("kind", a_csv=_lines("No.,Player,Team,Type", "FAST TIDE,,,", *rows, "DEEP INK,,,", *more))
     assert got == [("insert",)] * 12 + [("autograph",)] * 4
+
+
+def test_a_star_explained_at_the_foot_is_no_bullet(read):
+    """The dots between cards that run on stand before some of them too."""
+    cards = [f"#{at} – {name}{'*' if at % 4 == 0 else ''} – {_team(at)}" for at, name in enumerate(NAMES, 1)]
+    lines = [" • ".join(cards[:3]), *("• " + " • ".join(cards[at : at + 3]) for at in (3, 6, 9))]
+    got = read("number", "rookie", a_txt=_lines("BASE SET", *lines, "", "* = first-year player (rookie)"))
+    assert got == [(str(at), "yes" if at % 4 == 0 else "") for at in range(1, 13)]
+
+
+def test_a_line_may_stop_behind_a_saint(read):
+    cards = [f"#{at} – {name} – St. Perran" for at, name in enumerate(NAMES, 1)]
+    text = _lines(
+        "BASE SET", " • ".join(cards[:5])[: -len(" Perran")], "Perran • " + " • ".join(cards[5:]) + "."
+    )
+    assert read("number", a_txt=text) == [(str(at),) for at in range(1, 13)]
+
+
+def test_parallels_below_two_headings_of_four_are_read_with_their_runs(intake, table):
+    rows = [f"{at},{name},{_team(at)}" for at, name in enumerate(NAMES, 1)]
+    listed = [
+        "Card Set|Parallel||",
+        "Base Set|Reed||",
+        "|Sedge|99|",
+        "|Moss|50|Hobby only",
+        "|Fern|25|",
+        "|Heath|10|",
+    ]
+    intake(("list.csv", _lines("No.,Player,Team", "Base Set,,", *rows)), ("parallels.csv", _lines(*listed)))
+    assert [line.split(",")[1:3] for line in table("parallels.csv").splitlines()[1:]] == [
+        ["Reed", ""], ["Sedge", "99"], ["Moss", "50"], ["Fern", "25"], ["Heath", "10"]
+    ]  # fmt: skip
+
+
+def test_of_two_headings_for_a_print_run_the_one_over_runs_counts(read):
+    """'Seq' stands over a column that counts the rows."""
+    rows = [f"{at},#{at},{name},{_team(at)}," for at, name in enumerate(NAMES, 1)]
+    more = [f"{12 + at},#FT-{at},{NAMES[-at]},{_team(at)},49" for at in range(1, 9)]
+    lines = ["Seq,Card,Player,Team,Copies", "BASE SET,,,,", *rows, "FAST TIDE,,,,", *more]
+    assert read("number", "print_run", a_csv=_lines(*lines)) == [
+        *((str(at), "") for at in range(1, 13)), *((f"FT-{at}", "49") for at in range(1, 9))
+    ]  # fmt: skip

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
 
 from rating.release.intake import unfold
 from rating.release.intake.texts import aligned, forum, markdown, records
 from rating.release.intake.texts.part import Part
 
-_BULLET = re.compile(r"^[ \t]*[*•·▪◦‣►–-][ \t]+(?=\S)", re.MULTILINE)
+_BULLET = re.compile(r"^[ \t]*(?P<mark>[*•·▪◦‣►–-])[ \t]+(?=\S)", re.MULTILINE)
 _LEFT_OVER = re.compile(r"[ \t]*\[(?:edit|hide|show|\d{1,2})\][ \t]*$", re.MULTILINE)
 _BRACKETED = re.compile(r"^[ \t]*\[[^\[\]\n]{3,200}(?:\n[^\[\]\n]{1,200}){1,6}\]", re.MULTILINE)
 _LEAST = 3  # bullets of a list of cards
@@ -17,9 +18,14 @@ _LEAST = 3  # bullets of a list of cards
 def plain(content: str) -> str:
     """A text without the bullets before its cards, and without what a web page leaves behind its lines."""
     content = _BRACKETED.sub(_on_one_line, _LEFT_OVER.sub("", content))
-    bullets = [found.end() for found in _BULLET.finditer(content)]
-    cards = sum(unfold.start(content[place : content.find("\n", place)]) is not None for place in bullets)
-    return _BULLET.sub("", content) if cards >= _LEAST and cards * 2 > len(bullets) else content
+    bullets: Counter[str] = Counter()
+    cards: Counter[str] = Counter()
+    for found in _BULLET.finditer(content):
+        line = content[found.end() : content.find("\n", found.end())]
+        bullets[found["mark"]] += 1
+        cards[found["mark"]] += unfold.start(line) is not None
+    gone = {mark for mark, number in cards.items() if number >= _LEAST and number * 2 > bullets[mark]}
+    return _BULLET.sub(lambda found: "" if found["mark"] in gone else found[0], content) if gone else content
 
 
 def _on_one_line(found: re.Match[str]) -> str:
