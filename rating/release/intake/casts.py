@@ -61,6 +61,17 @@ class Said:
     def _pairs(self) -> set[tuple[str, str]]:
         return {pair for one in self._texts for pair in pairwise(words.fold(one).split())}
 
+    @cached_property
+    def _words(self) -> set[str]:
+        return {word for pair in self._pairs for word in pair}
+
+    def alone(self, names: Sequence[str], others: Sequence[str]) -> int:
+        """How many of these names are written, none of them beside the other word of its row; 0 if one is."""
+        pairs = set(zip(names, others, strict=True))
+        if any(self._pairs & {(name, other), (other, name)} for name, other in pairs):
+            return 0
+        return sum(name in self._words for name, _ in pairs)
+
     def order(self, firsts: Sequence[str], lasts: Sequence[str]) -> int:
         """How many more names are written in this order than the other way round."""
         found = 0

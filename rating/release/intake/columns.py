@@ -61,6 +61,7 @@ def read(
     *,
     is_team: Callable[[str], bool],
     is_named: Callable[[str], bool] = nobody,
+    is_known: Callable[[str], bool] = nobody,
     formats: Sequence[str] = (),
     said: Said = NOTHING_SAID,
     told: Mapping[int, str] = UNKNOWN,
@@ -73,10 +74,11 @@ def read(
     said : what other documents say, to tell forenames from surnames
     is_team : whether a cell is a team's name, code or other spelling, as the season or the file's key has it
     is_named : whether other documents have a cell's words
+    is_known : whether a name of one word is a person's, as a sure column of these files has it
     told : what somebody said that columns hold, by place; what is none of the roles leaves a column out
     """
     columns = _without_copies(columns, known)
-    shape = Evidence(columns, is_team, known, said, is_named)
+    shape = Evidence(columns, is_team, known, said, is_named, is_known)
     roles, margins = _Jointly(columns, shape, _worths(columns, known, shape, formats, told)).read()
     found = Reading(roles, margins)
     for one in columns:

@@ -26,6 +26,7 @@ LOOSE, _LOOSELY = frozenset(("note",)), 2.0
 _NAMED_ELSEWHERE = 0.6
 # evidence under this is no reading
 LEAST = 1.0
+_SOME_WHOLE = 0.3  # of a column's cells that are whole names
 _FEW_RUNS = 20  # cells that say how print runs lie
 # of a second person's cells that look like names, where the first's column has another heading, or the same
 LIKELY, ALIKE = 0.9, 0.6
@@ -55,9 +56,10 @@ class Evidence:
         known: Mapping[int, str] = UNKNOWN,
         said: Said = NOTHING_SAID,
         is_named: Callable[[str], bool] = nobody,
+        is_known: Callable[[str], bool] = nobody,
     ) -> None:
         self.columns, self.is_team, self.known, self.said = columns, is_team, known, said
-        self.is_named = is_named
+        self.is_named, self.is_known = is_named, is_known
         self.rows = len(columns[0].cells) if columns else 0
         self._told: dict[tuple[int, str], float] = {}
         self._counting: dict[int, bool] = {}
@@ -68,7 +70,58 @@ class Evidence:
 
     @cached_property
     def persons(self) -> dict[int, float]:
-        return {one.place: one.share(looks.is_person) for one in self.columns}
+        found = {one.place: one.share(self._is_person) for one in self.columns}
+        single = self._of_one_word(found)
+        if single is not None:
+            found[single.place] = single.share(looks.is_single)
+        return found
+
+    def _is_person(self, cell: str) -> bool:
+        """Whether a cell looks like persons, or names those that a sure column has as names of one word."""
+        return looks.is_person(cell) or (
+            looks.is_single(cell) and all(map(self.is_known, looks.SIDE.split(cell)))
+        )
+
+    def _of_one_word(self, whole: Mapping[int, float]) -> Profile | None:
+        """The one column of persons who go by one name, where no column has whole names.
+
+        A column of teams, a heading or other documents have to bear it out. Another column of single words has
+        to be one of teams, or other documents name these persons without it: else they are forenames or
+        surnames.
+        """
+        teams = {
+            one.place
+            for one in self.columns
+            if self.teams[one.place] > 0.5 or self.known.get(one.place) == "team"
+        }
+        if any(share > _SOME_WHOLE for place, share in whole.items() if place not in teams):
+            return None
+        worded = [one for one in self.columns if one.place not in teams and self._is_worded_singly(one)]
+        names = [
+            one
+            for one in worded
+            if one.distinct > 0.5 and self.known.get(one.place, "") in {"", "subject"} and not are_codes(one)
+        ]
+        if len(names) != 1:
+            return None
+        others = [one for one in worded if one is not names[0]]
+        is_told = bool(teams) or self.known.get(names[0].place) == "subject"
+        is_told = is_told or self._are_named_without(names[0], names[0])
+        return names[0] if is_told and all(self._are_named_without(names[0], one) for one in others) else None
+
+    def _is_worded_singly(self, one: Profile) -> bool:
+        return (
+            one.fill > 0.8
+            and len(one.kinds) > 2
+            and one.share(looks.is_single) > LIKELY
+            and self.numbers[one.place] < 0.3
+            and one.share(looks.is_type) < 0.5
+        )
+
+    def _are_named_without(self, one: Profile, other: Profile) -> bool:
+        """Whether other documents name some of a column's persons, and never with the other column's word."""
+        told = [[words.fold(cell) for cell in column.cells] for column in (one, other)]
+        return (other is one or other.distinct < one.distinct) and self.said.alone(*told) > 2
 
     @cached_property
     def teams(self) -> dict[int, float]:
@@ -620,4 +673,4 @@ _USUAL_RUNS = {
 
 
 def _teams_in(cell: str, is_team: Callable[[str], bool]) -> list[str]:
-    return [cell] if is_team(cell) else [one for one in re.split(r"\s*[/;|\n]\s*", cell) if one] or [cell]
+    return [cell] if is_team(cell) else [one for one in re.split(r"\s*[/;|\n×]\s*", cell) if one] or [cell]

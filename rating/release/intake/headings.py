@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from rating.release.intake import wordlists, words
+from rating.release.intake import kinds, wordlists, words
 
 _LISTS = wordlists.load("cards")
 _LABELS = "|".join(sorted(map(re.escape, _LISTS["labels"]), key=len, reverse=True))
@@ -27,6 +27,10 @@ _BASE_CALLED = re.compile(
     r"|\s*(?:the\s+)?base\s+(?:set|cards?)\s*:\s*(?P<name>[^\W\d_][^:;,.]{1,50}?)\s*\Z",
     re.IGNORECASE,
 )
+DOT = " · "  # between what a heading says behind its name
+_DOTS = re.compile(r"\s+[·•∙|]\s+")
+_ASIDE = re.compile(r"\s*\((?=[^()]*\s)(?-i:[a-z])[^()]*\)\Z")  # behind a name: '(the last bout)'
+_PAIR, _NAME = 2, 60  # pieces of a heading, and letters of a name
 _SEVERAL = 3
 _LONGEST = 300  # letters of a heading
 _SECTIONS = frozenset(_LISTS["sections"])
@@ -77,6 +81,19 @@ def bare(line: str) -> Bare:
     if count is None and (found := _COUNT.search(line)) and _is_closed(line[: found.start()]):
         count, line = int(found["count"]), line[: found.start()]
     return Bare(line.strip(), count, Style(adorned, labelled, coded, count is not None))
+
+
+def pieces(line: str) -> list[str]:
+    """A heading parted at dots or strokes: 'Deck Ink · 12 autographs · 30 copies' is a name and what is said.
+
+    One piece where none behind the name speaks of cards.
+    """
+    parts = [one.strip() for one in _DOTS.split(line)]
+    name = _ASIDE.sub("", parts[0])
+    if len(parts) < _PAIR or not any(mark.isalpha() for mark in name) or len(name) > _NAME:
+        return [line]
+    is_said = any(kinds.read(one).says or words.BLURB.search(one) for one in parts[1:])
+    return [name, *filter(None, parts[1:])] if is_said else [line]
 
 
 def _is_closed(line: str) -> bool:

@@ -152,6 +152,8 @@ def split_heading(line: str) -> tuple[str, str]:
     Kind words after a dash, a colon or a bracket belong to the rest: 'Harbour Ink: dual autographs' is of
     the subset Harbour Ink.
     """
+    if len(parts := headings.pieces(line)) > 1:
+        return parts[0], headings.DOT.join(parts[1:])
     name = _without_kinds(_before_blurb(_without_bracket(line)))
     if name == line:
         return line, ""
@@ -225,6 +227,7 @@ class Layouts:
         self.mentions: Mentions = parted.mentions if parted else Mentions(grids)
         self._homes: dict[object, set[int]] = {}  # of tables read as one, the sheets they stand in
         self.teams: set[str] = set()
+        self.singles: set[str] = set()  # persons of one name, as compared
         self._parts: dict[int, list[Grid]] = {}
         self._tables: dict[int, list[_Table]] = {}
         pools: dict[object, list[_Table]] = {}
@@ -251,7 +254,7 @@ class Layouts:
         self._readings = {key: self._read(pool) for key, pool in pools.items()}
         for key, pool in pools.items():
             self._learn(pool, self._readings[key])
-        if any(not self._is_known(team) for team in self.teams):
+        if self.singles or any(not self._is_known(team) for team in self.teams):
             self._readings = {key: self._read(pool) for key, pool in pools.items()}
         self.parting = self._parting(pools)
         self._partings = {key: self._own_parting(key, pool) for key, pool in pools.items()}
@@ -319,6 +322,13 @@ class Layouts:
         """Whether a cell is a team, by the season's words or by a sure column of these files."""
         return text.key(cell) in self.teams or self._is_known(cell)
 
+    def is_single(self, name: str) -> bool:
+        """Whether a name of one word is a person's, by a column of persons in these files."""
+        return text.key(name) in self.singles
+
+    def _is_person(self, cell: str) -> bool:
+        return looks.is_person(cell) or all(map(self.is_single, looks.SIDE.split(cell)))
+
     def headers(self, part: Grid) -> list[Header]:
         """The headers of a part's tables of cards, in order; one without a row where it has no headings."""
         found = []
@@ -362,7 +372,7 @@ class Layouts:
         names = [told.read(cell).names for cell in who if cell]
         if not names or (len(set(names)) * 10 < len(set(numbers)) and len(names) > 10):
             return False  # a card may stand in a row for each of its parallels
-        persons = sum(map(looks.is_person, names))
+        persons = sum(map(self._is_person, names))
         return persons * 10 >= 6 * len(who) and not _are_offers(table.body)
 
     def explained(self, grid: Grid) -> tuple[ColumnReading, ...]:
@@ -420,6 +430,7 @@ class Layouts:
             known,
             is_team=self.is_team,
             is_named=self.mentions.beside(self._homes[pool[0].key]),
+            is_known=self.is_single,
             said=self.said,
             told=self._told_of(pool[0]),
         )
@@ -437,6 +448,11 @@ class Layouts:
             if role.startswith("team") and (is_named or reading.margins[place] > _SURE_TEAM):
                 cells = (one.cell(place) for table in pool for one in table.body)
                 self.teams.update(text.key(cell) for cell in cells if cell)
+            if role == "subject":
+                names = [cell for table in pool for one in table.body if (cell := one.cell(place))]
+                single = [part for cell in names if looks.is_single(cell) for part in looks.SIDE.split(cell)]
+                if len(single) * 2 > len(names):
+                    self.singles.update(map(text.key, single))
 
 
 def _repeated(grids: Sequence[Grid]) -> set[tuple[str, ...]]:
@@ -770,7 +786,7 @@ class _Reader:
             elif not self._is_own_ladder(row):
                 self._title(row)
         name, rest = split_heading(bare.name)
-        blurbs = [rest] if rest else []
+        blurbs = rest.split(headings.DOT) if rest else []
         if bare.count is not None:
             blurbs.append(f"{bare.count} cards")
         self.inner = set()

@@ -17,7 +17,9 @@ _NUMBER = re.compile(
 _WORDED = re.compile(r"(?!\b(?:num|card)\b)(?<![^\W\d_])[^\W\d_]*[a-zß-ÿ]{3}")
 _DAY = re.compile(r"(?:19|20)\d\d([-./])\d\d?\1\d\d?\Z|\d\d?([-./])\d\d?\2(?:19|20)\d\d\Z")
 _ORDINAL = re.compile(r"\d+(?:st|nd|rd|th)\Z", re.IGNORECASE)
-_INITIALS = re.compile(r"(?:#\s?|(?:no|nr)\.?\s*)?(?-i:[A-Z]{1,6}[-–][A-Z]{1,8}\d{0,2})\Z", re.IGNORECASE)
+_INITIALS = re.compile(
+    r"(?:#\s?|(?:no|nr)\.?\s*)?(?-i:[A-Z]{1,6}[-–][A-Z]{1,8}(?:/[A-Z]{1,8})?\d{0,2})\Z", re.IGNORECASE
+)
 TAIL = re.compile(r"(\d+)[a-z]?[*†]?\Z")
 RUN_MARKED = re.compile(
     r"(?:#?/+\s*#?|#['’]?d\s*(?:to\s*)?|(?:numbered|limited)\s+to\s*[#/]*)\d{1,3}(?:[,.]?\d{3})?\Z"
@@ -41,7 +43,7 @@ _UNMARKED = re.compile(
     re.IGNORECASE,
 )
 _SHORT = {"d'", "l'", "d’", "o’"}
-SIDE = re.compile(r"\s*(?:/|;|\||\n|\s\+\s|\s&\s|\sand\s|\sw/\s)\s*", re.IGNORECASE)
+SIDE = re.compile(r"\s*(?:/|;|\||\n|×|\s\+\s|\s&\s|\sand\s|\sw/\s|\s(?-i:x)\s)\s*", re.IGNORECASE)
 _PARTICLES = {
     "de",
     "van",
@@ -132,6 +134,18 @@ def is_person(cell: str) -> bool:
     """Whether a cell looks like one or more people: two to five words that are names, in either order."""
     parts = [one for one in SIDE.split(_unmarked(cell)) if one]
     return bool(parts) and all(map(_is_name, parts))
+
+
+@lru_cache(maxsize=65_536)
+def is_single(cell: str) -> bool:
+    """Whether a cell is a name of one word, of one person or of each of several: 'Kirinagase', 'A × B'."""
+    parts = [one for one in SIDE.split(_unmarked(cell)) if one]
+    return bool(parts) and all(map(_is_single, parts))
+
+
+def _is_single(part: str) -> bool:
+    bare = _spaced(part)
+    return bool(WORD.match(bare)) and len(bare) >= 2 + bare.isascii() and not is_small(bare[0])
 
 
 def _unmarked(cell: str) -> str:

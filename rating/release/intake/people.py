@@ -15,7 +15,7 @@ _ROOKIE_MARK = re.compile(
     r"|(?<=\s)(?:RC|rookie card|rookie|(?-i:RK)))\s*\Z",
     re.IGNORECASE,
 )
-_PARTED = re.compile(r"[/;|\n+&]|\s(?:and|und|et|y|w/|with)\s", re.IGNORECASE)
+_PARTED = re.compile(r"[/;|\n+&×]|\s(?:and|und|et|y|w/|with|(?-i:x))\s", re.IGNORECASE)
 _WRITTEN_WHOLE = re.compile(r"[\u3040-\u30ff\u3400-\u9fff\uac00-\ud7af\u3005\u30fb]{2,8}\Z")
 _STAR = re.compile(r"\s*([*†‡§^°]+)\s*\Z")
 _SUFFIX = re.compile(r"(?:jr|sr|ii|iii|iv)\.?\Z", re.IGNORECASE)
@@ -27,10 +27,10 @@ DAMAGE = re.compile(r"[ÂÃÄÅ]?\ufffd+|[ÂÃÄÅ]?\?+|¿+")
 
 
 def parted(cell: str) -> list[str]:
-    """The people in a cell: 'A / B', 'A/B', 'A; B', one a line, 'Ann Bell & Cy Dorn'."""
+    """The people in a cell: 'A / B', 'A/B', 'A; B', 'A × B', one a line, 'Ann Bell & Cy Dorn'."""
     if not _PARTED.search(cell):
         return [cell.strip()] if cell.strip() else []
-    parts = [part.strip() for part in re.split(r"\s*(?:/|;|\||\n|\s\+\s)\s*", cell)]
+    parts = [part.strip() for part in re.split(r"\s*(?:/|;|\||\n|×|\s\+\s|\sx\s)\s*", cell)]
     parts = [part for part in parts if part]
     if len(parts) == 1:
         pair = re.split(r"\s+(?:&|and|und|et|y|w/|with)\s+", cell, flags=re.IGNORECASE)
