@@ -375,7 +375,7 @@ class _Intake:
                 if kind in {SELL_SHEET, KEY, TALK, ""}
                 for row in one.rows
             ),
-            titles=[row.text for source in sources for one in source.of(SOLD) for row in one.rows],
+            titles=[said for source in sources for one in source.of(SOLD) for said in sold.listings(one)],
             rows=[
                 row
                 for source in sources
@@ -559,11 +559,16 @@ class _Intake:
 
     # ------------------------------------------------------------ odds
     def _odds(self, sources: Sequence[_Source]) -> None:
-        grids = [one for source in sources for one in source.of(ODDS_LIST)] + self.odds_beside
-        if not grids:
+        grids = [one for source in sources for one in source.of(ODDS_LIST)]
+        if not grids and not self.odds_beside:
             return
         found = odds.read(
-            grids, self.season, cards=self.cards, parallels=self.parallels, formats=self.release.formats
+            grids,
+            self.season,
+            cards=self.cards,
+            parallels=self.parallels,
+            formats=self.release.formats,
+            beside=self.odds_beside,
         )
         self._gather(found.accounts, found.questions, ())
         if not self.cards:

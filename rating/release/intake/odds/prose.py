@@ -175,6 +175,8 @@ class Reader:
             context.unit = unit
         if is_sentence or re.search(r"\b(?:19|20)\d\d\b", line):
             return "footnote" if is_sentence else "title"
+        if line.rstrip().endswith(","):
+            return "title"  # how a letter begins
         bare = line.strip(" :–—-")
         if key := self.formats.heading(_format_words(bare)):
             context.format, context.subset = key, ""
@@ -230,6 +232,8 @@ class Reader:
             return Label(said)
         if not said:
             return Label(context.subset)
+        if context.subset not in self.lines.subsets and len(found := self.lines.subset(said)) == 1:
+            return Label(found[0])
         if said in self.lines.subsets and not self.lines.parallel(context.subset, said):
             context.subset = said
             return Label(said)

@@ -46,6 +46,7 @@ class _Sheet:
     entries: list[Entry] = field(default_factory=list)
     unread: list[Unread] = field(default_factory=list)
     is_foreign: bool = False  # most of its lines are of several subsets that the checklist has not
+    is_beside: bool = False  # rows of a sell sheet, whose sentences speak of other things too
 
     def add(self, one: Entry | Unread) -> None:
         """Keep what a row said."""
@@ -72,9 +73,13 @@ def read(
     cards: Sequence[Card] = (),
     parallels: Sequence[Parallel] = (),
     formats: Sequence[FormatWords] = (),
+    beside: Sequence[Grid] = (),
 ) -> Found:
-    """The odds on sheets of odds, matched to the checklist's subsets and parallels where there is one."""
-    return _Reader(season, cards, parallels, formats).read(grids)
+    """The odds on sheets of odds, matched to the checklist's subsets and parallels where there is one.
+
+    `beside` are rows of sell sheets that state odds: there a name which the checklist has not is no subset.
+    """
+    return _Reader(season, cards, parallels, formats).read(grids, beside)
 
 
 class _Reader:
@@ -98,14 +103,19 @@ class _Reader:
         self.ladders = {(one.subset, text.key(one.parallel)): one.print_run for one in parallels}
         self.asked: set[str] = set()
 
-    def read(self, grids: Sequence[Grid]) -> Found:
+    def read(self, grids: Sequence[Grid], beside: Sequence[Grid]) -> Found:
         """The odds of all sheets."""
         sheets = [_Sheet(grid, Account(grid, "odds")) for grid in grids]
+        sheets += [_Sheet(grid, Account(grid, "odds"), is_beside=True) for grid in beside]
         self.found.accounts += [sheet.account for sheet in sheets]
         for sheet in sheets:
             self._find_formats(sheet.grid)
         self.lines.hear(
-            Label(cell) for grid in grids for row in grid.rows for cell in row.filled if len(cell) < 80
+            Label(cell)
+            for sheet in sheets
+            for row in sheet.grid.rows
+            for cell in row.filled
+            if len(cell) < 80
         )
         for sheet in sheets:
             self._sheet(sheet)
@@ -482,6 +492,9 @@ class _Reader:
             fix = "see whether the checklist is complete, or write its name for it"
             if self.lines.subsets and sheet.is_foreign:
                 sheet.account.problem(entry.row, "unknown-subset", what, fix)
+                return None
+            if self.lines.subsets and sheet.is_beside:
+                self._remark_once(sheet, entry.row, "unknown-subset", what, fix)
                 return None
             self._remark_once(sheet, entry.row, "unknown-subset", what, fix)
         else:

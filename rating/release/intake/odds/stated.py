@@ -135,7 +135,10 @@ def _stated(phrase: Phrase, one: re.Match[str], default: Per) -> Stated | None:
     groups = one.groupdict()
     count, number = Decimal(1), Decimal(1)
     if groups.get("c"):
-        count = phrase.tokens[one.start("c")].value
+        first = phrase.tokens[one.start("c")]
+        if phrase.tokens[one.start("c") + 1].code == ":" and not first.word[:1].isdigit():
+            return None  # 'the third (first one: 2029)'
+        count = first.value
     if groups.get("n"):
         token = phrase.tokens[one.start("n")]
         number = number_of(token.word) if re.match(r"\d", token.word) else token.value

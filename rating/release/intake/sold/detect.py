@@ -67,6 +67,16 @@ def looks_pasted(grid: Grid) -> bool:
     return worded * 5 >= len(lines) and priced * 5 >= len(lines) and dated * 8 >= len(lines) and long > 0
 
 
+def listings(grid: Grid) -> list[str]:
+    """What a sold list says of each sale: a row each, or the lines of a pasted block together."""
+    rows = grid.rows
+    reader = LineReader(_FAR)
+    is_told = sum(len(row.filled) > 1 or reader.is_whole(row.text) for row in rows)
+    if is_told * 2 >= len(rows):
+        return [row.text for row in rows]
+    return [" ".join(row.text for row in block) for block in reader.blocks(rows)]
+
+
 def _are_lots(reader: LineReader, rows: Sequence[Row]) -> bool:
     """Whether lines stand in blocks of a title, a price and a word of sales each, with days or without."""
     blocks = [[row.text for row in block] for block in reader.blocks(rows)]
