@@ -39,6 +39,7 @@ _ENDING = re.compile(
 )
 _EXPLAINED = re.compile(r"(?P<name>[^()]+?)\s*\((?P<said>[^()]+)\)\Z")  # 'Lantern (Hobby)'
 _OF_PRICES = re.compile(r"\b(?:pric(?:e|es|ing)|cost|srp|msrp|content|contents)\b", re.IGNORECASE)
+_UNIT_NAME = re.compile(r"[^\W\d_]{3,20}(?: [^\W\d_]{3,20})?")
 _FREE = frozenset(
     (
         "each", "every", "a", "an", "the", "one", "per", "sealed", "factory", "guaranteed", "look", "there",
@@ -72,13 +73,16 @@ class Formats:
             if one.name:
                 self.names[fold(bare_name(one.name))] = one.key
 
-    def add(self, name: str) -> str:
-        """Note a format by its name; its key, blank where the words can be no name of one."""
-        stem = bare_name(name)
+    def add(self, name: str, *, is_headed: bool = False) -> str:
+        """Note a format by its name; its key, blank where the words can be no name of one.
+
+        What heads a column of packing and prices may be a word for a unit: 'Box', 'Tin'.
+        """
+        stem = bare_name(name) or text.tidy(name)
         bare = fold(stem)
         if bare in self.names:
             return self.names[bare]
-        if not could_be(stem):
+        if not could_be(stem) and not (is_headed and _UNIT_NAME.fullmatch(stem)):
             return ""
         key = text.slug_of(stem)
         if not key:
@@ -153,8 +157,8 @@ def could_be(name: str) -> bool:
     small = lexicon.listed("packing", "small", "per")
     if not any(parts) or len(parts) > 4 or any(mark.isdigit() or mark == "?" for mark in name):
         return False
-    if "/" in name and any(part in units for part in parts):
-        return False  # 'Boxes/tins per carton' names units
+    if "/" in name:
+        return False  # 'Boxes/tins per carton', 'Hobby/Jumbo' are several
     return any(part not in units and part not in small and part not in _FREE for part in parts)
 
 

@@ -19,6 +19,7 @@ _OWN = frozenset(("your", "you", "dealer", "dealers", "trade", "wholesale"))
 _PROMISED = re.compile(
     r"\b(?:inside|sure|certain|guaranteed|promised|always|contents?|you (?:get|find))\b", re.IGNORECASE
 )
+_INSIDE = re.compile(r"\b(?:inside|within|enclosed)\s*\Z", re.IGNORECASE)
 _ON_THE_WHOLE = re.compile(r"\b(?:on the whole|mostly|usually|as a rule|typical(?:ly)?)\b", re.IGNORECASE)
 _AVERAGE = lexicon.listed("packing", "certainty", "average")
 
@@ -49,6 +50,8 @@ def of(label: str) -> Attribute | None:
     found = _PAIR.match(phrase.codes)
     if found and (found["c"], found["p"]) in _PACKED and not _is_promise(words):
         return Attribute("packing", _PACKED[found["c"], found["p"]])
+    if len(units) == 1 and units[0][1] == "k" and _INSIDE.search(label):
+        return Attribute("packing", "packs_per_box")  # 'Packs inside'
     if units and (
         inner := re.match(r"(?P<said>.+?)\s*(?:/|\b(?:per|in each|in every|in a|a|pro|par|por|je)\b)", label)
     ):

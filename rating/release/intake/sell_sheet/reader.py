@@ -143,7 +143,7 @@ class _Reader:
         )
         self.said: list[_Said] = []
         self.unread: set[str] = set()
-        self.odds: set[int] = set()  # rows that state odds
+        self.odds: dict[int, list[str]] = {}  # rows that state odds, with the sentences that do
         self.format = ""  # which the paragraph speaks of
         self.section = ""  # which the heading above named
 
@@ -172,9 +172,11 @@ class _Reader:
             is_heading = before is not None and not any(mark.isdigit() for mark in before.text)
             if before is not None and is_heading and before.number not in self.odds and len(before.text) < 40:
                 kept.append(before)
-            line = ", ".join(row.filled)
+            told = self.odds[row.number]
+            line = " ".join(told) if told and len(row.filled) == 1 else ", ".join(row.filled)
             is_plain = _PLAIN_ODDS.fullmatch(line) is not None
-            kept.append(replace(row, cells=(_with_ratios(line),)) if is_plain else row)
+            said = _with_ratios(line) if is_plain else line
+            kept.append(replace(row, cells=(said,)) if is_plain or len(row.filled) == 1 else row)
         return replace(self.grid, rows=tuple(kept), last=len(kept), problems=()) if kept else None
 
     # ------------------------------------------------------------ what is known before
@@ -229,10 +231,10 @@ class _Reader:
             self.account.take(row, "table")
         for told in table.said:
             self._said(told.value, told.row, told.format)
-        for name in table.unknown:
+        for row, name in table.unknown:
             if text.tidy(name):
                 self.account.remark(
-                    table.rows[0], "unread-column", f"nothing is known of {text.printable(name[:40])!r}",
+                    row, "unread-column", f"nothing is known of {text.printable(name[:40])!r}",
                     "write what it says into release.toml by hand",
                 )  # fmt: skip
         return True
@@ -276,7 +278,7 @@ class _Reader:
         self.format = self.section
         if self._are_plain_odds(told):
             for one in told:
-                self.odds.update(row.number for row in one.rows)
+                self.odds.update((row.number, []) for row in one.rows)
             return
         for place, one in enumerate(told):
             following = [other.text for other in told[place + 1 :]]
@@ -324,7 +326,7 @@ class _Reader:
         if _ODDS.search(phrase.codes) and re.search(
             r"\b(?:1|one)\s*(?::|in\b|/\s*\d)", sentence, re.IGNORECASE
         ):
-            self.odds.add(row.number)
+            self.odds.setdefault(row.number, []).append(said)
             return
         before = len(self.said)
         first = next((t.value for t in phrase.tokens if t.code == "f"), "")
@@ -506,6 +508,12 @@ class _Reader:
         keys = [one.where.split(".")[1] for one in self.found.proposals if one.where.startswith("formats.")]
         if not keys:
             return
+        for key in dict.fromkeys(keys):
+            shown = self.formats.shown.get(key, key)
+            if shown.casefold() != key.replace("-", " "):  # 'Boîte', of which the key has no accent
+                self.found.proposals.append(
+                    Proposal(where=f"formats.{key}.name", value=shown, words=shown, sure=True)
+                )
         headline = "hobby" if "hobby" in keys else keys[0]
         said = headline if headline == "hobby" else "the first format named"
         self.found.proposals.append(Proposal(where="headline", value=headline, words=said, sure=True))

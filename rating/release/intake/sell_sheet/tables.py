@@ -38,11 +38,11 @@ class Said:
 
 @dataclass(frozen=True, slots=True)
 class Table:
-    """A table as read: its cells, the rows it was read from, and the columns nobody knows."""
+    """A table as read: its cells, the rows it was read from, and labels nobody knows, each with its row."""
 
     cells: tuple[Cell, ...]
     rows: tuple[Row, ...]
-    unknown: tuple[str, ...]
+    unknown: tuple[tuple[Row, str], ...]
     said: tuple[Said, ...] = ()
 
 
@@ -53,7 +53,8 @@ def read(rows: Sequence[Row], formats: Formats) -> Table | None:
     down = {row.number: found for row in rows if (found := attributes.of(row.cell(0)))}
     if len(across) >= 2 and len(across) >= len(down):
         return _a_row_a_format(rows, across, formats)
-    if down and len(down) * 2 >= len(rows) - 1:
+    promised = sum(row.number not in down and attributes.is_promise(row.cell(0)) for row in rows)
+    if down and (len(down) + (len(down) > 1) * promised) * 2 >= len(rows) - 1:
         return _a_column_a_format(rows, down, formats)
     return None
 
@@ -70,7 +71,9 @@ def _a_row_a_format(rows: Sequence[Row], across: dict[int, Attribute], formats: 
         said += [Said(row, key, row.cell(at)) for at in free if at != name_at and _is_sentence(row.cell(at))]
     told = {at for at in free for row in rows[1:] if _is_sentence(row.cell(at))}
     unknown = tuple(
-        head.cell(at) for at in free if at not in {name_at, *told} and any(row.cell(at) for row in rows[1:])
+        (head, head.cell(at))
+        for at in free
+        if at not in {name_at, *told} and any(row.cell(at) for row in rows[1:])
     )
     return Table(tuple(cells), tuple(rows), unknown, tuple(said))
 
@@ -79,7 +82,7 @@ def _a_column_a_format(rows: Sequence[Row], down: dict[int, Attribute], formats:
     head = next((row for row in rows if row.number not in down), None)
     keys: dict[int, str] = {}
     if head is not None:
-        keys = {at: formats.add(cell) for at, cell in enumerate(head.cells) if at and cell}
+        keys = {at: formats.add(cell, is_headed=True) for at, cell in enumerate(head.cells) if at and cell}
     width = max(len(row.cells) for row in rows)
     cells: list[Cell] = []
     for row in rows:
@@ -95,7 +98,7 @@ def _a_column_a_format(rows: Sequence[Row], down: dict[int, Attribute], formats:
         for at in range(1, width)
         if (sentence := _with_label(row.cell(0), row.cell(at)))
     ]
-    unknown = tuple(row.cell(0) for row in others if all(one.row is not row for one in told))
+    unknown = tuple((row, row.cell(0)) for row in others if all(one.row is not row for one in told))
     return Table(tuple(cells), tuple(rows), unknown, tuple(told))
 
 
@@ -110,7 +113,7 @@ def _with_label(label: str, cell: str) -> str:
     if phrases.names_unit(label):
         return f"{cell} {label}"
     average = attributes.is_average(label)
-    held = cell if _HELD.search(cell) else f"{cell} in each box"
+    held = cell if _HELD.search(cell) or phrases.names_unit(cell) else f"{cell} in each box"
     return f"{held}, on average" if average else held if attributes.is_promise(label) else ""
 
 

@@ -7,6 +7,7 @@ from collections import Counter
 from collections.abc import Sequence
 from typing import TypeAlias
 
+from rating.release.intake import looks, phrases
 from rating.release.intake.sheet_kinds import KEY
 from rating.release.intake.texts.part import Part
 
@@ -28,16 +29,17 @@ def parts(lines: Sequence[str]) -> list[Part]:
         for number, line in enumerate(lines, start=1)
         if line.strip() and not _RULE.match(line)
     ]
+    told = _with_numbers_apart(told)
     wide = [cells for _, cells in told if len(cells) > 1]
     if len(wide) < _LEAST or len(wide) * 2 < sum(
         len(block) for block in _blocks(told) if any(len(cells) > 1 for _, cells in block)
     ):
-        return []
+        return _within_prose(told)
     if sum(end - start for cells in wide for start, end, _ in cells) > _LONG * sum(map(len, wide)):
-        return []
+        return _within_prose(told)
     columns = _columns(wide)
     if len(columns) < 2 or any(_crowded(cells, columns) for cells in wide):
-        return _by_blocks(told)
+        return _by_blocks(told) or _within_prose(told)
     used = [sum(any(_meets(one, column) for one in cells) for cells in wide) for column in columns]
     if sum(number * 2 >= len(wide) for number in used) < 2:
         return []
@@ -87,6 +89,56 @@ def _by_blocks(lines: Sequence[_Line]) -> list[Part]:
         return []
     parts[-1].rows += waiting
     return parts
+
+
+def _with_numbers_apart(lines: Sequence[_Line]) -> list[_Line]:
+    """Lines whose number is so long that one blank parts it from the name, parted as those beside them."""
+    found: list[_Line] = []
+    for block in _blocks(lines):
+        begins = Counter((cells[0][0], cells[1][0]) for _, cells in block if len(cells) > 1)
+        (first, second), number = begins.most_common(1)[0] if begins else ((0, 0), 0)
+        for line, cells in block:
+            start, end, text = cells[0]
+            cut = second - start
+            is_run_on = number >= _LEAST - 1 and start == first and end > second and 0 < cut < len(text)
+            if is_run_on and text[cut - 1] == " " and looks.is_number(text[:cut].strip()):
+                number_cell, name_cell = (start, second - 1, text[:cut].strip()), (second, end, text[cut:])
+                found.append((line, [number_cell, name_cell, *cells[1:]]))
+            else:
+                found.append((line, cells))
+    return found
+
+
+def _within_prose(lines: Sequence[_Line]) -> list[Part]:
+    """A text in which a block of lines is a table, a column a format: its labels speak of packs and boxes.
+
+    A line of it without a label goes on in the cells above.
+    """
+    rows: list[tuple[int, list[str]]] = []
+    tables = 0
+    for block in _blocks(lines):
+        wide = [cells for _, cells in block if len(cells) > 1]
+        columns = _columns(wide) if len(wide) >= _LEAST else []
+        first = min((cells[0][0] for cells in wide), default=0)
+        labelled = sum(phrases.names_unit(cells[0][2]) for cells in wide if cells[0][0] == first)
+        if (
+            labelled < _LEAST - 1
+            or len(columns) < _LEAST
+            or len(wide) * 10 < len(block) * 8
+            or any(_crowded(cells, columns) for cells in wide)
+        ):
+            rows += [(number, [_whole(cells)]) for number, cells in block]
+            continue
+        tables += 1
+        table: list[tuple[int, list[str]]] = []
+        for number, cells in block:
+            row = _row(cells, columns)
+            if table and table[-1][1][0] and not row[0] and len(row) == len(columns):
+                table[-1] = table[-1][0], [f"{a} {b}".strip() for a, b in zip(table[-1][1], row, strict=True)]
+            else:
+                table.append((number, row))
+        rows += table
+    return [Part(rows=rows)] if tables else []
 
 
 def _is_row(cells: Sequence[_Cell], usual: int) -> bool:
