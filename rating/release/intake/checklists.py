@@ -973,7 +973,8 @@ class _Reader:
         relics = [key for key, said in stated.items() if said.has_relic]
         if len(relics) != 1 or stated[relics[0]].relic:
             return
-        told = {name for row in self.legend.rows for name in _worn_in(row.text)}
+        lines = (*(row.text for row in self.legend.rows), *self.legend.prose.split("\n"))
+        told = {name for line in lines for name in _worn_in(line)}
         if len(told) == 1:
             stated[relics[0]] = replace(stated[relics[0]], relic=told.pop())
 

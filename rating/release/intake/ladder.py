@@ -96,7 +96,7 @@ def _items(listed: str) -> list[str]:
     if ";" in guarded:
         guarded = guarded.replace(",", "\x01")  # commas stand inside what semicolons part
     parts = re.split(r"\s*(?:[,;•|\n]|\s/\s(?!\d))\s*", guarded)
-    if len(parts) > 1 or re.search(r"/\s?\d|1/1", guarded):
+    if len(parts) > 1 or re.search(r"/\s?\d|1/1|\d[^()]*\)\s+(?:and|&|plus)\s", guarded):
         parts = [piece for part in parts for piece in re.split(r"(?:^|\s)(?:and|&|plus)\s+", part)]
     restored = (
         part.replace("\x01", ",").replace("\x02", ";").replace("\x03", "and").strip(" .") for part in parts

@@ -62,7 +62,7 @@ def _marked(told: statements.Statement, drafts: Sequence[Draft]) -> None:
     """Say of the cards with a mark behind a name what the mark means."""
     for draft in drafts:
         _take_mark(draft, told.mark)
-        if draft.note == told.mark:
+        if is_noted := draft.note == told.mark:
             draft.note = ""
         elif told.mark not in draft.stars:
             continue
@@ -72,7 +72,7 @@ def _marked(told: statements.Statement, drafts: Sequence[Draft]) -> None:
             draft.is_short = True
         else:
             draft.rookies = [
-                is_rookie or star == told.mark
+                is_rookie or is_noted or star == told.mark
                 for is_rookie, star in zip(draft.rookies, draft.stars, strict=True)
             ]
 

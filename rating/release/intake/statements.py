@@ -14,7 +14,7 @@ _FOOTER = re.compile(rf"\s*(?:{'|'.join(_LISTS['footers'])})\s*\.?\s*\Z", re.IGN
 _LABELS = frozenset(_LISTS["labels"])
 _LEGENDS = frozenset(_LISTS["legends"])
 _REDEMPTION = re.compile(
-    r"\bredemptions?\b|\bredeem(?:ed|able)?\b|\bexchange cards?\b"
+    r"\bredemptions?\b|\bredeem(?:ed|able)?\b|\bexchange (?:card|ticket|slip|coupon)s?\b"
     r"|\bexchanged for\b|\bto be exchanged\b|\bvouchers?\b",
     re.IGNORECASE,
 )
@@ -34,14 +34,14 @@ _NUMBERS = re.compile(
     rf"(?<![\w/#-])(?:#|No\.\s?)?(?P<one>{_ONE})(?:\s?(?:–|-|to|through)\s?#?(?P<last>{_ONE})(?![\w/-]))?(?![\w/-])"
 )
 _MARK = re.compile(
-    r"\s*(?:(?P<letter>[(\[][^\W\d_]{1,12}[)\]])|[(\[]?\s*(?P<mark>[*†‡§^°+]+|R|RC)\s*[)\]]?)\s*"
-    r"(?:=|:|-|–|means|denotes|marks|stands for)?\s*(?P<rest>\D+)\Z"
+    r"\s*(?:(?P<letter>[(\[][^\W\d_]{1,12}[)\]])|[\"“«](?P<quoted>[^\"”»]{1,20})[\"”»]|[(\[]?\s*(?P<mark>[*†‡§^°+]+|R|RC)\s*[)\]]?)\s*"
+    r"(?:=|:|-|–|is|means|denotes|marks|stands for)?\s*(?P<rest>\D+)\Z"
 )
 _TOLD_MARK = re.compile(
     r"\b(?:marked|shown|noted|indicated|denoted|have|has|carry|with|by)\b[^*†‡§^°+]{0,40}(?P<mark>[*†‡§^°+]+|\(R\))"
 )
 _PAIR = re.compile(r"\s*(?P<key>[^:|=]{1,60}?)\s*[:=|]\s*(?P<said>[^:|]{2,160})\Z")
-_SENTENCE = re.compile(r"(?<=[^\s.]{2}[.!?])\s+(?=[^\W\d_a-zß-ÿ])")
+_SENTENCE = re.compile(r"(?<=[^\s.]{2}[.!?])\s+(?=[\"“«]|[^\W\d_a-zß-ÿ])")
 _SHORT_SHEET, _MOST_CODES = 60, 400  # rows
 _INLINE_BEGUN = re.compile(r"[^\W\d_][^:]{2,30}:\s*[A-ZÀ-Þ]{2,5}\s+[A-ZÀ-Þ][^;]*;")
 _INLINE = re.compile(r"\b([A-ZÀ-Þ]{2,5})\s+([A-ZÀ-Þ][^;.:]{2,40}?)(?=\s*[;.])")
@@ -142,7 +142,8 @@ def read(line: str) -> Statement | None:
     if (marked := _MARK.match(line)) is not None:
         for name, pattern in (("rookie", _ROOKIES), ("redemption", _REDEMPTION), ("short print", _SHORT)):
             if pattern.search(marked["rest"]):
-                return Statement(topic=name, line=line, mark=marked["mark"] or marked["letter"])
+                mark = marked["mark"] or marked["letter"] or marked["quoted"]
+                return Statement(topic=name, line=line, mark=mark)
     if (told := _TOLD_MARK.search(line)) is not None and not any(mark.isdigit() for mark in line):
         for name, pattern in (("rookie", _ROOKIES), ("redemption", _REDEMPTION), ("short print", _SHORT)):
             if pattern.search(line):

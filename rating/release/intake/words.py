@@ -492,7 +492,7 @@ ON_STICKER = re.compile(
 # how a card is signed where a cell says no more
 SIGNED_CELLS = frozenset(("card", "hard", "hard signed"))
 ON_CARD = re.compile(
-    r"\bon[\s-]*card\b|\bon\s+the\s+cards?\b|\bop\s+de\s+kaart\b|\bauf\s+der\s+karte\b|\bsur\s+(?:la\s+)?carte\b"
+    r"\bon[\s-]*card\b|\bon(?:to)?\s+the\s+cards?\b|\bop\s+de\s+kaart\b|\bauf\s+der\s+karte\b|\bsur\s+(?:la\s+)?carte\b"
     r"|\bhard[\s-]*signed\b|\bdirectly on\b",
     re.IGNORECASE,
 )
@@ -501,7 +501,7 @@ RELIC_WORDS = re.compile(
     r"|player|event|match|race)"
     r"[\s-]*worn|worn\s+(?:in|by|at)|mem|materials"
     r"|material(?=\W*\Z|\s*[,;.)/&+]|\s+(?:cards?|relics?|auto\w*|sig\w*|duals?|swatch\w*)\b)"
-    r"|(?:pieces?|strips?|scraps?)\s+(?:of|from)|cut\s+from)\b",
+    r"|(?:pieces?|strips?|scraps?|snips?|slivers?|strands?|threads?|squares?)\s+(?:of|from)|cut\s+from)\b",
     re.IGNORECASE,
 )
 WORN = (
@@ -766,7 +766,8 @@ def is_no(cell: str) -> bool:
 
 
 PARALLELS_FOLLOW = re.compile(
-    r"\s*(?:also\s+(?:comes?\s+|available\s+|found\s+)?(?:in|as)|(?:available|comes?)\s+(?:in|as))\s+(?P<rest>(?!all\b).+)",
+    r"\s*(?:also\s+(?:comes?\s+|available\s+|found\s+)?(?:in|as)|(?:available|comes?)\s+(?:in|as)"
+    r"|also(?=\s+(?-i:[A-Z])[^()]{1,40}\(\d+ copies\)))\s+(?P<rest>(?!all\b).+)",
     re.IGNORECASE | re.DOTALL,
 )
 

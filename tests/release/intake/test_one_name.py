@@ -47,19 +47,6 @@ def test_forenames_and_surnames_in_two_columns_stay_whole_names(read):
     """Both are single words, and neither is a team."""
     first = ("Ada", "Ben", "Cora", "Dan") * 3
     last = ("Quill", "Moor", "Tarn", "Sykes", "Oxley", "Pell", "Rusk", "Dorn", "Bell", "Hoar", "Wren", "Fox")
-        "Quill",
-        "Moor",
-        "Tarn",
-        "Sykes",
-        "Oxley",
-        "Pell",
-        "Rusk",
-        "Dorn",
-        "Bell",
-        "Hoar",
-        "Wren",
-        "Flint",
-    ]
     content = "Nr,A,B,Heya\n" + "".join(
         f"{i + 1},{a},{b},{STABLES[i % 3]}\n" for i, (a, b) in enumerate(zip(first, last, strict=True))
     )
