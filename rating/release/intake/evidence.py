@@ -85,8 +85,8 @@ class Evidence:
     def _of_one_word(self, whole: Mapping[int, float]) -> Profile | None:
         """The one column of persons who go by one name, where no column has whole names.
 
-        A column of teams, a heading or other documents have to bear it out. Another column of single words has
-        to be one of teams, or other documents name these persons without it: else they are forenames or
+        A column of teams, a heading or other documents have to bear it out. Another column of single words
+        has to be one of teams, or other documents name these persons without it: else they are forenames or
         surnames.
         """
         teams = {

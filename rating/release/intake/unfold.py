@@ -17,7 +17,7 @@ from rating.release.intake.values import Grid, Row
 # a card's number at the start of a text, with what marks it and what parts it from the name
 _START = re.compile(
     r"(?P<mark>#\s?|(?:no|nr|num)\.?\s?(?=\S*\d|(?-i:[A-Z]{1,6}[-–][A-Z]))|n°\s?|card\s+(?=\S*\d))?"
-    r"(?P<core>(?:[^\W\d_]{1,6}(?:\d{0,2}[-–.])?)?\d{1,4}[a-z]?|[A-Z]{1,6}[-–][A-Z]{1,8}\d{0,2}|[A-Z]{1,6}[-–]\d{1,3}[a-z]?)"
+    r"(?P<core>(?:[^\W\d_]{1,6}(?:\d{0,2}[-–.])?)?\d{1,4}[a-z]?|(?-i:[A-Z]{1,6}[-–][A-Z]{1,8})\d{0,2}|[A-Z]{1,6}[-–]\d{1,3}[a-z]?)"
     r"(?P<sep>\s?[.):](?=\s)|\s+[-–—|:/](?=\s)|\t|(?=\s))\s*(?P<rest>\S.*)",
     re.IGNORECASE | re.DOTALL,
 )
@@ -510,7 +510,11 @@ def _with_numbers_apart(grid: Grid) -> Grid:
         style, number = styles.most_common(1)[0]
         begun = [place for place, cell in enumerate(cells) if _has_style(cell, style)]
         cells = cells[begun[0] : begun[-1] + 1]  # what stands above the first and below the last is text
-        if number * 10 < len(cells) * 7 or (style == (False, "") and not _are_cards(cells)):
+        if (
+            number < _LEAST
+            or number * 10 < len(cells) * 7
+            or (style == (False, "") and not _are_cards(cells))
+        ):
             continue
         rows = [_apart(row, place, style) for row in grid.rows]
         spans = tuple(

@@ -70,3 +70,9 @@ def test_names_of_one_word_in_another_script(read):
     names = ("สมชาย", "วิชัย", "มานะ", "ปิติ", "ชูใจ", "วีระ", "สมศักดิ์", "ประเสริฐ", "บุญมี", "ทองดี", "คำแสน", "จันทร์")
     content = "Nr,X,Heya\n" + rows(names, STABLES)
     assert read("subjects", list_csv=content) == [(name,) for name in names]
+
+
+def test_a_forename_with_a_hyphen_is_no_number(read):
+    """'Kayla-Mae' stands in one name of twelve, and looks like a number by initials but for its letters."""
+    names = [f"{one} Tarn" for one in RING[:11]] + ["Kayla-Mae Stockett"]
+    assert read("subjects", list_csv="Nr,Player,Team\n" + rows(names, STABLES)) == [(name,) for name in names]
