@@ -10,6 +10,8 @@ Public, for scripts and notebooks as for the program:
 - `outlook`: `Outlook`, what some packs hold of a set of cards, and the models it can go by
 - `collecting`: what a full set takes, in packs (`expected_packs`, `packs_for_completion`, the chance of
   `completed_within`), in boxes (`expected_boxes`) and in money (`best_boxes_then_singles`)
+- `draws`: numbers of draws, such as `Different`, packs that hold no card twice, and the chance of `none_of`
+  some cards
 - `sums`: what many draws bring together, as a `distribution` or by its `moments`
 - `robust_fit`: a model of prices that outliers do not bend
 - `shares`: `cost_shares`, `concentration` and `tiers`
@@ -21,8 +23,19 @@ Public, for scripts and notebooks as for the program:
 >>> collecting.completed_within(2, 1, packs=2)
 0.5
 
-Private: `strips` holds the lines of odds in the space of packs, `programmes` solves what they ask
-for, `checked` checks what is put in.
+Private: `pack_sums` adds up packs of different cards, `strips` holds the lines of odds in the space of packs,
+`programmes` solves what they ask for, `checked` checks what is put in.
 """
 
-__all__ = ["chances", "collecting", "offers", "outlook", "packs", "rates", "robust_fit", "shares", "sums"]
+__all__ = [
+    "chances",
+    "collecting",
+    "draws",
+    "offers",
+    "outlook",
+    "packs",
+    "rates",
+    "robust_fit",
+    "shares",
+    "sums",
+]

@@ -23,10 +23,9 @@ from scipy import fft
 from scipy.special import bdtrc, pdtrc
 
 from rating.numerics.checked import not_negative, number, positive, whole
+from rating.numerics.draws import WITHOUT_REPLACEMENT, Counts, Different, Draws, spread_of
+from rating.numerics.pack_sums import HAIR, Array, Transform, between, elementary, fast_size, longest, pack
 
-Array = npt.NDArray[np.float64]
-Transform = npt.NDArray[np.complex128]
-WITHOUT_REPLACEMENT = "without replacement"
 # what a random number of draws exceeds less often than this is not looked at
 _TAIL = 1e-15
 # a support longer than this is wrapped around, with what comes back damped by exp(-_DAMPING)
@@ -36,18 +35,6 @@ _DAMPING = 16.0
 _MOST_STEPS = 2.0**53
 # a chance below it is nothing but the rounding of transforms
 _ROUNDING = 1e-9
-# a value that is a whole number of steps but for the last bits of a float is one
-_HAIR = 1e-9
-
-
-@dataclass(frozen=True, slots=True)
-class Counts:
-    """A number of draws by the chances of 0, 1, 2 … of them, which sum to 1."""
-
-    chances: tuple[float, ...]
-
-
-Draws = int | tuple[str, float] | tuple[str, int, float] | Counts
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,8 +42,9 @@ class Category:
     """Draws of one kind of card: how many, what each may be worth, and how likely each of these is.
 
     draws
-        a whole number, ("poisson", mean), ("binomial", trials, chance), `Counts` or ("without
-        replacement", number), of which the weights are copies, see `without_replacement`
+        a whole number, ("poisson", mean), ("binomial", trials, chance), `Counts`, ("without replacement",
+        number), of which the weights are copies, see `without_replacement`; or `Different`, of which the
+        weights are alike, since each value is a card that a pack holds once
     values, weights
         k values from 0 up, in the unit of the grid, and k weights from 0 up, of any positive sum
     """
@@ -76,6 +64,8 @@ class Category:
             case Counts(chances):
                 total: Array = reduce(np.convolve, [np.asarray(chances, dtype=np.float64)] * count)
                 return Category(Counts(tuple(total.tolist())), self.values, self.weights)
+            case Different(packs, sure, more):
+                return Category(Different(packs * count, sure, more), self.values, self.weights)
             case ("without replacement", number):
                 return Category((WITHOUT_REPLACEMENT, int(number) * count), self.values, self.weights)
             case Integral() if not isinstance(self.draws, bool):
@@ -136,7 +126,7 @@ class Distribution:
         """The first cell of at least an amount, whatever the last bits of the division say."""
         steps = number(amount, "an amount") / self.grid
         near = round(steps)
-        return near if abs(steps - near) <= _HAIR * max(1.0, abs(steps)) else math.ceil(steps)
+        return near if abs(steps - near) <= HAIR * max(1.0, abs(steps)) else math.ceil(steps)
 
     def loss_given_loss(self, price: float) -> float | None:
         """What is missing to a price on average where the sum is below it; None where it never is."""
@@ -159,8 +149,9 @@ def distribution(
 ) -> Distribution:
     """The distribution of the sum of all draws of all categories, independent of each other.
 
-    Values go to the nearest step. The length is that of the whole support, so nothing wraps around; a support
-    of more than `longest` cells is tilted instead, and `cut_off` says what that leaves.
+    Values go to the nearest step; of cards that are different in a pack those between two steps become
+    either, in shares that keep their mean. The length is that of the whole support, so nothing wraps around;
+    a support of more than `longest` cells is tilted instead, and `cut_off` says what that leaves.
 
     Parameters
     ----------
@@ -183,7 +174,7 @@ def distribution(
     read = [_Read.of(one if isinstance(one, Category) else _category(one), step) for one in categories]
     cells = 1 + sum(one.most * one.last for one in read)
     length = min(cells, whole(longest, "the longest support", least=2))
-    size = _size(length)
+    size = fast_size(length)
     theta = _DAMPING / size if cells > size else 0.0
     if read:
         chances = fft.irfft(_product([one.transform(size, theta) for one in read]), size)[:length]
@@ -203,11 +194,6 @@ def distribution(
     )
 
 
-def _size(cells: int) -> int:
-    """A length that transforms fast: a multiple of eight, since powers of three alone are slow."""
-    return 8 * int(fft.next_fast_len(-(-cells // 8), real=True))
-
-
 def _category(given: tuple[object, ...]) -> Category:
     if len(given) != 3:
         raise ValueError(f"a category is draws, values and weights, got {len(given)} parts")
@@ -221,14 +207,11 @@ class _Read:
     draws: Draws
     places: npt.NDArray[np.int64]
     chances: Array
+    last: int  # the most steps of a draw
     most: int  # draws at most, but for a chance of _TAIL
     mean: float
     variance: float
     moved: float
-
-    @property
-    def last(self) -> int:
-        return int(self.places[-1])
 
     @classmethod
     def of(cls, category: Category, step: float) -> _Read:
@@ -250,7 +233,11 @@ class _Read:
             raise ValueError(
                 f"a value of {values.max():g} is too many steps of {step:g} to count: use a coarser grid"
             )
-        cells = np.floor(steps + 0.5 + _HAIR).astype(np.int64)
+        if isinstance(category.draws, Different):
+            if np.ptp(weights) > HAIR * weights.max():
+                raise ValueError("cards that are different in a pack have weights that are all alike")
+            return cls._packs(category.draws, steps)
+        cells = np.floor(steps + 0.5 + HAIR).astype(np.int64)
         shares = weights / weights.sum()
         places, where = np.unique(cells, return_inverse=True)
         held = np.bincount(where, weights=shares).astype(np.float64)
@@ -260,6 +247,7 @@ class _Read:
             draws=category.draws,
             places=places,
             chances=held,
+            last=int(places[-1]),
             most=most,
             mean=count * one,
             # of a random number of draws: E[N] Var(v) + Var(N) E[v]^2
@@ -276,14 +264,41 @@ class _Read:
             draws=1,
             places=np.arange(len(found.probabilities)),
             chances=found.probabilities,
+            last=len(found.probabilities) - 1,
             most=1,
             mean=found.mean / step,
             variance=(found.sd / step) ** 2,
             moved=found.grid_error,
         )
 
+    @classmethod
+    def _packs(cls, draws: Different, steps: Array) -> _Read:
+        """All cards of a pack as one draw of their sum, and the packs as draws.
+
+        `places` and `chances` are those of `between` here, for each card.
+        """
+        count, spread, _ = _count(draws)
+        packs, cards = whole(draws.packs, "packs"), len(steps)
+        low, part = between(steps)
+        mean = float(steps.mean())
+        left = math.fsum(chance * spread_of(size, cards) for size, chance in draws.sizes)
+        return cls(
+            draws=draws,
+            places=low,
+            chances=part,
+            last=longest(draws, low),
+            most=packs,
+            mean=count * mean,
+            variance=count * float((part * (1 - part)).mean())
+            + packs * left * float(steps.var())
+            + spread * mean * mean,
+            moved=count * float((2 * part * (1 - part)).mean()),
+        )
+
     def transform(self, size: int, theta: float) -> tuple[Transform, int]:
         """A transform, tilted by theta a step, and the power of it that is all draws together."""
+        if isinstance(self.draws, Different):
+            return pack(self.draws, self.places, self.chances, size, theta), self.most
         one = self.chances * np.exp(-theta * self.places) if theta else self.chances
         # what lies beyond the last cell comes back damped, as the rest of the tilted sum does
         turned = fft.rfft(np.bincount(self.places % size, weights=one, minlength=size))
@@ -336,6 +351,13 @@ def _count(draws: Draws) -> tuple[float, float, int]:
                 raise ValueError(f"the chance of a draw must not be above 1, got {chance!r}")
             seen = _seldom_more(lambda k: float(bdtrc(k, most, share)) if k < most else 0.0)
             return most * share, most * share * (1 - share), min(most, seen)
+        case Different(packs, sure, more):
+            trials, size = whole(packs, "packs"), whole(sure, "cards a pack")
+            share = not_negative(more, "the chance of one card more")
+            if share > 1:
+                raise ValueError(f"the chance of one card more must not be above 1, got {more!r}")
+            expected = trials * (size + share)
+            return expected, trials * share * (1 - share), trials * (size + math.ceil(share))
         case Counts(chances):
             each = np.array([not_negative(one, "the chance of a number of draws") for one in chances])
             if abs(float(each.sum()) - 1) > _ROUNDING:
@@ -364,8 +386,8 @@ def _seldom_more(beyond: Callable[[int], float]) -> int:
 
 def _no_draws(draws: object) -> str:
     return (
-        'draws are a whole number, ("poisson", mean), ("binomial", trials, chance), Counts(chances) or '
-        f'("{WITHOUT_REPLACEMENT}", number), got {draws!r}'
+        'draws are a whole number, ("poisson", mean), ("binomial", trials, chance), Counts(chances), '
+        f'Different(packs, sure, more) or ("{WITHOUT_REPLACEMENT}", number), got {draws!r}'
     )
 
 
@@ -397,24 +419,15 @@ def without_replacement(
         raise ValueError("a run without copies has nothing to draw from")
     if 4 * taken > run:
         raise ValueError(f"{taken} draws are more than a quarter of a run of {run}")
-    cells = [math.floor(value / step + 0.5 + _HAIR) for value in each]
+    cells = [math.floor(value / step + 0.5 + HAIR) for value in each]
     length = max(cells) * taken + 1
-    size = _size(length)
+    size = fast_size(length)
     turns = np.arange(size // 2 + 1)
     # the sum of the j-th powers at a frequency is the sum of the first powers at j times that frequency
     first = fft.fft(np.bincount(cells, weights=many, minlength=size).astype(np.complex128))
     sums = [first[turns * j % size] for j in range(1, taken + 1)]
-    # each polynomial over its own value at 0, which is a binomial coefficient, so that none overflows
-    scaled: list[npt.NDArray[np.complex128]] = [np.ones(len(turns), dtype=np.complex128)]
-    for k in range(1, taken + 1):
-        total = np.zeros(len(turns), dtype=np.complex128)
-        ratio = 1.0
-        for j in range(1, k + 1):
-            # C(run, k - j) / C(run, k), step by step
-            ratio *= (k - j + 1) / (run - k + j)
-            total += (-1) ** (j - 1) * ratio * scaled[k - j] * sums[j - 1]
-        scaled.append(total / k)
-    chances = np.maximum(fft.irfft(scaled[taken], size)[:length], 0.0)
+    turned = elementary(sums, run) if sums else np.ones(len(turns), dtype=np.complex128)
+    chances = np.maximum(fft.irfft(turned, size)[:length], 0.0)
     weights = np.array(many, dtype=np.float64) / run
     places = np.array(cells, dtype=np.float64)
     one = float(weights @ places)

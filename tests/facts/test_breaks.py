@@ -27,6 +27,7 @@ from rating.facts.returns.compute import categories
 from rating.facts.values.valuation import VALUATION
 from rating.facts.values.value import Valuation, Values
 from rating.facts.worth.value import LineWorth
+from rating.numerics.draws import Different
 from rating.numerics.sums import Counts as Numbers
 from rating.numerics.sums import moments
 from rating.release.checklist import Card
@@ -339,15 +340,30 @@ def test_means_and_deviations_are_those_of_simulated_cases(halyard):
     rng, cases = np.random.default_rng(20310312), 4000
     held, fourth = np.zeros((cases, len(found.slots))), np.zeros(len(found.slots))
     for one in categories(halyard.collations["hobby"], halyard.lines, places, boxes=10):
+        weights = np.asarray(one.weights) / np.sum(one.weights)
         match one.draws:
+            case Different(packs, sure, more):
+                # packs with a card twice are drawn again
+                size = sure + (rng.random((cases, packs)) < more)
+                in_pack = np.arange(sure + 1) < size[..., None]
+                drawn = rng.integers(len(weights), size=in_pack.shape)
+                drawn[~in_pack] = -1
+                while True:
+                    ordered = np.sort(drawn, axis=2)
+                    twice = ((ordered[..., 1:] == ordered[..., :-1]) & (ordered[..., 1:] >= 0)).any(axis=2)
+                    if not twice.any():
+                        break
+                    again = rng.integers(len(weights), size=(int(twice.sum()), sure + 1))
+                    drawn[twice] = np.where(in_pack[twice], again, -1)
+                draws, drawn = size.sum(axis=1), np.asarray(one.values, int)[drawn[in_pack]]
             case ("poisson", mean):
                 draws = rng.poisson(mean, cases)
             case ("binomial", trials, chance):
                 draws = rng.binomial(int(trials), chance, cases)
             case _:
                 draws = np.full(cases, one.draws)
-        weights = np.asarray(one.weights) / np.sum(one.weights)
-        drawn = rng.choice(np.asarray(one.values, int), size=int(draws.sum()), p=weights)
+        if not isinstance(one.draws, Different):
+            drawn = rng.choice(np.asarray(one.values, int), size=int(draws.sum()), p=weights)
         whose = np.repeat(np.arange(cases), draws)
         slot = np.array(
             [

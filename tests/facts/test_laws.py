@@ -151,7 +151,7 @@ def test_chances_opening_and_returns_count_alike(odds, promised, per):
         padded[: len(other)] = other
         assert padded[: len(truth)] == pytest.approx(truth, abs=1e-9)
     wanted = dict.fromkeys(range(1, len(lines)), 1.0)
-    none = outlook(found, wanted, PACKS, cards=[2] * len(lines)).none
+    none = outlook(found, wanted, PACKS).none
     assert none == pytest.approx(truth[0], abs=1e-12)
 
 

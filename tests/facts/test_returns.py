@@ -130,10 +130,12 @@ def test_a_simulation_of_the_packing_agrees():
         (1 + (rng.random(n) < 0.5), VALUES[1], [0.75, 0.25]),
         (rng.binomial(10, 0.2, n), VALUES[2], [0.5, 0.5]),
         (rng.binomial(10, 1 / 40, n), values[3], [1 / 3] * 3),
-        (np.full(n, 46), values[0], [0.25] * 4),
     ):
         drawn = rng.choice(worth, number.sum(), p=chances)
         total += np.bincount(np.repeat(np.arange(n), number), weights=drawn, minlength=n)
+    # ten packs of 4.6 base cards a pack: all four of the set, and six times in ten one of them again
+    over = (rng.random((n, 10)) < 0.6) * rng.choice(values[0], (n, 10))
+    total += 10 * sum(values[0]) + over.sum(axis=1)
     for amount in (40, 60, 120, 300):
         p = found.at_least(amount)
         assert (total >= amount - 1e-9).mean() == pytest.approx(p, abs=4 * sqrt(p * (1 - p) / n) + 0.002)

@@ -19,7 +19,7 @@ from statistics import NormalDist
 import numpy as np
 
 from rating.facts import scarcity
-from rating.facts.falling.outlook import share_weights
+from rating.facts.falling.lines import share_weights
 from rating.facts.gather import lasting
 from rating.facts.values.compute import valuation
 from rating.facts.worth.card_model import Seen, Traits

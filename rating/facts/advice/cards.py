@@ -24,7 +24,8 @@ from rating.facts.advice.value import NOT_KNOWN, NOTHING, AimAdvice
 from rating.facts.completing.singles import shared_postage, together
 from rating.facts.context import Buying
 from rating.facts.economics.compute import landed_exactly
-from rating.facts.falling.outlook import open_part, share_weights
+from rating.facts.falling.lines import share_weights
+from rating.facts.falling.outlook import open_part
 from rating.facts.plain import Unknown
 from rating.facts.said import a, sentence
 from rating.facts.values.value import Valuation

@@ -30,7 +30,8 @@ from rating.facts.breaks.value import CONTENT, PRICES, Break, BreakCost, Counts,
 from rating.facts.breaks.weighing import Floats, Split, Weighed, weigh
 from rating.facts.context import Buying
 from rating.facts.economics.compute import before_landing, landed
-from rating.facts.falling.outlook import outlook, share_weights
+from rating.facts.falling.lines import share_weights
+from rating.facts.falling.outlook import outlook
 from rating.facts.house import TierMove
 from rating.facts.plain import Unknown
 from rating.facts.section import Source
@@ -349,7 +350,6 @@ def _chances(
     hits = np.array([one.is_hit for one in split.cards])
     extra = np.array([not facts.lines[place].is_base for place in split.lines])
     weights = np.concatenate([_line_weights(line.runs) for line in facts.lines])
-    sizes = [len(line.cards) for line in facts.lines]
     packs = collation.packs_per_box * boxes
     found: list[list[Decimal]] = [[] for _ in owned.slots]
     for meant in (signed, hits, extra):
@@ -358,7 +358,7 @@ def _chances(
         np.add.at(shares, (split.slot, split.lines[split.card]), part)
         for slot in range(slots):
             wanted = {int(line): float(shares[slot, line]) for line in np.flatnonzero(shares[slot])}
-            none = outlook(collation, wanted, packs, cards=sizes).none
+            none = outlook(collation, wanted, packs).none
             found[slot].append(tenths.six_digits(none))
     return found
 

@@ -15,6 +15,7 @@ from rating.facts.plain import Unknown
 from rating.facts.returns.compute import categories
 from rating.facts.section import Source
 from rating.facts.values.valuation import VALUATION
+from rating.numerics.draws import Different, lost_spread
 from rating.numerics.sums import Category, moments
 from rating.release.checklist import Card
 
@@ -36,6 +37,11 @@ class Split(NamedTuple):
     def by_slot(self, of_card: Floats, slots: int) -> Floats:
         """What each slot has of something that every card carries."""
         found = np.bincount(self.slot, weights=self.share * of_card[self.card], minlength=slots)
+        return found.astype(np.float64)
+
+    def squares_by_slot(self, of_card: Floats, slots: int) -> Floats:
+        """The same by the squares of the shares, which are chances where lots are drawn for a card."""
+        found = np.bincount(self.slot, weights=self.share**2 * of_card[self.card], minlength=slots)
         return found.astype(np.float64)
 
 
@@ -69,6 +75,9 @@ def weigh(facts: Source, collation: Collation, owned: Owners, boxes: int) -> Wei
         value += expected * first
         # of a random number of draws: E[N] Var(v) + Var(N) E[v]^2
         variance += expected * (second - first * first) + spread * first * first
+        if isinstance(one.draws, Different):
+            between = split.squares_by_slot(shares * each * each, slots) - first * first
+            variance -= lost_spread(one.draws, len(one.values)) * between
     return Weighed(split, copies, each, value, variance, float(copies @ each) - float(value.sum()))
 
 

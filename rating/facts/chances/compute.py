@@ -59,18 +59,15 @@ def _format(
     if all(draw.source == "rest" for draw in collation.draws):
         why = f"{packed.name}: neither odds nor promises say how often a card falls"
         return Unknown(why) if collation.open_lines else Unknown(f"{packed.name}: it holds base cards only")
-    sizes = [len(line.cards) for line in lines]
     kinds = [
-        one
-        for name, part in wanted.items()
-        if part and (one := chance(name, part, collation, sizes)) is not None
+        one for name, part in wanted.items() if part and (one := chance(name, part, collation)) is not None
     ]
     own = [
         one
         for place, line in enumerate(lines)
         if packed.key in line.formats
         and not line.is_base
-        and (one := chance(line.name, {place: 1.0}, collation, sizes)) is not None
+        and (one := chance(line.name, {place: 1.0}, collation)) is not None
     ]
     return FormatChances(
         name=packed.name,
@@ -87,7 +84,6 @@ def chance(
     what: str,
     wanted: Mapping[int, float],
     collation: Collation,
-    sizes: Sequence[int],
     *,
     likely: float = EVEN,
 ) -> Chance | None:
@@ -96,17 +92,16 @@ def chance(
     Parameters
     ----------
     wanted : the wanted share of lines, by their places
-    sizes : how many cards each line has
     likely : the chance that `packs` is worked out for
     """
     unsaid = open_part(collation, wanted)
-    one = outlook(collation, wanted, 1, cards=sizes)
+    one = outlook(collation, wanted, 1)
     if unsaid and not one.expected:
         return None
-    box = outlook(collation, wanted, collation.packs_per_box, cards=sizes)
+    box = outlook(collation, wanted, collation.packs_per_box)
     case = None
     if collation.boxes_per_case:
-        case = outlook(collation, wanted, collation.packs_per_box * collation.boxes_per_case, cards=sizes)
+        case = outlook(collation, wanted, collation.packs_per_box * collation.boxes_per_case)
     low, high = collation.between(wanted)
     return Chance(
         what=what,
@@ -115,7 +110,7 @@ def chance(
         p_pack=one.p,
         p_box=box.p,
         p_case=None if case is None else case.p,
-        packs=packs_for(collation, wanted, likely, cards=sizes),
+        packs=packs_for(collation, wanted, likely),
         at_least=bool(unsaid),
         model=box.model,
         low_box=tenths.six_digits(low),

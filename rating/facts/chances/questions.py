@@ -80,7 +80,6 @@ def ask(facts: Source, of: Sequence[str], *, opening: str = "", likely: str = "0
             f"{text.printable(likely)!r} is no chance", where="--chance", fix="write a share such as 0.9"
         )
     wanted = card_set(of, facts.lines, teams=facts.season.teams, aliases=facts.season.aliases)
-    sizes = [len(line.cards) for line in facts.lines]
     keys = dict.fromkeys(key for line in facts.lines for key in line.formats)
     found: dict[str, FormatAnswer | Unknown] = {}
     for key in keys:
@@ -90,7 +89,7 @@ def ask(facts: Source, of: Sequence[str], *, opening: str = "", likely: str = "0
             continue
         unsaid = open_part(collation, wanted.shares)
         one = [
-            (what, packs, outlook(collation, wanted.shares, packs, cards=sizes))
+            (what, packs, outlook(collation, wanted.shares, packs))
             for what, packs in _amounts(opening, collation)
         ]
         if unsaid and not any(part.expected for _, _, part in one):
@@ -107,7 +106,7 @@ def ask(facts: Source, of: Sequence[str], *, opening: str = "", likely: str = "0
                 )
                 for what, packs, part in one
             ),
-            packs=packs_for(collation, wanted.shares, float(likely), cards=sizes),
+            packs=packs_for(collation, wanted.shares, float(likely)),
             open_lines=tuple(facts.lines[place].name for place in unsaid),
             model=one[0][2].model if one else "",
         )

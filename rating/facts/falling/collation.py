@@ -17,8 +17,8 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import TYPE_CHECKING, Literal
 
-from rating import text
-from rating.facts.falling.lines import CardLine
+from rating import tenths, text
+from rating.facts.falling.lines import CardLine, share_weights
 from rating.numerics.rates import Rate, rate_by_odds
 from rating.release.sheet import Format, Guarantee
 
@@ -42,6 +42,7 @@ class Draw:
     Lines are places in the release's list of lines; `weights` are their shares of the draw, summing to 1. The
     cards of a line are as likely as they have copies. A draw that is not `certain` is so many on average.
     Odds are rounded, so `per_box` lies between `low` and `high`; a `high` of None beside a `low` is no end.
+    `different` is how many cards the lines have where a pack holds none of them twice, else 0.
     """
 
     what: str
@@ -54,6 +55,7 @@ class Draw:
     source: Source
     low: float | None = None
     high: float | None = None
+    different: int = 0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -143,7 +145,7 @@ def collate(
         packs_per_box=packed.packs_per_box,
         boxes_per_case=packed.boxes_per_case,
         cards_per_pack=Fraction(packed.cards_per_pack),
-        draws=(*draws, *_rest(base, lines, left)),
+        draws=(*draws, *_rest(base, lines, left, packed.packs_per_box)),
         open_lines=tuple(i for i in here if i not in taken),
         overfull=max(0.0, -left),
     )
@@ -176,12 +178,19 @@ def _stated(
     return draws, taken
 
 
-def _rest(base: Sequence[int], lines: Sequence[CardLine], left: float) -> list[Draw]:
-    """The base cards that fill what is left of a box, none where nothing is."""
+def _rest(base: Sequence[int], lines: Sequence[CardLine], left: float, packs: int) -> list[Draw]:
+    """The base cards that fill what is left of a box, none where nothing is.
+
+    How many a pack holds is kept in six digits, so that all who count go by one number. Cards that are not
+    equally frequent, as numbered ones of several print runs, are drawn by copies and can repeat in a pack.
+    """
     if not base or left <= 0:
         return []
     cards = [len(lines[i].cards) for i in base]
-    return [_draw("rest", tuple(base), tuple(one / sum(cards) for one in cards), left, "base")]
+    alike = all(len(set(share_weights(lines[i].runs))) == 1 for i in base)
+    each = Fraction(tenths.six_digits(left / packs))
+    plain = _draw("rest", tuple(base), tuple(one / sum(cards) for one in cards), float(each * packs), "base")
+    return [replace(plain, count=each * packs, different=sum(cards) if alike else 0)]
 
 
 def _base(packed: Format, lines: Sequence[CardLine]) -> list[int]:

@@ -89,6 +89,12 @@ class CardLine:
         return self.is_base if what == "base" else self.kind == what
 
 
+def share_weights(runs: Sequence[int | None]) -> list[int]:
+    """What the cards of a line weigh in a draw: their print runs where all have one, else 1 each."""
+    numbered = [run for run in runs if run is not None]
+    return numbered if len(numbered) == len(runs) else [1] * len(runs)
+
+
 def lines_of(release: Release) -> tuple[CardLine, ...]:
     """The lines of a release in the order of the checklist, each subset followed by its parallels.
 

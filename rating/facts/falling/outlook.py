@@ -1,19 +1,18 @@
 """What packs, boxes and cases hold of any set of cards: expected copies, and the chance of none.
 
 Plain numbers only, so that a look-up need load neither numpy nor scipy. Cards fall by `laws`, and an outlook
-names those that it went by; each card is drawn from its pool by copies, independently, but base cards of one
-pack are all different.
+names those that it went by.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from typing import NamedTuple
 
 from rating.facts.falling.collation import Collation, Draw
-from rating.facts.falling.laws import Law, law, none_in
-from rating.facts.falling.lines import CardLine
+from rating.facts.falling.laws import law, none_in
+from rating.facts.falling.lines import CardLine, share_weights
 from rating.numerics.outlook import AVERAGE, INDEPENDENT, SPREAD, Outlook
 from rating.release.checklist import Card
 
@@ -50,20 +49,12 @@ def shares(lines: Sequence[CardLine], is_wanted: Callable[[Printing], bool]) -> 
     return found
 
 
-def share_weights(runs: Sequence[int | None]) -> list[int]:
-    """What the cards of a line weigh in a draw: their print runs where all have one, else 1 each."""
-    numbered = [run for run in runs if run is not None]
-    return numbered if len(numbered) == len(runs) else [1] * len(runs)
-
-
 def open_part(collation: Collation, wanted: Mapping[int, float]) -> tuple[int, ...]:
     """The wanted lines that can be in the format but of which nothing says how often."""
     return tuple(place for place in collation.open_lines if wanted.get(place))
 
 
-def outlook(
-    collation: Collation, wanted: Mapping[int, float], packs: int, *, cards: Sequence[int]
-) -> Outlook:
+def outlook(collation: Collation, wanted: Mapping[int, float], packs: int) -> Outlook:
     """What so many packs of a format, opened one after the other, hold of a set of cards.
 
     Lines whose odds are not stated count for nothing; `open_part` names them.
@@ -72,7 +63,6 @@ def outlook(
     ----------
     wanted : the wanted share of lines, by their places, as `shares` gives it
     packs : whole packs; a box is `packs_per_box` of them, a case `boxes_per_case` times as many
-    cards : how many cards each line has
 
     Raises
     ------
@@ -81,12 +71,10 @@ def outlook(
     """
     if packs < 0:
         raise ValueError(f"packs must not be below 0, got {packs!r}")
-    return _outlook(_parts(collation, wanted), packs, collation, cards)
+    return _outlook(_parts(collation, wanted), packs, collation)
 
 
-def packs_for(
-    collation: Collation, wanted: Mapping[int, float], chance: float, *, cards: Sequence[int]
-) -> int | None:
+def packs_for(collation: Collation, wanted: Mapping[int, float], chance: float) -> int | None:
     """The fewest packs that hold at least one wanted card with a chance; None where no packs would do.
 
     Raises
@@ -101,7 +89,7 @@ def packs_for(
 
     def is_enough(packs: int) -> bool:
         # written as the chance of none, which is good however small; 1e-12 lets 0.1 be met by exactly 0.1
-        return _outlook(parts, packs, collation, cards).none <= (1 - chance) * (1 + 1e-12)
+        return _outlook(parts, packs, collation).none <= (1 - chance) * (1 + 1e-12)
 
     high = 1
     while not is_enough(high):
@@ -132,39 +120,14 @@ def _parts(collation: Collation, wanted: Mapping[int, float]) -> list[tuple[Draw
     return found
 
 
-def _outlook(
-    parts: Sequence[tuple[Draw, float]], packs: int, collation: Collation, cards: Sequence[int]
-) -> Outlook:
+def _outlook(parts: Sequence[tuple[Draw, float]], packs: int, collation: Collation) -> Outlook:
     none = 1.0
     models: dict[str, None] = {}
     for draw, share in parts:
-        missed, model = _none(draw, share, packs, collation, cards)
-        none *= missed
-        models |= dict.fromkeys(model)
+        one = law(draw, collation)
+        none *= none_in(one, share, packs)
+        models |= dict.fromkeys(
+            (SPREAD, INDEPENDENT) if draw.certain else (AVERAGE,) if one.is_any else (INDEPENDENT,)
+        )
     per_box = math.fsum(draw.per_box * share for draw, share in parts)
     return Outlook(expected=per_box * packs / collation.packs_per_box, none=none, model="; ".join(models))
-
-
-def _none(
-    draw: Draw, share: float, packs: int, collation: Collation, cards: Sequence[int]
-) -> tuple[float, Iterable[str]]:
-    """Chance that a draw gives no wanted card in so many packs, and the words for the models used."""
-    one = law(draw, collation)
-    if draw.source == "rest":
-        size = sum(cards[line] for line in draw.lines)
-        none = _none_of_different(one, share, size)
-        return (none**packs if none > 0 else float(packs == 0)), (INDEPENDENT,)
-    models = (SPREAD, INDEPENDENT) if draw.certain else (AVERAGE,) if one.is_any else (INDEPENDENT,)
-    return none_in(one, share, packs), models
-
-
-def _none_of_different(one: Law, share: float, size: int) -> float:
-    """Of different cards of a set of `size` in one pack; 5.3 cards a pack are a mixture of 5 and 6."""
-    wanted = round(share * size)
-
-    def none(drawn: int) -> float:
-        if wanted + drawn > size:
-            return 0.0
-        return math.prod((size - wanted - i) / (size - i) for i in range(drawn))
-
-    return (1 - one.more) * none(one.sure) + (one.more * none(one.sure + 1) if one.more else 0.0)

@@ -15,11 +15,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rating.facts.falling.collation import Collation, Draw
-from rating.facts.falling.laws import Law, counts_in_unit, law, none_in
+from rating.facts.falling.laws import counts_in_unit, draws_in, law, none_in
 from rating.facts.falling.lines import CardLine
 from rating.facts.opening.value import FormatOpening, Opening
 from rating.facts.plain import Unknown
 from rating.numerics import chances
+from rating.numerics.draws import Counts
 from rating.release.sheet import Format
 from rating.tenths import six_places
 
@@ -175,21 +176,25 @@ def hit_distribution(draws: Sequence[Draw], lines: Sequence[CardLine], collation
         share = _share(draw, shares)
         if not share:
             continue
-        one = law(draw, collation)
-        if one.is_any:
-            any_number += one.more * share * packs
-        elif one.unit == 1:
-            single += ([share] * one.sure + [share * one.more]) * packs
-        else:
-            counts = np.convolve(counts, _in_box(one, share, packs))
+        for number in draws_in(law(draw, collation), packs):
+            match number:
+                case ("poisson", mean):
+                    any_number += float(mean) * share
+                case ("binomial", trials, chance):
+                    single += [float(chance) * share] * int(trials)
+                case Counts(chances=held):
+                    counts = np.convolve(counts, _meant(held, share))
+                case int():
+                    single += [share] * number
     return np.convolve(np.convolve(counts, chances.hit_counts(single)), _poisson(any_number))
 
 
-def _in_box(one: Law, share: float, packs: int) -> Array:
-    """Chances of 0, 1, 2 … cards that are meant in a box, of those that lie in it for certain."""
-    found = np.zeros(one.sure + 2)
-    for cards, chance in counts_in_unit(one, packs):
-        found[: cards + 1] += chance * chances.hit_counts([share] * cards)
+def _meant(held: Sequence[float], share: float) -> Array:
+    """Chances of 0, 1, 2 … cards that are meant, of a number of cards that each are with some chance."""
+    found = np.zeros(len(held))
+    for cards, chance in enumerate(held):
+        if chance:
+            found[: cards + 1] += chance * chances.hit_counts([share] * cards)
     return found
 
 

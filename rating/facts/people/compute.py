@@ -17,8 +17,8 @@ from decimal import Decimal
 from rating import tenths, text
 from rating.facts.context import Demand, SeasonContext
 from rating.facts.falling.collation import Collation
-from rating.facts.falling.lines import CardLine
-from rating.facts.falling.outlook import open_part, outlook, share_weights
+from rating.facts.falling.lines import CardLine, share_weights
+from rating.facts.falling.outlook import open_part, outlook
 from rating.facts.people.value import WANTED_FROM, People, Wanted
 from rating.facts.plain import Unknown
 from rating.release.checklist import Card
@@ -135,9 +135,8 @@ def _wanted(
         return Unknown(NOT_KNOWN)
     chased = [one for one in _most_wanted(demand) if text.key(one.subject) in named]
     shares = _shares({text.key(one.subject) for one in chased}, lines)
-    sizes = [len(line.cards) for line in lines]
     return tuple(
-        _chase(one, named[text.key(one.subject)], shares.get(text.key(one.subject), {}), collation, sizes)
+        _chase(one, named[text.key(one.subject)], shares.get(text.key(one.subject), {}), collation)
         for one in chased
     )
 
@@ -157,14 +156,12 @@ def _shares(subjects: set[str], lines: Sequence[CardLine]) -> dict[str, dict[int
     return found
 
 
-def _chase(
-    wanted: Demand, named: _Named, shares: Shares, collation: Collation | None, sizes: Sequence[int]
-) -> Wanted:
+def _chase(wanted: Demand, named: _Named, shares: Shares, collation: Collation | None) -> Wanted:
     per_box = p_box = None
     unsaid = False
     if collation is not None:
         unsaid = bool(open_part(collation, shares))
-        box = outlook(collation, shares, collation.packs_per_box, cards=sizes)
+        box = outlook(collation, shares, collation.packs_per_box)
         if box.expected or not unsaid:
             per_box, p_box = tenths.six_digits(box.expected), box.p
     return Wanted(

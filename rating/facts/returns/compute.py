@@ -1,10 +1,7 @@
 """The section on returns: what a box and a case of each format bring, from how cards fall.
 
-How many cards of a draw fall is as `falling.laws` says; each of them is drawn by copies. Draws are taken to
-be independent of each other, from a run so large that what is opened does not change it; where more than a
-hundredth of the run is opened, promised cards of which all print runs are known are drawn without replacement
-instead. That base cards of one pack are all different is left out: of n base cards, k a pack, it takes
-(k - 1) / (n - 1) off what base adds to the variance.
+Cards fall as `falling.laws` says; where more than a hundredth of the run is opened, promised cards of which
+all print runs are known are drawn without replacement from it.
 
 Draws without replacement take promised cards of known runs in that format alone, up to a quarter of the pool:
 below a hundredth of the run nothing shows in two digits, and a run in several formats does not say how many
@@ -27,22 +24,14 @@ from rating.facts.context import Buying
 from rating.facts.economics.compute import landed
 from rating.facts.economics.value import Economics, FormatEconomics
 from rating.facts.falling.collation import Collation, Draw
-from rating.facts.falling.laws import Law, counts_in_unit, law
-from rating.facts.falling.lines import CardLine
-from rating.facts.falling.outlook import share_weights
+from rating.facts.falling.laws import draws_in, law
+from rating.facts.falling.lines import CardLine, share_weights
 from rating.facts.plain import Unknown
 from rating.facts.returns.value import NOTICED_SHARE, FormatReturns, Payout, Returns
 from rating.facts.scarcity.value import Scarcity
 from rating.facts.values.value import BULK, Valuation
-from rating.numerics.sums import (
-    WITHOUT_REPLACEMENT,
-    Category,
-    Counts,
-    Distribution,
-    Draws,
-    distribution,
-    moments,
-)
+from rating.numerics.draws import WITHOUT_REPLACEMENT, Different
+from rating.numerics.sums import Category, Distribution, distribution, moments
 
 # steps of money; a card between two of them counts as either, in such shares that its mean stays
 BOX_GRID, CASE_GRID = 0.05, 0.25
@@ -267,31 +256,15 @@ def categories(
     finite : the step of money where promised cards are to be drawn without replacement as far as possible
     """
     found: list[Category] = []
+    packs = collation.packs_per_box * boxes
     for draw in collation.draws:
         worth, weights = _cards(draw, lines, values)
         if not worth:
             continue
-        drawn = [Category(one, worth, weights) for one in _counts(law(draw, collation), collation, boxes)]
+        drawn = [Category(one, worth, weights) for one in draws_in(law(draw, collation), packs)]
         copies = _copies(draw, lines, collation.format) if finite else None
         found += [_from_run(one, copies, finite) for one in drawn] if copies and finite else drawn
     return _together(found)
-
-
-def _counts(one: Law, collation: Collation, boxes: int) -> list[Draws]:
-    """How many cards of a draw so many boxes hold, as independent numbers of draws."""
-    packs = collation.packs_per_box * boxes
-    if one.is_any:
-        return [("poisson", one.more * packs)]
-    units, rest = divmod(packs, one.unit)
-    found: list[Draws] = [one.sure * units] if one.sure * units else []
-    if one.more and units:
-        found.append(("binomial", units, one.more))
-    if rest:
-        chances = [0.0] * (one.sure + 2)
-        for cards, chance in counts_in_unit(one, rest):
-            chances[cards] += chance
-        found.append(Counts(tuple(chances)))
-    return found
 
 
 def _together(drawn: Sequence[Category]) -> list[Category]:
@@ -314,8 +287,9 @@ def on_grid(drawn: Sequence[Category], grid: float) -> tuple[list[Category], flo
     """The categories with values in whole steps, each mean kept, and the standard deviation that this adds.
 
     A value between two steps becomes the lower or the upper one, by where it lies between them. Rounding
-    to the nearest would make a hundred commons worth 0.08 nothing, or a quarter each. Whole copies of a known
-    run cannot be shared out so: they are left to be rounded.
+    to the nearest would make a hundred commons worth 0.08 nothing, or a quarter each. `sums` itself does so
+    for cards of a pack that are all different; whole copies of a known run cannot be shared out: they are
+    left to be rounded.
     """
     found, added = [], 0.0
     for one in drawn:
@@ -327,10 +301,13 @@ def on_grid(drawn: Sequence[Category], grid: float) -> tuple[list[Category], flo
         # a hair above a step is that step: 0.15 / 0.05 is not 3 in floats
         down = np.floor(values + _HAIR)
         part = np.maximum(0.0, values - down)
-        between = part > 0
-        steps = np.concatenate([down, down[between] + 1])
-        shares = np.concatenate([weights * (1 - part), (weights * part)[between]])
-        found.append(Category(one.draws, (steps * grid).tolist(), shares.tolist()))
+        if isinstance(one.draws, Different):
+            found.append(one)
+        else:
+            between = part > 0
+            steps = np.concatenate([down, down[between] + 1])
+            shares = np.concatenate([weights * (1 - part), (weights * part)[between]])
+            found.append(Category(one.draws, (steps * grid).tolist(), shares.tolist()))
         mean, _ = moments(one.draws)
         added += mean * float(weights @ (part * (1 - part)) / weights.sum())
     return found, grid * math.sqrt(added)

@@ -17,8 +17,7 @@ from typing import Any, NamedTuple
 
 from rating import text
 from rating.facts.falling.collation import Collation, Draw
-from rating.facts.falling.lines import CardLine
-from rating.facts.falling.outlook import share_weights
+from rating.facts.falling.lines import CardLine, share_weights
 from rating.release.market import Sale
 from rating.release.release import Release
 from rating.season import cache
@@ -28,11 +27,10 @@ _KIND = "catalogue"
 
 
 class KeptLine(NamedTuple):
-    """A line: its cards, their total weight in a draw, whether they weigh by print run, where it can be."""
+    """A line: the total weight of its cards in a draw, whether they weigh by print run, where it can be."""
 
     subset: str
     parallel: str
-    cards: int
     weight: int
     by_run: bool
     formats: tuple[str, ...]
@@ -48,11 +46,6 @@ class Packing:
     formats: Mapping[str, str]
     lines: tuple[KeptLine, ...]
     collations: Mapping[str, Collation]
-
-    @cached_property
-    def sizes(self) -> list[int]:
-        """How many cards each line has."""
-        return [line.cards for line in self.lines]
 
 
 class Catalogue:
@@ -166,7 +159,6 @@ def _packing(
             KeptLine(
                 subset=line.subset,
                 parallel=line.parallel,
-                cards=len(line.cards),
                 weight=sum(share_weights(line.runs)),
                 by_run=None not in line.runs,
                 formats=line.formats,
@@ -186,7 +178,7 @@ def _plain(collation: Collation) -> dict[str, Any]:
 
 
 def _packing_from(plain: dict[str, Any]) -> Packing:
-    lines = tuple(KeptLine._make((*line[:5], tuple(line[5]))) for line in plain.pop("lines"))
+    lines = tuple(KeptLine._make((*line[:4], tuple(line[4]))) for line in plain.pop("lines"))
     collations = {key: _collation_from(kept) for key, kept in plain.pop("collations").items()}
     return Packing(lines=lines, collations=collations, **plain)
 

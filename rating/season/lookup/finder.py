@@ -243,11 +243,11 @@ def _chances(
     collation = packing.collations.get(key)
     if collation is None:
         return None, None, None
-    if open_part(collation, wanted) and not outlook(collation, wanted, 1, cards=packing.sizes).expected:
+    if open_part(collation, wanted) and not outlook(collation, wanted, 1).expected:
         return None, None, None
 
     def chance(packs: int) -> Decimal:
-        return outlook(collation, wanted, packs, cards=packing.sizes).p
+        return outlook(collation, wanted, packs).p
 
     box, boxes = collation.packs_per_box, collation.boxes_per_case
     return chance(1), chance(box), chance(box * boxes) if boxes else None
@@ -269,5 +269,5 @@ def _release(catalogue: Catalogue, cards: Sequence[dict[str, Any]], key: str) ->
         p_box=box,
         p_case=case,
         at_least=bool(collation and open_part(collation, wanted)),
-        model=outlook(collation, wanted, 1, cards=packing.sizes).model if collation else "",
+        model=outlook(collation, wanted, 1).model if collation else "",
     )
