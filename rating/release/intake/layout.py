@@ -534,8 +534,10 @@ def _is_again(row: Row, head: Row) -> bool:
 def _is_header(row: Row, columns: Columns) -> bool:
     """Whether a row's words head the columns of cards."""
     found = columns.of_row(row.cells)
-    if len(found) < 2:
+    if len(found) < 2 or any(map(looks.RUN_MARKED.match, row.filled)):
         return False
+    if any(name == "number" and any(map(str.isdigit, row.cells[place])) for place, name in found.items()):
+        return False  # 'No. 12 | Insert' is a card
     names = set(found.values())
     people = names & {"subject", "last", "first"}
     filled = len(row.filled)
@@ -1004,7 +1006,8 @@ class _Reader:
 
 def _is_mark(cell: str) -> bool:
     """Whether a cell beside a heading is somebody's mark, 'x' or 'checked', and says nothing of the cards."""
-    return words.is_yes(cell) or (cell.isalpha() and cell.islower() and not words.are_kinds(cell))
+    is_word = cell.replace(" ", "").isalpha() and cell.islower() and len(cell) <= _REMARK
+    return words.is_yes(cell) or (is_word and not words.are_kinds(cell))
 
 
 def _is_counted(filled: Sequence[str]) -> bool:
@@ -1018,6 +1021,7 @@ def _holds_cards(named: dict[int, str]) -> bool:
     return "number" in roles and ("subject" in roles or roles >= {"first", "last"})
 
 
+_REMARK = 20  # letters of what somebody wrote beside a heading
 _COUNTED = re.compile(r"[^\W\d_]{2,}\s\d\Z")
 _LONG, _SHORT = 80, 3  # letters of a heading, and of a cell that says hardly anything
 _COUNT = re.compile(r"\(?\d{1,4}\s*(?:cards?|kaarten|karten|cartes|kort)\)?", re.IGNORECASE)

@@ -103,7 +103,10 @@ def _is_text(rows: Sequence[Row]) -> bool:
     if _are_marked(broad) or _stand_beside_marks(broad):
         return False
     among = rows[: wide[-1]] if len(wide) >= _LEAST else rows
-    single = sum(len(row.filled) == 1 for row in among)
+    alone = [row for row in among if len(row.filled) == 1]
+    single = len(alone)
+    if 2 * sum(not row.cell(0) for row in alone) > single:
+        return False  # a table whose first columns are blank in most rows
     is_narrow = max(len(row.cells) for row in rows) < 4 or len(wide) * 20 <= len(rows)  # a line of each page
     return single * 10 >= 6 * len(among) and is_narrow
 
@@ -171,7 +174,11 @@ def _ended(texts: Sequence[tuple[Row, str]]) -> list[tuple[Row, str]]:
 
 
 def _joined(row: Row) -> str:
-    return " | ".join(row.filled)
+    """A row as one text; 'RC' beside a name is none of its persons."""
+    return "".join(
+        cell if not place else f" {cell}" if looks.ROOKIE.match(cell) else f" | {cell}"
+        for place, cell in enumerate(row.filled)
+    )
 
 
 def _usual(texts: Sequence[str]) -> tuple[bool, str] | None:
@@ -500,7 +507,7 @@ def _strip(grid: Grid, first: int, after: int) -> Grid:
 def _with_numbers_apart(grid: Grid) -> Grid:
     """A table whose cells hold number and name, with a cell for each."""
     width = max((len(row.cells) for row in grid.rows), default=0)
-    some = [row for row in grid.rows if len(row.filled) > 1]
+    some = [row for row in grid.rows if len(row.filled) > 1 or not row.cell(0)]
     some = some[:: 1 + len(some) // _LOOKED_AT]
     for place in range(width):
         cells = [cell for row in some if (cell := row.cell(place))]

@@ -307,3 +307,41 @@ def test_of_two_headings_for_a_print_run_the_one_over_runs_counts(read):
     assert read("number", "print_run", a_csv=_lines(*lines)) == [
         *((str(at), "") for at in range(1, 13)), *((f"FT-{at}", "49") for at in range(1, 9))
     ]  # fmt: skip
+
+
+def test_a_table_whose_first_columns_are_mostly_blank_is_one(read):
+    """Most rows hold one cell, with number and name, and the subset stands beside its first card."""
+    rows = [f"{'Base Set' if at == 1 else ''},,{at:03d} {name.upper()}" for at, name in enumerate(NAMES, 1)]
+    more = [f"{'Fast Tide' if at == 1 else ''},,FT-{at} {NAMES[-at].upper()}" for at in range(1, 9)]
+    got = read("subset", "number", a_csv=_lines("Group,Qty,On the front", *rows, *more))
+    assert got == [
+        *(("Base Set", f"{at:03d}") for at in range(1, 13)),
+        *(("Fast Tide", f"FT-{at}") for at in range(1, 9)),
+    ]  # fmt: skip
+
+
+def test_a_card_with_a_word_for_its_number_heads_no_table(read):
+    """'No. 12' and 'Insert' are words that stand over columns too."""
+    rows = [f"No. {at},,Base,{name} ({_team(at)}),Base" for at, name in enumerate(NAMES, 1)]
+    more = [f"No. {at},,Fast Tide,{NAMES[-at]} ({_team(at)}),Insert" for at in range(1, 9)]
+    got = read("subset", "number", a_csv=_lines(*rows, *more))
+    assert got == [
+        *(("Base", str(at)) for at in range(1, 13)), *(("Fast Tide", str(at)) for at in range(1, 9))
+    ]  # fmt: skip
+
+
+def test_a_rookie_s_mark_beside_a_line_is_no_second_person(read):
+    rows = [
+        f"{at:03d}. {name} ({_team(at)}),{'RC' if at in (4, 9) else ''}," for at, name in enumerate(NAMES, 1)
+    ]
+    got = read(
+        "number", "subjects", "rookie", a_csv=_lines("=== Fast Tide ===,,", "Player Name,,Redemption?", *rows)
+    )
+    assert got == [(f"{at:03d}", name, "yes" if at in (4, 9) else "") for at, name in enumerate(NAMES, 1)]
+
+
+def test_words_that_somebody_wrote_beside_a_heading_are_none_of_it(read):
+    rows = [f"{at},{name},{_team(at)},," for at, name in enumerate(NAMES, 1)]
+    more = [f"FT-{at},{NAMES[-at]},{_team(at)},," for at in range(1, 9)]
+    lines = ["No.,Player,Team,,", "Base Set,,,,", *rows, "Fast Tide,,,,see mail", *more]
+    assert read("subset", a_csv=_lines(*lines)) == [("Base Set",)] * 12 + [("Fast Tide",)] * 8
