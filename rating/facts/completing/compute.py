@@ -1,7 +1,8 @@
 """The section on completing: what it takes to have every base card, in packs, boxes and money.
 
-Two models of how boxes are filled stand side by side: packs that know nothing of each other, and boxes
-without a base card twice. Real boxes lie between (common practice, no source).
+Cards fall by `falling.laws`, beside which stands a second model: boxes without a base card twice. Real boxes
+lie between (common practice, no source). Where some cards are rarer than others, cards are taken to fall
+independently of each other: within 2 % of what the law says where they fall in one pack in five or less.
 """
 
 from __future__ import annotations
@@ -27,8 +28,9 @@ from rating.facts.completing.value import (
 from rating.facts.context import Buying
 from rating.facts.economics.compute import landed_exactly
 from rating.facts.economics.value import Economics, FormatEconomics
-from rating.facts.falling.collation import Collation
-from rating.facts.falling.lines import CardLine
+from rating.facts.falling.collation import Collation, Draw
+from rating.facts.falling.laws import in_pack
+from rating.facts.falling.lines import CardLine, share_weights
 from rating.facts.plain import Unknown
 from rating.numerics import collecting
 from rating.release.sheet import Format
@@ -36,8 +38,6 @@ from rating.tenths import settled, six_digits, six_places
 
 # somebody who waits for a card that falls less often than this does not complete a set by opening packs
 _RAREST = 1e-5
-# base cards a pack follow from rounded odds, so more places than three would only claim to know them
-_PLACES = 1000
 # exact arithmetic takes a second for a thousand cards
 _MOST_EXACT = 800
 _INDEPENDENT = "packs filled at random"
@@ -46,10 +46,14 @@ _NO_DUPLICATES = "no base card twice in a box"
 
 @dataclass(frozen=True, slots=True)
 class _Set:
-    """The base set as one format brings it: (cards, copies of each in a pack), one pair for cards alike."""
+    """The base set as one format brings it: (cards, copies of each in a pack), one pair for cards alike.
+
+    `sizes` is how many of a pack are of the set, with the chance of each number, where all are different.
+    """
 
     groups: tuple[tuple[int, Fraction], ...]
     packs_per_box: int
+    sizes: tuple[tuple[int, Fraction], ...]
 
     @property
     def cards(self) -> int:
@@ -63,7 +67,7 @@ class _Set:
     @property
     def is_even(self) -> bool:
         """Whether every card is as likely as any other."""
-        return len(self.groups) == 1
+        return bool(self.sizes)
 
     @property
     def is_exact(self) -> bool:
@@ -115,14 +119,9 @@ def _format(
 ) -> FormatCompleting | Unknown:
     if collation is None:
         return Unknown(f"release.toml does not say how many packs and cards a {packed.name} box holds")
-    if not any(line.is_base and packed.key in line.formats for line in lines):
+    if not _base_lines(packed, lines):
         return Unknown(f"{packed.name} has no base set")
-    groups: dict[Fraction, int] = {}
-    for line, copies in zip(lines, collation.expected(len(lines)), strict=True):
-        cards = sum(not card.variation for card in line.cards)
-        if line.is_base and packed.key in line.formats:
-            each = Fraction(six_digits(copies / collation.packs_per_box / len(line.cards)))
-            groups[each] = groups.get(each, 0) + cards
+    groups = _groups(packed, lines, collation)
     rarest = min(groups)
     if collation.overfull or rarest == 0:
         return Unknown(
@@ -131,10 +130,13 @@ def _format(
     if rarest < _RAREST:
         often = f"once in {round(1 / rarest):,} {packed.name} packs"
         return Unknown(f"a base card falls {often}, too seldom to wait for")
-    if len(groups) == 1:
-        (cards,) = groups.values()
-        groups = {Fraction(max(1, round(rarest * cards * _PLACES)), _PLACES * cards): cards}
-    base = _Set(tuple((cards, each) for each, cards in groups.items()), collation.packs_per_box)
+    sizes: tuple[tuple[int, Fraction], ...] = ()
+    draw = next((one for one in collation.draws if one.source == "rest" and one.different), None)
+    if draw is not None and all(i in draw.lines for i in _base_lines(packed, lines)):
+        cards = sum(groups.values())
+        groups = {draw.count / collation.packs_per_box / draw.different: cards}
+        sizes = _sizes(draw, collation, cards)
+    base = _Set(tuple((cards, each) for each, cards in groups.items()), collation.packs_per_box, sizes)
     packs, independent, no_duplicates = _waits(base, collation.boxes_per_case)
     return FormatCompleting(
         cards=base.cards,
@@ -145,6 +147,39 @@ def _format(
         no_duplicates=no_duplicates,
         best_boxes_then_singles=_cost(packed, base, prices, common, buying),
     )
+
+
+def _base_lines(packed: Format, lines: Sequence[CardLine]) -> list[int]:
+    return [i for i, line in enumerate(lines) if line.is_base and packed.key in line.formats]
+
+
+def _groups(packed: Format, lines: Sequence[CardLine], collation: Collation) -> dict[Fraction, int]:
+    """How many cards of the set fall how often in a pack, each number of copies in six digits."""
+    groups: dict[Fraction, int] = {}
+    expected = collation.expected(len(lines))
+    for place in _base_lines(packed, lines):
+        weights = share_weights(lines[place].runs)
+        for card, weight in zip(lines[place].cards, weights, strict=True):
+            if not card.variation:
+                share = expected[place] * weight / sum(weights)
+                each = Fraction(six_digits(share / collation.packs_per_box))
+                groups[each] = groups.get(each, 0) + 1
+    return groups
+
+
+def _sizes(draw: Draw, collation: Collation, cards: int) -> tuple[tuple[int, Fraction], ...]:
+    """How many different cards of the set are in a pack that holds none of them twice.
+
+    What else is among the base cards of a pack, such as variations, takes its place (hypergeometric).
+    """
+    sure, more = in_pack(draw, collation)
+    pool, found = draw.different, dict[int, Fraction]()
+    for size, share in ((sure, 1 - more), (sure + 1, more)):
+        held = min(size, pool)
+        for own in range(max(0, held - (pool - cards)), min(held, cards) + 1):
+            ways = math.comb(cards, own) * math.comb(pool - cards, held - own)
+            found[own] = found.get(own, Fraction(0)) + share * Fraction(ways, math.comb(pool, held))
+    return tuple((size, share) for size, share in sorted(found.items()) if share)
 
 
 @lru_cache(maxsize=256)
@@ -160,7 +195,7 @@ def _waits(base: _Set, boxes_per_case: int | None) -> tuple[Wait, SetBoxes, SetB
 
 def _even(base: _Set) -> tuple[Wait, Wait]:
     """Packs and boxes where every card is as likely, exactly."""
-    cards, each = base.cards, min(base.per_pack, Fraction(base.cards))
+    cards, each = base.cards, dict(base.sizes)
     half, most = (collecting.packs_for_completion(cards, each, chance) for chance in (0.5, 0.9))
     packs = Wait(mean=six_digits(collecting.expected_packs(cards, each)), q50=half, q90=most)
     mean = collecting.expected_boxes(cards, each, base.packs_per_box)
@@ -169,7 +204,7 @@ def _even(base: _Set) -> tuple[Wait, Wait]:
 
 def _even_boxes(base: _Set) -> Wait:
     """Boxes without a base card twice, exactly."""
-    given = base.cards, min(base.per_pack, Fraction(base.cards)), base.packs_per_box
+    given = base.cards, dict(base.sizes), base.packs_per_box
     half, most = (
         collecting.boxes_for_completion(*given, chance, no_duplicates=True) for chance in (0.5, 0.9)
     )
@@ -252,7 +287,7 @@ def _cost(
     order = landed_exactly(Decimal(0), buying)
     found = collecting.best_boxes_then_singles(
         base.cards,
-        min(base.per_pack, Fraction(base.cards)),
+        dict(base.sizes),
         base.packs_per_box,
         box_price=float(landed_exactly(prices.box_price, buying) - order),
         order_price=float(order),

@@ -58,12 +58,18 @@ def law(draw: Draw, collation: Collation) -> Law:
         sure, more = divmod(Fraction(draw.count), 1)
         return Law(unit, int(sure), float(more))
     if draw.source == "rest":
-        sure, more = divmod(draw.count / packs, 1)
-        return Law(1, int(sure), float(more), different=draw.different)
+        base, part = in_pack(draw, collation)
+        return Law(1, base, float(part), different=draw.different)
     each = draw.per_box / packs
     if draw.source == "average" or each > 1 + _HAIR:
         return Law(1, 0, each, is_any=True)
     return Law(1, 0, min(each, 1.0))
+
+
+def in_pack(draw: Draw, collation: Collation) -> tuple[int, Fraction]:
+    """How many base cards are in a pack for certain, and the chance of one more, exactly."""
+    sure, more = divmod(draw.count / collation.packs_per_box, 1)
+    return int(sure), more
 
 
 def none_in(one: Law, share: float, packs: int) -> float:
