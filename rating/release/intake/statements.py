@@ -118,7 +118,7 @@ def _codes_in_text(grid: Grid) -> dict[str, str]:
 
 def explains_marks(grid: Grid) -> bool:
     """Whether a short sheet says what a mark beside cards stands for."""
-    told = (read(row.text) for row in grid.rows)
+    told = (read(row.text) for row in grid.rows if len(row.filled) < _CARD)
     return len(grid.rows) < _SHORT_SHEET and any(one is not None and one.mark for one in told)
 
 

@@ -118,8 +118,7 @@ CHECKLIST: dict[str, tuple[str, ...]] = {
     "print_run": (
         "print run",
         "printrun",
-        "copies",
-        "copies made",
+        "edition of",
         "numbered to",
         "numbered",
         "serial",
