@@ -30,13 +30,15 @@ from rating.release.intake import (
     spoken,
     statements,
     stretches,
+    subset_names,
     words,
 )
 from rating.release.intake.account import Account
 from rating.release.intake.drafts import Draft
 from rating.release.intake.ladder import Rung
-from rating.release.intake.layout import Header, Line, Section, Sheet
+from rating.release.intake.parts import BASE, Header, Line, Section, Sheet, is_number
 from rating.release.intake.people import Spellings, Teams
+from rating.release.intake.sections import read_sheet
 from rating.release.intake.values import FormatWords, Grid, Question, Repaired, Row, SeasonWords
 from rating.release.intake.words import Columns
 
@@ -97,7 +99,7 @@ def has_header(grid: Grid, columns: Columns) -> bool:
 def looks_numbered(grid: Grid) -> bool:
     """Whether rows without a header look like cards: a number first, and words beside it."""
     pairs = [row for row in grid.rows if len(row.filled) > 1][:200]
-    numbered = sum(layout.is_number(row.filled[0]) and not row.filled[1].isdigit() for row in pairs)
+    numbered = sum(is_number(row.filled[0]) and not row.filled[1].isdigit() for row in pairs)
     return len(pairs) > 4 and numbered * 5 >= len(pairs) * 4
 
 
@@ -218,8 +220,8 @@ class _Reader:
         for grid in grids:
             account = Account(grid, "checklist")
             self.found.accounts.append(account)
-            sheets.append(layout.read_sheet(grid, account, layouts, self.legend.kinds))
-        layout.tell_apart(section for sheet in sheets for section in sheet.sections)
+            sheets.append(read_sheet(grid, account, layouts, self.legend.kinds))
+        subset_names.tell_apart(section for sheet in sheets for section in sheet.sections)
         headings = Counter(
             text.key(section.name) for sheet in sheets for section in sheet.sections if section.name
         )
@@ -227,7 +229,7 @@ class _Reader:
         repeated = {name for name, number in headings.items() if many and number == len(sheets)}
         self._name_order(sheets)
         for sheet in sheets:
-            layout.sheet_subset(sheet, repeated=repeated, several=len(sheets) > 1)
+            subset_names.sheet_subset(sheet, repeated=repeated, several=len(sheets) > 1)
             self._sheet(sheet)
         self._spell()
         self._finish(sheets)
@@ -409,7 +411,7 @@ class _Reader:
             else:
                 draft.is_short = True
         self._section_of(subset, section)
-        if section.is_guessed and section.name == layout.BASE and not line.header.has("subset"):
+        if section.is_guessed and section.name == BASE and not line.header.has("subset"):
             self.guessed.add(draft.key)
         self.drafts.append(draft)
         return draft

@@ -9,7 +9,7 @@ from rating import text
 from rating.release.intake import words
 from rating.release.intake.drafts import Draft
 from rating.release.intake.ladder import Rung
-from rating.release.intake.layout import Section
+from rating.release.intake.parts import Section
 
 _LABEL = re.compile(r"\s*:\s+|\s+[-–—/|]\s+|\s*\(")
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 
 from rating import text
 from rating.release.checklist import Card, Parallel
-from rating.release.intake import headings, ladder, layout, looks, profiles, statements, unfold, words
+from rating.release.intake import headings, ladder, looks, profiles, statements, subset_names, unfold, words
 from rating.release.intake.account import Account
 from rating.release.intake.values import FormatWords, Grid, Question, Row, SeasonWords
 from rating.release.intake.words import Columns
@@ -272,7 +272,7 @@ class _Reader:
         known = self._known(name) or self._known(line)
         if told is None or (not told[0] and self._known(line)):
             account.take(row, "heading" if known else "title")
-            return known or ("" if _is_about(row) else words.smart_case(layout.split_heading(name)[0]))
+            return known or ("" if _is_about(row) else words.smart_case(subset_names.split_heading(name)[0]))
         if told[0]:
             subset = known or words.smart_case(told[0])
         for rung in ladder.read_list(told[1], self.formats):
@@ -283,7 +283,7 @@ class _Reader:
 
     def _known(self, written: str) -> str:
         """The checklist's name of a subset, written whole or with words about its cards after it."""
-        name, _ = layout.split_heading(written)
+        name, _ = subset_names.split_heading(written)
         for one in (written, name):
             if text.key(one) in self.subsets:
                 return self.subsets[text.key(one)]

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Mapping, Sequence
 
 from rating.release.intake import statements, words
 from rating.release.intake.drafts import Draft
-from rating.release.intake.layout import Sheet
+from rating.release.intake.parts import Sheet
 from rating.release.intake.values import Row
 
 _SHORTEST = 3  # letters of a subset's name that is looked for in sentences

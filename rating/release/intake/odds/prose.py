@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from rating import text
-from rating.release.intake import layout, lexicon, phrases, words
+from rating.release.intake import lexicon, phrases, subset_names, words
 from rating.release.intake.formats_said import Formats, could_be
 from rating.release.intake.odds.entries import Context, Entry, Unread
 from rating.release.intake.odds.labels import Label, Lines, is_base_version
@@ -187,7 +187,7 @@ class Reader:
         if self.under_formats and could_be(bare) and self.lines.subset(bare) == () and not says_odds(line):
             context.format, context.subset = self.formats.add(bare), ""
             return "heading"
-        name, _ = layout.split_heading(line)
+        name, _ = subset_names.split_heading(line)
         found = self.lines.subset(name or bare)
         if len(found) == 1:
             context.subset = found[0]
