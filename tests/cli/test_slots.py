@@ -62,7 +62,7 @@ def test_the_page_says_all_of_it_in_a_hundred_columns(run, sample_season):
         "shipping, and $2,083.06 with the host's margin."
     ) in told
     assert "no slot is worth its share of that" in told
-    assert "16 slots are on offer, for $1,845.00 in all. Dearest for its share: " in told
+    assert "16 slots are on offer, for $1,845.00 in all. Furthest above its limit: " in told
     assert "A random slot at $109.00 costs $122.43 with tax and shipping, and is worth" in told
     assert re.search(r"slots? (are|is) worth what it costs\.", told)
     assert "After a random draw, even swaps that gain" in out

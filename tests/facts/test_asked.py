@@ -37,17 +37,17 @@ def price(name, amount, day=1, how="fixed", cases=None, currency="", packed="hob
     return SlotPrice(date(2031, 4, day), packed, name, Decimal(amount), how, cases, currency, "a shop", row)
 
 
-def test_the_latest_price_of_a_slot_counts_against_its_cost_share(found):
-    """75 asked for a share of 60 is a quarter over, 30 for 40 a quarter under."""
-    priced = with_asked(found, [price("Herons", 75, 5), price("herons", 90, 3), price("Foxes", 30)], SEASON)
+def test_the_latest_price_of_a_slot_counts_against_its_limit(found):
+    """75 asked where 30 is the limit is one and a half over, 15 where it is 20 a quarter under."""
+    priced = with_asked(found, [price("Herons", 75, 5), price("herons", 90, 3), price("Foxes", 15)], SEASON)
     told = {one.slot: (one.asked, one.over) for one in priced.slots}
-    assert told["Herons"] == (Decimal("75.00"), Decimal("0.25"))
-    assert told["Foxes"] == (Decimal("30.00"), Decimal("-0.25"))
+    assert told["Herons"] == (Decimal("75.00"), Decimal("1.5"))
+    assert told["Foxes"] == (Decimal("15.00"), Decimal("-0.25"))
     assert told["Rooks"] == (None, None)
-    # (75 + 5) x 1.1, and (30 + 5) x 1.1: each slot is an order of its own
+    # (75 + 5) x 1.1, and (15 + 5) x 1.1: each slot is an order of its own
     assert {one.slot: one.landed for one in priced.slots if one.landed} == {
         "Herons": Decimal("88.00"),
-        "Foxes": Decimal("38.50"),
+        "Foxes": Decimal("22.00"),
     }
 
 
@@ -104,10 +104,10 @@ def test_without_worth_a_random_break_says_nothing(found):
     assert with_asked(bare, [price("", 25, 2, "random")], SEASON).random is None
 
 
-@pytest.mark.parametrize("cost_share", [None, NONE])
-def test_without_a_cost_share_nothing_is_over_or_under(cost_share, found):
+@pytest.mark.parametrize("limit", [None, NONE])
+def test_without_a_limit_nothing_is_over_or_under(limit, found):
     """What is asked is told all the same."""
-    bare = replace(found, slots=tuple(replace(one, cost_share=cost_share) for one in found.slots))
+    bare = replace(found, slots=tuple(replace(one, limit=limit) for one in found.slots))
     one = with_asked(bare, [price("Herons", 75)], SEASON).slots[0]
     assert (one.asked, one.over) == (Decimal("75.00"), None)
 

@@ -13,6 +13,7 @@ import pytest
 
 from rating.facts.advice import best_slot as best
 from rating.facts.advice.compute import advice
+from rating.facts.breaks.asked import with_asked
 from rating.facts.breaks.compute import broken_down
 from rating.release.market import SlotPrice
 from rating.season.season import Season
@@ -64,3 +65,22 @@ def test_the_slot_that_returns_most_for_what_it_lands_at_is_advised(facts, monke
         waits += told.buy == "wait"
     # both answers were tried
     assert 20 <= waits <= 80
+
+
+def test_over_agrees_with_the_limit_and_with_what_is_paid(facts):
+    """Above its limit a slot costs more than it is worth, landed; at the limit or under it does not."""
+    whole = broken_down(facts)
+    seen = set()
+    for prices in price_sets(whole.slots, 20):
+        rows = [
+            SlotPrice(DAY, "hobby", name, price, "fixed", None, "", "shop", 2 + i)
+            for i, (name, price) in enumerate(prices.items())
+        ]
+        for slot in with_asked(whole, rows, facts.rules).slots:
+            if not slot.limit:
+                assert slot.over is None
+                continue
+            assert float(slot.over) == pytest.approx(float(prices[slot.slot] / slot.limit) - 1, rel=1e-5)
+            assert (slot.over > 0) == (landed(prices[slot.slot]) > slot.worth)
+            seen.add(slot.over > 0)
+    assert seen == {True, False}

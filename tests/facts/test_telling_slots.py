@@ -90,23 +90,33 @@ def test_the_first_three_are_held_against_even_shares(found):
     assert telling_slots.spread(even) == ""
 
 
-def test_the_dearest_and_the_cheapest_for_their_share_are_named(found):
-    """75 for 60 is 25 % above, 30 for 40 is 25 % below; nobody asked, nothing is said."""
+def test_the_furthest_above_its_limit_and_the_best_offer_are_named(found):
+    """75 for 30 is 2.5 times, 24 for 20 is 20 % above, 15 a quarter below; nobody asked, nothing is said."""
     assert telling_slots.asked(found) == ""
     first, second, third, fourth = found.slots
     priced = replace(
         found,
         slots=(
-            replace(first, asked=Decimal(75), over=Decimal("0.25")),
+            replace(first, asked=Decimal(75), over=Decimal("1.5")),
             second,
-            replace(third, asked=Decimal(30), over=Decimal("-0.25")),
+            replace(third, asked=Decimal(15), over=Decimal("-0.25")),
             fourth,
         ),
     )
     assert telling_slots.asked(priced) == (
-        "2 slots are on offer, for $105.00 in all. Dearest for its share: Herons at $75.00, 25 % above its "
-        "cost share of $60.00. Cheapest: Foxes at $30.00, 25 % below its cost share of $40.00."
+        "2 slots are on offer, for $90.00 in all. Furthest above its limit: Herons at $75.00, 2.5 times its "
+        "limit of $30.00. The best offer: Foxes at $15.00, 25 % below its limit of $20.00."
     )
+    dear = replace(third, asked=Decimal(24), over=Decimal("0.2"))
+    told = telling_slots.asked(replace(priced, slots=(*priced.slots[:2], dear, fourth)))
+    assert told.endswith("Nearest to its limit: Foxes at $24.00, 20 % above its limit of $20.00.")
+    alone = telling_slots.asked(replace(priced, slots=(dear,)))
+    assert alone == (
+        "1 slot is on offer, for $24.00 in all. Furthest above its limit: Foxes at $24.00, 20 % above its "
+        "limit of $20.00."
+    )
+    even = telling_slots.asked(replace(priced, slots=(replace(dear, asked=Decimal(20), over=Decimal(0)),)))
+    assert even == "1 slot is on offer, for $20.00 in all."
 
 
 def test_a_random_slot_a_swap_a_move_and_a_pick_are_a_line_each(found):

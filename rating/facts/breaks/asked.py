@@ -1,4 +1,4 @@
-"""What others ask for the slots of a break, held against what they are worth and should cost.
+"""What others ask for the slots of a break, held against what they are worth and the most to bid.
 
 An even swap takes a slot for which others ask no more: the other side loses nothing by what is asked, so it
 may say yes.
@@ -78,7 +78,7 @@ def _priced(slot: Slot, price: SlotPrice | None, buying: Buying) -> Slot:
     if price is None:
         return slot
     asked = money.cents(price.price)
-    over = tenths.six_digits(Fraction(asked) / Fraction(slot.cost_share) - 1) if slot.cost_share else None
+    over = tenths.six_digits(Fraction(asked) / Fraction(slot.limit) - 1) if slot.limit else None
     return replace(slot, asked=asked, landed=landed(asked, buying), over=over)
 
 

@@ -118,19 +118,24 @@ def asked(found: Break) -> str:
     slots = text.count(len(given), "slot is", "slots are")
     words = f"{slots} on offer, for {money.told(total, found.currency)} in all."
     if dear[0] > 0:
-        words += f" Dearest for its share: {_against(dear[1], dear[0], found.currency)}."
-    if cheap[0] < 0:
-        words += f" Cheapest: {_against(cheap[1], cheap[0], found.currency)}."
+        words += f" Furthest above its limit: {_against(dear[1], dear[0], found.currency)}."
+    if cheap[1] is not dear[1]:
+        lead = "Nearest to its limit" if cheap[0] > 0 else "The best offer"
+        words += f" {lead}: {_against(cheap[1], cheap[0], found.currency)}."
     return words
 
 
 def _against(slot: Slot, over: Decimal, currency: str) -> str:
-    side = "above" if over > 0 else "below"
-    share = money.told(slot.cost_share or Decimal(0), currency)
-    return (
-        f"{slot.slot} at {money.told(slot.asked or Decimal(0), currency)}, "
-        f"{tenths.percent(abs(over))} % {side} its cost share of {share}"
-    )
+    """An asked price beside the limit: 'twice' is easier said than 100 % above."""
+    limit = money.told(slot.limit or Decimal(0), currency)
+    apart = tenths.percent(abs(over))
+    if over >= 1:
+        beside = f"{tenths.fixed(1 + over, 1).removesuffix('.0')} times its limit of {limit}"
+    elif not apart:
+        beside = f"just about its limit of {limit}"
+    else:
+        beside = f"{apart} % {'above' if over > 0 else 'below'} its limit of {limit}"
+    return f"{slot.slot} at {money.told(slot.asked or Decimal(0), currency)}, {beside}"
 
 
 def drawn(found: Break) -> str:

@@ -74,7 +74,7 @@ class Slot:
         cost
     asked, landed, over
         what others ask for it, what that is with shipping, duty and tax as an order of its own, and by which
-        share it lies above its cost share
+        share it lies above the limit; None where the limit is 0
     tier, tier_by_value, moved
         where it stands, where the breaks in the values put it, and the host's reason where they differ
     """
