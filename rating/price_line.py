@@ -18,7 +18,7 @@ from rating.facts.advice.value import Advice, AimAdvice
 from rating.facts.economics.value import Economics, FormatEconomics
 from rating.facts.facts import Facts
 from rating.facts.plain import Unknown
-from rating.facts.returns.value import FormatReturns, Payout, Returns
+from rating.facts.returns.value import FormatReturns, Returns
 from rating.facts.values.value import Values
 from rating.review import PriceAdvice
 
@@ -40,7 +40,10 @@ def price_advice(facts: Facts) -> PriceAdvice:
     """The amounts that go with a verdict, as far as they are known: those of a box of the headline format."""
     costs = facts.economics if isinstance(facts.economics, Economics) else None
     main = costs.main if costs else None
-    box = _box(facts.returns, costs.headline) if costs else None
+    returned = _returned(facts.returns, costs.headline) if costs else None
+    box = None if returned is None else returned.box
+    between = None if returned is None else returned.mean_between
+    valued = facts.returns.as_of if returned is not None and isinstance(facts.returns, Returns) else None
     advice = facts.advice if isinstance(facts.advice, Advice) else None
     fair = None if advice is None or isinstance(advice.price, Unknown) else advice.price.below
     found = PriceAdvice(
@@ -52,6 +55,11 @@ def price_advice(facts: Facts) -> PriceAdvice:
         p_return=_text(box.p_return if box else None),
         p_return_landed=_text(box.p_landed if box else None),
         as_of=_as_of(facts, main),
+        mean_low=_text(between[0] if between else None),
+        mean_high=_text(between[1] if between else None),
+        p_return_low=_text(box.p_low if box and between else None),
+        p_return_high=_text(box.p_high if box and between else None),
+        values_as_of=valued.isoformat() if valued else None,
         is_carried=isinstance(facts.values, Values) and bool(facts.values.carried_from),
     )
     if advice is None or costs is None or says(found) != "wait":
@@ -59,9 +67,9 @@ def price_advice(facts: Facts) -> PriceAdvice:
     return replace(found, still=tuple(dict.fromkeys(_still(advice, costs))))
 
 
-def _box(returns: Returns | Unknown, headline: str) -> Payout | None:
+def _returned(returns: Returns | Unknown, headline: str) -> FormatReturns | None:
     found = returns.formats.get(headline) if isinstance(returns, Returns) else None
-    return found.box if isinstance(found, FormatReturns) else None
+    return found if isinstance(found, FormatReturns) else None
 
 
 def _text(amount: Decimal | None) -> str | None:

@@ -68,8 +68,11 @@ class PriceAdvice:
         the price below which it is fair as entertainment
     mean, p_return, p_return_landed
         what a box is expected to return, and the chances that it returns its price and what it costs landed
-    as_of
-        the last day that the amounts rest on, ISO
+    mean_low, mean_high, p_return_low, p_return_high
+        between which that mean lies nine times in ten, and the chances to return the price at its ends; None
+        where nothing says so
+    as_of, values_as_of
+        the last day that the amounts rest on, and that as of which cards are valued, ISO
     is_carried
         whether what a box returns rests on prices carried over from other releases
     still
@@ -87,6 +90,11 @@ class PriceAdvice:
     as_of: str | None = None
     is_carried: bool = False
     still: tuple[str, ...] = ()
+    mean_low: str | None = None
+    mean_high: str | None = None
+    p_return_low: str | None = None
+    p_return_high: str | None = None
+    values_as_of: str | None = None
 
 
 # the quantiles that are foretold, in per cent
@@ -181,7 +189,21 @@ _OF_THE_MOMENT = frozenset(
     }
 )
 # what came later: left out where it has no value, so that the texts of older reviews stay as they are
-_LATER = frozenset({"computed_spread", "corrects", "foretold", "notes", "price_advice", "season_id"})
+_LATER = frozenset(
+    {
+        "computed_spread",
+        "corrects",
+        "foretold",
+        "mean_high",
+        "mean_low",
+        "notes",
+        "p_return_high",
+        "p_return_low",
+        "price_advice",
+        "season_id",
+        "values_as_of",
+    }
+)
 
 
 def as_plain(review: Review) -> dict[str, Any]:

@@ -49,8 +49,10 @@ def beside(one: Beside) -> dict[str, Any]:
 def _advice(one: PriceAdvice) -> dict[str, Any]:
     """The amounts of a price line as numbers."""
     amounts = ("price", "landed", "even_price", "entertainment_price", "mean", "p_return", "p_return_landed")
-    told: dict[str, Any] = {name: number(getattr(one, name)) for name in amounts}
-    return told | {"as_of": one.as_of, "is_carried": one.is_carried, "still": list(one.still)}
+    ends = ("mean_low", "mean_high", "p_return_low", "p_return_high")
+    told: dict[str, Any] = {name: number(getattr(one, name)) for name in (*amounts, *ends)}
+    days = {"as_of": one.as_of, "values_as_of": one.values_as_of}
+    return told | days | {"is_carried": one.is_carried, "still": list(one.still)}
 
 
 def number(told: str | None) -> float | None:

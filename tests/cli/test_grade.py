@@ -413,6 +413,12 @@ def test_under_the_grade_stands_the_price_line(answer, run, sample_season, small
     opens = next(one for one in facts["advice"] if one["aim"] == "casual opener")
     assert amounts["entertainment_price"] == opens["below"]
     assert amounts["as_of"] == "2031-05-18"  # the last sale, after the last price
+    assert amounts["values_as_of"] == "2031-05-18"  # that of the last sale too
+    factor = facts["returns"]["hobby"]["factor"]
+    assert amounts["mean_low"] == pytest.approx(box["mean"] / factor, abs=0.006)
+    assert amounts["mean_high"] == pytest.approx(box["mean"] * factor, abs=0.006)
+    assert amounts["p_return_low"] == box["p_low"] < box["p_return"] < box["p_high"]
+    assert amounts["p_return_high"] == box["p_high"]
     assert got["differs"] is False
     line = got["price_line"]
     assert line.startswith(f"{got['verdict']}, but wait: at $178.00 a box is expected to return $")

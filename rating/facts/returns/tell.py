@@ -63,10 +63,9 @@ def told(returns: Returns, facts: Kept) -> str:
 
 def _likely(one: FormatReturns, currency: str) -> str:
     """Between which amounts the mean lies nine times in ten; blank where nothing was said of its doubt."""
-    if one.factor == 1:
+    if one.mean_between is None:
         return ""
-    low, high = one.box.mean / one.factor, one.box.mean * one.factor
-    between = f"{money.told(low, currency)} and {money.told(high, currency)}"
+    between = " and ".join(money.told(end, currency) for end in one.mean_between)
     return f" on average. That average is likely between {between} (9 in 10)"
 
 

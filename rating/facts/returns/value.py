@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
+from rating import money
 from rating.facts.plain import Unknown
 
 
@@ -75,6 +76,13 @@ class FormatReturns:
     commons: tuple[str, ...] = ()
     least: Decimal | None = None
     with_commons: Decimal | None = None
+
+    @property
+    def mean_between(self) -> tuple[Decimal, Decimal] | None:
+        """Between which amounts the mean of a box lies nine times in ten; None where nothing says so."""
+        if self.factor == 1:
+            return None
+        return money.cents(self.box.mean / self.factor), money.cents(self.box.mean * self.factor)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
