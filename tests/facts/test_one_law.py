@@ -8,7 +8,9 @@ a box on average, any number of them; the rest of a pack are different ones of t
 from __future__ import annotations
 
 import math
+from datetime import date
 from decimal import Decimal
+from pathlib import Path
 from types import SimpleNamespace
 
 import numpy as np
@@ -29,6 +31,7 @@ from rating.facts.returns.compute import categories
 from rating.numerics.sums import distribution
 from rating.release.checklist import Card
 from rating.release.sheet import Format, Guarantee
+from rating.season.season import Season
 
 PACKS, BOXES, BASE_CARDS, CASES = 4, 3, 12, 30_000
 CASE = PACKS * BOXES
@@ -292,3 +295,20 @@ def test_short_prints_are_taken_apart_within_two_per_cent():
     found = collate(packed, lines)
     told = base_set((packed,), lines, {"hobby": found}, Unknown("no"), Unknown("no"), Buying())
     assert float(told.formats["hobby"].packs.mean) == pytest.approx(5 * 4 * 25 / 12, rel=0.02)
+
+
+def test_numbered_cards_are_one_number_in_economics_and_chances():
+    """Halyard's maker promises nine, of base parallels alone; a box holds more, and each costs less."""
+    sample = Path(__file__).resolve().parents[2] / "sample_ratings"
+    facts = Season.open(sample).facts("halyard", as_of=date(2031, 7, 15))
+    for key in ("hobby", "retail"):
+        costs, told = facts.economics.formats[key], facts.chances.formats[key]
+        (numbered,) = (one for one in told.kinds if one.what == "numbered")
+        assert costs.numbered_per_box == numbered.expected_box
+        assert costs.per_numbered == round(costs.box_price / numbered.expected_box, 2)
+    base = [
+        one
+        for one in facts.chances.formats["hobby"].lines
+        if one.what.startswith("Base ") and one.what not in {"Base Mist", "Base Photo Variations"}
+    ]
+    assert 8.5 < sum(one.expected_box for one in base) < 9.5 < facts.economics.main.numbered_per_box

@@ -54,7 +54,8 @@ def earlier(
         title=old.sheet.title,
         formats=_formats(old.sheet, new.sheet),
         prices=_prices(before, old_costs, new.sheet, costs, currency),
-        promises=_promises(old_costs, costs),
+        # by what each maker says, since how cards fall is not worked out for the edition before
+        promises=_promises(old_costs, economics(new, before.season, as_of=date.max)),
         subsets=_both(old.cards, new.cards) or _subsets(old.cards or (), new.cards or ()),
         ladder=_both(old.cards, new.cards) or _ladder(old, new),
         subjects=_both(old.cards, new.cards) or _turnover(old.cards or (), new.cards or ()),

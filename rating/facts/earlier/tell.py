@@ -56,7 +56,8 @@ def _box(earlier: Earlier, facts: Kept) -> str:
         told.append(f"a {_name(facts)} box {costs[0]}")
         told += [f"It {' and '.join(costs[1:])}"] if costs[1:] else []
     if holds:
-        told.append(f"{'It' if costs else f'a {_name(facts)} box'} holds {text.listed(holds)}")
+        lead = "By what its maker says, it" if costs else f"by what its maker says, a {_name(facts)} box"
+        told.append(f"{lead} holds {text.listed(holds)}")
     told = told or ["no price or promise is known to differ"]
     formats = _formats(earlier.formats)
     return ". ".join([*told, *([said.sentence(text.listed(formats))] if formats else [])]) + "."

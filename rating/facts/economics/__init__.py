@@ -2,18 +2,31 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
 from typing import Any
 
+from rating import tenths
 from rating.facts.economics.compute import economics
 from rating.facts.economics.tables import shown
 from rating.facts.economics.tell import lead, told
 from rating.facts.economics.value import Economics
+from rating.facts.falling.outlook import outlook, shares
 from rating.facts.plain import Unknown, as_json_values
 from rating.facts.section import Section, Source, always
 
 
 def _computed(facts: Source) -> Economics | Unknown:
-    return economics(facts.files, facts.rules, as_of=facts.as_of)
+    return economics(facts.files, facts.rules, as_of=facts.as_of, numbered=_numbered(facts))
+
+
+def _numbered(facts: Source) -> dict[str, Decimal]:
+    """Numbered cards in a box as chances count them, where any are known to fall."""
+    wanted = shares(facts.lines, lambda one: one.run is not None)
+    each = {
+        key: outlook(collation, wanted, collation.packs_per_box).expected
+        for key, collation in facts.collations.items()
+    }
+    return {key: tenths.six_digits(count) for key, count in each.items() if count}
 
 
 def _answered(value: Economics | Unknown) -> dict[str, Any]:

@@ -12,6 +12,7 @@ from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 from fractions import Fraction
+from types import MappingProxyType
 from typing import Any
 
 from rating import money, tenths, text
@@ -28,8 +29,20 @@ from rating.release.sheet import Format
 _PREFERENCE = ("street", "restock", "presale", "list")
 
 
-def economics(release: Release, season: SeasonContext, *, as_of: date) -> Economics | Unknown:
-    """The economics of a release from its prices up to a day."""
+def economics(
+    release: Release,
+    season: SeasonContext,
+    *,
+    as_of: date,
+    numbered: Mapping[str, Decimal] = MappingProxyType({}),
+) -> Economics | Unknown:
+    """The economics of a release from its prices up to a day.
+
+    Parameters
+    ----------
+    numbered : numbered cards in a box by format, where it is known how they fall; they go before what is
+        promised, which may speak of some of them alone
+    """
     sheet = release.sheet
     if not sheet.formats:
         return Unknown("release.toml describes no format yet")
@@ -48,7 +61,7 @@ def economics(release: Release, season: SeasonContext, *, as_of: date) -> Econom
     if against:
         left_out.append(f"{against} promises that the odds contradict{BY_ODDS}")
     formats = {
-        one.key: _format(one, [p for p in prices if p.format == one.key], release, season.buying)
+        one.key: _format(one, [p for p in prices if p.format == one.key], release, season.buying, numbered)
         for one in believable
     }
     class_price = _launch_price(formats[sheet.headline], sheet.released_on)
@@ -173,8 +186,16 @@ def _own_currency(prices: Sequence[Price], currency: str) -> tuple[list[Price], 
     return own, [one for one in prices if one.currency not in {"", currency}]
 
 
-def _format(packed: Format, prices: list[Price], release: Release, buying: Buying) -> FormatEconomics:
+def _format(
+    packed: Format,
+    prices: list[Price],
+    release: Release,
+    buying: Buying,
+    numbered: Mapping[str, Decimal],
+) -> FormatEconomics:
     counts, source = per_box(packed, release)
+    if packed.key in numbered:
+        counts["numbered"] = numbered[packed.key]
     dated = sorted(prices, key=lambda one: (one.day, one.row))
     lines = tuple(_line(one, packed, counts, buying) for one in dated)
     street, listed = _last(lines, "street"), _last(lines, "list")
