@@ -24,7 +24,7 @@ Public, for scripts and notebooks as for the program:
 0.5
 
 Private: `pack_sums` adds up packs of different cards, `strips` holds the lines of odds in the space of packs,
-`programmes` solves what they ask for, `checked` checks what is put in.
+`programmes` solves what they ask for, `special` has functions of statistics, `checked` checks what is put in.
 """
 
 __all__ = [

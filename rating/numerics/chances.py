@@ -10,11 +10,11 @@ import math
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from statistics import NormalDist
 from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.special import bdtr, bdtrc, betaincinv, gammaincinv, ndtri, pdtr, pdtrc
 
 from rating.numerics.checked import (
     Number,
@@ -151,6 +151,8 @@ def binomial_p(hits: int, packs: int, chance: float) -> float:
     packs : opened
     chance : stated, per pack, strictly between 0 and 1
     """
+    from scipy.special import bdtr, bdtrc  # takes longer to load than most releases to work out
+
     seen, total = _hits(hits, packs)
     p = chance_between(chance, "a stated chance")
     odds_on = math.log(p) - math.log1p(-p)
@@ -180,6 +182,8 @@ def poisson_p(hits: int, expected: float) -> float:
     hits : counted
     expected : packs / X, above 0
     """
+    from scipy.special import pdtr, pdtrc  # takes longer to load than most releases to work out
+
     seen, mean = whole(hits, "hits"), positive(expected, "the expected count")
     log_mean = math.log(mean)
 
@@ -205,6 +209,8 @@ def clopper_pearson(hits: int, packs: int, confidence: float = 0.95) -> tuple[fl
 
     Clopper and Pearson (1934), Biometrika 26, 404-413.
     """
+    from scipy.special import betaincinv
+
     seen, total = _hits(hits, packs)
     tail = (1 - _confidence(confidence)) / 2
     low = float(betaincinv(seen, total - seen + 1, tail)) if seen else 0.0
@@ -218,7 +224,7 @@ def wilson(hits: int, packs: int, confidence: float = 0.95) -> tuple[float, floa
     Wilson (1927); method 3 of Newcombe (1998), Statistics in Medicine 17, 857-872.
     """
     seen, total = _hits(hits, packs)
-    z = -float(ndtri((1 - _confidence(confidence)) / 2))
+    z = -NormalDist().inv_cdf((1 - _confidence(confidence)) / 2)
     middle = seen + z * z / 2
     half = z * math.sqrt(seen * (total - seen) / total + z * z / 4)
     span = total + z * z
@@ -230,6 +236,8 @@ def wilson(hits: int, packs: int, confidence: float = 0.95) -> tuple[float, floa
 
 def garwood(hits: int, confidence: float = 0.95) -> tuple[float, float]:
     """Exact two-sided interval for an expected (Poisson) count. Garwood (1936), Biometrika 28, 437-442."""
+    from scipy.special import gammaincinv
+
     seen = whole(hits, "hits")
     tail = (1 - _confidence(confidence)) / 2
     return float(gammaincinv(seen, tail)) if seen else 0.0, float(gammaincinv(seen + 1, 1 - tail))

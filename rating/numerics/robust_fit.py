@@ -15,15 +15,15 @@ from typing import TypeAlias
 
 import numpy as np
 import numpy.typing as npt
-from scipy.linalg import lapack
-from scipy.special import log_ndtr, ndtr, ndtri
+
+from rating.numerics.special import log_ndtr, ndtr, ndtri
 
 Floats: TypeAlias = npt.NDArray[np.float64]
 Flags: TypeAlias = npt.NDArray[np.bool_]
 
 # 95 % as efficient as least squares where errors are normal
 HUBER = 1.345
-_MAD = float(ndtri(0.75))
+_MAD = float(ndtri(np.array(0.75)))
 _MOST_STEPS = 100
 # from a fit nearby so many plain steps come close enough to hold errors out by
 _FEW_STEPS = 10
@@ -44,6 +44,8 @@ _LEAST_VARIANCE = 1e-6
 _LEAST_LEFT = 0.1
 # a pivot that lost this much of its column is nothing but rounding: the columns say the same
 _LEAST_PIVOT = 1e-14
+# a triangle of so many rows is inverted as any matrix is
+_SMALL = 48
 # lets a first guess be made where columns say the same
 _LEAST_RIDGE = 1e-9
 
@@ -116,10 +118,10 @@ def fit(
         filled, _told = _filled(y, design @ effects, scale, hidden)
         robust = own * _weights((filled - design @ effects) / scale)
         ridge = scale**2 / np.where(is_shared, shared, variance)
-        factor = _factor(_normal(design, straight, own, robust) + np.diag(ridge))
-        effects = lapack.dpotrs(factor, (robust * filled) @ design, lower=1)[0]
+        root = _root(_normal(design, straight, own, robust) + np.diag(ridge))
+        effects = ((robust * filled) @ design @ root.T) @ root
         middle = design @ effects
-        own_variances = _variances(factor) if spent or pooled is not None else ridge
+        own_variances = (root**2).sum(axis=0)
         if not keeps_scale:
             left = 1 - (p - float(ridge @ own_variances)) / n if spent else 1.0
             scale = _scale(y - middle, _clear(y, middle, scale, hidden)) / np.sqrt(max(left, _LEAST_LEFT))
@@ -206,18 +208,28 @@ def _normal(design: Floats, straight: Floats, own: Floats, robust: Floats) -> Fl
     return np.asarray(straight - (part * (own - robust)[bent, None]).T @ part)
 
 
-def _factor(normal: Floats) -> Floats:
-    """The lower factor of Cholesky of a normal matrix."""
-    factor, fault = lapack.dpotrf(normal, lower=1, clean=1)
-    if fault or (np.diag(factor) ** 2 <= _LEAST_PIVOT * np.diag(normal)).any():
+def _root(normal: Floats) -> Floats:
+    """The inverse of the lower factor of Cholesky of a normal matrix: its square is the matrix's inverse."""
+    try:
+        factor = np.asarray(np.linalg.cholesky(normal), dtype=np.float64)
+    except np.linalg.LinAlgError:
+        factor = np.zeros_like(normal)
+    if (np.diag(factor) ** 2 <= _LEAST_PIVOT * np.diag(normal)).any():
         raise np.linalg.LinAlgError("columns say the same, and no prior tells them apart")
-    return np.asarray(factor, dtype=np.float64)
+    return _inverse(factor)
 
 
-def _variances(factor: Floats) -> Floats:
-    """The diagonal of the inverse of what a factor is of."""
-    inverse, _ = lapack.dtrtri(factor, lower=1)
-    return np.asarray((np.asarray(inverse, dtype=np.float64) ** 2).sum(axis=0))
+def _inverse(lower: Floats) -> Floats:
+    """The inverse of a lower triangle, by halves: products of matrices do the work where it is large."""
+    size = len(lower)
+    if size <= _SMALL:
+        return np.asarray(np.linalg.inv(lower), dtype=np.float64)
+    half = size // 2
+    first, last = _inverse(lower[:half, :half]), _inverse(lower[half:, half:])
+    found = np.zeros_like(lower)
+    found[:half, :half], found[half:, half:] = first, last
+    found[half:, :half] = -last @ (lower[half:, :half] @ first)
+    return found
 
 
 def _weights(z: Floats) -> Floats:
@@ -251,7 +263,7 @@ def _filled(y: Floats, middle: Floats, scale: float, hidden: Flags) -> tuple[Flo
     bent = (
         -HUBER * below
         + (_density(HUBER) - _density(upper)) / ndtr(c).clip(1e-300)
-        + HUBER * np.maximum(1 - ndtr(HUBER) / ndtr(c).clip(1e-300), 0)
+        + HUBER * np.maximum(1 - ndtr(np.array(HUBER)) / ndtr(c).clip(1e-300), 0)
     )
     filled[hidden] = middle[hidden] + scale * bent
     told[hidden] = np.clip(ratio * (upper - bent), 0, 1)

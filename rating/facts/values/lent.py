@@ -16,11 +16,11 @@ from decimal import Decimal
 from typing import NamedTuple
 
 import numpy as np
-from scipy.special import stdtrit
 
 from rating.facts.context import Demand, Donor
 from rating.facts.worth.card_model import KNEE, Seen, Traits
 from rating.facts.worth.matching import FEWEST_SALES
+from rating.numerics.special import student_quantile
 
 # where too few are known to tell, editions of one line lie about a quarter apart, others half; common
 # practice, no source
@@ -138,4 +138,4 @@ def _plain(one: Seen, kinds: Sequence[str]) -> list[float]:
 
 def _of_a_new_one(apart: float, lenders: int, spent: int) -> float:
     """How far a level not seen yet is off, so that 1.645 of it cover nine in ten, however few have lent."""
-    return apart * math.sqrt(1 + 1 / lenders) * float(stdtrit(lenders - spent, 0.95)) / _NINETY
+    return apart * math.sqrt(1 + 1 / lenders) * student_quantile(0.95, lenders - spent) / _NINETY

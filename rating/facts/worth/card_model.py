@@ -24,10 +24,10 @@ from typing import NamedTuple
 
 import numpy as np
 import numpy.typing as npt
-from scipy.special import ndtr, ndtri
 
 from rating.numerics import robust_fit
 from rating.numerics.robust_fit import Fit, Flags, Floats
+from rating.numerics.special import ndtr, ndtri
 
 # print runs end about here: the exponent of copies may change
 KNEE = 300
@@ -417,7 +417,7 @@ def _fitted(seen: tuple[Seen, ...]) -> PriceModel:
         low, high = _ends(errors[~out])
         ends = middle[out] + low * spread[out], middle[out] + high * spread[out]
         inside[out] = (ends[0] <= y[out]) & (limited[out] | (y[out] <= ends[1]))
-    size = max(float(np.median(np.abs(errors))) / float(ndtri(0.75)), 1e-9)
+    size = max(float(np.median(np.abs(errors))) / float(ndtri(np.array(0.75))), 1e-9)
     usual = np.abs(errors) <= _WILD * size
     traits = [one.traits for one in seen]
     is_mixed = not columns.subjects and not _knows_demand(columns, design)

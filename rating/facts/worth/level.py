@@ -13,10 +13,10 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
-from scipy.special import stdtrit
 
 from rating.facts.worth.card_model import Foretold, PriceModel
 from rating.numerics.robust_fit import Flags, Floats
+from rating.numerics.special import student_quantile
 
 # the median of n normal errors is so much less sure than their mean, in variance
 _OF_MEDIAN = math.pi / 2
@@ -80,7 +80,7 @@ class Level:
         of_prices += (model.preferred[1] + model.of_few) * float(by_model.sum()) ** 2
         variance += of_prices
         variance += model.fit.scale**2 * _OF_MEDIAN * float(np.sum(own**2 / np.maximum(self.sales, 1)))
-        wider = float(stdtrit(model.freedom, 0.95)) / _NINETY
+        wider = student_quantile(0.95, model.freedom) / _NINETY
         beyond = self._beyond(amounts, by_model, wider * math.sqrt(shared + of_prices))
         return math.hypot(wider * math.sqrt(variance), beyond, self.apart)
 
