@@ -11,16 +11,17 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 from decimal import Decimal
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from rating import money, text
-from rating.facts.advice.value import Advice, AimAdvice
-from rating.facts.economics.value import Economics, FormatEconomics
-from rating.facts.facts import Facts
-from rating.facts.plain import Unknown
-from rating.facts.returns.value import FormatReturns, Returns
-from rating.facts.values.value import Values
 from rating.review import PriceAdvice
+
+if TYPE_CHECKING:
+    from rating.facts.advice.value import Advice, AimAdvice
+    from rating.facts.economics.value import Economics, FormatEconomics
+    from rating.facts.facts import Facts
+    from rating.facts.plain import Unknown
+    from rating.facts.returns.value import FormatReturns, Returns
 
 Says = Literal["buy", "fun", "wait", ""]
 # the grade of a typical release, in tenths: a verdict is good whose band reaches above it
@@ -38,6 +39,13 @@ _WHOLE_FROM = 20
 
 def price_advice(facts: Facts) -> PriceAdvice:
     """The amounts that go with a verdict, as far as they are known: those of a box of the headline format."""
+    # loaded here: what stands beside a recorded grade is made of its review alone
+    from rating.facts.advice.value import Advice
+    from rating.facts.economics.value import Economics
+    from rating.facts.plain import Unknown
+    from rating.facts.returns.value import Returns
+    from rating.facts.values.value import Values
+
     costs = facts.economics if isinstance(facts.economics, Economics) else None
     main = costs.main if costs else None
     returned = _returned(facts.returns, costs.headline) if costs else None
@@ -68,6 +76,8 @@ def price_advice(facts: Facts) -> PriceAdvice:
 
 
 def _returned(returns: Returns | Unknown, headline: str) -> FormatReturns | None:
+    from rating.facts.returns.value import FormatReturns, Returns
+
     found = returns.formats.get(headline) if isinstance(returns, Returns) else None
     return found if isinstance(found, FormatReturns) else None
 

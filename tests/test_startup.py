@@ -8,9 +8,11 @@ import sys
 HEAVY = ("numpy", "pandas", "openpyxl", "scipy", "xlsxwriter", "tomlkit", "criteria", "sqlite3", "rapidfuzz")
 
 
-def loaded(code):
-    """The heavy modules that are loaded after some code ran in a fresh interpreter."""
-    script = f"{code}\nimport sys\nprint('|'.join(m for m in {HEAVY!r} if m in sys.modules), file=sys.stderr)"
+def loaded(code, modules=HEAVY):
+    """Which of some modules are loaded after some code ran in a fresh interpreter."""
+    script = (
+        f"{code}\nimport sys\nprint('|'.join(m for m in {modules!r} if m in sys.modules), file=sys.stderr)"
+    )
     done = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, check=True)
     return {one for one in done.stderr.strip().split("\n")[-1].split("|") if one}
 
@@ -24,6 +26,19 @@ def test_standings_load_no_tables(sample_season):
     """The ranking of a ledger is made without pandas, numpy and the plug-ins."""
     code = f"from rating.cli import main\nassert main(['standings', '--season', {str(sample_season)!r}]) == 0"
     assert loaded(code) == {"sqlite3"}
+
+
+def test_standings_load_no_facts(sample_season):
+    """A ranking is made of recorded reviews: what is worked out of releases, and by what, stays unread."""
+    code = f"from rating.cli import main\nassert main(['standings', '--season', {str(sample_season)!r}]) == 0"
+    facts = (
+        "rating.facts.section",
+        "rating.facts.facts",
+        "rating.grading",
+        "rating.criterion",
+        "rating.registry",
+    )
+    assert loaded(code, ("sqlite3", *facts)) == {"sqlite3"}
 
 
 def test_finding_somebody_loads_no_numbers(sample_season):

@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 from datetime import date
+from typing import TYPE_CHECKING
 
 from rating import standings
-from rating.release.sheet import Sheet
 from rating.season.files import SeasonFiles
+
+if TYPE_CHECKING:
+    from rating.release.sheet import Sheet
 
 
 def to_come(files: SeasonFiles, day: date) -> tuple[tuple[str, date | None], ...]:

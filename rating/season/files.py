@@ -5,27 +5,26 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from functools import cached_property
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from rating import registry, text, tomlfile
+from rating import text, tomlfile
 from rating.errors import Problem, RatingError, refuse_if_any
-from rating.facts.context import Demand, Rookie, SeasonContext
-from rating.facts.gather import lasting
-from rating.facts.section import Lasting
 from rating.ledger.ledger import Ledger, silent
-from rating.raters import Judgement
-from rating.registry import Module
-from rating.release import ROOKIES, exchange
-from rating.release.release import Release
-from rating.release.sheet import Sheet
 from rating.rubric import rubric as rubrics
 from rating.rubric.rubric import Rubric
 from rating.season import folder
 from rating.season.recorded import Recorded
-from rating.season.scoring import scores
 from rating.season.settings import config as configs
-from rating.season.settings import help_lines
 from rating.season.settings.config import Config
-from rating.season.settings.help_lines import HelpLines
+
+if TYPE_CHECKING:
+    from rating.facts.context import Demand, Rookie, SeasonContext
+    from rating.facts.section import Lasting
+    from rating.raters import Judgement
+    from rating.registry import Module
+    from rating.release.release import Release
+    from rating.release.sheet import Sheet
+    from rating.season.settings.help_lines import HelpLines
 
 
 class SeasonFiles:
@@ -61,6 +60,8 @@ class SeasonFiles:
 
     @cached_property
     def _modules(self) -> tuple[Mapping[str, Module], list[Problem]]:
+        from rating import registry  # which knows all that criteria may ask for
+
         return registry.find_modules()
 
     @property
@@ -76,7 +77,7 @@ class SeasonFiles:
     @cached_property
     def rookies(self) -> tuple[Rookie, ...] | None:
         """The season's rookie class, None where there is no rookies.csv."""
-        path = self.path / ROOKIES.file
+        path = self.path / folder.ROOKIES_FILE
         if not path.exists():
             return None
         rookies, problems = folder.read_rookies(path)
@@ -96,11 +97,15 @@ class SeasonFiles:
     @cached_property
     def help_lines(self) -> HelpLines | None:
         """Where people find help, as help_lines.toml says; None where there is no such file."""
+        from rating.season.settings import help_lines
+
         return help_lines.read(self.path)
 
     @cached_property
     def context(self) -> SeasonContext:
         """What the season's own files say to the facts of a release, demand apart."""
+        from rating.facts.context import SeasonContext
+
         return SeasonContext(
             name=self.config.name,
             currency=self.config.currency,
@@ -171,6 +176,8 @@ class SeasonFiles:
     def release(self, slug: str) -> Release:
         """A release without errors in its files, amounts in the season's currency where a rate is given."""
         if slug not in self._releases:
+            from rating.release import exchange
+
             release = folder.sound_release(self.path, slug)
             self._releases[slug] = exchange.converted(release, self.config.rates)
         return self._releases[slug]
@@ -178,6 +185,8 @@ class SeasonFiles:
     def lasting(self, slug: str) -> Lasting:
         """The facts of a release that no day changes."""
         if slug not in self._lasting:
+            from rating.facts.gather import lasting  # every section
+
             self._lasting[slug] = lasting(self.release(slug), self.context.team_names())
         return self._lasting[slug]
 
@@ -186,6 +195,8 @@ class SeasonFiles:
         path = folder.release_folder(self.path, slug) / "scores.toml"
         if not path.exists():
             return ()
+        from rating.season.scoring import scores
+
         table = tomlfile.read(path, file=f"{folder.RELEASES}/{slug}/scores.toml")
         criteria = tuple(weighted.key for weighted in self.rubric.criteria)
         judgements = scores.read(table, raters=self.config.rater_keys, criteria=criteria)

@@ -22,7 +22,7 @@ SEASON_FILE, RELEASES, VARIABLE = place.SEASON_FILE, place.RELEASES, place.VARIA
 slugs = place.slugs
 RUBRIC_FILE = "rubric.toml"
 LEDGER_FILE = "ledger.db"
-DEMAND_FILE = DEMAND.file
+DEMAND_FILE, ROOKIES_FILE = DEMAND.file, ROOKIES.file
 
 
 def find(given: Path | None, *, here: Path, environment: Mapping[str, str]) -> Path:

@@ -6,19 +6,19 @@ from collections.abc import Sequence
 from datetime import date
 from typing import TYPE_CHECKING, Any
 
-from rating import grading, standings, text
-from rating.doubt.score_table import ScoreTable, table_of
+from rating import standings, text
 from rating.errors import RatingError
 from rating.ledger.ledger import Entry
-from rating.rubric.rubric import Rubric
 from rating.season import folder
 from rating.season.recorded import Recorded
-from rating.season.recording import Draft
 from rating.standings import Restated, Standing
 
 if TYPE_CHECKING:
     from rating.doubt.landing import Landing
+    from rating.doubt.score_table import ScoreTable
     from rating.doubt.stability import Stability
+    from rating.rubric.rubric import Rubric
+    from rating.season.recording import Draft
 
 
 def rank(
@@ -48,6 +48,8 @@ def restated(
     recorded: Recorded, rubric: Rubric, *, as_of: date, entries: Sequence[Entry] | None = None
 ) -> tuple[Restated, ...]:
     """The ranking of a day as published, and the same reviews by another rubric; nothing is recorded."""
+    from rating import grading  # which knows all facts
+
     rows = rank(recorded, as_of=as_of, entries=entries)
     by_release = standings.current(recorded.entries if entries is None else entries, as_of=as_of)
     anew = []
@@ -100,6 +102,8 @@ def place_of(recorded: Recorded, drafted: Draft, rubric: Rubric, *, as_of: date)
 
 def table(recorded: Recorded, *, as_of: date, entries: Sequence[Entry] | None = None) -> ScoreTable:
     """The current reviews as one table of scores, in the order of the standings as of a day."""
+    from rating.doubt.score_table import table_of
+
     rows = rank(recorded, as_of=as_of, entries=entries)
     scores = recorded.ledger.scores([row.seq for row in rows])
     return table_of(rows, scores, recorded.rubrics(recorded.entries))

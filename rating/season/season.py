@@ -4,37 +4,35 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from datetime import date, datetime
+from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from rating.doubt.score_table import ScoreTable
-from rating.facts.context import Demand
-from rating.facts.economics.value import Economics
-from rating.facts.facts import Facts, KeptFacts
-from rating.facts.stored import loaded
 from rating.ledger.ledger import Entry, silent
-from rating.raters import Judgement
-from rating.review import Review
-from rating.rubric.rubric import Rubric
-from rating.season import beside as besides
-from rating.season import calendar, days, ranking, recording
-from rating.season.beside import Beside
-from rating.season.context import frozen
-from rating.season.context.facts import SeasonFacts
+from rating.season import days
 from rating.season.files import SeasonFiles
 from rating.season.recorded import Recorded
-from rating.season.recording import Draft
-from rating.season.settings.config import Config
-from rating.standings import Restated, Standing, last_show
 
+# what answers one question is loaded where that is asked: a ranking knows no facts, a look-up no ranking
 if TYPE_CHECKING:
     import pandas as pd
 
     from rating.doubt.landing import Landing, Move
     from rating.doubt.ranges import Ranges
+    from rating.doubt.score_table import ScoreTable
     from rating.doubt.stability import Stability
     from rating.doubt.what_if import WhatIf
     from rating.facts.breaks.value import Break
+    from rating.facts.context import Demand
+    from rating.facts.facts import Facts, KeptFacts
+    from rating.raters import Judgement
+    from rating.review import Review
+    from rating.rubric.rubric import Rubric
+    from rating.season.beside import Beside
+    from rating.season.context.facts import SeasonFacts
+    from rating.season.recording import Draft
+    from rating.season.settings.config import Config
+    from rating.standings import Restated, Standing
 
 
 class Season:
@@ -90,7 +88,6 @@ class Season:
 
     def __init__(self, files: SeasonFiles, *, today: date) -> None:
         self.files, self.today = files, today
-        self._facts = SeasonFacts(files)
 
     @classmethod
     def open(cls, path: Path, *, today: date | None = None, say: Callable[[str], None] = silent) -> Season:
@@ -100,6 +97,12 @@ class Season:
         """
         files = SeasonFiles(path, say=say)
         return cls(files, today=today or days.today_of(files.config))
+
+    @cached_property
+    def _facts(self) -> SeasonFacts:
+        from rating.season.context.facts import SeasonFacts
+
+        return SeasonFacts(self.files)
 
     @property
     def path(self) -> Path:
@@ -129,6 +132,9 @@ class Season:
 
     def launch_facts(self, slug: str, *, before: date | None = None) -> KeptFacts | None:
         """The facts of the last launch review up to a day, as it kept them; None where there is none."""
+        from rating.facts.stored import loaded
+        from rating.season.context import frozen
+
         kept = frozen.launch_facts(self.recorded, slug, until=before or self.today)
         return None if kept is None else loaded(kept, self.files.context)
 
@@ -191,6 +197,7 @@ class Season:
 
     def prices(self, slug: str) -> pd.DataFrame:
         """The dated prices of a release's formats with what follows from them."""
+        from rating.facts.economics.value import Economics
         from rating.season import frames
 
         economics = self.facts(slug).economics
@@ -209,6 +216,8 @@ class Season:
         refresh_demand: bool = False,
     ) -> Draft:
         """The review of a release from its files as they are now, see `rating.season.recording.draft`."""
+        from rating.season import recording
+
         return recording.draft(
             self._facts,
             slug,
@@ -221,10 +230,14 @@ class Season:
 
     def overruled(self, slug: str) -> str:
         """The remark on scores put beyond what is computed, see `rating.season.recording.overruled`."""
+        from rating.season import recording
+
         return recording.overruled(self._facts, slug, day=self.today)
 
     def place_of(self, drafted: Draft) -> Standing | None:
         """The place that a draft would take today, None where it has no grade."""
+        from rating.season import ranking
+
         return ranking.place_of(self.recorded, drafted, self.rubric, as_of=self.today)
 
     def record(self, drafted: Draft, *, now: datetime, corrects: str = "") -> Review | None:
@@ -237,6 +250,8 @@ class Season:
         rating.errors.RatingError
             see `rating.season.recording.record`
         """
+        from rating.season import recording
+
         return recording.record(self.files, drafted, today=self.today, now=now, corrects=corrects)
 
     def withdraw(self, slug: str, *, reason: str, on: date, now: datetime) -> Review:
@@ -247,6 +262,8 @@ class Season:
         rating.errors.RatingError
             see `rating.season.recording.withdraw`
         """
+        from rating.season import recording
+
         return recording.withdraw(self.files, slug, reason=reason, day=on, today=self.today, now=now)
 
     # the ranking -----------------------------------------------------------------------------------------
@@ -261,6 +278,8 @@ class Season:
         entries: Sequence[Entry] | None = None,
     ) -> tuple[Standing, ...]:
         """The ranking; with `entries` as if no others had been recorded."""
+        from rating.season import ranking
+
         return ranking.rank(
             self.recorded,
             as_of=as_of or self.today,
@@ -272,14 +291,20 @@ class Season:
 
     def restated(self, *, as_of: date | None = None) -> tuple[Restated, ...]:
         """The ranking as it was published, with what each review comes to by the rubric of today."""
+        from rating.season import ranking
+
         return ranking.restated(self.recorded, self.rubric, as_of=as_of or self.today)
 
     def last_show(self, *, as_of: date | None = None) -> date | None:
         """The last day but one with a review, up to a day; None where there is none."""
+        from rating.standings import last_show
+
         return last_show(self.recorded.entries, as_of=as_of or self.today)
 
     def beside(self, rows: Iterable[Standing]) -> Mapping[str, Beside]:
         """What stands beside the grade of each release of a ranking, by release."""
+        from rating.season import beside as besides
+
         return besides.all_of(self.recorded, rows, currency=self.config.currency)
 
     def standings(self, **options: Any) -> pd.DataFrame:
@@ -297,6 +322,8 @@ class Season:
 
     def table(self, *, as_of: date | None = None, entries: Sequence[Entry] | None = None) -> ScoreTable:
         """The scores of the current reviews, in the order of the ranking."""
+        from rating.season import ranking
+
         return ranking.table(self.recorded, as_of=as_of or self.today, entries=entries)
 
     def what_if(self, change: WhatIf, *, as_of: date | None = None) -> pd.DataFrame:
@@ -320,6 +347,8 @@ class Season:
         rating.errors.RatingError
             if the release has no place, or none has one
         """
+        from rating.season import ranking
+
         return ranking.stability(self.recorded, slug, as_of=as_of or self.today)
 
     def placed(self, slug: str = "") -> str:
@@ -330,6 +359,8 @@ class Season:
         rating.errors.RatingError
             if the release has no place, or none has one
         """
+        from rating.season import ranking
+
         return ranking.placed(self.recorded, slug, as_of=self.today)
 
     def landing(self, slug: str, **options: Any) -> Landing:
@@ -340,6 +371,8 @@ class Season:
         rating.errors.RatingError
             if it was not recorded, or had no place
         """
+        from rating.season import ranking
+
         return ranking.landing(self.recorded, slug, **options)
 
     def moves(self, start: date, end: date) -> tuple[Move, ...]:
@@ -352,12 +385,18 @@ class Season:
 
     def to_come(self, *, as_of: date | None = None) -> tuple[tuple[str, date | None], ...]:
         """Releases without a review whose day is still to come or not known, soonest first."""
+        from rating.season import calendar
+
         return calendar.to_come(self.files, as_of or self.today)
 
     def not_reviewed(self, *, as_of: date | None = None) -> tuple[str, ...]:
         """Releases that are out and were never reviewed."""
+        from rating.season import calendar
+
         return calendar.not_reviewed(self.files, as_of or self.today)
 
     def held_back(self) -> Mapping[str, date]:
         """The releases that are under embargo today, with the day it ends."""
+        from rating.season import calendar
+
         return calendar.held_back(self.files, self.today)
