@@ -47,3 +47,11 @@ def test_finding_somebody_loads_no_numbers(sample_season):
     loaded(code.format("Rhosyn Quenby", str(sample_season)))
     assert loaded(code.format("Rhosyn Quenby", str(sample_season))) <= {"sqlite3"}
     assert loaded(code.format("Rhosin Quenbi", str(sample_season))) <= {"sqlite3", "rapidfuzz"}
+
+
+def test_what_is_worked_out_loads_no_scipy(sample_season):
+    """It takes longer to load than most releases take to reckon, and no programme is solved here by it."""
+    for command in ("facts", "grade", "slots"):
+        call = [command, "halyard", "--season", str(sample_season)]
+        code = f"from rating.cli import main\nassert main({call!r}) == 0"
+        assert loaded(code, ("numpy", "scipy", "pandas")) == {"numpy"}

@@ -12,7 +12,7 @@ from functools import reduce
 
 import numpy as np
 import numpy.typing as npt
-from scipy import fft
+from numpy import fft
 
 from rating.numerics.draws import Different
 
@@ -26,7 +26,11 @@ _MOST_NEWTON = 0.25
 
 def fast_size(cells: int) -> int:
     """A length that transforms fast: a multiple of eight, since powers of three alone are slow."""
-    return 8 * int(fft.next_fast_len(-(-cells // 8), real=True))
+    eighths = -(-cells // 8)
+    odd = (3**threes * 5**fives for threes in range(20) for fives in range(14))
+    # each times the least power of two that makes it long enough
+    lengths: list[int] = [one << max(0, (-(-eighths // one) - 1).bit_length()) for one in odd]
+    return 8 * min(lengths)
 
 
 def elementary(sums: Sequence[Transform], run: int) -> Transform:

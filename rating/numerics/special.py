@@ -84,3 +84,44 @@ def student_quantile(chance: float, freedom: float) -> float:
         middle = (low + high) / 2
         low, high = (middle, high) if reached(middle) < chance - 0.5 else (low, middle)
     return math.tan((low + high) / 2) * math.sqrt(freedom)
+
+
+def poisson_end(mean: float, tail: float) -> int:
+    """The least number that a Poisson count exceeds with at most a chance, which is far below a half."""
+    if not mean:
+        return 0
+    start = math.floor(mean)
+    more = np.arange(start + 1, start + _room(mean))
+    first = start * math.log(mean) - mean - math.lgamma(start + 1)
+    return start + _seldom_passed(first, np.log(mean / more), tail)
+
+
+def binomial_end(trials: int, chance: float, tail: float) -> int:
+    """The least number that a binomial count exceeds with at most a chance, which is far below a half."""
+    if chance in {0, 1}:
+        return int(trials * chance)
+    mean = trials * chance
+    start = min(trials, math.floor(mean))
+    more = np.arange(start + 1, min(trials + 1, start + _room(mean)))
+    ways = math.lgamma(trials + 1) - math.lgamma(start + 1) - math.lgamma(trials - start + 1)
+    first = ways + start * math.log(chance) + (trials - start) * math.log1p(-chance)
+    odds = chance / (1 - chance)
+    return start + _seldom_passed(first, np.log((trials - more + 1) / more * odds), tail)
+
+
+def _room(mean: float) -> int:
+    """So many numbers from the mean up hold all that is not vanishing."""
+    return 70 + math.ceil(10 * math.sqrt(mean))
+
+
+def _seldom_passed(first: float, ratios: Floats, tail: float) -> int:
+    """How far above a first number the chances of more sum to at most the tail.
+
+    Parameters
+    ----------
+    first : the logarithm of its chance
+    ratios : (k,) logarithms of each further chance over the one before
+    """
+    chances = np.exp(first + np.cumsum(ratios))
+    beyond = np.append(np.cumsum(chances[::-1])[::-1], 0.0)
+    return int(np.argmax(beyond <= tail))

@@ -12,19 +12,19 @@ price counts all that is beyond, so both stay exact in money of any unit.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property, reduce
 from numbers import Integral
 
 import numpy as np
 import numpy.typing as npt
-from scipy import fft
-from scipy.special import bdtrc, pdtrc
+from numpy import fft
 
 from rating.numerics.checked import not_negative, number, positive, whole
 from rating.numerics.draws import WITHOUT_REPLACEMENT, Counts, Different, Draws, spread_of
 from rating.numerics.pack_sums import HAIR, Array, Transform, between, elementary, fast_size, longest, pack
+from rating.numerics.special import binomial_end, poisson_end
 
 # what a random number of draws exceeds less often than this is not looked at
 _TAIL = 1e-15
@@ -343,14 +343,14 @@ def _count(draws: Draws) -> tuple[float, float, int]:
     match draws:
         case ("poisson", mean):
             expected = not_negative(mean, "the mean number of draws")
-            return expected, expected, _seldom_more(lambda k: float(pdtrc(k, expected)))
+            return expected, expected, 1 + poisson_end(expected, _TAIL)
         case ("binomial", trials, chance):
             most = whole(trials, "the trials of a binomial number of draws")
             share = not_negative(chance, "the chance of a draw")
             if share > 1:
                 raise ValueError(f"the chance of a draw must not be above 1, got {chance!r}")
-            seen = _seldom_more(lambda k: float(bdtrc(k, most, share)) if k < most else 0.0)
-            return most * share, most * share * (1 - share), min(most, seen)
+            seen = min(most, 1 + binomial_end(most, share, _TAIL))
+            return most * share, most * share * (1 - share), seen
         case Different(packs, sure, more):
             trials, size = whole(packs, "packs"), whole(sure, "cards a pack")
             share = not_negative(more, "the chance of one card more")
@@ -371,17 +371,6 @@ def _count(draws: Draws) -> tuple[float, float, int]:
             fixed = whole(draws, "draws")
             return float(fixed), 0.0, fixed
     raise ValueError(_no_draws(draws))
-
-
-def _seldom_more(beyond: Callable[[int], float]) -> int:
-    """One more than the least number that is exceeded with a chance of at most _TAIL, by that chance."""
-    low, high = -1, 1
-    while beyond(high) > _TAIL:
-        low, high = high, 2 * high
-    while high - low > 1:
-        middle = (low + high) // 2
-        low, high = (middle, high) if beyond(middle) > _TAIL else (low, middle)
-    return high + 1
 
 
 def _no_draws(draws: object) -> str:

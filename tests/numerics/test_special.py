@@ -38,3 +38,20 @@ def test_what_is_no_chance_is_refused():
     for chance, freedom in ((0.4, 3), (1, 3), (0.9, 0.5)):
         with pytest.raises(ValueError, match="freedom from 1 up"):
             special.student_quantile(chance, freedom)
+
+
+@pytest.mark.parametrize("mean", [0, 1e-18, 1e-7, 0.3, 1, 7.5, 24, 300, 12345.6, 1e6])
+def test_the_end_of_a_poisson_count(mean):
+    """The first number that scipy's law says is passed so seldom."""
+    end = special.poisson_end(mean, 1e-15)
+    assert scipys.pdtrc(end, mean) <= 1e-15 * (1 + 1e-6)
+    assert end == 0 or scipys.pdtrc(end - 1, mean) > 1e-15 * (1 - 1e-6)
+
+
+@pytest.mark.parametrize("trials", [1, 5, 36, 400, 100_000])
+@pytest.mark.parametrize("chance", [0, 1e-17, 0.01, 0.5, 0.97, 1])
+def test_the_end_of_a_binomial_count(trials, chance):
+    """The first number that scipy's law says is passed so seldom."""
+    end = special.binomial_end(trials, chance, 1e-15)
+    assert end == trials or scipys.bdtrc(end, trials, chance) <= 1e-15 * (1 + 1e-6)
+    assert end == 0 or scipys.bdtrc(end - 1, trials, chance) > 1e-15 * (1 - 1e-6)
