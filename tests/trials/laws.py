@@ -2,7 +2,8 @@
 
 Its own law is told with its answers: a price is floor of the kind x scarcity x (demand of its subjects)^0.95
 / 12 x 1.45 for rookies x 0.94 a week x an error. Which cards are sold and when is taken from its own sales,
-anew for each market, so that who is wanted sells more.
+anew for each market and with replacement, so that who is wanted sells more, and a sale that is asked about
+may be of anything that could have been known: where nearly all were known, none would be new.
 """
 
 from __future__ import annotations
@@ -113,7 +114,7 @@ class Market:
         if law.first is not None:
             week = self.weeks[of]
             of = of[(week > law.first) & (week <= law.first + 2) if later else week <= law.first]
-        picked = rng.choice(of, sales, replace=sales > len(of))
+        picked = rng.choice(of, sales)
         place, week = self.place[picked], self.weeks[picked]
         wild = np.where(rng.random(sales) < law.wild, math.log(12), 0.0)
         latent = self.base[place] + law.week * week + rng.normal(0, NOISE, sales) + wild
