@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import partial
-from typing import TypeAlias
+from typing import NamedTuple, TypeAlias
 
 import numpy as np
 import numpy.typing as npt
@@ -63,10 +63,13 @@ class Fit:
         """What is expected of each row of a design (m, p), shape (m,)."""
         return np.asarray(design @ self.effects)
 
+    def doubt(self, design: Floats) -> Floats:
+        """The standard error of what is expected of each row of a design, shape (m,)."""
+        return np.asarray(np.sqrt(np.einsum("ij,jk,ik->i", design, self.covariance, design, optimize=True)))
+
     def spread(self, design: Floats) -> Floats:
         """The standard error of one new value at each row of a design, shape (m,)."""
-        own = np.einsum("ij,jk,ik->i", design, self.covariance, design, optimize=True)
-        return np.asarray(np.sqrt(self.scale**2 + own))
+        return np.asarray(np.hypot(self.scale, self.doubt(design)))
 
 
 def fit(
@@ -174,22 +177,29 @@ def _settled(step: Callable[[Floats], Floats], state: Floats) -> tuple[Floats, b
     return state, False
 
 
-def held_out(
-    *, folds: npt.NDArray[np.int_], fitted: Callable[[Flags], tuple[Fit, Floats]]
-) -> tuple[Floats, Floats]:
-    """What is expected of each observation, and its standard error, by fits that have not seen its fold.
+class HeldOut(NamedTuple):
+    """What is expected of n observations, (n,), its standard error (n,), and the fits without each fold."""
+
+    middle: Floats
+    doubt: Floats
+    fits: tuple[Fit, ...]
+
+
+def held_out(*, folds: npt.NDArray[np.int_], fitted: Callable[[Flags], tuple[Fit, Floats]]) -> HeldOut:
+    """What is expected of each observation by fits that have not seen its fold.
 
     Parameters
     ----------
-    folds : (n,) the fold of each observation
+    folds : (n,) the fold of each observation, from 0
     fitted : gives the fit to the observations that are marked, and the design of all as they tell it
     """
-    middle, spread = np.empty(len(folds)), np.empty(len(folds))
+    middle, doubt, fits = np.empty(len(folds)), np.empty(len(folds)), []
     for fold in np.unique(folds):
         out = folds == fold
         part, design = fitted(~out)
-        middle[out], spread[out] = part.middle(design[out]), part.spread(design[out])
-    return middle, spread
+        middle[out], doubt[out] = part.middle(design[out]), part.doubt(design[out])
+        fits.append(part)
+    return HeldOut(middle, doubt, tuple(fits))
 
 
 def _solve(design: Floats, y: Floats, weights: Floats, ridge: Floats) -> tuple[Floats, Floats]:

@@ -134,10 +134,12 @@ def test_held_out_values_are_foretold_without_them():
     """The fit of a fold is that to the others."""
     design, _, y = drawn(4)
     folds = np.arange(len(y)) % 4
-    middle, spread = held_out(folds=folds, fitted=lambda kept: (fit(design[kept], y[kept]), design))
+    found = held_out(folds=folds, fitted=lambda kept: (fit(design[kept], y[kept]), design))
     others = fit(design[folds != 2], y[folds != 2])
-    assert middle[folds == 2] == pytest.approx(design[folds == 2] @ others.effects)
-    assert (spread > others.scale * 0.9).all()
+    assert found.middle[folds == 2] == pytest.approx(design[folds == 2] @ others.effects)
+    assert found.fits[2].effects == pytest.approx(others.effects)
+    of_each = [row @ others.covariance @ row for row in design[folds == 2]]
+    assert found.doubt[folds == 2] ** 2 == pytest.approx(np.array(of_each))
 
 
 @pytest.mark.parametrize("y", [np.ones(3), np.array([1.0, np.nan, 2.0, 3.0])])

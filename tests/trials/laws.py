@@ -77,6 +77,8 @@ class Market:
         self.place = np.array([starts[one.line] + one.card for one in used])
         self.weeks = np.array([max(0.0, (one.sale.day - self.released).days / 7) for one in used])
         self.pattern = used[0].sale
+        # markets end in a few weeks, so that values in these are worked out once
+        self.true = {}
 
     @cached_property
     def base(self):
@@ -155,6 +157,12 @@ class Market:
 
     def true_values(self, law, week):
         """What each card leaves on average in a week; what leaves no more than the floor is bulk."""
+        known = (law.week, law.least, week)
+        if known not in self.true:
+            self.true[known] = self._true_values(law, week)
+        return self.true[known]
+
+    def _true_values(self, law, week):
         errors = np.array([NormalDist(0, NOISE).inv_cdf((i + 0.5) / 400) for i in range(400)])
         middle = self.base + law.week * week
         goes_for = np.maximum(np.exp(middle[:, None] + errors), law.least)

@@ -61,7 +61,11 @@ _FARTHEST = 20.0
 
 @dataclass(frozen=True, slots=True)
 class _Expected:
-    """What a model says of the cards of all lines, one after the other."""
+    """What a model says of the cards of all lines, one after the other.
+
+    by_parts
+        (g, m) how many times as much they would be worth by a fit without a part of the sales
+    """
 
     values: Floats
     low: Floats
@@ -70,7 +74,7 @@ class _Expected:
     factors: tuple[Floats, Floats]
     asked: Asked
     foretold: Foretold
-    rise: Callable[[float], Floats]
+    by_parts: Floats
 
     def times(self, factor: float, floor: float) -> _Expected:
         """All that is not bulk so many times as much, and nothing below the floor."""
@@ -132,7 +136,7 @@ def valuation(
         prices, lent = _prices_of_others(donors, traits, season, carried_on or as_of)
     else:
         prices = _Prices(traits, _seen(used, lines, traits, since), as_of)
-    model = price_model(prices.seen)
+    model = price_model(prices.seen, None if is_carried else _unsold(prices))
     # no further than sales reach: what weeks do after them nobody has seen
     week = min(max(0.0, (prices.day - since).days / 7), max(one.week for one in prices.seen))
     apart = lent.error if lent else 0.0
@@ -227,7 +231,7 @@ def _section(
     return replace(
         found,
         wild=model.wild,
-        below_sold=six_digits(1 - math.exp(-model.preferred[0])),
+        below_sold=six_digits(1 - math.exp(-model.preferred)),
         least=None if model.least is None else money.cents(settled(model.least)),
         coverage=six_digits(model.coverage),
         effects=tuple(
@@ -276,6 +280,12 @@ def _seen(
         )
         for one in used
     ]
+
+
+def _unsold(prices: _Prices) -> int:
+    """How many people have cards of which none was sold."""
+    sold = {name for one in prices.seen for name in one.traits.subjects}
+    return len({name for one in prices.traits for name in one.subjects} - sold)
 
 
 def _names(lines: Sequence[CardLine]) -> dict[str, str]:
@@ -367,13 +377,16 @@ def _expected(
     low, high = (np.exp(np.clip(end * np.hypot(spread, apart), -_FARTHEST, _FARTHEST)) for end in model.ends)
     silent = np.array([not model.speaks_of(one.kind) for one in traits], dtype=bool)
 
-    def worth(higher: float) -> tuple[Floats, Flags]:
-        anybody = middle - model.preferred[0] + higher
+    def worth(anybody: Floats, noise: Floats, errors: Floats) -> tuple[Floats, Flags]:
         bulk = silent | (_kept(np.exp(anybody), selling) <= floor)
-        mean = _kept(np.exp(anybody[:, None] + noise[:, None] * model.errors), selling).mean(axis=1)
+        mean = _kept(np.exp(anybody[:, None] + noise[:, None] * errors), selling).mean(axis=1)
         return np.where(bulk, floor, mean), bulk
 
-    values, bulk = worth(0.0)
+    values, bulk = worth(middle - model.preferred, noise, model.errors)
+    # ratios need fewer errors to average over
+    some = model.errors[1::4]
+    whole = worth(middle - model.preferred, noise, some)[0]
+    parts = [worth(anybody, noise * times, some)[0] for anybody, times in model.by_parts(foretold)]
     return _Expected(
         values=values,
         low=np.minimum(_kept(np.exp(middle) * low, selling), values),
@@ -388,7 +401,7 @@ def _expected(
             least=model.least or 0.0,
         ),
         foretold=foretold,
-        rise=lambda higher: np.divide(worth(higher)[0], values, out=np.ones(len(values)), where=values > 0),
+        by_parts=np.divide(parts, whole, out=np.ones((len(parts), len(whole))), where=whole > 0),
     )
 
 
@@ -519,15 +532,19 @@ def _level(
     places = np.array([starts[one.line] + one.card for one in used], dtype=np.intp)
     sales = np.bincount(places, minlength=len(bases)).astype(float)
     moved = np.bincount(places, weights=np.array(later, dtype=float), minlength=len(bases))
+    weeks = moved / np.maximum(sales, 1)
+    by_week = np.exp(
+        np.outer([one.fit.effects[model.columns.week] - model.a_week for one in model.without], weeks)
+    )
+    sold = bases == SOLD
     return Level(
         model=model,
         foretold=expected.foretold,
-        rise=expected.rise,
+        by_parts=np.where(sold, by_week, expected.by_parts),
         values=np.array([value for line in lines for value in line.expected]),
-        sold=bases == SOLD,
+        sold=sold,
         bulk=bases == BULK,
         sales=sales,
-        weeks=moved / np.maximum(sales, 1),
         whatever=float(selling.fixed + selling.fee * selling.postage),
         apart=apart,
     )

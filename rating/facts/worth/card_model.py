@@ -56,7 +56,7 @@ _FOLDS = 5
 # as many folds as keep the sales that are fitted in all of them together near this number
 _FITTED = 1500
 _SEED = 20310312
-_UPPER, _FURTHER = 0.95, 0.275
+_UPPER = 0.95
 # errors beyond this many deviations are mistakes or luck, and not what to expect
 _WILD = 3.5
 _POINTS = (np.arange(99) + 0.5) / 99
@@ -97,18 +97,24 @@ class Contrast(NamedTuple):
     sales: int
 
 
-def _often(sales: Sequence[int] | npt.NDArray[np.int_]) -> Floats:
+def _were_on_offer(sales: npt.NDArray[np.int_], unsold: int) -> bool:
+    """Whether chance explains why people were never sold, of whom there are so many.
+
+    From those sold once and twice follows how many more would be sold at times (Chao 1984, Scandinavian
+    Journal of Statistics 11, 265-270). Where that is hardly any of the unsold, they were not on offer.
+    """
+    once, twice = int((sales == 1).sum()), int((sales == 2).sum())
+    return once * (once - 1) >= _HARDLY * 2 * (twice + 1) * unsold
+
+
+def _often(sales: npt.NDArray[np.int_], unsold: int) -> Floats:
     """The logarithm of the sales of each subject, and at last of one never sold, against their mean.
 
-    Who was never sold counts as sold once, unless chance does not explain it: from those sold once and twice
-    follows how many more would be sold at times (Chao 1984, Scandinavian Journal of Statistics 11, 265-270).
-    Where that is hardly anybody, the others were not on offer, and count as typical.
+    Who was never sold counts as sold once, and as typical where such people were not on offer.
     """
-    counts = np.array([*sales, 0])
-    logs = np.log(np.maximum(counts, 1))
-    once, twice = int((counts == 1).sum()), int((counts == 2).sum())
+    logs = np.log(np.maximum([*sales, 0], 1))
     found = np.asarray(logs - (logs[:-1].mean() if len(sales) else 0.0))
-    if once * (once - 1) < _HARDLY * 2 * (twice + 1) * len(sales):
+    if not _were_on_offer(sales, unsold):
         found[-1] = 0.0
     return found
 
@@ -117,12 +123,13 @@ def _often(sales: Sequence[int] | npt.NDArray[np.int_]) -> Floats:
 class Columns:
     """The columns of the design: one for all, kinds, plain effects, subjects.
 
-    `sales` are those of each subject by its place.
+    `sales` are those of each subject by its place, and `unsold` how many people were never sold.
     """
 
     kinds: tuple[str, ...]
     subjects: dict[str, int]
     sales: tuple[int, ...]
+    unsold: int
 
     @property
     def week(self) -> int:
@@ -144,23 +151,36 @@ class Columns:
 
     def own(self) -> dict[str, dict[int, float]]:
         """What of a price goes by who is on the card, by subject: its own place first."""
-        often = _often(self.sales)
+        often = self._often()
         return {
             name: {self.first_subject + i: 1.0, self.place(_OFTEN): float(often[i])}
             for name, i in self.subjects.items()
         }
 
-    def by_others(self, design: Floats, kept: Flags) -> Floats:
-        """A design of sales, with how often subjects are sold as the sales that are kept say."""
+    @property
+    def were_on_offer(self) -> bool:
+        """Whether chance explains why some people were never sold."""
+        return _were_on_offer(np.array(self.sales, dtype=np.intp), self.unsold)
+
+    def _often(self) -> Floats:
+        return _often(np.array(self.sales, dtype=np.intp), self.unsold)
+
+    def by_others(self, design: Floats, kept: Floats, strangers: Floats | float = 0.0) -> Floats:
+        """A design with how often subjects are sold as other sales say, given by their rows.
+
+        Parameters
+        ----------
+        strangers : the part of the people on each row who were never sold
+        """
         found = design.copy()
-        held = design[:, self.first_subject :]
-        found[:, self.place(_OFTEN)] = held @ _often((held[kept] > 0).sum(axis=0))[:-1]
+        often = _often((kept[:, self.first_subject :] > 0).sum(axis=0), self.unsold)
+        found[:, self.place(_OFTEN)] = design[:, self.first_subject :] @ often[:-1] + strangers * often[-1]
         return found
 
     def design(self, traits: Sequence[Traits], weeks: Sequence[float]) -> Floats:
         """A row for each version, shape (m, p)."""
         found = np.zeros((len(traits), self.first_subject + len(self.subjects)))
-        often = _often(self.sales).tolist()
+        often = self._often().tolist()
         kinds = {one.kind: self.kind_of(one.kind) for one in traits}
         at = {kind: 1 + self.kinds.index(own) for kind, own in kinds.items() if own is not None}
         plain = []
@@ -214,6 +234,14 @@ class Foretold(NamedTuple):
     strangers: Floats
 
 
+class Without(NamedTuple):
+    """A fit that has not seen a part of the prices, the rows of those it has, and `preferred` by these."""
+
+    fit: Fit
+    seen: Floats
+    preferred: float
+
+
 @dataclass(frozen=True, slots=True)
 class PriceModel:
     """A fit with what its errors are like, in standard errors of one new price.
@@ -222,15 +250,15 @@ class PriceModel:
         the price that many sales share and none is below, None where there is none
     coverage
         share of held-out prices inside their 90 % intervals
-    misfit
-        how many times as large errors held out are as the fit says, 1 at the least
     wild
         prices that are beyond what counts as an error
     people
         who was sold
+    without
+        the fits without a part of the prices each: how far apart they lie is how far off the fit may be
     preferred
         by how much the logarithm of what sold is above that of cards of anybody, where people are not told
-        apart, and the variance of that
+        apart
     persons
         as how many people, each sold as often, those sold count where they are not told apart; else None
     """
@@ -241,11 +269,11 @@ class PriceModel:
     ends: tuple[float, float]
     least: float | None
     coverage: float
-    misfit: float
     wild: int
     seen: Floats
     people: frozenset[str]
-    preferred: tuple[float, float] = (0.0, 0.0)
+    without: tuple[Without, ...]
+    preferred: float = 0.0
     persons: float | None = None
 
     def foretold(self, traits: Sequence[Traits], week: float | Sequence[float]) -> Foretold:
@@ -254,13 +282,15 @@ class PriceModel:
         design = self.columns.design(traits, weeks)
         never = np.array([len(self.never_sold(one)) for one in traits], dtype=float)
         people = np.array([max(len(one.subjects), 1) for one in traits], dtype=float)
-        unknown = self._apart * never / people**2
+        unknown = self._unlike * never / people**2
+        # one by one they may be as far from those sold as people are from each other
+        by_few = self.of_few * never / people
         first = self.columns.first_subject
         known = design[:, first:] ** 2 @ np.diag(self.fit.covariance)[first:]
         return Foretold(
             design,
             self.fit.middle(design),
-            np.hypot(self.fit.spread(design), np.sqrt(unknown)),
+            np.hypot(self.fit.spread(design), np.sqrt(unknown + by_few)),
             np.sqrt(self.fit.scale**2 + known + unknown),
             never / people,
         )
@@ -274,15 +304,24 @@ class PriceModel:
         """Whether cards of a kind were sold, or of one that is much like it."""
         return self.columns.kind_of(kind) is not None
 
-    def variance_of(self, row: Floats, strangers: float) -> float:
-        """The variance of a mean of middle logarithms, by its row (p,) and its share of people never sold.
+    def by_parts(self, foretold: Foretold) -> list[tuple[Floats, float]]:
+        """The middle logarithm (m,) of cards of anybody by each fit without a part, and how it sees errors.
 
-        Who was never sold may be less wanted than who was, all of them by as much as people differ; or not at
-        all less wanted, if it was by chance that they were not sold.
+        The second is by how many times its errors are as large as those of the whole fit.
         """
-        by_fit = float(row @ self.fit.covariance @ row)
-        less = float(self.fit.effects[self.columns.place(_OFTEN)] * _often(self.columns.sales)[-1])
-        return self.misfit**2 * by_fit + (self.misfit**2 * self._apart + less**2) * strangers**2
+        found = []
+        for fit, seen, preferred in self.without:
+            design = self.columns.by_others(foretold.design, seen, foretold.strangers)
+            found.append((fit.middle(design) - preferred, fit.scale / self.fit.scale))
+        return found
+
+    @property
+    def of_strangers(self) -> float:
+        """The variance of the mean logarithm of people never sold, where none of them was on offer.
+
+        All of them may then be wanted more or less than those sold by as much as people differ.
+        """
+        return 0.0 if self.columns.were_on_offer else self._unlike
 
     @property
     def of_few(self) -> float:
@@ -291,9 +330,9 @@ class PriceModel:
 
     @property
     def freedom(self) -> float:
-        """By how many errors the scale is known: of people, where those of one person may be alike."""
-        known = len(self.seen) - self.columns.first_subject
-        return max(min(known, self.persons - 1) if self.persons else known, 2)
+        """By how many fits, or people where those of one person may be alike, doubt is known, less one."""
+        known = len(self.without)
+        return max(min(known, self.persons) - 1 if self.persons else known - 1, 2)
 
     @property
     def knows_demand(self) -> bool:
@@ -301,9 +340,19 @@ class PriceModel:
         return _knows_demand(self.columns, self.seen)
 
     @property
-    def _apart(self) -> float:
-        """The variance of subjects' own effects, 0 where they are not told apart."""
-        return float(self.fit.prior[self.columns.first_subject]) if self.columns.subjects else 0.0
+    def _unlike(self) -> float:
+        """The variance of the effect of somebody never sold, 0 where people are not told apart.
+
+        Who was not on offer may sell as often as anybody.
+        """
+        columns = self.columns
+        if not columns.subjects:
+            return 0.0
+        own = float(self.fit.prior[columns.first_subject])
+        if columns.were_on_offer:
+            return own
+        often = float(np.var(np.log(columns.sales)))
+        return own + float(self.fit.effects[columns.place(_OFTEN)]) ** 2 * often
 
     def never_sold(self, traits: Traits) -> list[str]:
         """Who is on a card and was not sold, though others were."""
@@ -367,7 +416,7 @@ def wanted(seen: Sequence[Seen]) -> list[Contrast]:
     ValueError
         for a price of 0 or below
     """
-    columns, design, _, _, _, _, _, fit = _whole(tuple(seen))
+    columns, design, _, _, _, _, _, fit = _whole(tuple(seen), None)
     rookie = columns.place(ROOKIE)
     found = []
     for name, places in columns.own().items():
@@ -376,24 +425,28 @@ def wanted(seen: Sequence[Seen]) -> list[Contrast]:
     return found
 
 
-def price_model(seen: Sequence[Seen]) -> PriceModel:
+def price_model(seen: Sequence[Seen], unsold: int | None = None) -> PriceModel:
     """The model of prices above 0, the same for the same prices.
+
+    Parameters
+    ----------
+    unsold : how many people have cards of which none was sold; as many as were sold, where it is not known
 
     Raises
     ------
     ValueError
         for a price of 0 or below
     """
-    return _fitted(tuple(seen))
+    return _fitted(tuple(seen), unsold)
 
 
 @lru_cache(maxsize=8)
-def _fitted(seen: tuple[Seen, ...]) -> PriceModel:
+def _fitted(seen: tuple[Seen, ...], unsold: int | None) -> PriceModel:
     """Kept, since a season asks for several days between which nothing was sold."""
-    columns, design, y, weights, limited, prior, pooled, whole = _whole(seen)
+    columns, design, y, weights, limited, prior, pooled, whole = _whole(seen, unsold)
 
     def without(kept: Flags) -> tuple[Fit, Floats]:
-        by_others = columns.by_others(design, kept)
+        by_others = columns.by_others(design, design[kept])
         found = robust_fit.fit(
             by_others[kept],
             y[kept],
@@ -409,8 +462,19 @@ def _fitted(seen: tuple[Seen, ...]) -> PriceModel:
     # few sales are held out one by one: a fit to four fifths of them would be much further off than theirs
     number = min(len(y), max(_FOLDS, _FITTED // len(y)))
     folds = np.random.default_rng(_SEED).permutation(len(y)) % number
-    middle, spread = robust_fit.held_out(folds=folds, fitted=without)
+    middle, doubt, parts = robust_fit.held_out(folds=folds, fitted=without)
+    # a wild sale held out leaves the others calm: against their errors it would look wilder than it is
+    spread = np.hypot(whole.scale, doubt)
     errors = _errors(y, middle, spread, limited)
+    traits = [one.traits for one in seen]
+    is_mixed = not columns.subjects and not _knows_demand(columns, design)
+
+    def preferred(fit: Fit, kept: Flags) -> float:
+        if not is_mixed:
+            return 0.0
+        left = [one for one, is_kept in zip(traits, kept, strict=True) if is_kept]
+        return _preferred(left, (y - fit.middle(design))[kept], fit.scale)
+
     inside = np.zeros(len(y), dtype=bool)
     for fold in range(number):
         out = folds == fold
@@ -419,8 +483,6 @@ def _fitted(seen: tuple[Seen, ...]) -> PriceModel:
         inside[out] = (ends[0] <= y[out]) & (limited[out] | (y[out] <= ends[1]))
     size = max(float(np.median(np.abs(errors))) / float(ndtri(np.array(0.75))), 1e-9)
     usual = np.abs(errors) <= _WILD * size
-    traits = [one.traits for one in seen]
-    is_mixed = not columns.subjects and not _knows_demand(columns, design)
     return PriceModel(
         columns=columns,
         fit=whole,
@@ -428,11 +490,14 @@ def _fitted(seen: tuple[Seen, ...]) -> PriceModel:
         ends=_ends(errors),
         least=float(np.exp(y.min())) if limited.any() else None,
         coverage=float(inside.mean()),
-        misfit=max(size, 1.0),
         wild=int((~usual).sum()),
         seen=design,
         people=frozenset(name for one in seen for name in one.traits.subjects),
-        preferred=_preferred(traits, y - whole.middle(design), whole.scale) if is_mixed else (0.0, 0.0),
+        without=tuple(
+            Without(fit, design[folds != fold], preferred(fit, folds != fold))
+            for fold, fit in enumerate(parts)
+        ),
+        preferred=preferred(whole, np.ones(len(y), dtype=bool)),
         persons=_persons(traits) if is_mixed else None,
     )
 
@@ -451,8 +516,8 @@ def _persons(traits: Sequence[Traits]) -> float | None:
     return whole**2 / sum(each**2 for each in sold.values()) if whole else None
 
 
-def _preferred(traits: Sequence[Traits], errors: Floats, scale: float) -> tuple[float, float]:
-    """By how much what sells is dearer than what anybody's cards would go for, and the variance of that.
+def _preferred(traits: Sequence[Traits], errors: Floats, scale: float) -> float:
+    """By how much what sells is dearer than what anybody's cards would go for.
 
     Sales say more of the people who sell often. Where how often somebody sells goes with a power b of what
     their cards go for, and the logarithm of that is normal with variance v, sales are b v above the mean of
@@ -462,7 +527,7 @@ def _preferred(traits: Sequence[Traits], errors: Floats, scale: float) -> tuple[
     often.
     """
     if not any(one.subjects for one in traits):
-        return 0.0, 0.0
+        return 0.0
     count = Counter(name for one in traits for name in set(one.subjects))
     others = np.array([sum(count[n] - 1 for n in one.subjects) / max(len(one.subjects), 1) for one in traits])
     whole = scale**2
@@ -475,15 +540,12 @@ def _preferred(traits: Sequence[Traits], errors: Floats, scale: float) -> tuple[
             weights[one.subjects[0]] += weight
         shares = np.array(list(weights.values())) / others.sum()
         of_seen = whole * (float(shares @ shares) + 1 / len(errors))
-        value, variance = (
-            (value * of_seen + seen * variance) / (variance + of_seen),
-            variance * of_seen / (variance + of_seen),
-        )
-    return max(value, 0.0), variance
+        value = (value * of_seen + seen * variance) / (variance + of_seen)
+    return max(value, 0.0)
 
 
 @lru_cache(maxsize=8)
-def _whole(seen: tuple[Seen, ...]) -> _Whole:
+def _whole(seen: tuple[Seen, ...], unsold: int | None) -> _Whole:
     """Kept, since who is wanted and what cards go for are both asked of it."""
     for one in seen:
         if not one.price > 0:
@@ -497,6 +559,7 @@ def _whole(seen: tuple[Seen, ...]) -> _Whole:
         kinds=tuple(dict.fromkeys(one.kind for one in traits)),
         subjects={subject: i for i, subject in enumerate(named)},
         sales=tuple(sales[subject] for subject in named),
+        unsold=len(named) if unsold is None else unsold,
     )
     design = columns.design(traits, [one.week for one in seen])
     y = np.log([one.price for one in seen])
@@ -528,13 +591,12 @@ def _limited(y: Floats) -> Flags:
 def _ends(errors: Floats) -> tuple[float, float]:
     """Between which nine in ten further errors lie, by those of n sales held out.
 
-    Split conformal intervals take the k-th error, k = 0.95 (n + 1), and its mirror (Vovk, Gammerman and
-    Shafer 2005, Algorithmic Learning in a Random World). Errors held out in turn (Barber, Candès, Ramdas and
-    Tibshirani 2021, Annals of Statistics 49, 486-507) are those of fits to fewer sales, hence wider: on
-    markets drawn by a known law k = 0.95 n + 0.275 makes up for that from 20 sales to 850.
+    They are errors of sales that a fit had not seen (Vovk, Gammerman and Shafer 2005, Algorithmic Learning in
+    a Random World), held out in turn (Barber, Candès, Ramdas and Tibshirani 2021, Annals of Statistics 49,
+    486-507), and their quantiles are median-unbiased whatever their law (Hyndman and Fan 1996, American
+    Statistician 50, 361-365).
     """
-    high = (_UPPER * len(errors) + _FURTHER - 1) / (len(errors) - 1)
-    low, high = np.quantile(errors, (1 - high, high))
+    low, high = np.quantile(errors, (1 - _UPPER, _UPPER), method="median_unbiased")
     return float(low), float(high)
 
 
