@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import importlib.util
 import math
-from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
 
@@ -28,13 +28,17 @@ _LIMIT = "90 % within ±, none under 85 %"
 
 @dataclass(frozen=True, slots=True)
 class Result:
-    """A promise, how many cases were tried, what was found, the limit, and whether it was kept."""
+    """A promise, how many cases were tried, what was found, the limit, and whether it was kept.
+
+    `found` are findings by what each is of; `sales` how many were known, where that was varied.
+    """
 
     promise: str
     cases: str
-    found: str
+    found: dict[str, str]
     limit: str
     kept: bool
+    sales: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,7 +58,7 @@ class _Share:
         return cls(float(share), max(least, float(math.sqrt((off**2).sum()) / whole.sum())))
 
     def __str__(self) -> str:
-        return f"{100 * self.value:.1f} % (± {100 * _SURE * self.error:.1f})"
+        return f"{100 * self.value:.1f} ± {100 * _SURE * self.error:.1f} %"
 
     def is_ninety(self) -> bool:
         return abs(self.value - _NINETY) <= _SURE * self.error and self.value >= _FEWEST
@@ -103,12 +107,13 @@ def markets(market: Market, law: Law, sales: int, sets: int, seed: int) -> list[
         ratio = math.log(amounts.sum() / float(copies @ market.true_values(law, float(week.max()))))
         held.add("box", int(abs(ratio) < _NINE * error), 1)
         ratios.append((ratio, error))
-    given = f"{law.name}, {sales} sales known"
     results = [
-        _told_of_cards(held, given, sets),
-        _told_of_boxes(held, given, sets, refused, np.array(ratios)),
+        _told_of_cards(held, law.name, sets),
+        _told_of_boxes(held, law.name, sets, refused, np.array(ratios)),
     ]
-    return [*results, _told_of_effects(held, sales, sets)] if law is PLAIN else results
+    if law is PLAIN:
+        results.append(_told_of_effects(held, sets))
+    return [replace(one, sales=sales) for one in results]
 
 
 def _cards(market: Market, model: PriceModel, new, when, true, held: _Held) -> None:
@@ -130,38 +135,37 @@ def _effects(model: PriceModel, held: _Held) -> None:
     held.add("effects", inside, len(told))
 
 
-def _told_of_cards(held: _Held, given: str, sets: int) -> Result:
+def _told_of_cards(held: _Held, law: str, sets: int) -> Result:
     """A part that is under a hundredth of what was asked is no cell of its own."""
     parts = [name for name in ("sold", "never sold") if held.asked(name) > 0.01 * held.asked("all")]
     shares = {name: held.share(name) for name in parts}
-    words = "; ".join(f"people {name} {100 * one.value:.0f} %" for name, one in shares.items())
     whole = held.share("all")
     return Result(
-        f"nine in ten new sales lie in a card's interval: {given}",
+        f"nine in ten new sales lie in a card's interval: {law}",
         f"{sets} × {_ASKED}",
-        f"{whole}; {words}",
+        {"held": str(whole)} | {f"people {name}": f"{100 * one.value:.0f} %" for name, one in shares.items()},
         _LIMIT,
         whole.is_ninety() and all(one.value >= _FEWEST for one in shares.values()),
     )
 
 
-def _told_of_boxes(held: _Held, given: str, sets: int, refused: int, ratios) -> Result:
-    promise = f"nine in ten means of a box lie in their interval: {given}"
+def _told_of_boxes(held: _Held, law: str, sets: int, refused: int, ratios) -> Result:
+    promise = f"nine in ten means of a box lie in their interval: {law}"
+    told = {"refused": f"{100 * refused / sets:.0f} %"}
     if not len(ratios):
-        return Result(promise, f"{sets}", "all refused", _LIMIT, True)
+        return Result(promise, f"{sets}", told, _LIMIT, True)
     share, (_, error) = held.share("box"), np.median(ratios, axis=0)
     off = math.exp(ratios[:, 0].mean())
-    words = f"{share}; ÷ and × {math.exp(_NINE * error):.2f}, off by × {off:.2f} on average"
-    words += f"; {refused} refused" if refused else ""
-    return Result(promise, f"{sets}", words, _LIMIT, share.is_ninety())
+    found = {"held": str(share), "÷ and ×": f"{math.exp(_NINE * error):.2f}", "off by ×": f"{off:.2f}"}
+    return Result(promise, f"{sets}", found | told, _LIMIT, share.is_ninety())
 
 
-def _told_of_effects(held: _Held, sales: int, sets: int) -> Result:
+def _told_of_effects(held: _Held, sets: int) -> Result:
     share = held.share("effects")
     return Result(
-        f"effects of week and copies lie within two errors: {PLAIN.name}, {sales} sales known",
+        f"effects of week and copies lie within two errors: {PLAIN.name}",
         f"{sets} × 3",
-        str(share),
+        {"held": str(share)},
         "90 % or more",
         share.value + _SURE * share.error >= _NINETY,
     )
@@ -219,13 +223,13 @@ def exact(promise: str, file: str, name: str, count: int, seed: int) -> Result:
     spec.loader.exec_module(module)
     try:
         getattr(module, name)(_Asked(seed, count))
-        found, kept = "none wrong", True
+        found, kept = "none", True
     except AssertionError:
-        found, kept = "one is wrong", False
-    return Result(promise, f"{count}", found, "none wrong", kept)
+        found, kept = "one", False
+    return Result(promise, f"{count}", {"wrong": found}, "none wrong", kept)
 
 
-def every(share: float, seed: int) -> Iterator[tuple[str, Callable[[], list[Result]]]]:
+def every(share: float, seed: int) -> Iterator[tuple[str, Callable[[], Iterable[Result]]]]:
     """All trials with their names, each run when it is called; at share 1 they take under an hour."""
 
     def sets(full: int) -> int:
@@ -235,9 +239,13 @@ def every(share: float, seed: int) -> Iterator[tuple[str, Callable[[], list[Resu
         yield promise, partial(_one, promise, file, name, max(4, round(count * share)), seed)
     market = Market()
     for law in (PLAIN, *LAWS):
-        for sales in (20, 50, 100, 200, 850):
-            full = 900 if law is PLAIN and sales in {20, 100, 850} else 200
-            yield f"{law.name}, {sales} sales", partial(markets, market, law, sales, sets(full), seed)
+        yield law.name, partial(_sizes, market, law, sets, seed)
+
+
+def _sizes(market: Market, law: Law, sets: Callable[[int], int], seed: int) -> Iterator[Result]:
+    for sales in (20, 50, 100, 200, 850):
+        full = 900 if law is PLAIN and sales in {20, 100, 850} else 200
+        yield from markets(market, law, sales, sets(full), seed)
 
 
 def _one(promise: str, file: str, name: str, count: int, seed: int) -> list[Result]:

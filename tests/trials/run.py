@@ -20,16 +20,27 @@ BEGIN, END = "<!-- trials: python tests/trials/run.py --readme -->", "<!-- end o
 HEAD = ["| promise | cases | found | limit | kept |", "|---|---|---|---|---|"]
 
 
+def row(own: list[Result]) -> str:
+    """A promise in Markdown, at all numbers of sales that it was tried at; bold is what was not kept."""
+    labels = dict.fromkeys(label for one in own for label in one.found)
+    told = []
+    for label in labels:
+        values = [one.found.get(label, "none") for one in own]
+        if label == "held":
+            values = [value if one.kept else f"**{value}**" for one, value in zip(own, values, strict=True)]
+        told.append(f"{label} {', '.join(values)}")
+    if own[0].sales:
+        told.insert(0, f"at {', '.join(str(one.sales) for one in own)} sales")
+    cases = ", ".join(dict.fromkeys(one.cases for one in own))
+    kept = "yes" if all(one.kept for one in own) else "**no**"
+    return f"| {own[0].promise} | {cases} | {'; '.join(told)} | {own[0].limit} | {kept} |"
+
+
 def table(results: list[Result], before: str) -> str:
     """The results in Markdown; rows of what was not run again stay as they are."""
     rows = {line.split(" | ")[0].removeprefix("| "): line for line in before.splitlines() if line not in HEAD}
-    rows.update(
-        {
-            one.promise: f"| {one.promise} | {one.cases} | {one.found} | {one.limit} | "
-            f"{'yes' if one.kept else '**no**'} |"
-            for one in results
-        }
-    )
+    for promise in dict.fromkeys(one.promise for one in results):
+        rows[promise] = row([one for one in results if one.promise == promise])
     return "\n".join([*HEAD, *(line for line in rows.values() if line)])
 
 
@@ -58,7 +69,9 @@ def main() -> int:
             results.append(found)
             took = time.process_time() - start
             kept = "kept" if found.kept else "NOT KEPT"
-            print(f"{kept}  {found.promise}: {found.cases}, {found.found}  ({took:.0f} s)", flush=True)
+            told = "; ".join(f"{label} {value}" for label, value in found.found.items())
+            sales = f", {found.sales} sales" if found.sales else ""
+            print(f"{kept}  {found.promise}{sales}: {found.cases}, {told}  ({took:.0f} s)", flush=True)
         if given.readme:
             write(results)
     return 0 if all(one.kept for one in results) else 1
