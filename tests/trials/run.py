@@ -22,18 +22,23 @@ HEAD = ["| promise | cases | found | limit | kept |", "|---|---|---|---|---|"]
 
 def row(own: list[Result]) -> str:
     """A promise in Markdown, at all numbers of sales that it was tried at; bold is what was not kept."""
+    sizes = dict.fromkeys(one.sales for one in own)
+    told = [f"at {', '.join(map(str, sizes))} sales"] if own[0].sales else []
     labels = dict.fromkeys(label for one in own for label in one.found)
-    told = []
-    for label in labels:
-        values = [one.found.get(label, "none") for one in own]
-        if label == "held":
-            values = [value if one.kept else f"**{value}**" for one, value in zip(own, values, strict=True)]
-        told.append(f"{label} {', '.join(values)}")
-    if own[0].sales:
-        told.insert(0, f"at {', '.join(str(one.sales) for one in own)} sales")
-    cases = ", ".join(dict.fromkeys(one.cases for one in own))
+    told += [f"{label} {', '.join(value_of(own, label, size) for size in sizes)}" for label in labels]
+    firsts = (next(one for one in own if one.sales == size) for size in sizes)
+    cases = ", ".join(one.cases for one in (firsts if own[0].sales else own))
     kept = "yes" if all(one.kept for one in own) else "**no**"
     return f"| {own[0].promise} | {cases} | {'; '.join(told)} | {own[0].limit} | {kept} |"
+
+
+def value_of(own: list[Result], label: str, sales: int | None) -> str:
+    """What was found at a number of sales, a dash where nothing was asked."""
+    one = next((one for one in own if one.sales == sales and label in one.found), None)
+    if one is None:
+        return "–"
+    is_missed = not one.kept and label == next(iter(one.found))
+    return f"**{one.found[label]}**" if is_missed else one.found[label]
 
 
 def table(results: list[Result], before: str) -> str:
