@@ -7,6 +7,7 @@ to the last card would measure luck; money cannot be had where singles of scarce
 
 from __future__ import annotations
 
+from decimal import Decimal
 from fractions import Fraction
 
 from rating.criterion import (
@@ -63,11 +64,21 @@ def find(facts: Facts) -> Finding | Unknown | NotApplicable:
             f"the whole set: {fixed(slow.boxes.mean, 1)} boxes on average with {slow.model}",
         ),
         reason=(
-            f"About {fixed(measure, 1)} boxes get you 90 % of the {found.cards} base cards; one box gets you "
-            f"{fixed(first.distinct, 0)} of them and {fixed(first.duplicates, 0)} duplicates."
+            f"It takes {_range(low, high)} boxes to get 90 % of the {found.cards} base cards; one box gets "
+            f"you about {fixed(first.distinct, 0)} of them and {_repeats(first.duplicates)}."
         ),
         spread=spread_over(SCALE, low, measure, high, least=4 if facts.odds else 12),
     )
+
+
+def _range(low: Fraction, high: Fraction) -> str:
+    least, most = fixed(low, 1), fixed(high, 1)
+    return f"about {least}" if least == most else f"between {least} and {most}"
+
+
+def _repeats(number: Decimal) -> str:
+    shown = fixed(number, 0)
+    return "no duplicates" if shown == "0" else f"{shown} duplicate{'' if shown == '1' else 's'}"
 
 
 def _boxes(model: SetBoxes) -> str:

@@ -102,10 +102,10 @@ def _told(measure: float, lines: int, hundred: str) -> str:
     if lines == 1:
         often = percent(Fraction(measure))
         if often == 100:
-            return f"{hundred} almost always gets you its only insert or numbered parallel."
-        return f"{hundred} gets you its only insert or numbered parallel {often} times in 100."
+            return f"It has only one insert or numbered parallel; {hundred} almost always gets you one."
+        return f"It has only one insert or numbered parallel; {hundred} gets you one {often} times in 100."
     return (
-        f"{hundred} gets you about {fixed(Fraction(measure), 1)} of its {lines} different inserts and "
+        f"{hundred} gets you about {fixed(Fraction(measure), 1)} of the {lines} different inserts and "
         "numbered parallels."
     )
 
@@ -120,8 +120,8 @@ def _ladder(rungs: Sequence[float]) -> str:
     widest = max(common / rare for common, rare in pairwise(rates))
     usual = (rates[0] / rates[-1]) ** (1 / (len(rates) - 1))
     return (
-        f"From most to least common, each of the {len(rates)} numbered base parallels is about "
-        f"{fixed(Fraction(usual), 1)} times scarcer than the one before; the widest step is "
+        f"From most to least common, each of the {len(rates)} numbered base parallels is on average "
+        f"{fixed(Fraction(usual), 1)} times scarcer than the one before; the biggest jump is "
         f"{fixed(Fraction(widest), 1)} times."
     )
 

@@ -28,14 +28,13 @@ def find(facts: Facts) -> Finding | Unknown:
         return found
     if found.packs < FEWEST_PACKS:
         packs = "a single pack" if found.packs == 1 else "two packs"
-        return Unknown(f"a box is {packs}, so how it feels is for a person to judge")
+        return Unknown(f"a box is {packs}, so how much fun it is to open is left to your judgement")
     if not facts.odds:
         return Unknown("there are no odds yet, so how many packs hold something is not known")
     beyond = ""
     if found.in_every_pack:
         beyond = (
-            f": each has {listed(found.in_every_pack)}, and {percent(found.beyond_the_usual)} % hold "
-            "something more"
+            f": each has {found.usual}, and {percent(found.beyond_the_usual)} % hold something else as well"
         )
     longest = fixed(found.longest_dry, 1)
     wait = (
@@ -43,19 +42,19 @@ def find(facts: Facts) -> Finding | Unknown:
         if found.longest_dry
         else ""
     )
-    run = f"{longest} of {found.packs} packs on average, at most {found.longest_dry_q90} in 9 boxes of 10"
+    most = f"{found.longest_dry_q90} or fewer in 9 boxes out of 10"
     silent = listed(found.not_counted[:3])
     return Finding(
         measure=(Fraction(found.with_something) + Fraction(found.beyond_the_usual)) / 2,
         evidence=(
-            f"longest run of packs with only base cards: {run}",
-            f"hits in a box: {fixed(found.expected_hits, 1)}, none in {percent(found.hits[0])} % of boxes",
-            f"a card numbered to 25 or less: in {percent(found.surprise)} % of boxes",
+            f"longest run of packs with only base cards: {longest} of {found.packs} packs on average, {most}",
+            f"hits in a box: {fixed(found.expected_hits, 1)}; boxes without one: {percent(found.hits[0])} %",
+            f"boxes with a card numbered to 25 or less: {percent(found.surprise)} %",
             *((f"not counted, as their odds are not stated: {silent}",) if silent else ()),
         ),
         reason=(
             f"{_packs(percent(found.with_something))} more than base cards{beyond}.{wait} "
-            "How a box feels is for a person to judge."
+            "How much fun that is to open is left to your judgement."
         ),
         spread=15,
     )

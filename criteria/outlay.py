@@ -55,12 +55,13 @@ def find(facts: Facts) -> Finding | Unknown:
         measure=measure,
         evidence=tuple(
             f"{name}: {amount(cost, facts)} with tax and shipping, {fixed(Fraction(ratios[name]))} times "
-            "what is usual at its price"
+            "the usual for a box at this price"
             for name, cost in known.items()
         ),
         reason=(
             f"With tax and shipping {listed(told)}. "
-            f"That is {_compared(Fraction(measure))} for a box at this price."
+            f"{'Together that' if len(told) > 1 else 'That'} is {_compared(Fraction(measure))} for boxes "
+            "at about this price."
         ),
         spread=4 if main.price_kind == "street" else 8,
     )

@@ -52,9 +52,9 @@ def find(facts: Facts) -> Finding | Unknown | NotApplicable:
         f"{by} {number}" for by, number in sorted(content.relics_by.items(), key=lambda one: -one[1])
     )
     mostly, most = max(content.relics_by.items(), key=lambda one: one[1])
-    part = "most" if 2 * most > total else "the largest part"
-    manner = {"not said": "and the maker does not say where the material comes from"}.get(
-        mostly, f"{part} of them {mostly}"
+    part, verb = ("most", "are") if 2 * most > total else ("the largest part of the", "is")
+    manner = {"not said": "the maker does not say where their material comes from"}.get(
+        mostly, f"{part} relics in the release {verb} {mostly}"
     )
     count = fixed(per_hundred, 1)
     return Finding(
@@ -66,13 +66,12 @@ def find(facts: Facts) -> Finding | Unknown | NotApplicable:
             *(
                 ()
                 if by_packing is None
-                else (f"relics in a box by packing and odds: {fixed(by_packing, 2)}",)
+                else (f"relics in a box, worked out from packing and odds: {fixed(by_packing, 2)}",)
             ),
         ),
         reason=(
             f"{amount(100, facts, whole=True)}, before tax and shipping, gets you "
-            f"{count} {'relic' if count == '1.0' else 'relics'}, "
-            f"{manner}."
+            f"{count} {'relic' if count == '1.0' else 'relics'} on average; {manner}."
         ),
         spread=spread_over(SCALE, *(limit * worth for limit in limits), least=7),
     )

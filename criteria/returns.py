@@ -20,7 +20,6 @@ from rating.criterion import (
     Unknown,
     Values,
     amount,
-    fixed,
     percent,
     scale,
     spread_over,
@@ -59,7 +58,7 @@ def find(facts: Facts) -> Finding | Unknown:
     low = measure if box.p_low is None else _measure(box, price * factor, Fraction(box.p_low))
     high = measure if box.p_high is None else _measure(box, price / factor, Fraction(box.p_high))
     carried_from = values.carried_from if isinstance(values, Values) else ()
-    opening = "By other releases' prices, a" if carried_from else "A"
+    opening = "Going by other releases' prices, a" if carried_from else "A"
     return Finding(
         measure=measure,
         evidence=(
@@ -78,8 +77,8 @@ def find(facts: Facts) -> Finding | Unknown:
                 else ()
             ),
             *((f"prices borrowed from {', '.join(carried_from)}",) if carried_from else ()),
-            f"all cards together may be worth {fixed(found.factor, 2)} times more or less",
-            *((f"counted as nothing: {', '.join(found.left_out)}",) if found.left_out else ()),
+            f"all cards together may be worth {percent(1 / factor)} % to {percent(factor)} % of this",
+            *((f"counted as worth nothing: {', '.join(found.left_out)}",) if found.left_out else ()),
         ),
         reason=(
             f"{opening} {found.name} box at {amount(box.price, facts)} is expected to return "

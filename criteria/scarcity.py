@@ -11,7 +11,18 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 
-from rating.criterion import Criterion, Facts, Finding, Scarcity, Unknown, about, fixed, scale, spread_over
+from rating.criterion import (
+    Criterion,
+    Economics,
+    Facts,
+    Finding,
+    Scarcity,
+    Unknown,
+    about,
+    fixed,
+    scale,
+    spread_over,
+)
 
 SCALE = scale("logarithmic", "copies of the typical card that is not base", (10, 100), (400, 50), (8000, 0))
 
@@ -45,17 +56,18 @@ def find(facts: Facts) -> Finding | Unknown:
     measure = _middle(middle, weights)
     packed = scarcity.formats[facts.headline]
     made = packed.boxes
-    total = f"About {about(made)} boxes exist. " if made else ""
+    name = facts.economics.main.name if isinstance(facts.economics, Economics) else facts.headline
+    total = f"About {about(made)} {name} boxes exist. " if made else ""
     return Finding(
         measure=measure,
         evidence=(
             *(
-                (f"packs that exist: {_packs(packed.packs.low)} to {_packs(packed.packs.high)}",)
+                (f"packs that exist, by estimate: {_packs(packed.packs.low)} to {_packs(packed.packs.high)}",)
                 if made
                 else ()
             ),
             f"cards in a box that are not base cards: {fixed(Fraction(every), 1)}",
-            f"copies of the typical one of these: {_count(measure)}",
+            f"copies of a typical card that is not base: {_count(measure)}",
         ),
         reason=(
             f"{total}Base cards aside, half of the cards you pull exist in {_count(measure)} copies or fewer."

@@ -41,7 +41,7 @@ def find(facts: Facts) -> Finding | Unknown:
     if not content.has_signatures:
         return Finding(
             measure=Fraction(0),
-            evidence=("no card of the checklist is signed",),
+            evidence=("no card on the checklist is signed",),
             reason="Nobody signs in this release.",
             spread=0,
         )
@@ -76,8 +76,8 @@ def find(facts: Facts) -> Finding | Unknown:
             f"autographs in a box: {count} ({main.counts_from})",
             f"box price: {amount(main.box_price, facts)} ({main.price_kind})",
             (
-                f"cards signed on the card {content.signed_on_card}, on stickers "
-                f"{content.signed_on_stickers}, not said {content.signed_unknown}; "
+                f"autographs on the card: {content.signed_on_card}, on stickers: "
+                f"{content.signed_on_stickers}, not stated: {content.signed_unknown}; "
                 f"people who sign: {content.signers}"
             ),
             *_evidence(facts, by_packing),
@@ -107,7 +107,7 @@ def _signers(number: int) -> str:
 def _evidence(facts: Facts, by_packing: Fraction | None) -> tuple[str, ...]:
     found = []
     if by_packing is not None:
-        found.append(f"autographs in a box by packing and odds: {fixed(by_packing, 2)}")
+        found.append(f"autographs in a box, worked out from packing and odds: {fixed(by_packing, 2)}")
     if isinstance(facts.people, People) and facts.people.signer_demand is not None:
         found.append(
             f"mean demand of the signers: {fixed(facts.people.signer_demand, 0)} of 100, 50 is typical"
@@ -123,11 +123,11 @@ def _who(facts: Facts, signers: int) -> str:
         return ""
     demand = facts.people.signer_demand
     manner = (
-        "more wanted than usual"
+        "more wanted than the typical player"
         if demand > 60
-        else "less wanted than usual"
+        else "less wanted than the typical player"
         if demand < 40
-        else "about as wanted as usual"
+        else "about as wanted as the typical player"
     )
     return f"; {'they are' if signers > 1 else 'the signer is'} {manner}"
 

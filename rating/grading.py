@@ -161,9 +161,9 @@ def _computed(weighted: WeightedCriterion, module: Module | None, finding: Findi
         value = placed.score
         if placed.capped:
             end = weighted.scale.points[0 if placed.capped == "low" else -1][0]
+            found = tenths.fixed(measure, 1 if measure >= 10 else 3)
             evidence.append(
-                f"capped: {tenths.plain(measure)} is past the end of its scale, {tenths.plain(end)} "
-                f"({weighted.scale.unit})"
+                f"{weighted.scale.unit}: {found}, scored as {tenths.plain(end)}, where the scale ends"
             )
     score = Score(
         criterion=weighted.key,

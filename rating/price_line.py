@@ -8,7 +8,7 @@ so that it says the same from fresh facts and from a review.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from decimal import Decimal
 from typing import TYPE_CHECKING, Literal
@@ -24,9 +24,9 @@ if TYPE_CHECKING:
     from rating.facts.returns.value import FormatReturns, Returns
 
 Says = Literal["buy", "fun", "wait", ""]
-# the grade of a typical release, in tenths: a verdict is good whose band reaches above it
+# the grade of a typical release, in tenths: a verdict is good whose band begins there or above
 TYPICAL = 500
-_FAIR = {"buy": "priced to buy", "fun": "fair to open for fun"}
+_FAIR = {"buy": "priced to buy", "fun": "worth opening for fun"}
 # who does well with boxes all the same, though they do not pay by what they return
 _STILL = {
     "set builder": "you build the set",
@@ -150,10 +150,22 @@ def price_line(verdict: str, *, is_good: bool, advice: PriceAdvice, currency: st
     if said == "buy":
         costs = f"against the {shown(advice.landed)} it costs with tax and shipping"
         return f"{head} {'; '.join([f'{_about(advice, currency)}, {costs}', *_even(advice, currency)])}."
-    others = [one.removeprefix("you ") for one in advice.still[1:]]
-    still = [*advice.still[:1], *others]
-    pays = f" It still pays if {text.listed(still, last='or')}." if still else ""
-    return f"{head} {_turns(advice, currency)}.{pays}"
+    return " ".join([f"{head} {_turns(advice, currency)}.", *_still_told(advice.still)])
+
+
+def _still_told(still: Iterable[str]) -> Iterator[str]:
+    """For whom boxes make sense all the same, those of one format together."""
+    by_boxes: dict[str, list[str]] = {}
+    for one in still:
+        what, _, boxes = one.partition(" with ")
+        by_boxes.setdefault(boxes, []).append(what if boxes else one.removeprefix("you take "))
+    for boxes, whats in by_boxes.items():
+        if not boxes:
+            yield f"It still makes sense to take {text.listed(whats, last='or')}."
+            continue
+        first, *rest = whats
+        why = text.listed([first, *(one.removeprefix("you ") for one in rest)], last="or")
+        yield f"{boxes} still make sense if {why}."
 
 
 def _turns(advice: PriceAdvice, currency: str) -> str:
@@ -161,8 +173,11 @@ def _turns(advice: PriceAdvice, currency: str) -> str:
     fair = advice.entertainment_price
     if fair is None:
         last = "is too little for its shipping at any price"
+    elif advice.even_price is not None and Decimal(fair) < Decimal(advice.even_price):
+        # shipping alone eats what comes back
+        last = f"with shipping is worth opening for fun only up to {money.told(Decimal(fair), currency)}"
     else:
-        last = f"is fair as entertainment up to {money.told(Decimal(fair), currency)}"
+        last = f"is worth opening for fun up to {money.told(Decimal(fair), currency)}"
     even = "".join(f"{one}, and " for one in _even(advice, currency)) or "it "
     return f"{_about(advice, currency)}; {even}{last}"
 
@@ -171,11 +186,11 @@ def _even(advice: PriceAdvice, currency: str) -> list[str]:
     """The price that half of all boxes return, none where half of them return nothing."""
     if advice.even_price is None or not Decimal(advice.even_price):
         return []
-    return [f"it breaks even half the time at {money.told(Decimal(advice.even_price), currency)}"]
+    return [f"it would break even half the time at {money.told(Decimal(advice.even_price), currency)}"]
 
 
 def _about(advice: PriceAdvice, currency: str) -> str:
     """What is expected back, and that other releases' prices say so."""
     amount = Decimal(advice.mean or 0)
     words = money.told(amount, currency, whole=amount >= _WHOLE_FROM)
-    return f"{words} by other releases' prices" if advice.is_carried else words
+    return f"{words}, going by other releases' prices" if advice.is_carried else words

@@ -26,7 +26,7 @@ BOX = PriceAdvice(
     p_return_landed="0.03",
     as_of="2031-05-11",
 )
-TURNS = "it breaks even half the time at $62.80, and is fair as entertainment up to $135.20."
+TURNS = "it would break even half the time at $62.80, and is worth opening for fun up to $135.20."
 
 
 def told(verdict="Strong", currency="USD", *, is_good=True, **changes):
@@ -42,26 +42,45 @@ def told(verdict="Strong", currency="USD", *, is_good=True, **changes):
         (
             "Strong",
             True,
-            {"still": ("you build the set", "you hunt rookies")},
+            {
+                "still": (
+                    "you build the set with Retail boxes",
+                    "you hunt rookies with Hobby cases",
+                    "you want autographs with Retail boxes",
+                    "you take a Retail box",
+                    "you take a Hobby case",
+                )
+            },
             (
                 f"Strong, but wait: at $178.00 a box is expected to return $75; {TURNS} "
-                "It still pays if you build the set or hunt rookies."
+                "Retail boxes still make sense if you build the set or want autographs. "
+                "Hobby cases still make sense if you hunt rookies. "
+                "It still makes sense to take a Retail box or a Hobby case."
             ),
         ),
         (
             "Strong",
             True,
             {"price": "135.19", "landed": "150.20"},
-            f"Strong, and fair to open for fun: at $135.19 a box is expected to return $75; {TURNS}",
+            f"Strong, and worth opening for fun: at $135.19 a box is expected to return $75; {TURNS}",
         ),
         (
             "Strong",
             True,
             {"mean": "230.00", "is_carried": True, "entertainment_price": "400.00"},
             (
-                "Strong, and fair to open for fun: at $178.00 a box is expected to return $230 by other "
-                "releases' prices; it breaks even half the time at $62.80, and is fair as entertainment up "
-                "to $400.00."
+                "Strong, and worth opening for fun: at $178.00 a box is expected to return $230, going by "
+                "other releases' prices; it would break even half the time at $62.80, and is worth opening "
+                "for fun up to $400.00."
+            ),
+        ),
+        (
+            "Strong",
+            True,
+            {"entertainment_price": "60.00"},
+            (
+                "Strong, but wait: at $178.00 a box is expected to return $75; it would break even half the "
+                "time at $62.80, and with shipping is worth opening for fun only up to $60.00."
             ),
         ),
         (
@@ -70,7 +89,7 @@ def told(verdict="Strong", currency="USD", *, is_good=True, **changes):
             {"price": "61.00", "landed": "71.55"},
             (
                 "Weak, but priced to buy: at $61.00 a box is expected to return $75, against the $71.55 it "
-                "costs with tax and shipping; it breaks even half the time at $62.80."
+                "costs with tax and shipping; it would break even half the time at $62.80."
             ),
         ),
         (

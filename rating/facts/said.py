@@ -7,6 +7,8 @@ from decimal import Decimal
 
 from rating import tenths, text
 
+# of what is rarer one says that there is none: no model of prices is that exact
+_PRACTICALLY_NONE = Decimal("0.00001")
 # what a box does at a price of each kind
 _GOES = {
     "list": "lists at",
@@ -22,7 +24,7 @@ def goes(kind: str) -> str:
 
 
 def some(chance: Decimal, one: str, many: str) -> str:
-    """How many of some things, with their noun: '6 % of boxes', '1 box in 24', 'every box', 'no box'.
+    """How many of some things, with their noun: '6 % of boxes', '1 box in 24', 'every box'.
 
     A chance kept in six places says with 0 no more than that it is smaller.
     """
@@ -30,8 +32,8 @@ def some(chance: Decimal, one: str, many: str) -> str:
     if is_one(chance):
         if chance == 1:
             return f"every {one}"
-        if words == tenths.UNDER_THE_RAREST:
-            return f"fewer than 1 {one} in a million"
+        if chance < _PRACTICALLY_NONE:
+            return f"practically no {one}"
         return f"1 {one} in {words.removeprefix('1 in ')}"
     return f"{words} of {many}"
 
@@ -63,13 +65,23 @@ def usable_sales(number: int) -> str:
 
 # where what cards are worth comes from
 SOLD, MODELLED = "is known from sales", "is estimated from similar cards"
-BORROWED, BULK = "is borrowed from other releases", "is bulk"
+BORROWED, BULK = "comes from other releases' prices", "is bulk"
 
 
 def worth_of_all(parts: Iterable[tuple[Decimal | None, str]]) -> str:
     """A sentence on what parts of the worth of all copies come from; blank where no part is known."""
-    told = [f"{part(share)} {where}" for share, where in parts if share]
-    return f"Of what all copies are worth together, {text.listed(told)}." if told else ""
+    known = [(share, where) for share, where in parts if share]
+    if not known:
+        return ""
+    if len(known) == 1:
+        return f"{of_the_value(*known[0])}."
+    told = [f"{part(share)} {where}" for share, where in known]
+    return f"Of the total value of all cards, {text.listed(told)}."
+
+
+def of_the_value(share: Decimal, where: str) -> str:
+    """How much of what cards are worth comes from somewhere: '59 % of the cards' value is bulk'."""
+    return f"{'All' if share == 1 else sentence(part(share))} of the cards' value {where}"
 
 
 def sentence(words: str) -> str:

@@ -23,8 +23,8 @@ class Offer:
         what the article goes for; None where nobody offers it
     cost
         from a price of the article to what is compared, of which less is better
-    boxes
-        how many boxes are bought, where that was chosen
+    boxes, then
+        how many boxes are bought, where that was chosen, and what after them
     what
         the way in words
     """
@@ -35,6 +35,7 @@ class Offer:
     format: str = ""
     price: Decimal | None = None
     boxes: int | None = None
+    then: str = ""
     what: str = ""
 
     @property

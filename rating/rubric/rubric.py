@@ -17,9 +17,6 @@ from rating.scale import KINDS, Scale
 from rating.text import key as compared
 from rating.tomlfile import TomlTable
 
-# a grade in tenths that none reaches
-_ABOVE_ALL = 1001
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WeightedCriterion:
@@ -115,10 +112,10 @@ def verdict_of(text: str, grade: int) -> str:
     return next(str(band["words"]) for band in json.loads(text)["verdicts"] if grade >= band["from"])
 
 
-def band_end_of(text: str, grade: int) -> int:
-    """Where the band of a grade ends under a rubric's stored text, in tenths: there the next one begins."""
+def band_start_of(text: str, grade: int) -> int:
+    """Where the band of a grade begins under a rubric's stored text, in tenths."""
     starts = [int(band["from"]) for band in json.loads(text)["verdicts"]]
-    return min((start for start in starts if start > grade), default=_ABOVE_ALL)
+    return max((start for start in starts if start <= grade), default=0)
 
 
 def read(table: TomlTable) -> Rubric:

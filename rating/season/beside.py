@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from rating import overruling
 from rating.price_line import TYPICAL, Says, price_line, says
 from rating.review import PriceAdvice, Review
-from rating.rubric.rubric import band_end_of, points_of
+from rating.rubric.rubric import band_start_of, points_of
 from rating.season.recorded import Recorded
 from rating.standings import Standing
 
@@ -43,7 +43,7 @@ def beside(review: Review, verdict: str, *, rubric_text: str, currency: str) -> 
     points = {key: given for key, (_, given) in points_of(rubric_text).items()}
     advice, grade = review.price_advice, review.grade
     # by the whole band, so that one verdict is joined in one way
-    is_good = bool(verdict) and grade is not None and band_end_of(rubric_text, grade) > TYPICAL
+    is_good = bool(verdict) and grade is not None and band_start_of(rubric_text, grade) >= TYPICAL
     return Beside(
         price_line=""
         if advice is None

@@ -32,7 +32,7 @@ def test_the_json_answer_holds_what_scripts_rely_on(answer, sample_season):
         "price": 1780,
         "landed": 1893.69,
         "total": 2083.06,
-        "made_of": "10 boxes at the street price of 2031-05-15",
+        "made_of": "10 boxes at the street price on 2031-05-15",
     }
     assert 0 < got["fit"] <= 1
     assert [set(one) >= {"aim", "slot", "why"} for one in got["picks"]] == [True] * 4
@@ -58,16 +58,16 @@ def test_the_page_says_all_of_it_in_a_hundred_columns(run, sample_season):
     told = " ".join(out.split())
     assert "a break of 1 Hobby case (10 boxes), by team" in told
     assert (
-        "The break costs $1,780.00 (10 boxes at the street price of 2031-05-15), $1,893.69 with tax and "
-        "shipping, and $2,083.06 with the host's margin."
+        "The break costs $1,780.00 (10 boxes at the street price on 2031-05-15); tax and shipping bring "
+        "that to $1,893.69, and the host's margin to $2,083.06."
     ) in told
-    assert "no slot is worth its share of that" in told
+    assert "no slot is worth its share of the cost" in told
     assert "16 slots are on offer, for $1,845.00 in all. Furthest above its limit: " in told
     assert "A random slot at $109.00 costs $122.43 with tax and shipping, and is worth" in told
     assert re.search(r"slots? (are|is) worth what it costs\.", told)
     assert "After a random draw, even swaps that gain" in out
     assert "- rookie hunter under $60.00: " in out
-    assert "8 cards belong to more than one slot: they are drawn by lot among the slots' owners" in told
+    assert "8 cards belong to more than one slot: they are randomized among the owners of those slots" in told
     assert "random formats are subject to local law" in told
 
 

@@ -30,7 +30,8 @@ def test_the_measure_lies_midway_between_the_models(boxed, scored):
     assert min(scores) < scored(CRITERION, found).score < max(scores)
     assert found.spread == 4 - (min(scores) - max(scores)) // 2
     assert found.reason == (
-        "About 4.4 boxes get you 90 % of the 100 base cards; one box gets you 37 of them and 8 duplicates."
+        f"It takes between {float(fast):.1f} and {float(slow):.1f} boxes to get 90 % of the 100 base cards; "
+        "one box gets you about 37 of them and 8 duplicates."
     )
 
 

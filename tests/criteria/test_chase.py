@@ -34,10 +34,10 @@ def test_the_measure_counts_each_line_once(boxed, scored):
     assert found.measure == pytest.approx(met(5, 2, 1, 0.1))
     assert scored(CRITERION, found).score == 53
     assert found.reason == (
-        "$100, before tax and shipping, gets you about 2.2 of its 4 different inserts and numbered "
+        "$100, before tax and shipping, gets you about 2.2 of the 4 different inserts and numbered "
         "parallels. "
-        "From most to least common, each of the 3 numbered base parallels is about 4.5 times scarcer than "
-        "the one before; the widest step is 10.0 times."
+        "From most to least common, each of the 3 numbered base parallels is on average 4.5 times scarcer "
+        "than the one before; the biggest jump is 10.0 times."
     )
 
 
@@ -53,7 +53,8 @@ def test_an_unnumbered_parallel_is_no_chase(boxed):
     more = CRITERION.ask_of(boxed(BASE, NIGHT, ("Base", "Mist", "base", 100, None, 2)))
     assert plain.measure == more.measure
     assert plain.reason == (
-        "$100, before tax and shipping, gets you its only insert or numbered parallel 96 times in 100. "
+        "It has only one insert or numbered parallel; $100, before tax and shipping, gets you one 96 times "
+        "in 100. "
         "The base set has no numbered parallel."
     )
 

@@ -13,6 +13,7 @@ from rating.release.sheet import Guarantee
 
 BASE = ("Base", "", "base", 100, None, None)
 NIGHT = ("Night", "", "insert", 20, None, 2)
+FUN = "how much fun it is to open is left to your judgement"
 TIDE = ("Tide", "", "insert", 20, None, 5)
 MIST = ("Base", "Mist", "base", 100, None, None)
 PROMISE = Guarantee(what="parallel", count=Decimal(1), per="pack", hard=True, parallel="Mist")
@@ -27,7 +28,7 @@ def test_the_measure_is_the_share_of_packs_with_something(boxed, scored):
     assert found.reason.startswith(
         "60 % of packs hold more than base cards. The longest run of packs with only base cards is 2."
     )
-    assert found.reason.endswith("How a box feels is for a person to judge.")
+    assert found.reason.endswith("How much fun that is to open is left to your judgement.")
 
 
 def test_what_every_pack_has_counts_half(boxed):
@@ -35,8 +36,8 @@ def test_what_every_pack_has_counts_half(boxed):
     found = CRITERION.ask_of(boxed(BASE, MIST, NIGHT, TIDE, guarantees=(PROMISE,)))
     assert found.measure == Fraction(8, 10)
     assert (
-        "Every pack holds more than base cards: each has Base Mist, and 60 % hold something more."
-        in found.reason
+        "Every pack holds more than base cards: each has a Base Mist card, and 60 % hold something else as "
+        "well." in found.reason
     )
     assert "wait" not in found.reason
 
@@ -54,8 +55,16 @@ def test_lines_that_nothing_speaks_of_are_told(boxed):
         ([], {}, "there is no checklist yet"),
         ([BASE, NIGHT], {"opening": Unknown("not yet")}, "not yet"),
         ([BASE, NIGHT], {"headline": "retail"}, "no format is described yet"),
-        ([BASE, NIGHT], {"packs": 1}, "a box is a single pack, so how it feels is for a person to judge"),
-        ([BASE, NIGHT], {"packs": 2}, "a box is two packs, so how it feels is for a person to judge"),
+        (
+            [BASE, NIGHT],
+            {"packs": 1},
+            "a box is a single pack, so how much fun it is to open is left to your judgement",
+        ),
+        (
+            [BASE, NIGHT],
+            {"packs": 2},
+            "a box is two packs, so how much fun it is to open is left to your judgement",
+        ),
         ([BASE], {}, "there are no odds yet, so how many packs hold something is not known"),
     ],
 )

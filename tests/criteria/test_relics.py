@@ -18,7 +18,10 @@ def test_the_measure_weighs_provenance(facts, scored):
     found = CRITERION.ask_of(facts())
     assert found.measure == Fraction(725, 1000)
     assert scored(CRITERION, found).score == 59
-    assert found.reason == "$100, before tax and shipping, gets you 1.3 relics, most of them unattributed."
+    assert found.reason == (
+        "$100, before tax and shipping, gets you 1.3 relics on average; most relics in the release are "
+        "unattributed."
+    )
 
 
 @pytest.mark.parametrize(
@@ -41,9 +44,12 @@ def test_what_a_relic_is_worth(facts, provenance, worth):
 @pytest.mark.parametrize(
     ("provenance", "words"),
     [
-        ({"game-worn": 5, "unattributed": 4}, "most of them game-worn."),
-        ({"game-worn": 4, "event-worn": 3, "unattributed": 3}, "the largest part of them game-worn."),
-        ({"not said": 5, "game-worn": 1}, "and the maker does not say where the material comes from."),
+        ({"game-worn": 5, "unattributed": 4}, "; most relics in the release are game-worn."),
+        (
+            {"game-worn": 4, "event-worn": 3, "unattributed": 3},
+            "; the largest part of the relics in the release is game-worn.",
+        ),
+        ({"not said": 5, "game-worn": 1}, "; the maker does not say where their material comes from."),
     ],
 )
 def test_the_reason_says_most_only_where_it_is_most(facts, provenance, words):

@@ -101,7 +101,7 @@ def test_carried_over_prices_are_told(facts):
     given = returns()
     given["values"] = replace(VALUES, carried_over=Decimal(1), carried_from=("Halyard 2030", "Oakum 2031"))
     found = CRITERION.ask_of(facts(**given))
-    assert found.reason.startswith("By other releases' prices, a Hobby box at $150.00 is")
+    assert found.reason.startswith("Going by other releases' prices, a Hobby box at $150.00 is")
     assert "prices borrowed from Halyard 2030, Oakum 2031" in found.evidence
 
 

@@ -45,7 +45,7 @@ def test_the_reason_says_who_is_missing(facts, missing, words):
     teams = facts().season.teams
     served = len(teams) - missing
     found = CRITERION.ask_of(facts(people={"teams_served": teams[:served], "teams_missing": teams[served:]}))
-    assert found.reason == (f"{words} Who is wanted is not known yet, so this goes by teams only.")
+    assert found.reason == (f"{words} Who is wanted is not known yet, so this score goes by teams alone.")
     assert [one for one in found.evidence if one.startswith("without a card")] == [
         f"without a card: {team}" for team in teams[served:]
     ]
@@ -118,8 +118,8 @@ def test_own_sales_alone_do_not_say_who_is_missing(facts, scored):
     found = CRITERION.ask_of(facts(people=people, season=own))
     assert scored(CRITERION, found).score == 65
     assert found.reason.endswith(
-        "Only this release's own sales show who is wanted, and they cannot show who is missing, so this "
-        "goes by teams only."
+        "Who is wanted shows only in its own sales, which cannot say who is missing, so this score goes by "
+        "teams alone."
     )
     ada = Demand(subject="Ada", demand=Decimal(90), basis="nudge", why="")
     by_host = CRITERION.ask_of(facts(people=people, season=own | {"demand_elsewhere": {"ada": ada}}))

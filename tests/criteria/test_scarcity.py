@@ -26,7 +26,8 @@ def test_the_middle_card_of_a_box_decides(boxed, scored):
     assert found.measure == 100
     assert scored(CRITERION, found).score == 69
     assert found.reason == (
-        "About 2,000 boxes exist. Base cards aside, half of the cards you pull exist in 100 copies or fewer."
+        "About 2,000 Hobby boxes exist. Base cards aside, half of the cards you pull exist in 100 copies or "
+        "fewer."
     )
 
 
@@ -49,8 +50,8 @@ def test_what_most_of_a_box_is_must_be_known(boxed):
 @pytest.mark.parametrize(
     ("lines", "change", "why"),
     [
-        ([BASE], {}, "there are no odds, so how many packs exist cannot be known"),
-        ([BASE, NIGHT], {}, "no card is numbered, so how many packs exist cannot be known"),
+        ([BASE], {}, "there are no odds, so there is no way to tell how many packs exist"),
+        ([BASE, NIGHT], {}, "no card is numbered, so there is no way to tell how many packs exist"),
         ([BASE, GREEN], {"scarcity": Unknown("not yet")}, "not yet"),
         (
             [BASE, GREEN],

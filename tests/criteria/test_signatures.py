@@ -93,4 +93,4 @@ def test_signers_whom_everybody_wants_count_half_as_much_again(facts):
     ]
     assert [one / measures[0] for one in measures] == [1, 1, Fraction(3, 2), Fraction(1, 2)]
     wanted = CRITERION.ask_of(facts(people={"signer_demand": Decimal(80)}))
-    assert wanted.reason.endswith("25 different people sign; they are more wanted than usual.")
+    assert wanted.reason.endswith("25 different people sign; they are more wanted than the typical player.")

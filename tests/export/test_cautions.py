@@ -112,7 +112,7 @@ def test_what_is_said_of_one_release_carries_its_own_share(path, tmp_path, words
     losing = losing_by_names(Season.open(path))
     halyard = next(names for names in losing if "halyard" in names)
     assert 1 < losing[halyard] < 99
-    own = f"Many boxes return less than they cost: {losing[halyard]} % of this release's do,"
+    own = f"{losing[halyard]} % of this release's boxes return less than they cost, if packs"
     alike = [name for names, share in losing.items() if share == losing[halyard] for name in names]
     for texts in exported(path, words, tmp_path).values():
         those = [text for text in texts if own in text]

@@ -141,7 +141,7 @@ def test_halyards_odds_come_back(halyard):
 @pytest.mark.parametrize(
     ("cards", "odds", "why"),
     [
-        ([], [], "nothing says which cards fall"),
+        ([], [], "nothing says which cards are in the packs"),
         ([], [("Ink", 20)], "odds say nothing of cards"),
     ],
 )

@@ -37,14 +37,24 @@ def found(broken, slot):
 @pytest.mark.parametrize(
     ("aim", "under", "best", "said"),
     [
-        ("rookie hunter", None, "Rooks", "expect 12.0 rookie cards with duplicates; 3 different ones exist"),
+        (
+            "rookie hunter",
+            None,
+            "Rooks",
+            "expect 12.0 rookie cards, duplicates included, of 3 different ones",
+        ),
         ("rookie hunter", 61, "Herons", "expect 9.0 rookie cards"),
         ("rookie hunter", 60, "Foxes", "expect 4.0 rookie cards"),
         ("autograph buyer", 61, "Foxes", "expect 2.0 autographs"),  # as many as Herons, and cheaper
-        ("never empty-handed", None, "Rooks", "the chance of neither autograph nor relic is 1 in 50"),
+        ("never empty-handed", None, "Rooks", "the chance of no autograph and no relic is 1 in 50"),
         ("collector of numbered cards", None, "Rooks", "expect 9.0 numbered cards"),
-        ("set completer", None, "Herons", "expect 80.0 base cards with duplicates; 12 different ones exist"),
-        ("set completer", 60, "Foxes", "expect 70.5 base cards with duplicates; 5 different ones exist"),
+        (
+            "set completer",
+            None,
+            "Herons",
+            "expect 80.0 base cards, duplicates included, of 12 different ones",
+        ),
+        ("set completer", 60, "Foxes", "expect 70.5 base cards, duplicates included, of 5 different ones"),
         ("team collector", None, "Herons", "9 of its players are in the checklist"),
         ("team collector", 60, "Foxes", "1 of its players is in the checklist"),
     ],
@@ -73,7 +83,7 @@ def test_a_bargain_is_what_is_asked_less_for_than_for_others(found):
         "its cards sell for about $30.00, 125 % of the $24.00 that it costs with tax and shipping"
     )
     (none,) = picks(found, [("bargain hunter", None)])
-    assert (none.slot, none.why) == ("", "nobody has asked a price for a slot yet")
+    assert (none.slot, none.why) == ("", "no slot is listed with a price yet")
 
 
 def test_no_slot_is_a_bargain_that_is_worth_less_than_it_costs(found):
@@ -83,7 +93,7 @@ def test_no_slot_is_a_bargain_that_is_worth_less_than_it_costs(found):
     (one,) = picks(priced, [("bargain hunter", None)])
     assert (one.slot, one.price) == ("", None)
     assert one.why == (
-        "no asked slot is worth what it costs; the nearest is Herons, whose cards sell for about $30.00, "
+        "no listed slot is worth what it costs; the nearest is Herons, whose cards sell for about $30.00, "
         "50 % of the $60.00 that it costs with tax and shipping"
     )
 

@@ -180,7 +180,7 @@ def test_a_promise_is_held_against_the_copies_that_exist():
         (
             [("Ink", "autograph", 5, None), ("B", "insert", 5, 9)],
             [("Ink", "", 20)],
-            "no numbered line has odds",
+            "no numbered card has odds",
         ),
     ],
 )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from decimal import Decimal
 
-from rating.facts.advice.tell import price, told
+from rating.facts.advice.tell import lead, price, told
 from rating.facts.advice.value import Advice, AimAdvice, PriceAdvice
 from rating.facts.facts import Facts
 from rating.facts.plain import Unknown, as_text_values
@@ -40,10 +40,16 @@ def test_who_gets_the_same_is_named_together():
         other("break buyer", "wait"),
         other("casual opener", "wait"),
         other("autograph buyer", "box"),
+        other("singles buyer", "singles"),
     )
     assert told(Advice(aims=aims, price=PRICE), FACTS) == (
         "Set builders: 2 hobby boxes. Break buyers and casual openers: wait. Autograph buyers: a hobby box. "
-        "Rookie hunters: not known. A sensible Hobby box under 75.00."
+        "Singles buyers: go ahead. Rookie hunters: can't say yet. A sensible Hobby box under 75.00."
+    )
+    # boxes that leave a part of the set to singles say so, and nobody is told of a slot without its break
+    aims = (replace(ONE, then="singles"), replace(other("break buyer", "slot"), of="slot"))
+    assert lead(Advice(aims=aims, price=PRICE), FACTS) == (
+        "Set builders: 2 hobby boxes, then singles. Break buyers: a slot in a hobby break."
     )
     aims = (other("rookie hunter", "not known"),)
     assert told(Advice(aims=aims, price=Unknown("there are no sales yet")), FACTS) == (

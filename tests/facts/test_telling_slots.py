@@ -45,10 +45,14 @@ def test_what_is_opened_is_said_in_cases_or_in_boxes(found):
 def test_the_cost_is_said_with_the_margin_where_there_is_one(found):
     """Or why it is not known."""
     assert telling_slots.cost(found) == (
-        "The break costs $200.00, $210.00 with tax and shipping, and $220.00 with the host's margin."
+        "The break costs $200.00; tax and shipping bring that to $210.00, and the host's margin to $220.00."
     )
     bare = replace(found, cost=replace(COST, total=Decimal(210)))
-    assert telling_slots.cost(bare) == "The break costs $200.00, $210.00 with tax and shipping."
+    assert telling_slots.cost(bare) == "The break costs $200.00; tax and shipping bring that to $210.00."
+    untaxed = replace(found, cost=replace(COST, landed=Decimal(200)))
+    assert telling_slots.cost(untaxed) == (
+        "The break costs $200.00; the host's margin brings that to $220.00."
+    )
     unknown = replace(found, cost=Unknown("there is no price"))
     assert telling_slots.cost(unknown) == "What it costs is not known: there is no price."
 
@@ -56,21 +60,21 @@ def test_the_cost_is_said_with_the_margin_where_there_is_one(found):
 def test_worth_against_cost_says_of_how_many_slots_it_is_so(found):
     """All, some or none."""
     assert telling_slots.worth(found) == (
-        "The cards of all slots sell for about $110.00 after fees, against $220.00 paid; no slot is worth "
-        "its share of that."
+        "The cards of all slots together are expected to sell for about $110.00 after fees, against $220.00 "
+        "paid; no slot is worth its share of the cost."
     )
     first, *others = found.slots
     some = replace(found, slots=(replace(first, worth=Decimal(70)), *others))
-    assert "3 of 4 slots are worth less than their share of that" in telling_slots.worth(some)
+    assert "3 of 4 slots are worth less than their share of the cost" in telling_slots.worth(some)
     none = replace(found, slots=tuple(replace(one, worth=Decimal(500)) for one in found.slots))
-    assert "every slot is worth its share of that" in telling_slots.worth(none)
+    assert "every slot is worth its share of the cost" in telling_slots.worth(none)
 
 
 def test_what_the_value_rests_on_and_what_the_host_keeps_is_said(found):
     """Shares that are nothing are left out."""
     resting = {"sold": Decimal("0.25"), "modelled": Decimal(0), "bulk": Decimal("0.75")}
     told = telling_slots.worth(replace(found, resting_on=resting, kept=Decimal(8)))
-    assert "Of what all copies are worth together, 25 % is known from sales and 75 % is bulk." in told
+    assert "Of the total value of all cards, 25 % is known from sales and 75 % is bulk." in told
     assert "Cards worth $8.00 stay with the host." in told
 
 
@@ -84,7 +88,7 @@ def test_the_first_three_are_held_against_even_shares(found):
     """50, 25 and 15 %, where three even shares of four are 75."""
     assert telling_slots.spread(found) == (
         "Rooks, Herons and Foxes hold 90 % of the value; three equal slots would hold 75 %. "
-        "One tier explains 100 % of the differences in value between slots."
+        "Sorting the slots into 1 tier captures 100 % of the difference in value between them."
     )
     even = replace(found, slots=tuple(replace(one, share=0.25) for one in found.slots))
     assert telling_slots.spread(even) == ""
@@ -141,12 +145,14 @@ def test_a_random_slot_a_swap_a_move_and_a_pick_are_a_line_each(found):
     ]
     pick = Pick(aim="rookie hunter", under=Decimal(60), slot="Foxes", price=Decimal(40), why="four of them")
     assert telling_slots.pick(pick, "USD") == "rookie hunter under $60.00: Foxes at $40.00; four of them"
+    safe = replace(pick, aim="never empty-handed", under=None)
+    assert telling_slots.pick(safe, "USD").startswith("least likely to go empty-handed: Foxes at $40.00; ")
     none = replace(pick, under=None, slot="", price=None, why="there is none")
     assert telling_slots.pick(none, "USD") == "rookie hunter: none; there is none"
 
 
 def test_a_limit_is_explained_where_there_is_one(found):
     """Without a cost and without worth there is nothing to follow."""
-    assert telling_slots.limits(found).startswith("Don't bid past the limit: ")
+    assert telling_slots.limits(found).startswith("Don't bid past a slot's limit: ")
     bare = replace(found, slots=tuple(replace(one, limit=None) for one in found.slots))
     assert telling_slots.limits(bare) == ""

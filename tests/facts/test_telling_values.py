@@ -37,11 +37,11 @@ def told(**changes):
 def test_it_says_what_it_rests_on_how_sure_it_is_and_what_is_worth_most():
     """e^-0.0618754 is 0.94, so a week takes 6 %."""
     assert told() == (
-        "Prices rest on 200 sales. Of what all copies are worth together, 30 % is known from sales, 60 % is "
-        "estimated from similar cards and 10 % is bulk. As a test, prices were forecast for sales that had "
-        "been left out: 91 % of them fell inside the likely range (9 in 10). Prices fall by 6 % a week. The "
-        "top card is Signed Pearl S-2, Bo Fell and Cy Holm: it brings a seller about $80.50 (estimated; it "
-        "has no sale of its own)."
+        "Prices rest on 200 sales. Of the total value of all cards, 30 % is known from sales, 60 % is "
+        "estimated from similar cards and 10 % is bulk. As a test, some sales were held back and their "
+        "prices forecast: 91 % fell inside the likely range, which should catch 90 %. Prices have been "
+        "falling by 6 % a week. The top card is Signed Pearl S-2, Bo Fell and Cy Holm: it brings a seller "
+        "about $80.50 (estimated; no sale of it is on file)."
     )
 
 

@@ -29,7 +29,7 @@ SEASONS = 67
 CENT = Decimal("0.01")
 NOW = datetime(2031, 7, 15, 12, tzinfo=UTC)
 GOOD = ("Outstanding", "Strong", "Decent", "Mixed")
-WORDS = {"buy": "priced to buy", "fun": "fair to open for fun", "wait": "wait"}
+WORDS = {"buy": "priced to buy", "fun": "worth opening for fun", "wait": "wait"}
 
 
 def rewritten(path, change):

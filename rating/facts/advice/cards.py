@@ -181,16 +181,14 @@ def _kind_words(known: Known, noun: str, offer: Offer, held: _Held) -> str:
     each = (landed_exactly(offer.price, known.buying) - Fraction(held.others) * boxes) / (
         Fraction(held.number) * boxes
     )
-    most = "at most " if held.at_least else ""
-    cost = f"you {most}{known.told(each) if each > 0 else 'nothing'}"
+    most, least = ("at most ", "at least ") if held.at_least else ("", "")
+    cost = f"costs you {most}{known.told(each) if each > 0 else 'nothing'}"
     number = tenths.fixed(Fraction(held.number) * boxes, 1)
-    which = f"its {noun}" if number == "1.0" else f"each of its {number} {noun}s"
-    if held.at_least:
-        which = f"each of its {noun}s ({number} or more)"
+    wanted = f"one {noun} on average, so it" if number == "1.0" else f"{number} {noun}s on average, so each"
     return (
-        f"with tax and shipping {a(packed.name)} {offer.of} costs {known.landed(offer.price)}. Its other "
-        f"cards are expected to return {known.told(Fraction(held.others) * boxes)}, so {which} costs {cost}. "
-        f"{_as_singles(known, held, noun)}"
+        f"with tax and shipping {a(packed.name)} {offer.of} costs {known.landed(offer.price)}. Apart from "
+        f"{noun}s, it is expected to return {known.told(Fraction(held.others) * boxes)}. It holds "
+        f"{least}{wanted} {cost}. {_as_singles(known, held, noun)}"
     )
 
 

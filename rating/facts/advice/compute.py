@@ -97,25 +97,25 @@ def _singles_buyer(known: Known) -> AimAdvice:
     if not alone:
         return entry(SINGLES_BUYER, SINGLES, "every card is bulk, and costs little more than its postage")
     middle = known.told(known.single(tenths.six_digits(statistics.median(alone))))
-    price = f"Of the {len(alone):,} cards worth buying one by one, half cost {middle} or less with postage"
+    price = f"Of the {len(alone):,} cards worth buying as singles, half cost {middle} or less with postage"
     if values.carried_over:
         words = f"{usable_sales(values.sales)}, so prices are borrowed from other releases"
-        return entry(SINGLES_BUYER, WAIT, f"{words}: wait for more sales")
+        return entry(SINGLES_BUYER, WAIT, f"{words}: wait until {'more' if values.sales else 'some'} come in")
     if 2 * values.presales > values.sales:
         until = f" on {known.released_on.isoformat()}" if known.released_on else ""
         early = "all" if values.presales == values.sales else f"{values.presales} of"
         words = f"{early} {text.count(values.sales, 'sale')} are from before the release{until}"
-        return entry(SINGLES_BUYER, WAIT, f"{words}: wait until most come from after it. {price}")
+        return entry(SINGLES_BUYER, WAIT, f"{words}: wait until most are from after it. {price}")
     week = next((one for one in values.effects if one.name == "week"), None)
     if week is not None and week.value + 2 * week.error < 0:
         factor = tenths.six_digits(math.exp(week.value))
-        words = f"{_up_to(known)}prices fall {tenths.fixed(100 * (1 - factor), 1)} % a week"
+        words = f"{_up_to(known)}prices were falling {tenths.fixed(100 * (1 - factor), 1)} % a week"
         return entry(SINGLES_BUYER, WAIT, f"{words}: wait {_until(known)}. {price}")
-    return entry(SINGLES_BUYER, SINGLES, f"{_up_to(known)}prices do not fall from week to week. {price}")
+    return entry(SINGLES_BUYER, SINGLES, f"{_up_to(known)}prices show no weekly fall. {price}")
 
 
 def _up_to(known: Known) -> str:
-    return f"by sales up to {known.last_sale.isoformat()}, " if known.last_sale else ""
+    return f"in sales up to {known.last_sale.isoformat()}, " if known.last_sale else ""
 
 
 def _until(known: Known) -> str:
@@ -124,4 +124,4 @@ def _until(known: Known) -> str:
         settled = known.released_on + SETTLED
         if known.last_sale is None or known.last_sale < settled:
             return f"until {settled.isoformat()}, {SETTLED.days} days after the release, and look again"
-    return "until newer sales show that they have stopped"
+    return "until newer sales show that the fall has stopped"

@@ -130,6 +130,7 @@ def decided(
         format=told.format,
         of=told.of,
         boxes=chosen.boxes,
+        then=chosen.then,
         price=None if told.price is None else money.cents(told.price),
         below=below,
         why=said(why(told)),

@@ -6,7 +6,7 @@ from decimal import Decimal
 from fractions import Fraction
 from functools import partial
 
-from rating import money, tenths
+from rating import money, tenths, text
 from rating.facts import said
 from rating.facts.advice.known import BOX, CASE, SLOT, WAIT, Known, decided, entry, fixed
 from rating.facts.advice.value import NOT_KNOWN, AimAdvice, PriceAdvice
@@ -119,7 +119,7 @@ def _slot(known: Known) -> tuple[Offer | None, str]:
             cost=partial(_paid_back, Fraction(asked.worth), known.buying),
         )
         return offer, (
-            f"the best slot is {asked.slot}: asked at {known.told(asked.asked)}, it costs "
+            f"the best slot is {asked.slot}: listed at {known.told(asked.asked)}, it costs "
             f"{known.landed(asked.asked)} with tax and shipping. Its cards are expected to return "
             f"{known.told(asked.worth)}, {_out_of_100(offer)}"
         )
@@ -127,14 +127,14 @@ def _slot(known: Known) -> tuple[Offer | None, str]:
     teams = _teams(known)
     order = None if main.boxes_per_case is None else main.of_boxes(main.boxes_per_case)
     if not teams:
-        return None, "its cards name no team, so a case cannot be split by team"
+        return None, "the checklist names no teams, so a case cannot be split by team"
     if order is None:
         return None, f"there is no price for a {main.name} case yet"
     each = money.cents(order.price / teams)
     words = (
-        f"{a(main.name)} case costs {known.told(order.price)} ({main.named(order)}). Shared by {teams} "
-        f"teams, an average slot is {known.told(each)} before the host's margin, or {known.landed(each)} "
-        "with tax and shipping"
+        f"{a(main.name)} case costs {known.told(order.price)} ({main.named(order)}). Split across "
+        f"{text.count(teams, 'team')}, that is {known.told(each)} a slot on average, or {known.landed(each)} "
+        "with tax and shipping, without a margin for the host"
     )
     if not isinstance(found, FormatReturns) or found.case is None or found.case.mean <= 0:
         return None, f"{words}. What its cards return is not known: {_no_returns(known)}"
@@ -146,7 +146,7 @@ def _slot(known: Known) -> tuple[Offer | None, str]:
         cost=partial(_paid_back, Fraction(found.case.mean) / teams, known.buying),
     )
     worth = known.told(Fraction(found.case.mean) / teams)
-    return offer, f"{words}. Its cards are expected to return {worth}, {_out_of_100(offer)}"
+    return offer, f"{words}. A slot's cards are expected to return {worth}, {_out_of_100(offer)}"
 
 
 def _teams(known: Known) -> int:
@@ -183,7 +183,7 @@ def _fun_words(known: Known, offer: Offer) -> str:
         )
         lost = landed_exactly(offer.price, known.buying) - Fraction(opened.mean)
         if lost > 0 and packs:
-            words += f"; the fun costs {known.told(lost / packs)} a pack"
+            words += f", so the fun costs you {known.told(lost / packs)} a pack"
     if opened.p_return is not None and opened.price is not None:
         what = ("case", "cases") if opened is found.case else ("box", "boxes")
         back = said.do(opened.p_return, *what, "returns its", "return their")
@@ -216,11 +216,11 @@ def sensible(known: Known) -> PriceAdvice | Unknown:
     rests = _rests(known.worth.values, found)
     part = known.buying.entertainment
     share = "half" if part * 2 == 1 else f"{tenths.percent(part)} %"
-    back = f"get back {share} of what you pay, tax and shipping included"
+    back = f"get back at least {share} of what you pay, tax and shipping included"
     if below is None:
-        fair = f"No price is fair as entertainment: on average you never {back}"
+        fair = f"It is worth opening for fun at no price: on average you never {back}"
     else:
-        fair = f"Below {known.told(below)} it is fair as entertainment: on average you {back}"
+        fair = f"Below {known.told(below)} it is worth opening for fun: on average you {back}"
     even = f"At {known.told(found.box.even_price)} {a(main.name)} box would break even half the time"
     now = "There is no price for one yet"
     if main.box_price is not None:
@@ -235,11 +235,10 @@ def sensible(known: Known) -> PriceAdvice | Unknown:
 
 def _rests(values: Values, found: FormatReturns) -> str:
     """What share of the cards' value is modelled or carried over, and what counts as nothing."""
-    whole = "Of what the cards are worth"
     if values.carried_over:
-        words = f"{whole}, {said.part(values.carried_over)} is borrowed from other releases"
+        words = said.of_the_value(values.carried_over, said.BORROWED)
     elif values.modelled_share:
-        words = f"{whole}, {said.part(values.modelled_share)} is estimated from similar cards"
+        words = said.of_the_value(values.modelled_share, said.MODELLED)
     else:
-        words = f"{whole}, nothing is estimated"
-    return f"{words}; cards without odds count as nothing" if found.left_out else words
+        words = "None of the cards' value is estimated"
+    return f"{words}; cards without odds are counted as worth nothing" if found.left_out else words

@@ -56,7 +56,7 @@ def set_builder(known: Known) -> AimAdvice:
     singles = Offer(
         buy=SINGLES,
         cost=partial(fixed, together(most, first.single, first.postage)),
-        what=f"{most} base cards as singles {_single(known, first)}{_basis(first)}",
+        what=f"{most} base cards as singles {_single(known, first, _basis(first))}",
     )
     offers = [singles]
     if first.complete_set is not None:
@@ -71,16 +71,16 @@ def set_builder(known: Known) -> AimAdvice:
 
 def _basis(cost: SetCost) -> str:
     """What the price of a single rests on, where it is not sales."""
-    return f", {cost.single_from}" if cost.single_from == FROM_FLOOR else ""
+    return cost.single_from if cost.single_from == FROM_FLOOR else ""
 
 
 def _boxes_and_singles(boxes: Fraction, singles: Fraction, buying: Buying, price: Decimal) -> Fraction:
     return landed_exactly(Fraction(price) * boxes, buying) + singles
 
 
-def _single(known: Known, cost: SetCost) -> str:
+def _single(known: Known, cost: SetCost, basis: str = "") -> str:
     """What a single costs among others, and their postage."""
-    return told_each(cost.single, cost.postage, known.told)
+    return told_each(cost.single, cost.postage, known.told, basis)
 
 
 def _set_offers(
@@ -98,6 +98,7 @@ def _set_offers(
             format=key,
             price=price,
             boxes=row.boxes,
+            then=SINGLES,
             cost=partial(_boxes_and_singles, Fraction(count), bought, known.buying),
             what=f"{name}, then about {left_over} {_single(known, cost)}",
         )
@@ -138,8 +139,8 @@ def _set_words(known: Known, offers: Sequence[Offer], chosen: Offer) -> str:
     boxes = [one for one in offers if one.of == BOX]
     ways = [
         offers[0],
-        best(one for one in boxes if "then about" in one.what),
-        best(one for one in boxes if "until" in one.what),
+        best(one for one in boxes if one.then),
+        best(one for one in boxes if not one.then),
     ]
     others = [
         f"{one.what} ({known.told(cost)})"
@@ -149,7 +150,7 @@ def _set_words(known: Known, offers: Sequence[Offer], chosen: Offer) -> str:
     words = f"the cheapest way costs {known.told(chosen.now or Fraction(0))}: {chosen.what}"
     if others:
         words += f". Other ways: {'; '.join(others)}"
-    return f"{words}. All other cards in the boxes count as nothing"
+    return f"{words}. All other cards in the boxes are counted as worth nothing"
 
 
 def _no_set(known: Known, completing: Completing) -> str:

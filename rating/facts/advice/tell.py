@@ -9,14 +9,15 @@ from rating.facts.plain import Unknown
 from rating.facts.section import Kept
 
 # what is said for short where a table has one word
-_NONE = {NOTHING: "nothing here for them"}
+_NONE = {NOTHING: "nothing here for them", NOT_KNOWN: "can't say yet"}
 
 
 def lead(advice: Advice, facts: Kept) -> str:
     """What each kind of buyer should get, those who get the same together."""
     by_way: dict[str, list[str]] = {}
     for one in advice.aims:
-        words = way(one, facts)
+        # to say what a buyer of singles buys would say nothing
+        words = "go ahead" if (one.aim, one.buy) == ("singles buyer", "singles") else way(one, facts)
         is_single = one.of and one.buy == one.of and one.boxes is None
         by_way.setdefault(said.a(words) if is_single else words, []).append(f"{one.aim}s")
     open_aims = by_way.pop(NOT_KNOWN, [])
@@ -38,9 +39,13 @@ def way(one: AimAdvice, facts: Kept) -> str:
     costs = facts.of(economics.SECTION)
     formats = {} if isinstance(costs, Unknown) else costs.formats
     name = formats[one.format].name if one.format in formats else one.format
+    if one.buy == "slot":
+        return f"slot in {said.a(name)} break"
+    then = f", then {one.then}" if one.then else ""
     if one.buy == "box" and one.boxes is not None:
-        return f"1 {name} box" if one.boxes == 1 else f"{one.boxes} {name} boxes"
-    return f"{name} {one.buy}"
+        boxes = text.count(one.boxes, f"{name} box", f"{name} boxes")
+        return f"{boxes}{then}"
+    return f"{name} {one.buy}{then}"
 
 
 def price(advice: Advice | Unknown) -> str:

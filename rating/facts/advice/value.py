@@ -22,8 +22,8 @@ class AimAdvice:
     of, price, below
         below an amount `of` it (a box, a case, a slot; before shipping, duty and tax) is what to buy, from
         there up it is not; and what it goes for now. None where not known, or where no price would do
-    boxes
-        how many of them, where that is part of the advice
+    boxes, then
+        how many of them, where that is part of the advice, and what is bought after them: singles, or blank
     why
         the evidence in words, with its numbers
     """
@@ -36,6 +36,7 @@ class AimAdvice:
     price: Decimal | None
     below: Decimal | None
     why: str
+    then: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -272,7 +272,7 @@ def _remarks(
     found = []
     what = "subject" if by == SUBJECT else "team"
     if several := len(told.get("several", ())):
-        how = "they are drawn by lot among the slots' owners"
+        how = "they are randomized among the owners of those slots"
         if rules.two_teams == house.FIRST_NAMED:
             how = f"the {what} first named gets it"
         elif rules.two_teams == house.TEAM_SHOWN:

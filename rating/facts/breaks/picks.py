@@ -48,8 +48,8 @@ _BY_AIM: Mapping[str, _Aim] = {
     aims.ROOKIES: _Aim(
         lambda slot: slot.expected.rookies,
         lambda slot, _: (
-            f"expect {_number(slot.expected.rookies)} rookie cards with duplicates; "
-            f"{text.count(slot.counts.rookies, 'different one exists', 'different ones exist')}"
+            f"expect {_number(slot.expected.rookies)} rookie cards, duplicates included, of "
+            f"{text.count(slot.counts.rookies, 'different one', 'different ones')}"
         ),
         "a rookie card",
     ),
@@ -63,13 +63,13 @@ _BY_AIM: Mapping[str, _Aim] = {
     ),
     aims.SAFE: _Aim(
         lambda slot: -slot.p_no_hit,
-        lambda slot, _: f"the chance of neither autograph nor relic is {tenths.share(slot.p_no_hit)}",
+        lambda slot, _: f"the chance of no autograph and no relic is {tenths.share(slot.p_no_hit)}",
     ),
     aims.SET: _Aim(
         lambda slot: slot.expected.base,
         lambda slot, _: (
-            f"expect {_number(slot.expected.base)} base cards with duplicates; "
-            f"{text.count(slot.counts.base, 'different one exists', 'different ones exist')}"
+            f"expect {_number(slot.expected.base)} base cards, duplicates included, of "
+            f"{text.count(slot.counts.base, 'different one', 'different ones')}"
         ),
         "a base card",
     ),
@@ -127,12 +127,12 @@ def _pick(found: Break, name: str, under: Decimal | None) -> Pick:
         return none(f"the cheapest slot is {money.told(cheapest, found.currency)}")
     measured = [(amount, slot) for slot in fit if (amount := aim.measure(slot)) is not None]
     if not measured:
-        return none("nobody has asked a price for a slot yet")
+        return none("no slot is listed with a price yet")
     best = max(range(len(measured)), key=lambda i: (measured[i][0], -_price(measured[i][1]), -i))
     amount, slot = measured[best]
     if name == aims.BARGAIN and amount < 1:
         nearest = _for_its_price_words(slot, found.currency).replace("its cards", "whose cards", 1)
-        return none(f"no asked slot is worth what it costs; the nearest is {slot.slot}, {nearest}")
+        return none(f"no listed slot is worth what it costs; the nearest is {slot.slot}, {nearest}")
     if not amount and aim.one:
         return none(f"no slot within the budget has {aim.one}")
     return Pick(

@@ -7,10 +7,13 @@ from fractions import Fraction
 
 from rating import money, tenths, text
 from rating.facts import said
+from rating.facts.breaks import aims
 from rating.facts.breaks.value import PRICES, Break, BreakCost, Pick, Slot
 from rating.facts.plain import Unknown
 
 _NAMED = 3
+# how an aim is said, where its name promises what no slot does
+_AIMS = {aims.SAFE: "least likely to go empty-handed"}
 
 
 def heading(found: Break) -> str:
@@ -27,12 +30,15 @@ def cost(found: Break) -> str:
     if isinstance(found.cost, Unknown):
         return f"What it costs is not known: {found.cost.why}."
     made_of = f" ({found.cost.made_of})" if found.cost.made_of else ""
-    price, landed = (money.told(one, found.currency) for one in (found.cost.price, found.cost.landed))
+    price, landed, total = (
+        money.told(one, found.currency) for one in (found.cost.price, found.cost.landed, found.cost.total)
+    )
     words = f"The break costs {price}{made_of}"
-    if found.cost.landed != found.cost.price:
-        words += f", {landed} with tax and shipping"
-    if found.cost.total != found.cost.landed:
-        words += f", and {money.told(found.cost.total, found.currency)} with the host's margin"
+    if landed != price:
+        words += f"; tax and shipping bring that to {landed}"
+    if total != landed:
+        margin = "the host's margin"
+        words += f", and {margin} to {total}" if landed != price else f"; {margin} brings that to {total}"
     return f"{words}."
 
 
@@ -40,10 +46,10 @@ def limits(found: Break) -> str:
     """What the limit of a slot is; blank where there is none."""
     if all(slot.limit is None for slot in found.slots):
         return ""
-    words = "Don't bid past the limit: with tax and shipping you would pay more than"
+    words = "Don't bid past a slot's limit: above it, with tax and shipping, you pay more than"
     if all(slot.worth is None for slot in found.slots):
-        return f"{words} your share of the break."
-    return f"{words} the cards are expected to sell for after fees."
+        return f"{words} its share of the break."
+    return f"{words} its cards are expected to sell for after fees."
 
 
 def worth(found: Break) -> str:
@@ -53,17 +59,20 @@ def worth(found: Break) -> str:
             "No price of a card is known, so shares go by content: the copies to expect of each kind, each "
             "weighed by how wanted the player on it is. What a slot is worth is not known."
         )
-    words = f"The cards of all slots sell for about {money.told(found.value, found.currency)} after fees"
+    words = (
+        "The cards of all slots together are expected to sell for about "
+        f"{money.told(found.value, found.currency)} after fees"
+    )
     if isinstance(found.cost, BreakCost):
         words += f", against {money.told(found.cost.total, found.currency)} paid"
         above = [slot for slot in found.slots if _is_above(slot)]
         if len(above) == len(found.slots):
-            words += "; no slot is worth its share of that"
+            words += "; no slot is worth its share of the cost"
         elif above:
             verb = "is worth less than its" if len(above) == 1 else "are worth less than their"
-            words += f"; {len(above)} of {text.count(len(found.slots), 'slot')} {verb} share of that"
+            words += f"; {len(above)} of {text.count(len(found.slots), 'slot')} {verb} share of the cost"
         else:
-            words += "; every slot is worth its share of that"
+            words += "; every slot is worth its share of the cost"
     words += "."
     words += _resting(found)
     if found.kept:
@@ -95,8 +104,11 @@ def spread(found: Break) -> str:
         f"equal slots would hold {tenths.percent(even)} %."
     )
     explained = tenths.percent(tenths.six_digits(found.fit))
-    tiers = "One tier explains" if len(number) == 1 else f"The {len(number)} tiers explain"
-    return f"{words} {tiers} {explained} % of the differences in value between slots."
+    tiers = text.count(len(number), "tier")
+    return (
+        f"{words} Sorting the slots into {tiers} captures {explained} % of the difference in value between "
+        "them."
+    )
 
 
 def moves(found: Break) -> list[str]:
@@ -162,4 +174,4 @@ def pick(one: Pick, currency: str) -> str:
     """A pick in a sentence."""
     budget = "" if one.under is None else f" under {money.told(one.under, currency)}"
     price = "" if one.price is None else f" at {money.told(one.price, currency)}"
-    return f"{one.aim}{budget}: {one.slot or 'none'}{price}; {one.why}"
+    return f"{_AIMS.get(one.aim, one.aim)}{budget}: {one.slot or 'none'}{price}; {one.why}"

@@ -9,7 +9,7 @@ from rating.facts.chances.value import Chance, Chances, FormatChances, Opened, O
 from rating.facts.falling.collation import Collation
 from rating.facts.falling.lines import CardLine
 from rating.facts.falling.outlook import Printing, open_part, outlook, packs_for, shares
-from rating.facts.plain import Unknown
+from rating.facts.plain import NO_FORMAT, Unknown
 from rating.numerics.chances import compare_opened
 from rating.release.market import OpenedRow
 from rating.release.sheet import Format
@@ -38,9 +38,11 @@ def chances(
     """The section, from how the cards of each format fall."""
     if not lines:
         why = "there is no checklist yet, so "
-        return Unknown(why + ("odds say nothing of cards" if has_odds else "nothing says which cards fall"))
+        return Unknown(
+            why + ("odds say nothing of cards" if has_odds else "nothing says which cards are in the packs")
+        )
     if not formats:
-        return Unknown("release.toml describes no format yet")
+        return NO_FORMAT
     wanted = {name: shares(lines, is_wanted) for name, is_wanted in _KINDS}
     by_format: dict[str, FormatChances | Unknown] = {}
     for one in formats:

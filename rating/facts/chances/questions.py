@@ -71,7 +71,7 @@ def ask(facts: Source, of: Sequence[str], *, opening: str = "", likely: str = "0
     """
     if not facts.lines:
         raise RatingError(
-            "there is no checklist yet, so nothing says which cards fall",
+            "there is no checklist yet, so nothing says which cards are in the packs",
             where=f"releases/{facts.release}",
             fix="put the checklist beside release.toml, or take it in with 'boxwright intake'",
         )

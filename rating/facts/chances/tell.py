@@ -14,7 +14,7 @@ from rating.numerics.outlook import AVERAGE, SPREAD
 _NAMED = {
     "autograph": "an autograph",
     "relic": "a relic",
-    "rookie autograph": "a rookie's autograph",
+    "rookie autograph": "a rookie autograph",
     "numbered": "a numbered card",
     "insert": "an insert",
     "one of one": "a one-of-one",
@@ -61,8 +61,15 @@ def _hold(found: FormatChances, named: tuple[str, ...]) -> str:
             first = tenths.share(others[0].p_box)
         verb = "holds" if said.is_one(others[0].p_box) else "hold"
         rest = [_held(kind, before) for before, kind in pairwise(others)]
-        told.append(text.listed([f"{first} {verb} {_NAMED[others[0].what]}", *rest]))
+        told.append(_listed([f"{first} {verb} {_NAMED[others[0].what]}", *rest]))
     return said.sentence("; ".join(told))
+
+
+def _listed(kinds: list[str]) -> str:
+    """Kinds as a sentence lists them; before one with a verb of its own stands a comma."""
+    if len(kinds) > 1 and " hold" in kinds[-1]:
+        return f"{', '.join(kinds[:-1])}, and {kinds[-1]}"
+    return text.listed(kinds)
 
 
 def _held(kind: Chance, before: Chance) -> str:
@@ -80,7 +87,7 @@ def _assumed(found: FormatChances) -> str:
     if SPREAD in models:
         words += ", and that promised cards are in different packs"
     if AVERAGE in models:
-        words += ". A card promised on average may be missing from any one box"
+        words += ". A card promised only as an average may be missing from any one box"
     return f"{words}."
 
 
@@ -93,10 +100,14 @@ def _opened(opened: Opened) -> str:
         return f"{boxes} opened, and the stated odds do not fit: {'; '.join(map(_off, off))}."
     fits = sum(one.verdict == "fits" for one in opened.lines)
     few = len(opened.lines) - fits
-    words = f"{boxes} opened, and what was in them fits the stated odds"
     if not few:
-        return f"{words}."
-    return f"{words}; {few} of the {len(opened.lines)} odds need more boxes to judge."
+        return f"{boxes} opened, and what was in them fits the stated odds."
+    if not fits:
+        return f"{boxes} opened, which is too few to judge the stated odds by."
+    return (
+        f"{boxes} opened, and what was in them fits {fits} of the {len(opened.lines)} stated odds; the other "
+        f"{few} need more boxes to judge."
+    )
 
 
 def _off(one: OpenedLine) -> str:

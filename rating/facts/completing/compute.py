@@ -31,7 +31,7 @@ from rating.facts.economics.value import Economics, FormatEconomics
 from rating.facts.falling.collation import Collation, Draw
 from rating.facts.falling.laws import in_pack
 from rating.facts.falling.lines import CardLine, share_weights
-from rating.facts.plain import Unknown
+from rating.facts.plain import NO_FORMAT, Unknown
 from rating.numerics import collecting
 from rating.release.sheet import Format
 from rating.tenths import settled, six_digits, six_places
@@ -99,7 +99,7 @@ def base_set(
     if not any(line.is_base for line in lines):
         return Unknown("the release has no base set")
     if not formats:
-        return Unknown("release.toml describes no format yet")
+        return NO_FORMAT
     prices = economics.formats if isinstance(economics, Economics) else {}
     return Completing(
         formats={
@@ -281,7 +281,7 @@ def _cost(
     if isinstance(common, Unknown):
         return common
     if not base.is_even:
-        return Unknown("short prints cost more than other base cards, and how much more is not known")
+        return Unknown("short prints cost more than other base cards, and no sales say how much more")
     if not base.is_exact:
         return Unknown(f"it is not worked out for more than {_MOST_EXACT} base cards")
     order = landed_exactly(Decimal(0), buying)

@@ -75,14 +75,20 @@ def price_of_common(
     )
 
 
-def told_each(single: Decimal, postage: Decimal, shown: Callable[[Decimal], str]) -> str:
-    """At what each of several singles goes, of which `single` is one posted and `postage` is paid once."""
+def told_each(single: Decimal, postage: Decimal, shown: Callable[[Decimal], str], basis: str = "") -> str:
+    """At what each of several singles goes, of which `single` is one posted and `postage` is paid once.
+
+    Parameters
+    ----------
+    basis : what the price of one rests on, where that is to be said
+    """
     each = single - postage
+    if postage and not each:
+        return "for no more than their postage"
+    words = f"at {shown(each)} each{f', {basis},' if basis else ''}"
     if not postage:
-        return f"at {shown(each)} each"
-    return (
-        f"at {shown(each)} each plus {shown(postage)} postage" if each else "for no more than their postage"
-    )
+        return words.removesuffix(",")
+    return f"{words.removesuffix(',')}, plus {shown(postage)} postage in total"
 
 
 def shared_postage(single: Decimal, selling: Selling) -> Decimal:

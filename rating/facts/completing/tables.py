@@ -58,5 +58,8 @@ def shown(completing: Completing, facts: Source) -> Iterator[Block]:
             rows=rows,
             right="boxes, then singles|missing|in all",
         )
-        yield "In all: the boxes in one order with tax and shipping, and the rest as singles posted together."
+        yield (
+            "'in all' is what it costs to buy the boxes in one order, with tax and shipping, and the missing "
+            "cards as singles in one parcel."
+        )
     yield from unknown_formats(completing.formats)

@@ -25,8 +25,8 @@ def lead(completing: Completing, facts: Kept) -> str:
     if not costs:
         return f"{words}."
     best = min(costs.values(), key=lambda one: one.cost)
-    how = "the cheapest way" if best.boxes else "as singles"
-    return f"{words}, or {money.told(best.cost, facts.rules.currency)} {how}."
+    cost = money.told(best.cost, facts.rules.currency)
+    return f"{words}; the cheapest way costs {cost}." if best.boxes else f"{words}, or {cost} as singles."
 
 
 def told(completing: Completing, facts: Kept) -> str:
@@ -45,16 +45,20 @@ def told(completing: Completing, facts: Kept) -> str:
 def _waits(found: FormatCompleting, name: str) -> str:
     packs, boxes, first = found.packs, found.independent.boxes, found.independent.after[0]
     words = (
-        f"If packs are filled at random, the {found.cards} base cards take {_boxes(boxes.mean, name)} on "
-        f"average ({text.count(tenths.half_up(Fraction(packs.mean)), 'pack')}; {packs.q90} or fewer nine "
-        "times in ten)."
+        f"If packs are filled at random, collecting all {found.cards} base cards takes about "
+        f"{_boxes(boxes.mean, name)} on average, and nine times in ten no more than "
+        f"{text.count(packs.q90, 'pack')}."
     )
     if found.no_duplicates is not None:
-        words += f" If no box repeats a base card, they take {_boxes(found.no_duplicates.boxes.mean, name)}."
+        words += (
+            f" If no box repeats a base card, it takes about {_boxes(found.no_duplicates.boxes.mean, name)}."
+        )
     nine = tenths.fixed(found.independent.nine_tenths, 1)
-    words += f" {nine} {'box gets' if nine == '1.0' else 'boxes get'} you 90 % of the set."
+    words += f" On average {nine} {'box gets' if nine == '1.0' else 'boxes get'} you 90 % of the set."
     swaps = text.count(tenths.half_up(Fraction(first.duplicates)), "duplicate")
-    return f"{words} One box gets you {tenths.fixed(first.distinct, 0)} different base cards and {swaps}."
+    return (
+        f"{words} One box gets you about {tenths.fixed(first.distinct, 0)} different base cards and {swaps}."
+    )
 
 
 def _cheapest(costs: Mapping[str, SetCost], facts: Kept) -> str:

@@ -26,5 +26,6 @@ def told(content: Content, facts: Kept) -> str:
         words += f" {most.team} have the most cards: {most.cards}."
     ones = next((one for one in content.tiers if one.high == 1), None)
     if ones is not None:
-        words += f" {text.count(ones.versions, 'card is a one-of-one', 'cards are one-of-ones')}."
+        words += f" Counting parallels, there {'is' if ones.versions == 1 else 'are'} "
+        words += f"{text.count(ones.versions, 'one-of-one')}."
     return words

@@ -25,13 +25,16 @@ def lead(earlier: Earlier, _: Kept) -> str:
         came = len(earlier.subjects.came)
         new = f"{came} of {text.count(earlier.subjects.now, 'player')}"
         told.append(f"{new} {'is' if came == 1 else 'are'} new")
-    return f"{'; '.join(told)}." if told else f"Nothing can be compared with {earlier.title} yet."
+    return (
+        f"{'; '.join(told)}." if told else f"Prices and players cannot be compared with {earlier.title} yet."
+    )
 
 
 def told(earlier: Earlier, facts: Kept) -> str:
     """Sentences on what a box costs and holds, subsets and ladder, who is in it."""
     return (
-        f"Against {earlier.title}: {' '.join((_box(earlier, facts), _subsets(earlier), _subjects(earlier)))}"
+        f"Compared with {earlier.title}: "
+        f"{' '.join((_box(earlier, facts), _subsets(earlier), _subjects(earlier)))}"
     )
 
 
@@ -54,33 +57,34 @@ def _box(earlier: Earlier, facts: Kept) -> str:
     told = []
     if costs:
         told.append(f"a {_name(facts)} box {costs[0]}")
-        told += [f"It {' and '.join(costs[1:])}"] if costs[1:] else []
+        told += [f"It {', and '.join(costs[1:])}"] if costs[1:] else []
     if holds:
-        lead = "By what its maker says, it" if costs else f"by what its maker says, a {_name(facts)} box"
-        told.append(f"{lead} holds {text.listed(holds)}")
-    told = told or ["no price or promise is known to differ"]
+        first, *rest = holds
+        each = "Per box" if costs else f"per {_name(facts)} box"
+        told.append(text.listed([f"{each}, {first.replace(' from ', ' went from ', 1)}", *rest]))
+    told = told or ["no change in prices or promised hits is known yet"]
     formats = _formats(earlier.formats)
     return ". ".join([*told, *([said.sentence(text.listed(formats))] if formats else [])]) + "."
 
 
 def _price(one: PriceChange, facts: Kept) -> str:
-    """The price now against then: 'lists at $164.95, up 3 % from $159.95'."""
+    """The price now against then: 'lists at $164.95, 3 % more than last time ($159.95)'."""
     if one.was is None or one.now is None:
         return ""
     was, now = (money.told(amount, facts.rules.currency) for amount in (one.was, one.now))
     percent = 0 if one.change is None else tenths.percent(abs(one.change))
     if one.was == one.now:
-        return f"{_NOW[one.kind]} {now}, the same as before"
+        return f"{_NOW[one.kind]} {now}, the same as last time"
     if one.change is None or not percent:
-        return f"{_NOW[one.kind]} {now} (then {was})"
-    return f"{_NOW[one.kind]} {now} ({'up' if one.change > 0 else 'down'} {percent} % from {was})"
+        return f"{_NOW[one.kind]} {now} (last time {was})"
+    return f"{_NOW[one.kind]} {now}, {_against(one.change)} last time ({was})"
 
 
 def _promise(one: PromiseChange) -> str:
     if one.was is None or one.now is None or one.was == one.now:
         return ""
     what = one.what.replace("numbered", "numbered cards")
-    return f"{_number(one.now)} {what} instead of {_number(one.was)}"
+    return f"{what} from {_number(one.was)} to {_number(one.now)}"
 
 
 def _number(number: Decimal) -> str:
@@ -95,7 +99,7 @@ def _formats(formats: tuple[FormatChange, ...]) -> list[str]:
     packed = [one.format for one in formats if one.was and one.now and one.was != one.now]
     return [
         f"the {text.listed(names)} {'format is' if len(names) == 1 else 'formats are'} {how}"
-        for names, how in ((fresh, "new"), (gone, "gone"), (packed, "packed differently"))
+        for names, how in ((fresh, "new"), (gone, "gone"), (packed, "packed differently this time"))
         if names
     ]
 
@@ -132,7 +136,7 @@ def _rung(one: RungChange) -> str:
 def _subjects(earlier: Earlier) -> str:
     subjects = earlier.subjects
     if isinstance(subjects, Unknown):
-        return f"Who came and went is not known: {subjects.why}."
+        return f"Which players are new or gone is not known: {subjects.why}."
     came, went = len(subjects.came), len(subjects.went)
     return (
         f"{came} of its {text.count(subjects.now, 'player')} {'is' if came == 1 else 'are'} new "

@@ -18,7 +18,7 @@ from typing import Any
 from rating import money, tenths, text
 from rating.facts.context import Buying, PriceClass, SeasonContext
 from rating.facts.economics.value import BY_ODDS, DatedPrice, Economics, FormatEconomics
-from rating.facts.plain import Unknown
+from rating.facts.plain import NO_FORMAT, Unknown
 from rating.release.checklist import Card
 from rating.release.market import Price
 from rating.release.promises import believed
@@ -45,7 +45,7 @@ def economics(
     """
     sheet = release.sheet
     if not sheet.formats:
-        return Unknown("release.toml describes no format yet")
+        return NO_FORMAT
     own, foreign = _own_currency(release.prices or (), season.currency)
     known = {one.key for one in sheet.formats}
     prices = [one for one in own if one.day <= as_of and one.format in known]

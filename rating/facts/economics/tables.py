@@ -62,6 +62,6 @@ def shown(economics: Economics, facts: Source) -> Iterator[Block]:
             rows=lines,
             right="price|box|card",
         )
-        yield "Delivered: with shipping, duty and tax. A star marks the format that is graded."
+        yield "Delivered: with shipping, duty and tax. A star marks the format that the grade is about."
     for words in economics.left_out:
         yield f"Left out: {words}."

@@ -42,8 +42,10 @@ def told(economics: Economics, facts: Kept) -> str:
         how = f"{apart} % {'above' if ratio > 1 else 'below'}" if apart else "right at"
         words += f" The going price is {how} the maker's price."
     if main.case_discount is not None and main.case_discount > 0 and main.case_price is not None:
+        price = "the maker's price" if main.case_kind == "list" else f"the {main.case_kind} price"
         words += (
-            f" A case {said.goes(main.case_kind)} {money.told(main.case_price, facts.rules.currency)}, which "
-            f"makes each box {tenths.percent(main.case_discount)} % cheaper."
+            f" A case {said.goes(main.case_kind)} {money.told(main.case_price, facts.rules.currency)}, "
+            f"{tenths.percent(main.case_discount)} % less than its boxes cost one by one at "
+            f"{price}."
         )
     return words

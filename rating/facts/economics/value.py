@@ -116,7 +116,7 @@ class FormatEconomics:
 
 
 def _priced(count: int, one: str, several: str, kind: str, day: date | None) -> str:
-    when = f" of {day.isoformat()}" if day else ""
+    when = f" on {day.isoformat()}" if day else ""
     return f"{text.count(count, one, several)} at the {kind} price{when}"
 
 

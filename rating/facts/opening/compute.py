@@ -18,7 +18,7 @@ from rating.facts.falling.collation import Collation, Draw
 from rating.facts.falling.laws import counts_in_unit, draws_in, law, none_in
 from rating.facts.falling.lines import CardLine
 from rating.facts.opening.value import FormatOpening, Opening
-from rating.facts.plain import Unknown
+from rating.facts.plain import NO_FORMAT, Unknown
 from rating.numerics import chances
 from rating.numerics.draws import Counts
 from rating.release.sheet import Format
@@ -39,7 +39,7 @@ def opening(
     if not lines:
         return Unknown("there is no checklist yet")
     if not formats:
-        return Unknown("release.toml describes no format yet")
+        return NO_FORMAT
     return Opening(
         formats={
             one.key: _format(collations[one.key], lines)

@@ -4,14 +4,11 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from rating import tenths, text
+from rating import tenths
 from rating.facts import said
 from rating.facts.opening.value import FormatOpening, Opening
 from rating.facts.plain import Unknown
 from rating.facts.section import Kept
-
-# kinds of cards, which are no names of subsets
-_KINDS = ("hit", "autograph", "relic", "autograph relic", "insert", "parallel", "numbered card")
 
 
 def lead(opening: Opening, facts: Kept) -> str:
@@ -31,15 +28,14 @@ def told(opening: Opening, facts: Kept) -> str:
     words = lead(opening, facts)
     if found.in_every_pack:
         beyond = tenths.percent(found.beyond_the_usual)
-        usual = text.listed([said.a(one) if one in _KINDS else one for one in found.in_every_pack])
-        words += f" Every pack has {usual}" + (
-            f"; {beyond} % of packs hold more than that." if beyond else "."
+        words += f" Every pack has {found.usual}" + (
+            f"; {beyond} % of packs also hold something else besides base cards." if beyond else "."
         )
     if found.longest_dry:
         words += (
             " The longest run of packs with only base cards is "
-            f"{tenths.fixed(found.longest_dry, 1)} packs on average, and at most {found.longest_dry_q90} "
-            "in 9 boxes of 10."
+            f"{tenths.fixed(found.longest_dry, 1)} packs on average, and {found.longest_dry_q90} or fewer "
+            "in 9 boxes out of 10."
         )
     return words + _boxes(found)
 

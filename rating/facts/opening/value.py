@@ -6,7 +6,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 
+from rating import text
 from rating.facts.plain import Unknown
+from rating.facts.said import a
+
+# kinds of cards, which are no names of subsets
+_KINDS = ("hit", "autograph", "relic", "autograph relic", "insert", "parallel", "numbered card")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -42,6 +47,11 @@ class FormatOpening:
     expected_hits: Decimal
     surprise: Decimal
     not_counted: tuple[str, ...]
+
+    @property
+    def usual(self) -> str:
+        """What is in every pack, as a sentence lists it: 'a hit and a Base Mist card'."""
+        return text.listed([a(one if one in _KINDS else f"{one} card") for one in self.in_every_pack])
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -20,7 +20,7 @@ def lead(people: People, _: Kept) -> str:
         words += f" and {len(people.rookies_carded)} of {text.count(people.rookie_class, 'rookie')}"
     words += "."
     if not isinstance(people.wanted, Unknown) and people.wanted:
-        words += f" Top chase: {people.wanted[0].subject}."
+        words += f" Most wanted: {people.wanted[0].subject}."
     return words
 
 
@@ -70,6 +70,11 @@ def _wanted(people: People, wanted: Sequence[Wanted], facts: Kept) -> str:
         words = f"The one most-wanted player {least} is {'' if wanted else 'not '}in it"
     elif len(wanted) == everybody:
         words = f"All {everybody} most-wanted players {least} are in it"
+        if facts.season.is_demand_its_own:
+            words = (
+                "Going by this release's own sales, which cannot show who is missing, all "
+                f"{words.removeprefix('All ')}"
+            )
     else:
         number = len(wanted) or "None"
         verb = "is" if len(wanted) == 1 else "are"
@@ -77,18 +82,16 @@ def _wanted(people: People, wanted: Sequence[Wanted], facts: Kept) -> str:
     if people.wanted_missing:
         names = [one.subject for one in people.wanted_missing]
         words += f"; {text.some(names)} {'is' if len(names) == 1 else 'are'} missing"
-    elif facts.season.is_demand_its_own:
-        words += ", judging by this release's sales alone"
     return f"{words}.{_first(wanted[0], facts)}" if wanted else f"{words}."
 
 
 def _first(wanted: Wanted, facts: Kept) -> str:
     """The first to chase, and how often a headline box holds one."""
     if wanted.cards == 1:
-        words = f" Top chase: {wanted.subject}, with one {'signed card' if wanted.signatures else 'card'}"
+        words = f" Most wanted: {wanted.subject}, with one {'signed card' if wanted.signatures else 'card'}"
     else:
         signed = f", {wanted.signatures} of them signed" if wanted.signatures else ""
-        words = f" Top chase: {wanted.subject}, with {wanted.cards} cards{signed}"
+        words = f" Most wanted: {wanted.subject}, with {wanted.cards} cards{signed}"
     if wanted.p_box is not None:
         least = "at least " if wanted.at_least else ""
         which = "it" if wanted.cards == 1 else "one of them"

@@ -45,8 +45,8 @@ def shown(returns: Returns, facts: Source) -> Iterator[Block]:
         spare=_SPARE,
     )
     yield (
-        "'its price' is how many return their price, 'delivered' how many return what they cost with "
-        "shipping, duty and tax."
+        "The column 'its price' says how many boxes return their price, and 'delivered' how many return that "
+        "and their shipping, duty and tax too."
     )
     for key, one in returns.formats.items():
         if isinstance(one, FormatReturns):

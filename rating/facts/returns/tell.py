@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from datetime import date
 from decimal import Decimal
+from fractions import Fraction
 
 from rating import money, tenths, text
 from rating.facts import economics, said, values
@@ -22,7 +23,7 @@ def lead(returns: Returns, facts: Kept) -> str:
     if not isinstance(one, FormatReturns):
         return f"Not known: {one.why if one else 'the headline format is not described'}."
     box = one.box
-    opening = "By other releases' prices, a" if carried_from(facts) else "A"
+    opening = "Going by other releases' prices, a" if carried_from(facts) else "A"
     words = f"{opening} {one.name} box is expected to return {money.told(box.mean, currency)}"
     if box.price is None or box.p_return is None:
         return f"{words}; there is no price to compare that with."
@@ -36,9 +37,9 @@ def told(returns: Returns, facts: Kept) -> str:
     if not isinstance(one, FormatReturns):
         return f"Not known: {one.why if one else 'the headline format is not described'}."
     box, is_carried = one.box, bool(carried_from(facts))
-    opening = "A" if returns.as_of is None else f"At prices of {returns.as_of}, a"
+    opening = "A" if returns.as_of is None else f"At {returns.as_of} prices, a"
     if is_carried:
-        opening = "By prices carried over from other releases, which may be far off, a"
+        opening = "Going by other releases' prices, which may be far off, a"
     words = f"{opening} {one.name} box is expected to return {money.told(box.mean, currency)}"
     words += f"{_likely(one, currency)}. Half of all boxes return {money.told(box.median, currency)} or more"
     if box.price is None or box.p_return is None:
@@ -48,8 +49,8 @@ def told(returns: Returns, facts: Kept) -> str:
     if is_carried and box.p_low is not None:
         low, high = (said.some(chance or Decimal(0), "box", "boxes") for chance in (box.p_low, box.p_high))
         words += (
-            f" If every card were worth {tenths.fixed(one.factor, 1)} times less, {low} would return its "
-            f"price; if {tenths.fixed(one.factor, 1)} times more, {high} would."
+            f" If every card were worth only {tenths.percent(1 / Fraction(one.factor))} % of this, {low} "
+            f"would return its price; at {tenths.percent(one.factor)} %, {high} would."
         )
     if box.loss_given_loss is not None:
         words += f" Losing boxes lose {money.told(box.loss_given_loss, currency)} on average."
@@ -66,7 +67,7 @@ def _likely(one: FormatReturns, currency: str) -> str:
     if one.mean_between is None:
         return ""
     between = " and ".join(money.told(end, currency) for end in one.mean_between)
-    return f" on average. That average is likely between {between} (9 in 10)"
+    return f" on average. The true average is likely between {between} (9 in 10)"
 
 
 def _chances(what: str, paid: Payout, currency: str) -> str:
@@ -87,8 +88,8 @@ def _commons(one: FormatReturns, currency: str) -> str:
         return ""
     least, more_so = money.told(one.least, currency), money.told(one.with_commons, currency)
     return (
-        f" Most cards of {text.some(one.commons, _NAMED)} sell for {least}, the lowest price of all, so they "
-        f"count as bulk. If a seller kept {least} for each of them, a box would return {more_so}."
+        f" Most cards in {text.some(one.commons, _NAMED)} sell for {least}, the lowest price of any card, so "
+        f"they count as bulk. If a seller cleared {least} on each of them, a box would return {more_so}."
     )
 
 
@@ -103,7 +104,7 @@ def left_out(one: FormatReturns) -> str:
     if not one.left_out:
         return ""
     lines = ", ".join(one.left_out)
-    return f"These count as nothing in {one.name} boxes, as their odds are not stated: {lines}."
+    return f"Counted as worth nothing in {one.name} boxes, as their odds are not stated: {lines}."
 
 
 def _run(one: FormatReturns) -> str:

@@ -68,12 +68,12 @@ def scarcity(
 
 def _why_not(lines: Sequence[CardLine], has_odds: bool) -> str:
     if not has_odds:
-        return "there are no odds, so how many packs exist cannot be known"
+        return "there are no odds, so there is no way to tell how many packs exist"
     if not lines:
         return "there is no checklist yet, so odds say nothing of copies"
     if not any(line.copies for line in lines):
-        return "no card is numbered, so how many packs exist cannot be known"
-    return "no numbered line has odds, so how many packs exist cannot be known"
+        return "no card is numbered, so there is no way to tell how many packs exist"
+    return "no numbered card has odds, so there is no way to tell how many packs exist"
 
 
 def _aside(

@@ -48,7 +48,7 @@ def told(scarcity: Scarcity, facts: Kept) -> str:
                 f" There are {len(scarcity.alternatives)} ways to make the odds fit that leave out as few."
             )
     else:
-        words += " The odds of all numbered cards fit together."
+        words += " The stated odds of all numbered cards agree with one another."
     return words + "".join(f" {_promise(one, names)}" for one in scarcity.promises if not one.agrees)
 
 
@@ -60,8 +60,9 @@ def _names(facts: Kept) -> Mapping[str, str]:
 def _promise(one: PromiseCheck, names: Mapping[str, str]) -> str:
     """A promise that odds or copies contradict, with both numbers."""
     return (
-        f"For {names.get(one.format, one.format)} the maker promises {one.promise}; by the {one.against} "
-        f"it is {tenths.fixed(one.implied)}."
+        f"For {names.get(one.format, one.format)} the maker promises {one.promise}; the "
+        f"{'print runs work' if one.against == 'copies' else f'{one.against} work'} out to "
+        f"{tenths.fixed(one.implied)}."
     )
 
 
@@ -72,13 +73,13 @@ def _made(formats: Mapping[str, FormatPacks], names: Mapping[str, str]) -> list[
         packs = one.packs
         if packs.estimate is None:
             continue
-        words = f"there are about {packs.estimate:,} {names.get(key, key)} packs"
+        words = f"point to about {tenths.about(packs.estimate)} {names.get(key, key)} packs"
         if one.boxes is not None:
-            words += f", or {tenths.half_up(Fraction(one.boxes)):,} boxes"
+            words += f", or {tenths.about(one.boxes)} boxes"
         if packs.low is not None and packs.high is not None and packs.low != packs.high:
-            words += f" (at least {packs.low:,} and at most {packs.high:,} packs)"
-        told.append(f"{words}." if told else f"By print runs and odds {words}.")
-    return [said.sentence(one) for one in told]
+            words += f" (between {packs.low:,} and {packs.high:,} packs)"
+        told.append(f"They also {words}." if told else f"Print runs and odds {words}.")
+    return told
 
 
 def _name(one: OddsAside) -> str:

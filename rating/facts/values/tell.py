@@ -19,8 +19,8 @@ def lead(found: Values, facts: Kept) -> str:
     if found.dearest is None:
         return _basis(found)
     sales = text.count(found.sales, "sale")
-    basis = "By other releases' prices" if found.carried_from else f"By {sales}"
-    return f"{basis}, the top card is {_card(found.dearest, facts.rules.currency)}."
+    basis = "other releases' prices" if found.carried_from else sales
+    return f"Going by {basis}, the top card is {_card(found.dearest, facts.rules.currency)}."
 
 
 def told(found: Values, facts: Kept) -> str:
@@ -31,19 +31,19 @@ def told(found: Values, facts: Kept) -> str:
         words += f" No sale shows what {kinds} cards go for, so they count as bulk."
     if found.coverage is not None:
         words += (
-            " As a test, prices were forecast for sales that had been left out: "
-            f"{tenths.percent(found.coverage)} % of them fell inside the likely range (9 in 10)."
+            " As a test, some sales were held back and their prices forecast: "
+            f"{tenths.percent(found.coverage)} % fell inside the likely range, which should catch 90 %."
         )
     if found.below_sold:
         words += (
-            " Popular players' cards sell more often, and there are too few sales to tell who is popular. So "
+            " Popular players' cards sell more often, but there are too few sales to tell who is popular. So "
             f"cards without a sale are priced {tenths.percent(found.below_sold)} % lower than those with one."
         )
     week = next((one for one in found.effects if one.name == "week"), None)
     if week is not None and _is_told(week):
         factor = math.exp(week.value)
-        way = "fall" if factor < 1 else "rise"
-        words += f" Prices {way} by {tenths.percent(abs(tenths.six_digits(factor) - 1))} % a week."
+        way = "falling" if factor < 1 else "rising"
+        words += f" Prices have been {way} by {tenths.percent(abs(tenths.six_digits(factor) - 1))} % a week."
     words += _as_of(found, week)
     if found.dearest is not None:
         words += f" {_dearest(found.dearest, facts.rules.currency)} ({_how(found.dearest)})."
@@ -72,6 +72,8 @@ def aside(found: Values) -> str:
     if not reasons:
         return ""
     sales = text.count(sum(found.set_aside.values()), "sale was", "sales were")
+    if len(reasons) == 1:
+        return f"{sales} set aside ({next(iter(found.set_aside))})."
     return f"{sales} set aside: {text.listed(reasons)}."
 
 
@@ -124,4 +126,4 @@ def _how(card: Dearest) -> str:
     if card.basis == "sold":
         return "by its own sales"
     basis = "borrowed from other releases" if card.basis == "carried over" else "estimated"
-    return f"{basis}; it has no sale of its own"
+    return f"{basis}; no sale of it is on file"
