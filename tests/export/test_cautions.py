@@ -132,7 +132,7 @@ def test_the_share_is_that_of_the_review_not_of_the_files(path, tmp_path):
     kept = json.loads(season.recorded.ledger.facts(season.recorded.current["halyard"].facts))
     losing = 100 * (1 - Decimal(kept["returns"]["formats"]["hobby"]["box"]["p_return"]))
     for texts in exported(copy, ("tables", "--format", "md"), tmp_path / "out").values():
-        assert any(f"{losing:.0f} % of this release's do" in text for text in texts)
+        assert any(f"{losing:.0f} % of this release's boxes return less" in text for text in texts)
 
 
 @pytest.mark.parametrize("facts", [{}, {"returns": {"unknown": "no sales"}}, {"returns": None}])
