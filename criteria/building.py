@@ -7,7 +7,6 @@ to the last card would measure luck; money cannot be had where singles of scarce
 
 from __future__ import annotations
 
-from decimal import Decimal
 from fractions import Fraction
 
 from rating.criterion import (
@@ -65,7 +64,7 @@ def find(facts: Facts) -> Finding | Unknown | NotApplicable:
         ),
         reason=(
             f"It takes {_range(low, high)} boxes to get 90 % of the {found.cards} base cards; one box gets "
-            f"you about {fixed(first.distinct, 0)} of them and {_repeats(first.duplicates)}."
+            f"you about {fixed(first.distinct, 0)} of them and {_repeats(fixed(first.duplicates, 0))}."
         ),
         spread=spread_over(SCALE, low, measure, high, least=4 if facts.odds else 12),
     )
@@ -76,8 +75,7 @@ def _range(low: Fraction, high: Fraction) -> str:
     return f"about {least}" if least == most else f"between {least} and {most}"
 
 
-def _repeats(number: Decimal) -> str:
-    shown = fixed(number, 0)
+def _repeats(shown: str) -> str:
     return "no duplicates" if shown == "0" else f"{shown} duplicate{'' if shown == '1' else 's'}"
 
 

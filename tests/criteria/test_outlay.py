@@ -70,7 +70,7 @@ def test_the_reason_compares_in_words(facts, landed, words):
     """Under three per cent it is what is usual."""
     main = {"landed_box": Decimal(landed), "cards_per_box": None, "hits_per_box": None}
     reason = CRITERION.ask_of(facts(main=main)).reason
-    assert ("Together that is usual" if words == "2 %" else words) in reason
+    assert ("That is usual" if words == "2 %" else words) in reason
 
 
 def test_a_list_price_is_less_sure_than_a_street_price(facts):
