@@ -63,7 +63,7 @@ def test_every_code_of_a_problem_is_explained_and_no_other():
 
 
 def test_every_word_of_the_glossary_is_explained():
-    """Those of DEVELOPERS.md, the stages, and where a score comes from."""
+    """Those of DEVELOPERS.md, the stages, where a score comes from, and what buyers and sellers say."""
     table = (
         (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8").partition("## Words\n")[2].partition("\n## ")[0]
     )
@@ -71,6 +71,18 @@ def test_every_word_of_the_glossary_is_explained():
     wanted = {word.strip().replace(" ", "-") for name in names for word in name.split(",")}
     assert {"grade", "price-line", "ledger"} <= wanted
     assert (wanted | set(STAGES) | {"computed", "judged", "overruled"}) - set(KNOWN) == set()
+    # what screens say without saying what it is
+    said = {
+        "break-even",
+        "going-price",
+        "makers-price",
+        "most-wanted",
+        "single",
+        "short-print",
+        "slab",
+        "bulk",
+    }
+    assert said - set(KNOWN) == set()
 
 
 @pytest.mark.parametrize(

@@ -58,6 +58,30 @@ def test_nothing_is_wider_than_the_screen(run, season, monkeypatch, words, colum
         assert len(line) <= columns or len(line.split()) == 1 or str(season) in line, line
 
 
+@pytest.mark.parametrize("columns", [40, 80])
+def test_what_writes_files_tells_it_on_a_narrow_screen(run, season, monkeypatch, columns):
+    """A release laid out, its list read and asked about, a grade recorded, exports handed out."""
+    monkeypatch.setenv("COLUMNS", str(columns))
+    sheet = season.parent / "list.csv"
+    rows = "Card No,Set,Player,Team,Odds on what\n1,Base,Ada Finch,Otters,\n2,Base,Bo Quill,Herons,?\n"
+    sheet.write_text(rows, encoding="utf-8")
+    for words in (
+        ("grade", "deep-harbour", "--record"),
+        ("export", "tables", "--format", "md"),
+        ("export", "workbook", "--to", "a co-host of a rather long name"),
+        ("scoresheet", "deep-harbour", "--rater", "kit"),
+        ("add", "fog-bank", "--title", "Marlow 2031 Fog Bank of a rather long name"),
+        ("intake", "fog-bank", sheet, "--yes"),
+        ("intake", "fog-bank", sheet, "--explain"),
+        ("intake", "fog-bank", sheet.with_name("missing.csv")),
+    ):
+        code, out, err = run(*words, "--season", season)
+        assert code == (1 if "missing.csv" in str(words[-1]) else 0), (words, err)
+        assert out or err
+        for line in (*out.splitlines(), *err.splitlines()):
+            assert len(line) <= columns or len(line.split()) == 1 or str(season.parent) in line, line
+
+
 @pytest.mark.parametrize(
     ("currency", "box", "other"), [("JPY", "¥200", "¥160"), ("SEK", "200,00\u00a0kr", "160,00\u00a0kr")]
 )

@@ -104,6 +104,8 @@ def _profiles(season: Season, *, as_json: bool) -> None:
         )
     opening.need_ledger(season)
     table, published = season.table(), season.rank()
+    # who has no place among the published ones has none for a kind of buyer either
+    table = table.only(table.ranked)
     tables = {name: points.under(table, weighed) for name, weighed in wanted.items()}
     profiles, name = season.config.profiles, season.config.name
     if as_json:
