@@ -75,7 +75,7 @@ def test_every_word_of_the_glossary_is_explained():
     said = {
         "break-even",
         "going-price",
-        "makers-price",
+        "maker's-price",
         "most-wanted",
         "single",
         "short-print",
