@@ -12,6 +12,7 @@ import json
 import unicodedata
 from dataclasses import MISSING, dataclass, fields
 from datetime import UTC, date, datetime
+from functools import lru_cache
 from typing import Any
 
 from rating.errors import RatingError
@@ -310,11 +311,16 @@ def misfit(plain: Any) -> str:
 def _misfit(part: Any, kind: type) -> str:
     if not isinstance(part, dict):
         return f"a {kind.__name__} is a {type(part).__name__}"
+    return _odd_names(tuple(part), kind)
+
+
+@lru_cache(maxsize=256)
+def _odd_names(names: tuple[str, ...], kind: type) -> str:
+    """Which names of a part are not its kind's, or are missing; nearly all parts have the same ones."""
     known, needed = _KNOWN[kind]
-    if part.keys() <= known and needed <= part.keys():
-        return ""
-    odd = sorted((part.keys() - known) | (needed - part.keys()))
-    return f"a {kind.__name__} has other parts: {', '.join(odd)}"
+    found = set(names)
+    odd = sorted((found - known) | (needed - found))
+    return f"a {kind.__name__} has other parts: {', '.join(odd)}" if odd else ""
 
 
 def _foretold(plain: dict[str, Any]) -> Foretold:

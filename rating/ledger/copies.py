@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping
+from operator import itemgetter
 from typing import Any, NamedTuple
 
 
@@ -60,22 +61,17 @@ def copies(seq: int, plain: Mapping[str, Any], points: Mapping[str, int]) -> tup
     `points` are those of the review's rubric by criterion, in tenths.
     """
     scored, unknown = plain["scores"], plain["unknown"]
-    open_points = sum(points.get(one["criterion"], 0) for one in unknown)
-    applying = open_points + sum(points.get(one["criterion"], 0) for one in scored)
-    entry = (seq, *(plain[name] for name in _TOLD), open_points, applying, int(plain["withdrawn"]))
     scores: list[Row] = [
-        (
-            seq,
-            one["criterion"],
-            one["score"],
-            one["basis"],
-            one["spread"],
-            points.get(one["criterion"], 0),
-        )
+        (seq, key := one["criterion"], one["score"], one["basis"], one["spread"], points.get(key, 0))
         for one in scored
     ]
-    scores += [(seq, one["criterion"], None, "", 0, points.get(one["criterion"], 0)) for one in unknown]
-    scores.sort(key=lambda row: str(row[1]))
+    open_ones: list[Row] = [
+        (seq, key := one["criterion"], None, "", 0, points.get(key, 0)) for one in unknown
+    ]
+    open_points = sum(row[-1] for row in open_ones)
+    applying = open_points + sum(row[-1] for row in scores)
+    entry = (seq, *(plain[name] for name in _TOLD), open_points, applying, int(plain["withdrawn"]))
+    scores = sorted(scores + open_ones, key=itemgetter(1))
     return entry, scores, [(seq, one) for one in sorted(plain["supersedes"])]
 
 

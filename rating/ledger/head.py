@@ -82,7 +82,8 @@ def write(ledger: Path, head: Head) -> None:
     path = beside(ledger)
     fresh = path.with_name(f".{path.name}.{os.getpid()}")
     try:
-        fresh.write_text(head.line, encoding="ascii")
+        with fresh.open("wb", buffering=0) as file:
+            file.write(head.line.encode("ascii"))
         fresh.replace(path)
     except BaseException:
         with contextlib.suppress(OSError):
@@ -100,9 +101,11 @@ def is_held(db: sqlite3.Connection | None, told: Head) -> bool:
     if told.notes:
         kinds.append(("note", told.notes, told.note_ids))
     for table, number, ids in kinds:
-        if (db.execute(f"SELECT max(seq) FROM {table}").fetchone()[0] or 0) < number:
+        rows = [db.execute(f"SELECT seq FROM {table} WHERE id = ?", (one,)).fetchone() for one in ids]
+        if None in rows:
             return False
-        if any(db.execute(f"SELECT 1 FROM {table} WHERE id = ?", (one,)).fetchone() is None for one in ids):
+        # in a ledger that was never merged the last one has the number itself
+        if max(rows)[0] < number > db.execute(f"SELECT max(seq) FROM {table}").fetchone()[0]:
             return False
     return True
 

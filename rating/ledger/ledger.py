@@ -336,8 +336,7 @@ def _append(db: sqlite3.Connection, review: Review, *, rubric: str, facts: str) 
         supersedes=_current_ids(db, review.release),
         notes=noted or None,
     )
-    db.execute("INSERT OR IGNORE INTO rubric VALUES (?, ?)", (review.rubric, rubric))
-    db.execute("INSERT OR IGNORE INTO facts VALUES (?, ?)", (review.facts, facts))
+    merging.insert_texts(db, (review.rubric, rubric), (review.facts, facts))
     plain = reviews.as_plain(stored)
     text = reviews.canonical(plain)
     identity = reviews.hash_of(text)

@@ -89,6 +89,8 @@ def ends(db: sqlite3.Connection) -> tuple[int, tuple[str, ...]]:
     if not are_kept(db):
         return 0, ()
     number = db.execute("SELECT count(*) FROM note").fetchone()[0]
+    if not number:
+        return 0, ()
     rows = db.execute(
         """SELECT id FROM note WHERE id NOT IN
            (SELECT value FROM note, json_each(note.body, '$.follows')) ORDER BY id"""

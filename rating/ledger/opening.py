@@ -17,6 +17,8 @@ SAID_AFTER_MS = 2_000
 _MAGIC = b"SQLite format 3\0"
 _HEADER = 100
 _CHUNK = 1 << 20
+# of a new ledger: a text too long for a page has pages of its own, and half of the last is lost on average
+_PAGE = 1024
 # closing any handle of a file lets go of all locks that this process holds on it, so one thread at a time
 _ONE_AT_A_TIME = threading.RLock()
 
@@ -87,6 +89,7 @@ def _connected(path: Path, *, mode: str, say: Say) -> Iterator[sqlite3.Connectio
                 timeout=min(SAID_AFTER_MS, BUSY_WAIT_MS) / 1000,
                 isolation_level=None,
             )
+            db.execute(f"PRAGMA page_size = {_PAGE}")  # only a ledger that is not laid out yet heeds it
             db.execute("PRAGMA trusted_schema = OFF")
             db.execute("PRAGMA foreign_keys = ON")
             db.execute("PRAGMA synchronous = EXTRA")
@@ -135,8 +138,8 @@ def holds_something(path: Path) -> bool:
         return path.exists()
     if path.stat().st_size == 0:
         return journal.is_hot(path)
-    with path.open("rb") as file:
-        return any(any(chunk) for chunk in iter(lambda: file.read(_CHUNK), b""))
+    with path.open("rb") as file:  # nearly always the first bytes tell
+        return any(file.read(_HEADER)) or any(any(chunk) for chunk in iter(lambda: file.read(_CHUNK), b""))
 
 
 def _clear_blank(path: Path) -> None:
@@ -182,22 +185,23 @@ def look_at_file(path: Path) -> None:
         raise RatingError("the ledger is no file", where=str(path), fix="move it out of the way")
     with path.open("rb") as file:
         head = file.read(_HEADER)
-    # beside a journal the file is as an interrupted write left it: SQLite rolls it back when it opens it
-    if not head or journal.is_hot(path):
+    if not head or (not any(head) and not holds_something(path)):
         return
-    if not any(head) and not holds_something(path):
-        return
+    wrong = None
     if not head.startswith(_MAGIC):
-        raise faults.foreign(path)
-    if len(head) == _HEADER:
+        wrong = faults.foreign(path)
+    elif len(head) == _HEADER:
         page = int.from_bytes(head[16:18])
         page = 65536 if page == 1 else page
         if page * int.from_bytes(head[28:32]) > path.stat().st_size:
-            raise RatingError(
+            wrong = RatingError(
                 "the ledger was cut short",
                 where=path.name,
                 fix="restore it from a copy; if it lies in a synced folder, let the sync end first",
             )
+    # beside a journal the file is as an interrupted write left it: SQLite rolls it back when it opens it
+    if wrong is not None and not journal.is_hot(path):
+        raise wrong
 
 
 def look_at_marks(db: sqlite3.Connection, path: Path, season_id: str) -> int:

@@ -27,11 +27,16 @@ _TAKEN = {
 }
 
 
+def tables(version: int = VERSION) -> tuple[str, ...]:
+    """The names of the tables of a version."""
+    return tuple(one for one in TABLES if _LATER.get(one, 1) <= version)
+
+
 def guards(version: int = VERSION) -> dict[str, str]:
     """The triggers that let the tables of a version only grow, by their names."""
     refuse = "BEGIN SELECT RAISE(ABORT, 'the ledger is append-only; add a review that supersedes'); END"
     triggers = {}
-    for table in (one for one in TABLES if _LATER.get(one, 1) <= version):
+    for table in tables(version):
         whens = {
             "update": f"BEFORE UPDATE ON {table}",
             "delete": f"BEFORE DELETE ON {table}",

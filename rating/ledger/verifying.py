@@ -7,9 +7,11 @@ from __future__ import annotations
 
 import json
 import sqlite3
+import sys
 import unicodedata
+from bisect import bisect_right
 from collections.abc import Iterator
-from itertools import groupby
+from operator import itemgetter
 from pathlib import Path
 from typing import Any, NamedTuple
 
@@ -19,6 +21,8 @@ from rating.errors import Problem, RatingError
 from rating.ledger import faults, head, journal, notes, opening, schema
 from rating.ledger.copies import ENTRY_COLUMNS, Row, copies, points_of
 
+_ROWS_AHEAD = 1000
+_first_of = itemgetter(0)
 _FIX = "restore ledger.db from a copy; what was altered cannot be told from it alone"
 
 
@@ -49,10 +53,9 @@ def verify(path: Path, *, season_id: str = "", with_head: bool = True) -> list[P
     try:
         before = _looked_at(path)
         with opening.reading(path, season_id=season_id, say=remarks.append) as db:
-            db.text_factory = _lenient
             lines += before or _header_lines(path)
             for look in (_pages, _tables, _texts, _reviews, _graph, _notes):
-                lines += _guarded(look, db)
+                lines += _seen(look, db)
             lines += _guarded(_head_in, db, path) if with_head else []
     except faults.NoLedger:
         if not lines:
@@ -68,6 +71,16 @@ def verify(path: Path, *, season_id: str = "", with_head: bool = True) -> list[P
     return problems + [
         Problem(code="interrupted-write", file=path.name, what=one, severity="remark") for one in remarks
     ]
+
+
+def _seen(look: Any, db: sqlite3.Connection) -> list[_Line]:
+    """The lines of one look at a database; where a text cannot be read, a second look passes over that."""
+    db.text_factory = str
+    try:
+        return list(look(db))
+    except (sqlite3.Error, UnicodeDecodeError):
+        db.text_factory = _lenient  # a call for each text takes five times as long
+        return _guarded(look, db)
 
 
 def _guarded(look: Any, *given: Any) -> list[_Line]:
@@ -168,8 +181,11 @@ def _pages(db: sqlite3.Connection) -> Iterator[_Line]:
     for (told,) in db.execute("PRAGMA integrity_check"):
         if told != "ok":
             yield _Line(f"the database is damaged: {told}")
-    for row in db.execute("PRAGMA foreign_key_check"):
-        yield _Line(f"a reference leads nowhere in {row[0]}")
+    # those of `entry` are told by `_reviews`, which compares it with the texts and looks each name up
+    for table in schema.tables(db.execute("PRAGMA user_version").fetchone()[0]):
+        if table != "entry":
+            for row in db.execute(f"PRAGMA foreign_key_check({table})"):
+                yield _Line(f"a reference leads nowhere in {row[0]}")
 
 
 def _tables(db: sqlite3.Connection) -> Iterator[_Line]:
@@ -200,6 +216,7 @@ def _hash(body: str) -> str:
 
 def _reviews(db: sqlite3.Connection) -> Iterator[_Line]:
     points = {name: points_of(body) for name, body in db.execute("SELECT hash, body FROM rubric")}
+    facts = {row[0] for row in db.execute("SELECT hash FROM facts")}
     kept = _Kept(db)
     seen: set[str] = set()
     joined = _joined(db)
@@ -218,11 +235,13 @@ def _reviews(db: sqlite3.Connection) -> Iterator[_Line]:
             yield _Line(wrong, seq)
         if plain is not None:
             heads = plain["heads"]
-            if any(one not in seen for one in (*heads, *plain["supersedes"])):
+            if not (seen.issuperset(heads) and seen.issuperset(plain["supersedes"])):
                 yield _Line(f"{named} follows one that is not there", seq)
             elif seen and heads != before and not _is_anothers(seq, joined):
                 yield _Line(f"{named} does not follow the one before it", seq)
-            if any(one not in noted for one in plain.get("notes", ())):
+            if str(plain["rubric"]) not in points or str(plain["facts"]) not in facts:
+                yield _Line(f"the rubric or the facts of {named} are not there", seq)
+            if not noted.issuperset(plain.get("notes", ())):
                 yield _Line(f"{named} follows a note that is not there", seq)
             for what in _differing(seq, plain, points, stored):
                 yield _Line(f"the copied {what} of {named} differ from its text", seq)
@@ -301,14 +320,12 @@ def _notes(db: sqlite3.Connection) -> Iterator[_Line]:
 def _parsed(body: Any, named: str) -> tuple[dict[str, Any] | None, str]:
     """A review's text in plain form, and what is wrong with it; None where it cannot be told what it says."""
     try:
-        plain = json.loads(body, parse_float=_no_number, parse_constant=_no_number)
+        plain = _DECODER.decode(body)
         if wrong := reviews.misfit(plain):
             return None, wrong if wrong.startswith(
                 "a review has format"
             ) else f"{named} is no review: {wrong}"
-        is_canonical = json.dumps(
-            plain, ensure_ascii=False, sort_keys=True, separators=(",", ":")
-        ) == body and unicodedata.is_normalized("NFC", body)
+        is_canonical = _ENCODER.encode(plain) == body and unicodedata.is_normalized("NFC", body)
     except _NoNumberError as fault:
         return None, f"{named} holds what no review holds: {fault}"
     except (ValueError, TypeError, RecursionError) as fault:
@@ -324,6 +341,11 @@ def _no_number(text: str) -> None:
     raise _NoNumberError(f"the number {text[:20]}")
 
 
+# made once: a ledger has thousands of texts
+_DECODER = json.JSONDecoder(parse_float=_no_number, parse_constant=_no_number)
+_ENCODER = json.JSONEncoder(ensure_ascii=False, sort_keys=True, separators=(",", ":"), check_circular=False)
+
+
 class _Kept:
     """The stored copies of a review at a time, read beside the reviews in the same order."""
 
@@ -334,35 +356,48 @@ class _Kept:
             "SELECT * FROM score ORDER BY review, criterion",
             "SELECT * FROM superseded ORDER BY review, superseded",
         )
-        self._streams = [groupby(db.execute(order), key=lambda row: row[0]) for order in orders]
-        self._next: list[tuple[Any, list[Row]] | None] = [_following(stream) for stream in self._streams]
-        self._strange: list[_Line] = []
+        self._tables = [_Ahead(db.execute(order)) for order in orders]
+        self._strange: list[int] = []
 
     def of(self, seq: int) -> list[list[Row]]:
         """The rows of entry, score and superseded that a review has."""
-        found: list[list[Row]] = []
-        for place, stream in enumerate(self._streams):
-            while (ahead := self._next[place]) is not None and ahead[0] < seq:
-                self._strange.append(_Line(f"there are copies of a review {ahead[0]} that is not there"))
-                self._next[place] = _following(stream)
-            if ahead is not None and ahead[0] == seq:
-                found.append(ahead[1])
-                self._next[place] = _following(stream)
-            else:
-                found.append([])
+        found = [table.up_to(seq) for table in self._tables]
+        for place, rows in enumerate(found):
+            if rows and rows[0][0] != seq:
+                self._strange += sorted({row[0] for row in rows} - {seq})
+                found[place] = [row for row in rows if row[0] == seq]
         return found
 
     def left(self) -> list[_Line]:
         """Copies of reviews that are not there."""
-        ahead = [one for one in self._next if one is not None]
-        return self._strange + [
-            _Line(f"there are copies of a review {one[0]} that is not there") for one in ahead
+        ahead = [row[0] for table in self._tables for row in table.up_to(sys.maxsize)[:1]]
+        return [
+            _Line(f"there are copies of a review {one} that is not there") for one in self._strange + ahead
         ]
 
 
-def _following(stream: Any) -> tuple[Any, list[Row]] | None:
-    one = next(stream, None)
-    return None if one is None else (one[0], list(one[1]))
+class _Ahead:
+    """The rows of a table in the order of their first value, a number; taken off one number at a time.
+
+    Rows that damage has left without a number are passed over: their review then lacks them.
+    """
+
+    def __init__(self, rows: sqlite3.Cursor) -> None:
+        self._rows = rows
+        self._held: list[Row] = []
+
+    def up_to(self, number: int) -> list[Row]:
+        """Take off all rows up to a number."""
+        held = self._held
+        while not held or held[-1][0] <= number:
+            more = self._rows.fetchmany(_ROWS_AHEAD)
+            if not more:
+                break
+            held += [row for row in more if type(row[0]) is int]
+        end = bisect_right(held, number, key=_first_of)
+        found = held[:end]
+        del held[:end]
+        return found
 
 
 def _differing(

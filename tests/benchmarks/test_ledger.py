@@ -172,10 +172,13 @@ def test_standings_cost_less_than_three_scans_of_the_scores(full, ratio):
 
 
 def test_five_thousand_reviews_a_second_are_verified(full, benchmark):
-    """Whole: pages, guards, texts, copies, order."""
-    start = time.process_time()
-    assert full.verify() == []
-    took = time.process_time() - start
+    """Whole: pages, guards, texts, copies, order; the median of five times."""
+    taken = []
+    for _ in range(5):
+        start = time.process_time()
+        assert full.verify() == []
+        taken.append(time.process_time() - start)
+    took = statistics.median(taken)
     benchmark.extra_info["reviews_a_second"] = NUMBER / took
     benchmark.pedantic(lambda: None, rounds=1)
     print(f"\n{NUMBER / took:,.0f} reviews a second")

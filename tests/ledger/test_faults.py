@@ -130,9 +130,9 @@ def test_one_altered_bit_is_found_or_changes_nothing(lab, tmp_path):
     """In every byte of the header and a byte of each page: verify names it, or every row reads as before."""
     ledger = lab.made(tmp_path / "season", 3)
     whole, chosen = ledger.path.read_bytes(), random.Random(18)
-    rows = content(ledger.path)
+    rows, page = content(ledger.path), int.from_bytes(whole[16:18])
     spots = list(range(100)) + [
-        start + chosen.randrange(4096) for start in range(0, len(whole), 4096) for _ in range(8)
+        start + chosen.randrange(page) for start in range(0, len(whole), page) for _ in range(4)
     ]
     missed = 0
     for spot in spots:

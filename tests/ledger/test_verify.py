@@ -104,7 +104,17 @@ def test_a_copied_score_that_was_altered_is_found(book, column):
         (["UPDATE rubric SET body = '{'"], "the rubric"),
         (["UPDATE rubric SET body = replace(body, '600', '601')"], "the rubric"),
         (["UPDATE facts SET body = '{}'"], "the facts"),
+        (["PRAGMA foreign_keys = OFF", "DELETE FROM facts"], "the rubric or the facts of the review"),
+        (["PRAGMA foreign_keys = OFF", "DELETE FROM rubric"], "the rubric or the facts of the review"),
         (["DELETE FROM superseded"], "copied links"),
+        (
+            ["PRAGMA foreign_keys = OFF", "UPDATE score SET review = 9 WHERE review = 3"],
+            "copies of a review 9 that is not there",
+        ),
+        (
+            ["PRAGMA foreign_keys = OFF", "UPDATE score SET review = 0 WHERE review = 1"],
+            "copies of a review 0 that is not there",
+        ),
         (["DELETE FROM score WHERE review = 3"], "copied scores"),
         (["DELETE FROM entry WHERE review = 3"], "3 reviews but 2 copies"),
         (["INSERT INTO review VALUES (4, sha('x'), 'x')"], "no review"),
@@ -167,8 +177,9 @@ def test_a_damaged_page_is_found(book):
     """The page of the reviews overwritten with nonsense: told as damage, without a traceback."""
     with closing(sqlite3.connect(book.path)) as db:
         root = db.execute("SELECT rootpage FROM sqlite_master WHERE name = 'review'").fetchone()[0]
+        page = db.execute("PRAGMA page_size").fetchone()[0]
     content = bytearray(book.path.read_bytes())
-    content[(root - 1) * 4096 : root * 4096] = b"\x5a" * 4096
+    content[(root - 1) * page : root * page] = b"\x5a" * page
     book.path.write_bytes(content)
     assert whats(book.ledger) == "the ledger is damaged"
 
