@@ -616,3 +616,34 @@ def test_parallels_of_one_unknown_subset_are_kept(listed, table):
         ["Base", "Flax", "10"],
         ["Far Tide", "Jute", "75"],
     ]
+
+
+UNDER_HEADINGS = """\
+Packets to one card
+
+                          Lantern Box        Gull Pack
+                          -----------        ---------
+Shore Main
+  Clover                         10               4
+  Chalk                           4               3
+  Sovereign                      61               .
+Low Water
+  as it comes                     5               2
+  Sovereign                     306               .
+
+A dot: not in that box.
+"""
+
+
+def test_a_second_intake_reads_parallels_under_headings_as_the_first_did(intake, table):
+    """By then the ladders are known, and a name on two of them is the one of the heading above."""
+    cards = "Set,No.,Player,Team\n" + "".join(
+        f"{name},{start}{i + 1},{who} Quill,Tarn Otters\n"
+        for name, start in (("Shore Main", ""), ("Low Water", "LW"))
+        for i, who in enumerate(("Ada", "Ben", "Cora", "Dan", "Eve", "Finn"))
+    )
+    intake(("list.csv", cards), ("odds.txt", UNDER_HEADINGS))
+    first = table("odds.csv")
+    assert "Low Water,Sovereign,lantern,306" in first
+    intake(("list.csv", cards), ("odds.txt", UNDER_HEADINGS))
+    assert table("odds.csv") == first

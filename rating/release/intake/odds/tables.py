@@ -372,7 +372,7 @@ class Reader:
         if subset:
             self.subset, self.is_astray = subset, False
             if context.subset and not has_parallel:
-                if not self._is_subset(subset):
+                if not self._is_subset(subset) or self._is_rung(subset, context.subset):
                     return Label(context.subset, subset, is_joined=False)
                 context.subset = subset if self.lines.subset(subset, nearly=False) else context.subset
             return Label(subset, parallel, is_joined=not parallel)
@@ -382,6 +382,12 @@ class Reader:
         if not head and self.lines.base and parallel:
             return Label("", parallel, is_joined=False)
         return Label(head, parallel, is_joined=False) if head else None
+
+    def _is_rung(self, name: str, heading: str) -> bool:
+        """Whether a name is on the ladder of the subset in the heading above, and no subset's own."""
+        if self.lines.subset(name, nearly=False):
+            return False
+        return any(self.lines.parallel(subset, name) for subset in self.lines.subset(heading))
 
     def _is_subset(self, name: str) -> bool:
         if not self.lines.subsets:
