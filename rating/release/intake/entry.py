@@ -20,7 +20,9 @@ from rating.release.intake import (
     explaining,
     grid,
     guards,
+    held_to,
     layout,
+    named_rookies,
     odds,
     parallel_sheets,
     people,
@@ -437,12 +439,26 @@ class _Intake:
         for rung, file in zip(more.parallels, more.files, strict=True):
             _bring(sources, file, record.LADDERS, rung.subset)
         self.read += explaining.written(PARALLELS, more.parallels, more.files)
-        listed_all = [*found.parallels, *more.parallels]
+        listed_all = held_to.with_formats(
+            [*found.parallels, *more.parallels], self._paragraphs(sources), formats
+        )
         if listed_all:
             self._merge_parallels(_once(listed_all), has_cards=has_cards)
         elif has_cards and (self.folder / PARALLELS.file).exists():
             self.notes.append("the checklist states no parallels; parallels.csv stays as it is")
         self.cards, self.parallels = known, self._known_parallels()
+
+    def _paragraphs(self, sources: Sequence[_Source]) -> list[str]:
+        """The running text of all documents but lists of cards and sales."""
+        kinds = (KEY, TALK, SELL_SHEET, ODDS_LIST)
+        return named_rookies.running(
+            row
+            for source in sources
+            for kind in kinds
+            for one in source.of(kind)
+            for row in one.rows
+            if len(row.filled) == 1
+        )
 
     def _merge_cards(self, sources: Sequence[_Source], found: checklists.Found) -> None:
         by_file: dict[str, list[str]] = {}

@@ -19,13 +19,16 @@ _OPENERS = (
         re.IGNORECASE,
     ),
     re.compile(
-        rf"^(?-i:{_NAME})\s+(?:comes?|ships?|is packed|are packed|contains?|holds?|packs)\s+(?:in\s+)?\d",
+        rf"^(?:(?:each|every|an?|the|one)\s+)?(?-i:{_NAME})\s+(?:comes?|ships?|is packed|are packed|contains?|holds?|packs)\s+(?:in\s+)?\d",
         re.IGNORECASE,
     ),
     re.compile(
         rf"^(?-i:{_NAME})(?:\s+{_UNIT})?(?:,[^:\d]{{1,60}})?(?:\s*[:–—]|\s+-)\s*\d+[ -](?P<unit>[^\W\d_]+)",
         re.IGNORECASE,
     ),
+)
+_INTRODUCED = re.compile(
+    rf"^(?:the|an?|each|every|our)\s+(?-i:{_NAME})\s+(?:is|has|holds?|contains?|comes|gives)\b", re.IGNORECASE
 )
 _INSIDE = re.compile(
     rf"\b(?:per|(?i:each|every|an?|one)(?:\s+(?:other|second|third|fourth|fifth|sixth|eighth|tenth))?)\s+{_NAME}\s+{_UNIT}\b"
@@ -130,6 +133,11 @@ class Formats:
             if unit is None or fold(unit) in lexicon.meaning("packing", "units"):
                 return self.add(found["name"])
         return ""
+
+    def introduced(self, line: str) -> str:
+        """The key of a format that a sentence of packing opens with: 'The Tea Tin is a pack of …'."""
+        found = _INTRODUCED.search(line)
+        return self.add(found["name"]) if found and could_be(found["name"]) else ""
 
     def before_units(self, line: str) -> None:
         """Note each name that stands right before a unit: 'one in 20 Hobby packs'."""

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
-from rating.release.intake import statements, words
+from rating import text
+from rating.release.intake import named_rookies, statements, words
 from rating.release.intake.drafts import Draft
 from rating.release.intake.parts import Sheet
 from rating.release.intake.values import Row
@@ -26,7 +27,15 @@ def tell(drafts: Sequence[Draft], sheets: Sequence[Sheet], others: Iterable[Row]
     for told in map(statements.read, above):
         if told is not None and told.mark:
             _marked(told, drafts)
-    for told in (statements.read(said) for row in others for said in statements.sentences(row.text)):
+    others = tuple(others)
+    new = named_rookies.named(others, {name for draft in drafts for name in draft.subjects})
+    for draft in drafts if new else ():
+        draft.rookies = [
+            is_rookie or text.key(name) in new
+            for name, is_rookie in zip(draft.subjects, draft.rookies, strict=True)
+        ]
+    paragraphs = named_rookies.running(others)
+    for told in (statements.read(said) for one in paragraphs for said in statements.sentences(one)):
         if told is not None and told.mark:
             _marked(told, drafts)
         elif told is not None and told.topic == "redemption":
@@ -95,18 +104,45 @@ def _elsewhere(
     names: Mapping[str, str],
 ) -> list[Draft]:
     """The cards that another document means: by numbers with letters, or by those of the subset it names."""
-    numbers = [_plain(number) for number in told.numbers]
-    lettered = [number for number in numbers if not number.isdecimal()]
-    if lettered and len(lettered) == len(numbers):
-        hit = [draft for number in numbers for draft in by_number.get(number, ())]
-        return hit if len(hit) == len(numbers) else []
-    line = f" {words.fold(told.line)} "
-    named = [key for key, name in names.items() if len(name) > _SHORTEST and words.fold(name) in line]
-    if len(named) != 1:
-        return []
-    own = [draft for draft in drafts if draft.key == named[0]]
-    hit = [draft for draft in own if re.sub(r"\D+", "", draft.number).lstrip("0") in numbers]
-    return hit if len(hit) == len(numbers) else []
+    lettered = [number for number in told.numbers if not number.isdecimal()]
+    if lettered and len(lettered) == len(told.numbers):
+        hit = [draft for number in lettered for draft in by_number.get(_plain(number), ())]
+        return hit if len(hit) == len(lettered) else []
+    hit = []
+    for number, key in _with_subsets(told, names):
+        own = [
+            draft
+            for draft in drafts
+            if draft.key == key and re.sub(r"\D+", "", draft.number).lstrip("0") == _digits(number)
+        ]
+        if len({draft.number for draft in own}) != 1:  # a card may stand in a row for each of its parallels
+            return []
+        hit += own
+    return hit
+
+
+def _digits(number: str) -> str:
+    return re.sub(r"\D+", "", number).lstrip("0")
+
+
+def _with_subsets(told: statements.Statement, names: Mapping[str, str]) -> Iterator[tuple[str, str]]:
+    """The numbers of a sentence, each with the subset named last before it, else with the only one."""
+    line = told.line.casefold()
+    places = sorted(
+        (found.start(), key)
+        for key, name in names.items()
+        if len(name) > _SHORTEST
+        for found in re.finditer(rf"(?<!\w){re.escape(name.casefold())}(?!\w)", line)
+    )
+    keys = {key for _, key in places}
+    at = 0
+    for number in told.numbers:
+        at = max(at, line.find(number.casefold(), at))
+        before = [key for place, key in places if place < at]
+        if len(keys) == 1:
+            yield number, next(iter(keys))
+        else:
+            yield number, before[-1] if before else ""
 
 
 def _meant(

@@ -162,6 +162,7 @@ def read(line: str) -> Statement | None:
     run = _RUN.search(line) if topic == "short print" else None
     bare = _RUN.sub(" ", line) if run else line
     numbers = [one for hit in _NUMBERS.finditer(bare) for one in _spread(hit["one"], hit["last"])]
+    numbers = [one for one in numbers if not words.YEAR.fullmatch(one)] or numbers  # 'good until 2033'
     if not numbers:
         return None
     digits = re.sub(r"\D", "", run["a"] or run["b"]) if run else ""

@@ -623,9 +623,11 @@ RUN = re.compile(
     re.IGNORECASE,
 )
 PARALLEL_LIST = re.compile(
-    r"\s*(?:(?:available|also|all|set|base|card)\s+)*(?:in\s+)?(?:parallel (?:versions|sets|cards)|parallels?"
+    r"\s*(?:(?:[^\W\d_]+\s+){0,2}(?:versions|parallels|colou?rs)\s+of\s+(?:the\s+|our\s+)?(?:base|main)"
+    r"\s+(?:set|cards)(?=\s*:)"
+    r"|(?:(?:available|also|all|set|base|card)\s+)*(?:in\s+)?(?:parallel (?:versions|sets|cards)|parallels?"
     r"|versions|the ladder|ladder|variants|rainbow"
-    r"|colou?rs|also (?:comes |available |found )?(?:in|as))\b\s*(?:\([^)]*\)\s*)?(?:[:–—-]|are\b"
+    r"|colou?rs|also (?:comes |available |found )?(?:in|as)))\b\s*(?:\([^)]*\)\s*)?(?:[:–—-]|are\b"
     r"|include\b|available\b|\Z)\s*(?P<rest>.*)",
     re.IGNORECASE | re.DOTALL,
 )

@@ -23,6 +23,7 @@ from rating.release.intake.values import FormatWords, Grid, Question, Row, Seaso
 from rating.release.intake.words import Columns
 
 _SEVERAL = 3  # unknown subsets
+_TITLED = re.compile(r"(?P<name>[^\W\d_][^:\d]{2,40}?)\s*(?::|\s[–—-])\s")
 _TAIL = re.compile(r".*(?:\s[-–—|]\s|:\s*|,\s)(?P<tail>[^-–—|:,]+)\Z")
 
 
@@ -102,12 +103,14 @@ class _Reader:
             self.runs.setdefault(card.subset, set()).add(card.print_run)
         self.ladders = {(one.subset, text.key(one.parallel)): one.print_run for one in parallels}
         self.asked: set[str] = set()
+        self.sheets: set[str] = set()  # names of the sheets of odds
 
     def read(self, grids: Sequence[Grid], beside: Sequence[Grid]) -> Found:
         """The odds of all sheets."""
         sheets = [_Sheet(grid, Account(grid, "odds")) for grid in grids]
         sheets += [_Sheet(grid, Account(grid, "odds"), is_beside=True) for grid in beside]
         self.found.accounts += [sheet.account for sheet in sheets]
+        self.sheets = {grid.sheet for grid in grids if grid.sheet}
         for sheet in sheets:
             self._find_formats(sheet.grid)
         self.lines.hear(
@@ -176,8 +179,26 @@ class _Reader:
         for name in (grid.sheet, PurePath(grid.file).stem):
             if key := self._known_in(name):
                 return key
+        if key := self._of_sheets(grid):
+            return key
         keys = self.formats.keys
         return keys[0] if len(keys) == 1 and keys[0] in self.packing else ""
+
+    def _of_sheets(self, grid: Grid) -> str:
+        """The format of a sheet beside others of odds, by the word that its name has for itself and a title.
+
+        'Odds Loft' beside 'Odds Kiosk' is of the format that its title calls 'Loft Box: packs to a card'.
+        """
+        own = set(words.fold(grid.sheet).split())
+        others = [set(words.fold(one).split()) for one in self.sheets if one != grid.sheet]
+        alone = {word for word in own if not any(word in other for other in others)}
+        if not others or len(alone) != 1 or not all(own & other for other in others):
+            return ""
+        for row in grid.rows[:3]:
+            found = _TITLED.match(row.text) if len(row.filled) == 1 else None
+            if found and alone <= set(words.fold(found["name"]).split()):
+                return self.formats.add(found["name"])
+        return ""
 
     # ------------------------------------------------------------ tables
     def _table(self, sheet: _Sheet, rows: Sequence[Row], context: Context) -> bool:

@@ -42,6 +42,12 @@ _PRICES = (
         r"(?P<f>f?)j{0,3}(?P<u>[kbe])(?:[wh:=-]|p(?!p)){0,10}?(?P<m>m)(?!p{0,6}f?[kbe])"
     ),  # SRP box: $99
 )
+# 'with the tax in': the price that a buyer pays is the maker's own
+_TAX_IN = re.compile(
+    r"\b(?:with (?:the )?|incl(?:uding|\.)?\s+)(?:sales )?(?:tax|vat)\b(?:\s+in(?:cluded)?\b)?"
+    r"|\b(?:sales )?(?:tax|vat)\s+(?:is\s+)?(?:in|incl\.?|included)\b",
+    re.IGNORECASE,
+)
 _LIST = lexicon.listed("packing", "price", "list")
 _OTHER = lexicon.listed("packing", "price", "other")
 _LOOSE = lexicon.listed("packing", "certainty", "loose")
@@ -155,5 +161,6 @@ def _is_loose(phrase: Phrase, place: int) -> bool:
 
 def is_another_price(phrase: Phrase) -> bool:
     """Whether the words speak of another price than the maker's own."""
-    words = {fold(one.word) for one in phrase.tokens if one.code in "wp"}
+    said = _TAX_IN.sub(" ", phrase.text)
+    words = {fold(one.word) for one in phrase.tokens if one.code in "wp" and one.word in said}
     return not _OTHER.isdisjoint(words) and not {"suggested", "srp", "msrp", "list", "rrp", "uvp"} & words

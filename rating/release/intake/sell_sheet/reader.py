@@ -191,8 +191,17 @@ class _Reader:
                     self.formats.add(one.text)
                 else:
                     for sentence in phrases.sentences(one.text):
-                        self.formats.opener(shorthand.written_out(sentence))
+                        self._opener(sentence)
                     self.formats.inside(one.text)
+
+    def _opener(self, sentence: str) -> str:
+        """The format that a sentence opens with; what it introduces is one where packing or prices follow."""
+        line = shorthand.written_out(sentence)
+        if key := self.formats.opener(line):
+            return key
+        phrase = self._phrase(line)
+        counts = sum(1 for _ in facts.packing(phrase)) + ("m" in phrase.codes)
+        return self.formats.introduced(line) if counts and re.search("n[ckb]", phrase.codes) else ""
 
     def _learn_kinds(self, parts: Sequence[Block]) -> None:
         """Kinds of subsets that the sheet itself names: 'Quiet Giants are insert cards'."""
@@ -293,7 +302,7 @@ class _Reader:
                     self.section = key
                 continue
             for sentence in phrases.sentences(one.text):
-                if key := self.formats.opener(shorthand.written_out(sentence)):
+                if key := self._opener(sentence):
                     self.format = key
                     self.section = self.section and key
                 self._sentence(sentence, one)

@@ -26,6 +26,11 @@ _NTH = (
     re.compile(r"\b(?P<n>\d{1,3})(?:st|nd|rd|th|\.|e|º|ª)?\s+(?:year|edition|annual|anniversary|jahr|ausgabe|annee|edicion"
                r"|edizione|editie)\b", re.IGNORECASE),
 )  # fmt: skip
+_ORDINAL_DAY = re.compile(
+    r"\b(?:the\s+)?(?P<day>[^\W\d_]{5,8}(?:-[^\W\d_]{5,7})?)\s+of\s+(?=(?P<month>[^\W\d_]{3,9})\b)",
+    re.IGNORECASE,
+)
+_CUT = re.compile(r"[(;.]")  # where what stands behind a date is of something else
 _PART = re.compile(r"(?<=[;,])\s+|\s+[–—|]\s+")
 
 
@@ -40,11 +45,22 @@ class Told:
 
 def dates(sentence: str, today: date) -> Iterator[Told]:
     """The dates of a sentence, each with the nearest word before it that says what it is of."""
+    sentence = _with_digits(sentence)
     for words, place in _dated(sentence):
         day = days.read_day(words, today)
         if day is None:
             continue
         yield Told(day, _cue(sentence[:place], sentence[place + len(words) :]), words)
+
+
+def _with_digits(sentence: str) -> str:
+    """A sentence with days that are written out in figures: 'the second of June 2032' is '2 June 2032'."""
+
+    def day(found: re.Match[str]) -> str:
+        number = lexicon.numbers("packing", "ordinals").get(fold(found["day"]))
+        return f"{number} " if number is not None and days.is_month(found["month"]) else found[0]
+
+    return _ORDINAL_DAY.sub(day, sentence)
 
 
 def _dated(sentence: str) -> Iterator[tuple[str, int]]:
@@ -57,7 +73,7 @@ def _cue(before: str, after: str) -> bool | None:
     """Whether the last word of its kind before a date, else the first after it, is one of release."""
     release = lexicon.listed("packing", "days", "release")
     other = lexicon.listed("packing", "days", "other")
-    for said in (reversed(_words(before)), _words(after)):
+    for said in (reversed(_words(before)), _words(_CUT.split(after)[0])):
         for word in said:
             if word in other:
                 return False
