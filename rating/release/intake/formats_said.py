@@ -19,7 +19,8 @@ _OPENERS = (
         re.IGNORECASE,
     ),
     re.compile(
-        rf"^(?:(?:each|every|an?|the|one)\s+)?(?-i:{_NAME})\s+(?:comes?|ships?|is packed|are packed|contains?|holds?|packs)\s+(?:in\s+)?\d",
+        rf"^(?:(?:each|every|an?|the|one)\s+)?(?-i:{_NAME})"
+        r"\s+(?:comes?|ships?|is packed|are packed|contains?|holds?|packs)\s+(?:in\s+)?\d",
         re.IGNORECASE,
     ),
     re.compile(

@@ -14,6 +14,7 @@ from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import date, datetime, time
+from itertools import pairwise
 from pathlib import Path
 from types import MappingProxyType
 from typing import Any, TypeVar
@@ -182,7 +183,10 @@ def _unquoted(sample: str, mark: str) -> float:
 def _of_some_lines(sample: str) -> str:
     """The mark that some lines of a text have equally often: a table above a legend, or below one."""
     for mark, least in (("\t", 1), (";", _ROWS), ("|", _ROWS)):
-        lines = [line for line in sample.splitlines() if mark in line]
+        told = [(place, line) for place, line in enumerate(sample.splitlines()) if mark in line]
+        lines = [line for _, line in told]
+        if mark != "\t" and any(after - place > 1 for (place, _), (after, _) in pairwise(told)):
+            continue  # ladders, one here and one there
         counts = ([line.count(mark) for line in told] for told in (lines, [line.strip() for line in lines]))
         if any(len(marks) > least and min(marks) == max(marks) > 1 for marks in counts):
             return mark

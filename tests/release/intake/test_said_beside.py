@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+import textwrap
 
 NAMES = ("Pell Skelwith", "Una Tarnhowes", "Ida Oxley", "Zeb Merrow", "Orla Dunsley", "Cy Fenwick")
 SOLD = """\
@@ -126,3 +127,18 @@ A Quick Steps card is in one of 28 packs. Edition: the third (first one: 2029).
     told = list(csv.DictReader(io.StringIO(table("odds.csv"))))
     assert {row["packs_per_copy"] for row in told} <= {"28"}
     assert {row["subset"] for row in told} <= {"Quick Steps"}
+
+
+def test_ladders_with_semicolons_are_no_table_among_lines(read_text):
+    """As many in each, one above each list: cards that run on in paragraphs are read all the same."""
+    lists = "".join(
+        f"{name} - 6 CARDS\nAlso as Mirror; Copper; Hoar /{n}\n"
+        + textwrap.fill(
+            " • ".join(f"No. {10 * n + i}. {who} (Tarn Otters)" for i, who in enumerate(NAMES)), 90
+        )
+        + "\n\n"
+        for n, name in enumerate(
+            ("BASE", "QUICK STEPS", "DEEP POCKETS", "LONG SHADOWS", "COLD HANDS"), start=3
+        )
+    )
+    assert len(read_text(lists, "number")) == 30
