@@ -17,7 +17,7 @@ from rating.release.intake import (
 from rating.release.intake.casts import Said
 from rating.release.intake.mentions import Mentions
 from rating.release.intake.parts import Header
-from rating.release.intake.roles import NOTHING, Told
+from rating.release.intake.roles import Told
 from rating.release.intake.tables import (
     Table,
     are_numbered,
@@ -178,7 +178,7 @@ class Layouts:
             unknown = {place: cell for place, cell in enumerate(cells) if place not in named and cell}
             if one.row is None:
                 unknown = {place: "" for place in range(one.width) if place not in named}
-            left = frozenset(place for place, role in self._told_of(one).items() if role == NOTHING)
+            left = frozenset(place for place in self._told_of(one) if place not in named)
             found.append(Header(one.row, named, unknown, left=left, width=one.width))
         return found
 
@@ -272,7 +272,12 @@ class Layouts:
 
     def _told_of(self, table: Table) -> dict[int, str]:
         """What somebody said that the columns of a table hold."""
-        return {} if table.roles else self._told.of(table.row.cells if table.row else (), table.width)
+        if table.roles:
+            return {}
+        width = (
+            table.width if table.row is None else max([table.width, *(len(row.cells) for row in table.body)])
+        )
+        return self._told.of(table.row.cells if table.row else (), width)
 
     def _learn(self, pool: Sequence[Table], reading: contents.Reading) -> None:
         row = pool[0].row

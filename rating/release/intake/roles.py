@@ -82,16 +82,21 @@ class Told:
     def of(self, headings: Sequence[str], width: int) -> dict[int, str]:
         """The roles of a table's columns by place, as far as they are told; NOTHING for one to leave out."""
         found: dict[int, str] = {}
+        answered: dict[int, str] = {}
         if kept := self.season.layouts.get(fingerprint(headings)):
             found = {place: role for place, role in enumerate(kept) if role}
         for place in range(max(width, len(headings))):
             said = self.season.answers.get(question_id(about(headings, place, width)), "")
-            answered = _COLUMNS.get(said, said)
-            if answered in (*_COLUMNS.values(), NOTHING):
-                found[place] = answered
+            role = _COLUMNS.get(said, said)
+            if role == NOTHING or (role in _COLUMNS.values() and role not in answered.values()):
+                answered[place] = role
+            elif role in answered.values():
+                answered[place] = NOTHING  # two columns cannot hold the same; the first does
+        taken = {role for role in answered.values() if role != NOTHING}
+        found = {place: role for place, role in found.items() if role not in taken} | answered
         for place, heading in enumerate(headings):
-            if heading and (role := self.named.get(words.header_key(heading))):
-                found[place] = role
+            if heading and (named := self.named.get(words.header_key(heading))):
+                found[place] = named
         once = Counter(role for role in found.values() if role != NOTHING)
         return {place: role for place, role in found.items() if once[role] < 2}
 

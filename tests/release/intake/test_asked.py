@@ -119,3 +119,41 @@ def test_a_kept_layout_is_used_and_its_blanks_are_read_anew(intake, table):
     result = intake(("list.csv", listed), season=SeasonWords(currency="USD", layouts=left))
     assert result.questions == ()
     assert [row["teams"] for row in rows_of(table)][:3] == ["Harbour", "Ferry", "Harbour"]
+
+
+def test_an_answer_about_a_column_behind_the_headings_is_used(intake, table):
+    """A column of three marks that no heading reaches is asked about once."""
+    listed = "Card,Player,Team\n" + "".join(
+        f"{n + 1},{FIRST[n]} Quill,{'Ferry' if n % 2 else 'Harbour'}{',,see mail' if n in (2, 5) else ''}\n"
+        for n in range(10)
+    )
+    asked = [one.id for one in intake(("list.csv", listed)).questions]
+    assert asked == ["column: column e"]
+    for answer in ("nothing", "note"):
+        season = SeasonWords(currency="USD", answers={asked[0]: answer})
+        assert intake(("list.csv", listed), season=season).questions == ()
+    assert {row["note"] for row in rows_of(table)} == {"", "see mail"}
+
+
+def test_one_answer_for_two_columns_is_asked_no_second_time(intake, table):
+    """Two columns cannot hold the same: the first has it, the other is left out."""
+    told = {"column: ko": "number", "column: ra": "subjects", "column: mi": "subjects"}
+    result = intake(("list.csv", PLAYS), season=SeasonWords(currency="USD", answers=told))
+    assert result.questions == ()
+    assert [row["subjects"] for row in rows_of(table)][:2] == ["Ada", "Bram"]
+
+
+def test_an_answer_goes_before_the_layout_that_was_kept(intake, table):
+    """The layout gives the team's role to another column; the answer takes it away from that."""
+    listed = "Card,Player,Team,Zq\n" + "".join(
+        f"{n + 1},{FIRST[n]} Quill,{'Ferry' if n % 2 else 'Harbour'},{'Ferry' if n % 3 else 'Harbour'}\n"
+        for n in range(10)
+    )
+    season = SeasonWords(
+        currency="USD",
+        layouts={HEADINGS: ("number", "subject", "team", "nothing")},
+        answers={"column: zq": "teams"},
+    )
+    asked = [one.id for one in intake(("list.csv", listed), season=season).questions]
+    assert asked == ["column: team"]  # and Zq no second time
+    assert [row["teams"] for row in rows_of(table)][:3] == ["Harbour", "Ferry", "Ferry"]
