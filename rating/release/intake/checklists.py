@@ -1053,7 +1053,8 @@ class _Reader:
             row for row in self.legend.rows if row.filled[1:] and text.key(row.filled[0]) in self.sections
         ]
         versions = {row.filled[0] for row in rows if words.fold(row.filled[1]) in words.BASE_VERSION}
-        if len(versions) > 1:  # 'Harbour Ink | Regular | 30' is a line of odds
+        names = [text.key(row.filled[0]) for row in rows]
+        if len(versions) > 1 or len(set(names)) < len(names):  # lines of odds: 'Harbour Ink | Regular | 30'
             return {}
         told = {text.key(row.filled[0]): numerals.digits("; ".join(row.filled[1:])) for row in rows}
         return told if len(told) > 1 else {}

@@ -345,3 +345,25 @@ def test_words_that_somebody_wrote_beside_a_heading_are_none_of_it(read):
     more = [f"FT-{at},{NAMES[-at]},{_team(at)},," for at in range(1, 9)]
     lines = ["No.,Player,Team,,", "Base Set,,,,", *rows, "Fast Tide,,,,see mail", *more]
     assert read("subset", a_csv=_lines(*lines)) == [("Base Set",)] * 12 + [("Fast Tide",)] * 8
+
+
+def test_lines_of_odds_that_nobody_knows_say_no_print_run(intake, table, workbook):
+    """A subset that stands in several rows is explained by none of them."""
+    base = [[at, name, _team(at)] for at, name in enumerate(NAMES, 1)]
+    sheets = {
+        "Cards": [["No.", "Player", "Team"], ["Base Set"], *base],
+        "Hobby": [
+            ["Alder"],
+            ["Base Set", "Reed", "numbered to 50", 940],
+            ["Base Set", "Moss", "one of one", 4054],
+        ],
+    }
+    intake(("list.xlsx", workbook(sheets)))
+    assert {line.split(",")[6] for line in table("checklist.csv").splitlines()[1:]} == {""}
+
+
+def test_a_format_in_capitals_that_begins_with_box_keeps_its_word(intake, table):
+    rows = [f"{at},{name},{_team(at)}" for at, name in enumerate(NAMES, 1)]
+    odds = ["Set,Finish,BOX OFFICE,MATINEE BOX ODDS", "Base Set,Reed,1:6,1:12", "Base Set,Moss,1:24,1:48"]
+    intake(("list.csv", _lines("No.,Player,Team", "Base Set,,", *rows)), ("odds.csv", _lines(*odds)))
+    assert {line.split(",")[2] for line in table("odds.csv").splitlines()[1:]} == {"box-office", "matinee"}

@@ -29,7 +29,7 @@ _GENERIC = re.compile(
     r"(?:column|col|field|data|val|value|attr|spalte|colonne|columna|colonna|kolom|kolumna|x|f|c|unnamed)[\s._]*\d+\Z"
 )
 _NOISE = re.compile(
-    r"\b(?:stated|odds|per|packs?|box(?:es)?(?!\s+(?-i:[A-Z][a-z]))|cases?|ratio|avg|average|insertion|the|1:x"
+    r"\b(?:stated|odds|per|packs?|box(?:es)?(?!\s+(?!odds|packs?|cases?|hits?|ratio)(?-i:[A-Z][A-Za-z]))|cases?|ratio|avg|average|insertion|the|1:x"
     r"|in|a|each)\b|[():/]",  # 'Box Office' is a name
     re.IGNORECASE,
 )
