@@ -43,6 +43,7 @@ from rating.release.intake.values import FormatWords, Grid, Question, Repaired, 
 from rating.release.intake.words import Columns
 
 _MARKED = ("redemption", "rookie", "variation")
+_OF_EACH = ("number", "subjects", "forename", "surname", "teams")
 _INITIAL = re.compile(r"[^\W\d_]\.")
 _MOST = 1_000_000  # names of subsets times lines that are searched for them
 _LOOKED_AT = 2_000  # lines of a sheet that tell in which order names are written
@@ -315,6 +316,9 @@ class _Reader:
             cells=cells,
             taken=list(header.named.values()),
         )
+        if len(filled) * 4 <= len(lines):  # what each card has stands beside more of them
+            left = tuple(one for one in asked.choices if one not in _OF_EACH)
+            asked = replace(asked, choices=left)
         if len(filled) * 2 <= len(lines) and all(map(words.is_yes, cells)):
             marks = tuple(one for one in asked.choices if one in _MARKED)
             asked = replace(

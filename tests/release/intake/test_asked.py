@@ -157,3 +157,15 @@ def test_an_answer_goes_before_the_layout_that_was_kept(intake, table):
     asked = [one.id for one in intake(("list.csv", listed), season=season).questions]
     assert asked == ["column: team"]  # and Zq no second time
     assert [row["teams"] for row in rows_of(table)][:3] == ["Harbour", "Ferry", "Ferry"]
+
+
+def test_a_column_of_few_cells_cannot_hold_what_each_card_has(intake):
+    """Two of ten: no team and no person, though it may be a note."""
+    listed = "Card,Player,Team,Zq\n" + "".join(
+        f"{n + 1},{FIRST[n]} Quill,{'Ferry' if n % 2 else 'Harbour'},{'LOW SSP' if n in (2, 5) else ''}\n"
+        for n in range(10)
+    )
+    (asked,) = intake(("list.csv", listed)).questions
+    assert asked.id == "column: zq"
+    assert not {"number", "subjects", "teams", "forename", "surname"} & set(asked.choices)
+    assert {"note", "nothing"} <= set(asked.choices)
