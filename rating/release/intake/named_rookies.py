@@ -47,7 +47,7 @@ def running(rows: Iterable[Row]) -> list[str]:
     last: Row | None = None
     for row in rows:
         goes_on = last is not None and row.number == last.number + 1 and len(last.text) >= _LONG
-        if found and goes_on:
+        if found and goes_on and row.text[:1].isalnum():  # one that a mark leads says what it means
             found[-1] = f"{found[-1]} {row.text}"
         else:
             found.append(row.text)

@@ -137,3 +137,14 @@ def test_sheets_of_odds_that_differ_in_a_word_are_of_formats(intake, table, work
         ("Left Hand", "kiosk-pouch", "12"),
         ("Pair Up", "kiosk-pouch", "48"),
     ]
+
+
+def test_a_line_that_a_mark_leads_goes_on_from_none(intake, table):
+    """It says what the mark means, though the line above it is a long one."""
+    cards = "Set,No.,Player,Team\n" + "".join(
+        f"Base,{i + 1},{who}{' †' if i in (1, 4) else ''},Tarn Otters\n" for i, who in enumerate(NAMES)
+    )
+    note = "A list of cards for the shops, as it stood in spring this year\n† first season in the league\n"
+    intake(("list.csv", cards), ("read me.txt", note))
+    rows = csv.DictReader(io.StringIO(table("checklist.csv")))
+    assert [row["rookie"] for row in rows] == ["", "yes", "", "", "yes", ""]
