@@ -15,6 +15,7 @@ Public, for scripts and notebooks as for the program:
 - `sums`: what many draws bring together, as a `distribution` or by its `moments`
 - `robust_fit`: a model of prices that outliers do not bend
 - `shares`: `cost_shares`, `concentration` and `tiers`
+- `special`: the few functions of statistics that everyday commands ask for, without scipy
 - `offers`: the `best` of several offers, and the `turning_price` at which a choice turns
 
 >>> from rating.numerics import collecting
@@ -24,7 +25,7 @@ Public, for scripts and notebooks as for the program:
 0.5
 
 Private: `pack_sums` adds up packs of different cards, `strips` holds the lines of odds in the space of packs,
-`programmes` solves what they ask for, `special` has functions of statistics, `checked` checks what is put in.
+`programmes` solves what they ask for, `checked` checks what is put in.
 """
 
 __all__ = [
@@ -37,5 +38,6 @@ __all__ = [
     "rates",
     "robust_fit",
     "shares",
+    "special",
     "sums",
 ]
