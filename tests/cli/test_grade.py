@@ -373,7 +373,7 @@ def test_demand_is_refreshed_in_the_open(answer, run, own_season):
     words = ("grade", "causeway", "--season", own_season)
     kept, (_, _, told) = answer(*words), run(*words)
     assert kept["differs"] is False
-    assert "by teams only" in roster(kept)["reason"]
+    assert "by teams alone" in roster(kept)["reason"]
     assert "--refresh-demand takes today's" in told
     fresh = answer(*words, "--refresh-demand")
     assert fresh["differs"] is True

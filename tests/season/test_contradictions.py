@@ -28,7 +28,7 @@ from rating.season.season import Season
 SEASONS = 67
 CENT = Decimal("0.01")
 NOW = datetime(2031, 7, 15, 12, tzinfo=UTC)
-GOOD = ("Outstanding", "Strong", "Decent", "Mixed")
+GOOD = ("Outstanding", "Strong", "Decent")
 WORDS = {"buy": "priced to buy", "fun": "worth opening for fun", "wait": "wait"}
 
 
@@ -91,7 +91,7 @@ def hold_line(draft):
     said = says(told)
     assert line.startswith(f"{verdict or 'Too early for a verdict'}{', ' if said else '.'}"), line
     assert [word for word, words in WORDS.items() if f" {words}: at $" in line] == [said] * bool(said), line
-    # a verdict is good or not as a whole: of the standard bands, those that reach above 50.0
+    # a verdict is good or not as a whole: of the standard bands, those that begin at 50.0 or above
     is_good = verdict in GOOD
     if said:
         joined = "but" if is_good == (said == "wait") else "so" if said == "wait" else "and"

@@ -20,7 +20,7 @@ def lead(found: Values, facts: Kept) -> str:
         return _basis(found)
     sales = text.count(found.sales, "sale")
     basis = "other releases' prices" if found.carried_from else sales
-    return f"Going by {basis}, the top card is {_card(found.dearest, facts.rules.currency)}."
+    return f"Top card, from {basis}: {_card(found.dearest, facts.rules.currency)}."
 
 
 def told(found: Values, facts: Kept) -> str:
