@@ -207,7 +207,7 @@ def test_commons_that_sell_at_the_least_price_are_named_with_what_they_would_add
     facts = Facts(headline="hobby", season=SimpleNamespace(currency="USD"), values=Unknown("not here"))
     words = telling_returns.told(Returns(formats={"hobby": found}, as_of=date(2031, 5, 18)), facts)
     assert words.startswith("At 2031-05-18 prices, a Hobby box is expected to return ")
-    assert "Most cards of Base sell for $0.99, the lowest price of any card, so they count as bulk." in words
+    assert "Most cards in Base sell for $0.99, the lowest price of any card, so they count as bulk." in words
 
 
 @pytest.mark.parametrize(

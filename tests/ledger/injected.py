@@ -8,7 +8,9 @@ https://www.sqlite.org/c3ref/vfs.html
 
 from __future__ import annotations
 
+import builtins
 import ctypes
+import io
 import os
 import pickle
 import signal
@@ -161,21 +163,60 @@ def _struck(name, true, faults):
     return called
 
 
+_ANSWER = io.open  # as it is before calls are counted
+_MOVES = ("fsync", "replace", "rename", "unlink", "truncate", "mkdir", "rmdir", "chmod")
+
+
 def _python_calls(faults):
-    """The calls that our own code makes beside SQLite: syncs, moves, and the opening of files to write."""
+    """The calls that our own code makes beside SQLite: syncs, moves, removals, and the writing of files."""
+
+    def strike(what):
+        if faults.strikes():
+            if faults.how in {KILL, HALF}:
+                faults.kill()
+            raise OSError(faults.how, os.strerror(faults.how), str(what))
 
     def wrap(true):
         def called(*given, **named):
-            if faults.strikes():
-                if faults.how in {KILL, HALF}:
-                    faults.kill()
-                raise OSError(faults.how, os.strerror(faults.how), str(given[0]))
+            strike(given[0])
             return true(*given, **named)
 
         return called
 
-    for name in ("fsync", "replace", "unlink", "truncate"):
+    for name in _MOVES:
         setattr(os, name, wrap(getattr(os, name)))
+    true_open = io.open
+
+    def opened(file, mode="r", *given, **named):
+        if not set(mode) & set("wax+"):
+            return true_open(file, mode, *given, **named)
+        strike(file)
+        return _Written(true_open(file, mode, *given, **named), faults, strike)
+
+    io.open = builtins.open = os.fdopen = opened
+
+
+class _Written:
+    """A file that is written to, each write counted, and cut in half where it is to be."""
+
+    def __init__(self, file, faults, strike):
+        self._file, self._faults, self._strike = file, faults, strike
+
+    def write(self, content):
+        if self._faults.how == HALF and self._faults.seen + 1 == self._faults.at:
+            self._file.write(content[: len(content) // 2])
+            self._file.flush()
+        self._strike(self._file.name)
+        return self._file.write(content)
+
+    def __getattr__(self, name):
+        return getattr(self._file, name)
+
+    def __enter__(self):
+        return self
+
+    def __exit__(self, *told):
+        self._file.close()
 
 
 def in_child(work, faults: Faults):
@@ -188,7 +229,7 @@ def in_child(work, faults: Faults):
             os.close(read)
             kept = put_in(faults)
             found = work()
-            with os.fdopen(write, "wb") as out:
+            with _ANSWER(write, "wb") as out:
                 pickle.dump((found, faults.seen), out)
             status = 0 if kept else 1
         finally:
