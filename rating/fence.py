@@ -28,7 +28,6 @@ T = TypeVar("T")
 # sections of the facts may be worked out inside, which takes seconds for the largest releases
 LIMIT_S = 60.0
 _AGAIN_S = 0.05
-_PRINTED = 10_000
 _SAID = 200
 
 

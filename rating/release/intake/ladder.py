@@ -23,9 +23,6 @@ _NO_FORMATS = {
     "autographs", "stars", "one", "relics", "inserts", "select-cards", "selected-cards",
 }  # fmt: skip
 _BRACKETED = re.compile(r"[(\[](?P<said>[^()\[\]]{3,400})[)\]]|\[(?P<deep>(?:[^()\[\]]|\([^()]*\)){3,400})\]")
-_TAIL = re.compile(
-    r"[\s,]*\b(?:only|of (?:these|those|them|each)|too|as well|each|also)\b[\s,]*", re.IGNORECASE
-)
 _DASH = re.compile(r"\s+[–—-]\s+")
 _LOOSE_RUN = re.compile(r"\s+(\d{1,5})\s*\Z")
 _UNNUMBERED = re.compile(

@@ -11,7 +11,6 @@ from rating.release.intake.phrases import UNITS, Names
 from rating.release.intake.words import fold
 
 _PAIR = re.compile(r"[jw(]*(?P<c>[ckb])(?:[p/w()]|o)*(?P<p>[kbe])[)w]*\Z")
-_UNIT = re.compile(r"[kbe]")
 _NO_NAMES = Names({})
 _HARD = lexicon.listed("packing", "certainty", "hard")
 # a dealer's price, said to the dealer

@@ -31,7 +31,6 @@ _ORDINAL_DAY = re.compile(
     re.IGNORECASE,
 )
 _CUT = re.compile(r"[(;.]")  # where what stands behind a date is of something else
-_PART = re.compile(r"(?<=[;,])\s+|\s+[–—|]\s+")
 
 
 @dataclass(frozen=True, slots=True)
