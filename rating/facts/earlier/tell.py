@@ -60,8 +60,8 @@ def _box(earlier: Earlier, facts: Kept) -> str:
         told += [f"It {', and '.join(costs[1:])}"] if costs[1:] else []
     if holds:
         first, *rest = holds
-        each = "Per box" if costs else f"per {_name(facts)} box"
-        told.append(text.listed([f"{each}, {first.replace(' from ', ' went from ', 1)}", *rest]))
+        each = "Promised per box" if costs else f"promised per {_name(facts)} box"
+        told.append(text.listed([f"{each}: {first.replace(' from ', ' went from ', 1)}", *rest]))
     told = told or ["no change in prices or promised hits is known yet"]
     formats = _formats(earlier.formats)
     return ". ".join([*told, *([said.sentence(text.listed(formats))] if formats else [])]) + "."
