@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import csv
+import random
+
 import pytest
 
 from rating.facts import sections
@@ -424,3 +427,20 @@ def test_advice_without_prices_or_sales_says_what_it_lacks(answer, run, small_se
     got = answer("facts", "low-water", "--section", "advice", "--season", small_season)
     assert got["advice"] == {"unknown": "no format, such as a Hobby box, is described yet"}
     assert got["price_advice"] is None
+
+
+@pytest.mark.parametrize("seed", [35, 49])
+def test_sales_that_follow_no_law_are_refused_in_words(run, own_season, seed):
+    """Sales drawn again with replacement: most stand twice, and a few far from all others."""
+    file = own_season / "releases" / "slipway" / "sales.csv"
+    with file.open(encoding="utf-8-sig", newline="") as source:
+        head, *rows = csv.reader(source)
+    draw = random.Random(seed)
+    again = [list(draw.choice(rows)) for _ in rows]
+    for number, row in enumerate(again):
+        row[head.index("source")] += f" {number}"
+    with file.open("w", encoding="utf-8", newline="") as target:
+        csv.writer(target).writerows([head, *again])
+    code, out, _ = run("facts", "slipway", "--section", "values", "--season", own_season)
+    assert code == 0
+    assert "so much that no price follows" in " ".join(out.split())

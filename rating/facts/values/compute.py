@@ -57,6 +57,7 @@ from rating.tenths import settled, six_digits, six_places
 FEWEST_OWN = 3
 # nothing is known of a price that may be five hundred million times as high
 _FARTHEST = 20.0
+_NO_PRICE = 1e12  # in whatever money
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,6 +76,10 @@ class _Expected:
     asked: Asked
     foretold: Foretold
     by_parts: Floats
+
+    def are_prices(self) -> bool:
+        """Whether what is expected is an amount somebody could pay, by every fit."""
+        return all(bool((one < _NO_PRICE).all()) for one in (self.values, self.high, self.by_parts))
 
     def times(self, factor: float, floor: float) -> _Expected:
         """All that is not bulk so many times as much, and nothing below the floor."""
@@ -140,7 +145,12 @@ def valuation(
     # no further than sales reach: what weeks do after them nobody has seen
     week = min(max(0.0, (prices.day - since).days / 7), max(one.week for one in prices.seen))
     apart = lent.error if lent else 0.0
-    expected = _expected(model, prices.traits, week, season.selling, apart=apart)
+    with np.errstate(over="ignore", invalid="ignore"):  # what is no price is told below
+        expected = _expected(model, prices.traits, week, season.selling, apart=apart)
+    if not expected.are_prices():
+        return Unknown(
+            "the sales contradict each other so much that no price follows; look for mistakes in them"
+        )
     if lent:
         expected = expected.times(lent.factor(box()), float(season.selling.bulk_floor))
     today = {} if is_carried else _of_the_day(used, model, week, since)
