@@ -22,8 +22,8 @@ from rating.release.intake import (
     guards,
     held_to,
     layout,
-    named_rookies,
     odds,
+    paragraphs,
     parallel_sheets,
     people,
     proposals,
@@ -451,7 +451,7 @@ class _Intake:
     def _paragraphs(self, sources: Sequence[_Source]) -> list[str]:
         """The running text of all documents but lists of cards and sales."""
         kinds = (KEY, TALK, SELL_SHEET, ODDS_LIST)
-        return named_rookies.running(
+        return paragraphs.running(
             row
             for source in sources
             for kind in kinds

@@ -443,15 +443,21 @@ class Evidence:
             worth -= 1.5  # the cards of a subset have one run, or a few: neighbours are alike
         if len(one.kinds) * 3 < len(one.filled):
             worth += 0.6
-        if one.heading and any(self._is_plain_run(other) for other in self.columns if not other.heading):
+        if one.heading and self._has_runs_under_none:
             worth -= 1.0  # the heading names a parallel, and the base version's runs stand under none
         usual = one.share(lambda cell: cell.replace(",", "") in _USUAL_RUNS)
         return worth + 1.2 * usual - (0.6 if one.fill > 0.98 and usual < 0.5 else 0)
 
-    def _is_plain_run(self, one: Profile) -> bool:
-        """Whether a column that is blank here and there holds whole numbers that print runs usually are."""
-        cells = one.filled
-        return one.fill < 0.98 and bool(cells) and all(one.replace(",", "") in _USUAL_RUNS for one in cells)
+    @cached_property
+    def _has_runs_under_none(self) -> bool:
+        """Whether a column without a heading, blank here and there, holds what print runs usually are."""
+        return any(
+            one.fill < 0.98
+            and bool(one.filled)
+            and all(cell.replace(",", "") in _USUAL_RUNS for cell in one.filled)
+            for one in self.columns
+            if not one.heading
+        )
 
     @cached_property
     def named_runs(self) -> set[int]:

@@ -154,6 +154,7 @@ def delimiter_of(content: str) -> str:
     """The mark that parts the cells of a text; a line break where nothing does."""
     sample = content[:60_000]
     best, best_worth = "\n", 0.0
+    quoted = _QUOTED.findall(sample)
     for mark in _DELIMITERS:
         if mark not in sample or (mark != "\t" and _is_prose(sample, mark)):
             continue
@@ -166,16 +167,20 @@ def delimiter_of(content: str) -> str:
         # prose has commas too, but never the same number in most of its lines
         if number * 2 < rows and sum(wide.values()) * 4 < rows * 3:
             continue
-        worth = number / rows * (1 + min(width, 8) / 20) * _unquoted(sample, mark)
+        worth = number / rows * (1 + min(width, 8) / 20) * _unquoted(quoted, mark)
         if worth > best_worth:
             best, best_worth = mark, worth
     return _of_some_lines(sample) if best == "\n" else best
 
 
-def _unquoted(sample: str, mark: str) -> float:
-    """The share of quoted texts between two marks or ends of lines; 1 where few are quoted."""
-    quoted = re.findall(r'(?:^|(.))"[^"\n]*"(?=(.?))', sample, re.MULTILINE)
-    if len(quoted) < _QUOTED:
+def _unquoted(quoted: Sequence[tuple[str, str]], mark: str) -> float:
+    """The share of quoted texts between two marks or ends of lines; 1 where few are quoted.
+
+    Parameters
+    ----------
+    quoted : what stands before and behind each
+    """
+    if len(quoted) < _FEW_QUOTED:
         return 1.0
     return sum({before, after} <= {mark, ""} for before, after in quoted) / len(quoted)
 
@@ -194,7 +199,8 @@ def _of_some_lines(sample: str) -> str:
 
 
 _ROWS = 3  # of a table among lines of text
-_QUOTED = 8  # texts in quotes that tell what parts the cells
+_QUOTED = re.compile(r'(?:^|(.))"[^"\n]*"(?=(.?))', re.MULTILINE)
+_FEW_QUOTED = 8  # texts in quotes, too few to tell what parts the cells
 _PIECES = re.compile(r"[•·;|,]\s+")
 _LED = re.compile(r"[^,;|\t]{2,60}(?::| [-–—]) \S")  # 'Base: Mist, Amber /75'
 

@@ -58,19 +58,23 @@ def _stated(
     known = {kind: _pattern(some) for kind, some in (("parallel", names), ("subset", subsets))}
     of_formats = _pattern(formats, ignore_case=True)
     told: dict[tuple[str, str], set[tuple[str, ...]]] = {}
+    held_ones = (place for one in _thoughts(paragraphs) for place in _places(one, of_formats, formats, keys))
+    for span, held in held_ones:
+        if _COUNTED.search(span):
+            continue
+        of = known["subset"].findall(span)
+        for name in set(known["parallel"].findall(span)):
+            told.setdefault((of[0] if len(of) == 1 else "", name), set()).add(held)
+    return {key: next(iter(held)) for key, held in told.items() if len(held) == 1}
+
+
+def _thoughts(paragraphs: Iterable[str]) -> Iterator[str]:
+    """The sentences, parted where another thought begins; of so much text as is looked at."""
     left = _MOST
     for paragraph in paragraphs:
         left -= len(paragraph)
         for sentence in statements.sentences(paragraph) if left > 0 else ():
-            for part in _PARTED.split(sentence):
-                for place in _places(part, of_formats, formats, keys):
-                    span, held = place
-                    if _COUNTED.search(span):
-                        continue
-                    of = known["subset"].findall(span)
-                    for name in set(known["parallel"].findall(span)):
-                        told.setdefault((of[0] if len(of) == 1 else "", name), set()).add(held)
-    return {key: next(iter(held)) for key, held in told.items() if len(held) == 1}
+            yield from _PARTED.split(sentence)
 
 
 def _pattern(names: Iterable[str], *, ignore_case: bool = False) -> re.Pattern[str]:

@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterable
 
 from rating import text
-from rating.release.intake import statements
+from rating.release.intake import paragraphs, statements
 from rating.release.intake.values import Row
 
 # what says of somebody's first season that it is one
@@ -16,7 +16,6 @@ _CUE = re.compile(
 _DENIED = re.compile(r"\b(?:no|not|never|nobody|without|last|former)\b", re.IGNORECASE)
 _NAMES, _SHARE = 2, 0.4  # a list has so many names, and they are so much of its letters
 _MOST = 5_000  # letters of a paragraph that is looked at
-_LONG = 40  # letters of a line that the next may go on
 
 
 def named(rows: Iterable[Row], names: Iterable[str]) -> set[str]:
@@ -24,7 +23,7 @@ def named(rows: Iterable[Row], names: Iterable[str]) -> set[str]:
     known = sorted({name for name in names if len(name) > _NAMES}, key=len, reverse=True)
     if not known:
         return set()
-    told = [one for one in running(rows) if len(one) <= _MOST and _CUE.search(one)]
+    told = [one for one in paragraphs.running(rows) if len(one) <= _MOST and _CUE.search(one)]
     pattern = re.compile(rf"(?<!\w)(?:{'|'.join(map(re.escape, known))})(?!\w)") if told else None
     found: set[str] = set()
     for paragraph in told if pattern else ():
@@ -39,17 +38,3 @@ def _listed(sentence: str, pattern: re.Pattern[str] | None) -> list[str]:
     hits = pattern.findall(sentence) if pattern else []
     is_list = len(set(hits)) >= _NAMES and sum(map(len, hits)) >= _SHARE * len(sentence)
     return hits if is_list and not _DENIED.search(sentence) else []
-
-
-def running(rows: Iterable[Row]) -> list[str]:
-    """Lines of text right below each other as paragraphs."""
-    found: list[str] = []
-    last: Row | None = None
-    for row in rows:
-        goes_on = last is not None and row.number == last.number + 1 and len(last.text) >= _LONG
-        if found and goes_on and row.text[:1].isalnum():  # one that a mark leads says what it means
-            found[-1] = f"{found[-1]} {row.text}"
-        else:
-            found.append(row.text)
-        last = row
-    return found

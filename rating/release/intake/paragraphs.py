@@ -5,7 +5,7 @@ from __future__ import annotations
 import csv
 import re
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
@@ -18,6 +18,7 @@ _AMOUNT_ENDED = re.compile(r"\d{2,3}(?!\d)")
 _CENTS = re.compile(r"\d\d\s?(?:[$€£]|[A-Z]{3}\b|kr\b)")
 _MARKS = ("|", "\t", ";", ",")
 _WRAPPED = 56  # narrower lines are no running text
+_LONG = 40  # letters of a line that the next may go on
 
 
 @dataclass(frozen=True, slots=True)
@@ -189,3 +190,17 @@ def _is_broken(texts: Sequence[str]) -> bool:
     return all(
         len(line) + 1 + len(after.split(maxsplit=1)[0]) >= width - 1 for line, after in pairwise(texts)
     )
+
+
+def running(rows: Iterable[Row]) -> list[str]:
+    """Lines of text right below each other as paragraphs."""
+    found: list[str] = []
+    last: Row | None = None
+    for row in rows:
+        goes_on = last is not None and row.number == last.number + 1 and len(last.text) >= _LONG
+        if found and goes_on and row.text[:1].isalnum():  # one that a mark leads says what it means
+            found[-1] = f"{found[-1]} {row.text}"
+        else:
+            found.append(row.text)
+        last = row
+    return found

@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from rating import text
-from rating.release.intake import named_rookies, statements, words
+from rating.release.intake import named_rookies, paragraphs, statements, words
 from rating.release.intake.drafts import Draft
 from rating.release.intake.parts import Sheet
 from rating.release.intake.values import Row
@@ -34,8 +34,8 @@ def tell(drafts: Sequence[Draft], sheets: Sequence[Sheet], others: Iterable[Row]
             is_rookie or text.key(name) in new
             for name, is_rookie in zip(draft.subjects, draft.rookies, strict=True)
         ]
-    paragraphs = named_rookies.running(others)
-    for told in (statements.read(said) for one in paragraphs for said in statements.sentences(one)):
+    running = paragraphs.running(others)
+    for told in (statements.read(said) for one in running for said in statements.sentences(one)):
         if told is not None and told.mark:
             _marked(told, drafts)
         elif told is not None and told.topic == "redemption":
@@ -110,11 +110,7 @@ def _elsewhere(
         return hit if len(hit) == len(lettered) else []
     hit = []
     for number, key in _with_subsets(told, names):
-        own = [
-            draft
-            for draft in drafts
-            if draft.key == key and re.sub(r"\D+", "", draft.number).lstrip("0") == _digits(number)
-        ]
+        own = [draft for draft in drafts if draft.key == key and _digits(draft.number) == _digits(number)]
         if len({draft.number for draft in own}) != 1:  # a card may stand in a row for each of its parallels
             return []
         hit += own

@@ -29,8 +29,9 @@ _GENERIC = re.compile(
     r"(?:column|col|field|data|val|value|attr|spalte|colonne|columna|colonna|kolom|kolumna|x|f|c|unnamed)[\s._]*\d+\Z"
 )
 _NOISE = re.compile(
-    r"\b(?:stated|odds|per|packs?|box(?:es)?(?!\s+(?!odds|packs?|cases?|hits?|ratio)(?-i:[A-Z][A-Za-z]))|cases?|ratio|avg|average|insertion|the|1:x"
-    r"|in|a|each)\b|[():/]",  # 'Box Office' is a name
+    r"\b(?:stated|odds|per|packs?|cases?|ratio|avg|average|insertion|the|1:x|in|a|each"
+    # 'Box Office' is a name
+    r"|box(?:es)?(?!\s+(?!odds|packs?|cases?|hits?|ratio)(?-i:[A-Z][A-Za-z])))\b|[():/]",
     re.IGNORECASE,
 )
 _RUN = re.compile(
