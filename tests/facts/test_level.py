@@ -67,3 +67,34 @@ def test_who_was_not_on_offer_may_differ_as_much_as_people_do(unsold, were_on_of
     model = price_model(sold([1, 1, 1, 1, 2, 8, 9, 9, 10, 12]), unsold)
     assert model.columns.were_on_offer == were_on_offer
     assert (model.of_strangers > 0) == (not were_on_offer)
+    assert model.were_on_offer == were_on_offer
+
+
+@pytest.mark.parametrize(("were_on_offer", "share"), [(True, 0.0), (False, 0.35)])
+def test_a_sum_tells_how_much_of_it_is_of_people_who_were_not_on_offer(were_on_offer, share):
+    """3 of 10 are of one never sold, 1 of two of whom one was: 3 + 1 / 2 of 10, of bulk or sold none."""
+    model = SimpleNamespace(were_on_offer=were_on_offer)
+    found = Level(
+        model=model,
+        foretold=SimpleNamespace(strangers=np.array([1.0, 0.5, 0.0, 1.0, 0.0])),
+        by_parts=np.ones((2, 5)),
+        values=np.ones(5),
+        sold=np.array([False, False, True, False, False]),
+        bulk=np.array([False, False, False, True, False]),
+        sales=np.zeros(5),
+        whatever=0.0,
+    )
+    assert found.never_on_offer(np.array([3.0, 1.0, 2.0, 1.0, 3.0])) == pytest.approx(share)
+    assert found.never_on_offer(np.zeros(5)) == 0.0
+
+
+@pytest.mark.parametrize("counts", [[5, 5, 5, 5], [1] * 20])
+def test_of_somebody_never_sold_few_people_tell_less_than_many_sales(counts):
+    """By Student's t of 4 - 1 people where 20 sales are of four; of twenty people each sale tells as much."""
+    model = price_model(sold(counts))
+    known, never = Traits("base", 100.0, False, ("subject 0",)), Traits("base", 100.0, False, ("nobody",))
+    found = model.foretold([known, never], 0.0)
+    people = len(counts)
+    by_few = model.fit.scale**2 * (1 / people - 1 / 20)
+    wider = stats.t.ppf(0.95, people - 1) / stats.t.ppf(0.95, 19)
+    assert found.spread[1] == pytest.approx(wider * math.hypot(found.spread[0], math.sqrt(by_few)))

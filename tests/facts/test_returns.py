@@ -165,10 +165,11 @@ def test_the_factor_covers_nine_in_ten():
     assert found.as_of == date(2031, 5, 18)
 
 
-def known_to(error):
+def known_to(error, never_on_offer=0.0):
     """Values whose sums are known to an error, as far as returns ask."""
     values = SimpleNamespace(least=None, as_of=date(2031, 5, 18), sales=20)
-    return SimpleNamespace(level=SimpleNamespace(error=lambda _: error), values=values)
+    level = SimpleNamespace(error=lambda _: error, never_on_offer=lambda _: never_on_offer)
+    return SimpleNamespace(level=level, values=values)
 
 
 def test_the_mean_is_told_with_its_interval_and_refused_where_that_says_nothing():
@@ -185,6 +186,20 @@ def test_the_mean_is_told_with_its_interval_and_refused_where_that_says_nothing(
         "20 sales are too few: what a Hobby box returns on average may be over 10 times more or less than "
         "they say"
     )
+
+
+@pytest.mark.parametrize(("share", "is_told"), [(0.5, True), (0.501, False), (0.79, False)])
+def test_a_box_of_people_who_were_not_on_offer_has_no_mean(share, is_told):
+    """Sales of others say nothing of more than half of it, however sure they are of the rest."""
+    collations = {"hobby": collate(packed(promise("autograph", 1)), LINES[:2])}
+    worth = known_to(0.1, never_on_offer=share)
+    found = returns(money("50"), LINES[:2], collations, VALUES[:2], NO_RUN, worth).formats["hobby"]
+    assert isinstance(found, Unknown) != is_told
+    if not is_told:
+        assert found.why == (
+            f"none of the 20 sales is of the people who make up {round(100 * share)} % of a Hobby box's "
+            "value, so they cannot say what a box returns"
+        )
 
 
 def rests_on(least, bases, never_sold=()):

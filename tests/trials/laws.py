@@ -3,7 +3,9 @@
 Its own law is told with its answers: a price is floor of the kind x scarcity x (demand of its subjects)^0.95
 / 12 x 1.45 for rookies x 0.94 a week x an error. Which cards are sold and when is taken from its own sales,
 anew for each market and with replacement, so that who is wanted sells more, and a sale that is asked about
-may be of anything that could have been known: where nearly all were known, none would be new.
+may be of anything that could have been known: where nearly all were known, none would be new. Card and day
+are drawn apart, as the law has them: on any two weeks only some sixty sales fall, and whom these happen to be
+of would be tried over and over as if it were the law.
 """
 
 from __future__ import annotations
@@ -108,16 +110,14 @@ class Market:
 
     def draw(self, rng, law, sales, *, later=False, people=None):
         """Places, weeks and prices of some sales, and the people that sales are of where these are few."""
-        of = np.arange(len(self.place))
+        of, weeks = np.arange(len(self.place)), self.weeks
         if law.people:
             named = sorted({name for card in set(self.place.tolist()) for name in self.traits[card].subjects})
             people = set(rng.choice(named, law.people, replace=False)) if people is None else people
             of = np.array([i for i in of if people.issuperset(self.traits[self.place[i]].subjects)])
         if law.first is not None:
-            week = self.weeks[of]
-            of = of[(week > law.first) & (week <= law.first + 2) if later else week <= law.first]
-        picked = rng.choice(of, sales)
-        place, week = self.place[picked], self.weeks[picked]
+            weeks = weeks[(weeks > law.first) & (weeks <= law.first + 2) if later else weeks <= law.first]
+        place, week = self.place[rng.choice(of, sales)], rng.choice(weeks, sales)
         wild = np.where(rng.random(sales) < law.wild, math.log(12), 0.0)
         latent = self.base[place] + law.week * week + rng.normal(0, NOISE, sales) + wild
         return place, week, latent, people

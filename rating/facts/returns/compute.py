@@ -30,6 +30,7 @@ from rating.facts.plain import Unknown
 from rating.facts.returns.value import NOTICED_SHARE, FormatReturns, Payout, Returns
 from rating.facts.scarcity.value import Scarcity
 from rating.facts.values.value import BULK, Valuation
+from rating.facts.worth.level import Level
 from rating.numerics.draws import WITHOUT_REPLACEMENT, Different
 from rating.numerics.sums import Category, Distribution, distribution, moments
 
@@ -45,6 +46,8 @@ _HAIR = 1e-9
 # nothing is added to a price
 # a mean that may be so many times more or less says nothing; no logarithm needs to be larger than the other
 SAYS_NOTHING, _OPEN = 10, 9.0
+# more of a box than this is most of it
+_MOST = Decimal("0.5")
 _AS_PRICED = Buying()
 # draws times cells of a pool without replacement: beyond it they would take seconds and much memory
 _MOST_FINITE = 1 << 22
@@ -111,6 +114,30 @@ def _commons(collation: Collation, lines: Sequence[CardLine], worth: Valuation |
     return _Commons(tuple(name for _, name in sorted(named, reverse=True)), worth.values.least, more)
 
 
+def doubt(level: Level, amounts: npt.NDArray[np.float64], name: str, sales: int) -> Decimal | Unknown:
+    """By how many times the mean of a box of a format may be off in nine of ten, or why sales do not tell it.
+
+    Parameters
+    ----------
+    amounts : (m,) what each card adds to it
+    """
+    share = tenths.six_digits(level.never_on_offer(amounts))
+    if share > _MOST:
+        part = f"{tenths.percent(share)} % of a {name} box's value"
+        return Unknown(
+            f"none of the {text.count(sales, 'sale')} is of the people who make up {part}, so they cannot say "
+            "what a box returns"
+        )
+    # nine in ten of a normal law lie within 1.645 deviations
+    factor = tenths.six_digits(math.exp(min(1.645 * level.error(amounts), _OPEN)))
+    if factor > SAYS_NOTHING:
+        return Unknown(
+            f"{text.count(sales, 'sale')} are too few: what a {name} box returns on average may be over "
+            f"{SAYS_NOTHING} times more or less than they say"
+        )
+    return factor
+
+
 def _amounts(
     collation: Collation, lines: Sequence[CardLine], values: Sequence[Sequence[float]]
 ) -> npt.NDArray[np.float64]:
@@ -139,16 +166,11 @@ def _format(
 ) -> FormatReturns | Unknown:
     if not collation.draws:
         return Unknown(f"nothing says what a {packed.name} box holds")
-    factor = Decimal(1)
+    factor: Decimal | Unknown = Decimal(1)
     if worth is not None and worth.level is not None:
-        amounts = _amounts(collation, lines, values)
-        # nine in ten of a normal law lie within 1.645 deviations
-        factor = tenths.six_digits(math.exp(min(1.645 * worth.level.error(amounts), _OPEN)))
-        if factor > SAYS_NOTHING:
-            return Unknown(
-                f"{text.count(worth.values.sales, 'sale')} are too few: what a {packed.name} box returns on "
-                f"average may be over {SAYS_NOTHING} times more or less than they say"
-            )
+        factor = doubt(worth.level, _amounts(collation, lines, values), packed.name, worth.values.sales)
+    if isinstance(factor, Unknown):
+        return factor
     boxes = collation.boxes_per_case
     finite, added = [], []
 

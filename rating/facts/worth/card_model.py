@@ -27,7 +27,7 @@ import numpy.typing as npt
 
 from rating.numerics import robust_fit
 from rating.numerics.robust_fit import Fit, Flags, Floats
-from rating.numerics.special import ndtr, ndtri
+from rating.numerics.special import ndtr, ndtri, student_quantile
 
 # print runs end about here: the exponent of copies may change
 KNEE = 300
@@ -261,6 +261,8 @@ class PriceModel:
         apart
     persons
         as how many people, each sold as often, those sold count where they are not told apart; else None
+    were_on_offer
+        whether chance explains why some people were never sold
     """
 
     columns: Columns
@@ -275,6 +277,7 @@ class PriceModel:
     without: tuple[Without, ...]
     preferred: float = 0.0
     persons: float | None = None
+    were_on_offer: bool = True
 
     def foretold(self, traits: Sequence[Traits], week: float | Sequence[float]) -> Foretold:
         """What it says of each version in a week, or in a week of its own."""
@@ -290,7 +293,8 @@ class PriceModel:
         return Foretold(
             design,
             self.fit.middle(design),
-            np.hypot(self.fit.spread(design), np.sqrt(unknown + by_few)),
+            np.where(never > 0, self._by_few, 1.0)
+            * np.hypot(self.fit.spread(design), np.sqrt(unknown + by_few)),
             np.sqrt(self.fit.scale**2 + known + unknown),
             never / people,
         )
@@ -327,6 +331,14 @@ class PriceModel:
     def of_few(self) -> float:
         """The variance that a mean of prices gains where all of an error may be the person's."""
         return self.fit.scale**2 * max(1 / self.persons - 1 / len(self.seen), 0.0) if self.persons else 0.0
+
+    @property
+    def _by_few(self) -> float:
+        """By how much less is known of somebody never sold as prices are of few people (Student's t)."""
+        if not self.persons:
+            return 1.0
+        people, sales = (max(one - 1, 2) for one in (self.persons, len(self.seen)))
+        return student_quantile(_UPPER, people) / student_quantile(_UPPER, sales)
 
     @property
     def freedom(self) -> float:
@@ -475,6 +487,7 @@ def _fitted(seen: tuple[Seen, ...], unsold: int | None) -> PriceModel:
         left = [one for one, is_kept in zip(traits, kept, strict=True) if is_kept]
         return _preferred(left, (y - fit.middle(design))[kept], fit.scale)
 
+    counts = np.array(list(Counter(n for one in traits for n in set(one.subjects)).values()), dtype=np.intp)
     inside = np.zeros(len(y), dtype=bool)
     for fold in range(number):
         out = folds == fold
@@ -499,6 +512,7 @@ def _fitted(seen: tuple[Seen, ...], unsold: int | None) -> PriceModel:
         ),
         preferred=preferred(whole, np.ones(len(y), dtype=bool)),
         persons=_persons(traits) if is_mixed else None,
+        were_on_offer=_were_on_offer(counts, len(counts) if unsold is None else unsold),
     )
 
 

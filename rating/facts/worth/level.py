@@ -54,6 +54,21 @@ class Level:
     whatever: float
     apart: float = 0.0
 
+    def never_on_offer(self, amounts: Floats) -> float:
+        """The share of a sum that is of people of whom none was sold, though others sold often.
+
+        Whether they are like those sold, no number of sales tells (Meng 2018, Annals of Applied Statistics
+        12, 685-726): who is on offer is mostly who is wanted, and who is wanted has more cards.
+
+        Parameters
+        ----------
+        amounts : (m,) what each card adds
+        """
+        if self.model.were_on_offer or not amounts.any():
+            return 0.0
+        by_model = np.where(self.sold | self.bulk, 0.0, amounts)
+        return float(by_model @ self.foretold.strangers / amounts.sum())
+
     def error(self, amounts: Floats) -> float:
         """The standard error of the logarithm of a sum, of which each card adds an amount (m,).
 
