@@ -125,8 +125,8 @@ def doubt(level: Level, amounts: npt.NDArray[np.float64], name: str, sales: int)
     if share > _MOST:
         part = f"{tenths.percent(share)} % of a {name} box's value"
         return Unknown(
-            f"none of the {text.count(sales, 'sale')} is of the people who make up {part}, so they cannot say "
-            "what a box returns"
+            f"none of the {text.count(sales, 'sale')} is of the people who make up {part}, so they cannot "
+            "say what a box returns"
         )
     # nine in ten of a normal law lie within 1.645 deviations
     factor = tenths.six_digits(math.exp(min(1.645 * level.error(amounts), _OPEN)))
