@@ -183,7 +183,9 @@ def _kind_words(known: Known, noun: str, offer: Offer, held: _Held) -> str:
     )
     most, least = ("at most ", "at least ") if held.at_least else ("", "")
     cost = f"costs you {most}{known.told(each) if each > 0 else 'nothing'}"
-    number = tenths.fixed(Fraction(held.number) * boxes, 1)
+    # as exact as a listener needs who divides by it: 3.48, but 6.0 and 21.7
+    in_all = tenths.six_digits(Fraction(held.number) * boxes)
+    number = tenths.fixed(Fraction(in_all), 1 if in_all >= 10 or in_all * 10 % 1 == 0 else 2)
     wanted = f"one {noun} on average, so it" if number == "1.0" else f"{number} {noun}s on average, so each"
     return (
         f"with tax and shipping {a(packed.name)} {offer.of} costs {known.landed(offer.price)}. Apart from "

@@ -119,7 +119,9 @@ def latest(prices: Iterable[Price], kind: str, unit: str = "box") -> Price | Non
 def per_box(packed: Format, release: Release) -> tuple[dict[str, Decimal], str]:
     """Autographs, relics, hits and numbered cards in a box, and where the counts come from.
 
-    Promises come first; a kind without one is counted from the odds, as packs over packs per copy.
+    Promises come first: a maker is held to them, and odds are rounded. Where the law of falling makes another
+    number of them, as 3.48 of 3.5 autographs, that stands under chances and in the evidence of a score. Of
+    what is not promised, odds tell the number, as packs over packs per copy.
     """
     promised = _promised(packed)
     counts, source = dict(promised), "guarantees" if promised else ""

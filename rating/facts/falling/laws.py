@@ -13,7 +13,9 @@ these reach. Common practice, no source, beyond the binomial, Poisson and hyperg
 so that a look-up need load neither numpy nor scipy; all terms are positive, so nothing cancels.
 
 `law` says it of one unit, `draws_in` of so many packs; chances, opening, returns, slots and completing go by
-these two, and by nothing else.
+these. Two stand apart, and say so where they do: completing takes base cards of unlike frequency to fall
+independently of each other, and returns draws from a known run without replacement where more than a
+hundredth of it is opened.
 """
 
 from __future__ import annotations
