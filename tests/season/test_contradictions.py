@@ -155,7 +155,13 @@ def hold_slots(season, draft):
             assert (one.asked <= one.limit) == (one.landed <= one.worth), one
     best = next(one for one in facts.advice.aims if one.aim == "break buyer")
     if best.buy == "slot":
-        assert [one for one in valued if one.asked is not None and one.worth >= one.asked]
+        offered = [one for one in valued if one.asked is not None]
+        if offered:
+            assert [one for one in offered if one.worth >= one.landed]
+        else:  # no slot is listed: the average one, at its share of the case, is advised
+            buying = facts.season.buying
+            landed = (best.price + buying.shipping) * (1 + buying.tax) * (1 + buying.duty)
+            assert sum(one.worth for one in valued) / len(valued) >= landed
     return bool(valued)
 
 
