@@ -74,7 +74,7 @@ def find(facts: Facts) -> Finding | Unknown:
     return Finding(
         measure=measure,
         evidence=(
-            f"different inserts and numbered parallels: {len(wanted)}",
+            f"kinds of insert and numbered parallel: {len(wanted)}",
             f"inserts and numbered parallels in a box: {fixed(Fraction(sum(rates)), 1)}",
             f"box price: {amount(main.box_price, facts)} ({main.price_kind})",
             *((f"not counted, as their odds are not stated: {len(silent)}",) if silent else ()),
@@ -105,8 +105,8 @@ def _told(measure: float, lines: int, hundred: str) -> str:
             return f"It has only one insert or numbered parallel; {hundred} almost always gets you one."
         return f"It has only one insert or numbered parallel; {hundred} gets you one {often} times in 100."
     return (
-        f"{hundred} gets you about {fixed(Fraction(measure), 1)} of the {lines} different inserts and "
-        "numbered parallels."
+        f"{hundred} gets you about {fixed(Fraction(measure), 1)} of the {lines} kinds of insert and "
+        "numbered parallel."
     )
 
 
@@ -120,8 +120,8 @@ def _ladder(rungs: Sequence[float]) -> str:
     widest = max(common / rare for common, rare in pairwise(rates))
     usual = (rates[0] / rates[-1]) ** (1 / (len(rates) - 1))
     return (
-        f"From most to least common, each of the {len(rates)} numbered base parallels is on average "
-        f"{fixed(Fraction(usual), 1)} times scarcer than the one before; the biggest jump is "
+        f"Through the {len(rates)} numbered base parallels, from most to least common, each step is on "
+        f"average {fixed(Fraction(usual), 1)} times scarcer; the biggest step is "
         f"{fixed(Fraction(widest), 1)} times."
     )
 

@@ -55,13 +55,13 @@ def find(facts: Facts) -> Finding | Unknown:
         measure=measure,
         evidence=tuple(
             f"{name}: {amount(cost, facts)} with tax and shipping, {fixed(Fraction(ratios[name]))} times "
-            "the usual for a box at this price"
+            "what is usual in this price range"
             for name, cost in known.items()
         ),
         reason=(
             f"With tax and shipping {listed(told)}. "
-            f"{'Together that' if len(told) > 1 else 'That'} is {_compared(Fraction(measure))} for boxes "
-            "at about this price."
+            f"{'Overall, that' if len(told) > 1 else 'That'} is {_compared(Fraction(measure))} in this price "
+            "range."
         ),
         spread=4 if main.price_kind == "street" else 8,
     )

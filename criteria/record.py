@@ -36,7 +36,7 @@ def find(facts: Facts) -> Finding | Unknown:
     mean = sum((Fraction(ratio) for _, ratio in held), Fraction(0)) / len(held)
     last, ratio = held[0]
     launched = amount(last.launch_price or 0, facts)
-    began = f"A box of the edition before, {last.title}, sold for {launched} at launch"
+    began = f"A box of the previous edition, {last.title}, sold for {launched} at launch"
     years = f"The line has run since {history.since}. " if history.since else ""
     apart = percent(abs(Fraction(ratio) - 1))
     moved = "held its price" if apart < 2 else f"has {'gained' if ratio > 1 else 'lost'} {apart} % since"

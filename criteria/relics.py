@@ -49,20 +49,21 @@ def find(facts: Facts) -> Finding | Unknown | NotApplicable:
     by_packing = falls(facts, lambda line: line.has_relic)
     limits = {per_hundred, per_hundred if by_packing is None else by_packing * 100 / Fraction(main.box_price)}
     shares = ", ".join(
-        f"{by} {number}" for by, number in sorted(content.relics_by.items(), key=lambda one: -one[1])
+        f"{number} {by}" for by, number in sorted(content.relics_by.items(), key=lambda one: -one[1])
     )
     mostly, most = max(content.relics_by.items(), key=lambda one: one[1])
     part, verb = ("most", "are") if 2 * most > total else ("the largest part of the", "is")
-    manner = {"not said": "the maker does not say where their material comes from"}.get(
-        mostly, f"{part} relics in the release {verb} {mostly}"
-    )
+    manner = {
+        "not said": "the maker does not say where their material comes from",
+        "unattributed": f"{part} relics in the release {verb} tied to no player or game",
+    }.get(mostly, f"{part} relics in the release {verb} {mostly}")
     count = fixed(per_hundred, 1)
     return Finding(
         measure=per_hundred * worth,
         evidence=(
             f"relics in a box: {fixed(main.relics_per_box, 2)} ({main.counts_from})",
             f"box price: {amount(main.box_price, facts)} ({main.price_kind})",
-            f"where they come from: {shares}",
+            f"relic cards: {shares}",
             *(
                 ()
                 if by_packing is None

@@ -77,7 +77,7 @@ def find(facts: Facts) -> Finding | Unknown:
                 else ()
             ),
             *((f"prices borrowed from {', '.join(carried_from)}",) if carried_from else ()),
-            f"all cards together may be worth {percent(1 / factor)} % to {percent(factor)} % of this",
+            f"the cards may really be worth {percent(1 / factor)} % to {percent(factor)} % of their estimate",
             *((f"counted as worth nothing: {', '.join(found.left_out)}",) if found.left_out else ()),
         ),
         reason=(

@@ -53,7 +53,7 @@ def find(facts: Facts) -> Finding | Unknown:
         measure=HALF * served + HALF * wanted + SIGNING * signs,
         evidence=(
             *evidence,
-            f"wanted players, weighted by demand: {percent(wanted)} % are in it, {percent(signs)} % sign",
+            f"share of the demand: {percent(wanted)} % is for players in it, {percent(signs)} % for signers",
             *((f"most wanted but missing: {', '.join(missing)}",) if missing else ()),
         ),
         reason=(
@@ -70,7 +70,7 @@ def _why_teams_only(facts: Facts, people: People) -> str:
     if isinstance(people.wanted, Unknown):
         return "Who is wanted is not known yet"
     if facts.season.is_demand_its_own:
-        return "Who is wanted shows only in its own sales, which cannot say who is missing"
+        return "Only its own sales show who is wanted, and they cannot show who is missing"
     return "" if people.wanted or people.wanted_missing else "Nobody is wanted that much"
 
 

@@ -110,7 +110,7 @@ def _evidence(facts: Facts, by_packing: Fraction | None) -> tuple[str, ...]:
         found.append(f"autographs in a box, worked out from packing and odds: {fixed(by_packing, 2)}")
     if isinstance(facts.people, People) and facts.people.signer_demand is not None:
         found.append(
-            f"mean demand of the signers: {fixed(facts.people.signer_demand, 0)} of 100, 50 is typical"
+            f"average demand for signers: {fixed(facts.people.signer_demand, 0)} out of 100; 50 is typical"
         )
     else:
         found.append("how much the signers are wanted is not known")

@@ -163,7 +163,7 @@ def _computed(weighted: WeightedCriterion, module: Module | None, finding: Findi
             end = weighted.scale.points[0 if placed.capped == "low" else -1][0]
             found = tenths.fixed(measure, 1 if measure >= 10 else 3)
             evidence.append(
-                f"{weighted.scale.unit}: {found}, scored as {tenths.plain(end)}, where the scale ends"
+                f"{weighted.scale.unit}: {found}; the scale ends at {tenths.plain(end)}, so it counts as that"
             )
     score = Score(
         criterion=weighted.key,

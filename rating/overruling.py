@@ -47,6 +47,6 @@ def remark(scores: Sequence[Score], points: Mapping[str, int]) -> str:
         return ""
     named = text.listed([f"{one.criterion} at {one.score} (computed {one.computed_score})" for one in far])
     return (
-        f"A person's score stands far from the computed one: {named}. By the computed scores the grade would "
+        f"A personal score is far from the computed one: {named}. By the computed scores the grade would "
         f"be {tenths.show(grade)}."
     )

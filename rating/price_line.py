@@ -175,7 +175,8 @@ def _turns(advice: PriceAdvice, currency: str) -> str:
         last = "is too little for its shipping at any price"
     elif advice.even_price is not None and Decimal(fair) < Decimal(advice.even_price):
         # shipping alone eats what comes back
-        last = f"with shipping is worth opening for fun only up to {money.told(Decimal(fair), currency)}"
+        most = money.told(Decimal(fair), currency)
+        last = f"because shipping comes on top, is worth opening for fun only up to {most}"
     else:
         last = f"is worth opening for fun up to {money.told(Decimal(fair), currency)}"
     even = "".join(f"{one}, and " for one in _even(advice, currency)) or "it "

@@ -118,7 +118,7 @@ def load_file(path: Path) -> Module:
         sys.modules.pop(name, None)
     if ended.value is None:
         raise RatingError(
-            f"the module does not keep the contract: {ended.failed.removeprefix('failed: ')}",
+            f"the module breaks the contract: {ended.failed.removeprefix('failed: ')}",
             where=str(path),
             fix="run 'boxwright criteria show outlay' and read that module as an example",
         )

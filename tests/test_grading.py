@@ -180,7 +180,7 @@ def test_a_capped_measure_says_so_in_its_evidence(facts):
     assert found.contributions[0].score.score == 100
     assert found.contributions[0].evidence == (
         "seen",
-        "units: 250.0, scored as 100, where the scale ends",
+        "units: 250.0; the scale ends at 100, so it counts as that",
     )
 
 
@@ -390,12 +390,12 @@ def test_a_frozen_class_stays(facts):
 
 def test_without_a_price_there_is_no_class_and_no_logarithm(facts):
     """Blank, not nought."""
-    dark = facts.replaced(economics=Unknown("no format, such as a Hobby box, is described yet"))
+    dark = facts.replaced(economics=Unknown("no box formats are on file yet"))
     rules = rubric(weighted("a", 300))
     found = grading.grade(dark, rules, {"a": module("a")}, {"a": judged("a", 70)}, stage="launch")
     review, text = grading.to_review(found, dark, rules, OCCASION)
     assert (review.price_class, review.log_price) == ("", "")
-    assert "no format, such as a Hobby box, is described yet" in text
+    assert "no box formats are on file yet" in text
 
 
 def test_a_verdict_goes_by_the_published_grade(facts):

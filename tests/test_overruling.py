@@ -50,7 +50,7 @@ def test_the_grade_as_computed_takes_those_scores_alone_as_computed():
     scores = (score(), score("chase", 60, 8, 50, 5), DESIGN)
     assert overruling.as_computed(scores, POINTS) == 485
     assert overruling.remark(scores, POINTS) == (
-        "A person's score stands far from the computed one: returns at 53 (computed 23). By the computed "
+        "A personal score is far from the computed one: returns at 53 (computed 23). By the computed "
         "scores the grade would be 48.5."
     )
 
@@ -59,7 +59,7 @@ def test_several_are_named_the_furthest_first():
     """(120 x 23 + 80 x 100 + 100 x 70) / 300 = 59.2."""
     scores = (score(), score("chase", 20, 8, 100, 5), DESIGN)
     assert overruling.remark(scores, POINTS) == (
-        "A person's score stands far from the computed one: chase at 20 (computed 100) and returns at 53 "
+        "A personal score is far from the computed one: chase at 20 (computed 100) and returns at 53 "
         "(computed 23). By the computed scores the grade would be 59.2."
     )
 

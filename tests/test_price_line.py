@@ -80,7 +80,8 @@ def told(verdict="Strong", currency="USD", *, is_good=True, **changes):
             {"entertainment_price": "60.00"},
             (
                 "Strong, but wait: at $178.00 a box is expected to return $75; it would break even half the "
-                "time at $62.80, and with shipping is worth opening for fun only up to $60.00."
+                "time at $62.80, and because shipping comes on top, is worth opening for fun only "
+                "up to $60.00."
             ),
         ),
         (

@@ -180,9 +180,9 @@ def paragraph(landed: Landing) -> str:
     """The story of a landing, to be read aloud."""
     names = text.short_names({row.release: row.title for row in landed.rows})
     own, grade = names[landed.release], tenths.show(landed.grade or 0)
-    shared = "shared " if landed.place.startswith("=") else ""
-    entered = text.ordinal(int(landed.place.removeprefix("=")))
-    told = [f"{own} entered {shared}{entered} of {landed.of} with {grade}."]
+    entered = "entered tied for" if landed.place.startswith("=") else "entered"
+    place = text.ordinal(int(landed.place.removeprefix("=")))
+    told = [f"{own} {entered} {place} of {landed.of} with {grade}."]
     passed = [row for row in landed.rows if row.passed]
     if passed:
         told.append(_told_passed(passed, names))

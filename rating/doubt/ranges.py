@@ -254,7 +254,7 @@ def who_would_put_first(table: ScoreTable, row: Range) -> str:
 
 def words(row: Range, of: int) -> str:
     """A place with its range: '6th of 18; 4th to 9th in nine of ten simulations'."""
-    shared = "shared " if row.place.startswith("=") else ""
+    shared = "tied for " if row.place.startswith("=") else ""
     return (
         f"{shared}{text.ordinal(row.rank)} of {of}; {between(row.low, row.high)} in nine of ten simulations"
     )
@@ -268,8 +268,8 @@ def between(low: int, high: int) -> str:
 def together(drawn: Ranges) -> str:
     """How often the ranges of all places hold together, each by itself and those made to, in a sentence."""
     return (
-        f"Each range holds in nine of ten simulations by itself; all of them hold together in "
-        f"{tenths.percent(tenths.six_digits(drawn.each_at_once))} %. The wider ranges, at once, all hold "
+        f"Each range holds in nine of ten simulations on its own; all of them hold together in "
+        f"{tenths.percent(tenths.six_digits(drawn.each_at_once))} %. The wider ranges under 'at once' hold "
         f"together in {percent_text(drawn.at_once)}."
     )
 

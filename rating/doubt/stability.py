@@ -144,7 +144,7 @@ def told_by_rules(known: Stability, names: Mapping[str, str]) -> str:
     here = int(known.place.removeprefix("="))
     others = {rule: one for rule, one in known.rules.items() if rule != "mean"}
     moved = [
-        f"{text.ordinal(one.place)} by {rule}"
+        f"{text.ordinal(one.place)} by {_rules([rule])}"
         for rule, one in others.items()
         if one.place not in {here, None}
     ]
@@ -153,11 +153,14 @@ def told_by_rules(known: Stability, names: Mapping[str, str]) -> str:
     if moved:
         told.append(f"would be {text.listed(moved)}")
     if kept:
-        told.append(f"stays {text.ordinal(here)} by {text.listed(kept)}")
+        told.append(f"stays {text.ordinal(here)} by {_rules(kept)}")
     words = f"{names[known.release]} {' and '.join(told)}."
-    agree = [f"{one.tau:.2f} for {rule}" for rule, one in others.items() if one.tau is not None]
+    agree = [f"{rule} {one.tau:.2f}" for rule, one in others.items() if one.tau is not None]
     if known.whole and agree:
-        words += (
-            f" Agreement with the published order, where 1 is the same: {text.listed(agree)} (Kendall's tau)."
-        )
+        words += " Agreement with the published order (Kendall's tau, where 1 is the same order): "
+        words += f"{', '.join(agree)}."
     return words
+
+
+def _rules(names: list[str]) -> str:
+    return f"the {text.listed(names)} rule{'s' if len(names) > 1 else ''}"

@@ -54,7 +54,7 @@ def told(swap: Swap, names: Mapping[str, str], place: int | None = None) -> str:
     taken = [(key, -change) for key, change in swap.moves.items() if change < 0]
     words = f"Move {_points(swap.total or 0)} from {_listed(taken)} to {_listed(given)} and "
     if place is not None:
-        words += f"{names[swap.up]} comes {'shared ' if swap.is_shared else ''}{text.ordinal(place)}"
+        words += f"{names[swap.up]} {'ties for' if swap.is_shared else 'comes'} {text.ordinal(place)}"
     else:
         words += f"{names[swap.up]} passes {names[swap.down]}"
         words += f"; {swap.level / 10:.2f} would make them level" if swap.level else ""

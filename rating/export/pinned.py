@@ -16,7 +16,7 @@ def correction(wrong: Entry, right: Review, says: str) -> str:
         (
             f"Correction of {right.published_on}: {right.title}",
             says,
-            f"{graded}, and the grade stays." if then == now else f"{graded}; put right, the grade is {now}.",
+            f"{graded}, and the grade stays." if then == now else f"{graded}; corrected, the grade is {now}.",
             notices.disclosure(right.disclosure.how_obtained, right.disclosure.sentence),
         )
     )

@@ -19,7 +19,7 @@ class Unknown:
 
 
 NOT_ASKED = Unknown("it was not asked for")
-NO_FORMAT = Unknown("no format, such as a Hobby box, is described yet")
+NO_FORMAT = Unknown("no box formats are on file yet")
 
 
 def as_text_values(value: Any) -> Any:

@@ -140,7 +140,7 @@ PARALLELS = Table(
 )
 ODDS = Table(
     file="odds.csv",
-    about="how rarely a subset or a parallel of it falls in a format",
+    about="the odds of a subset or one of its parallels in a format",
     nouns=("line of odds", "lines of odds"),
     row=Odds,
     key=("subset", "parallel", "format"),

@@ -231,7 +231,7 @@ def _has_slot(one: SlotPrice) -> bool:
 
 PRICES = Table(
     file="prices.csv",
-    about="what a pack, box or case of a format cost on a day",
+    about="the price of a pack, box or case of a format on a day",
     nouns=("price", "prices"),
     row=Price,
     key=("date", "format", "unit", "kind", "source"),
@@ -247,7 +247,7 @@ SALES = Table(
 )
 OPENED = Table(
     file="opened.csv",
-    about="how many of some cards were in boxes opened on a day",
+    about="a count of one card, or of one kind of card, in boxes opened on a day",
     nouns=("row of opened boxes", "rows of opened boxes"),
     row=OpenedRow,
     key=("date", "format", "subset", "parallel", "number"),
@@ -256,7 +256,7 @@ OPENED = Table(
 )
 SLOTS = Table(
     file="slots.csv",
-    about="what a slot of a break cost on a day",
+    about="the price of a slot of a break on a day",
     nouns=("slot price", "slot prices"),
     row=SlotPrice,
     key=("date", "format", "slot", "cases", "source"),

@@ -68,7 +68,7 @@ ROOKIES = Table(
 )
 DEMAND = Table(
     file="demand.csv",
-    about="the host's own word on how much a subject is wanted",
+    about="the host's own rating of how wanted somebody is",
     nouns=("subject", "subjects"),
     row=DemandRow,
     key=("subject",),

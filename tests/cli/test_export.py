@@ -74,7 +74,7 @@ def test_what_is_under_embargo_is_held_back_and_said(run, answer, recorded, word
     embargo(recorded, "high-water", "2031-05-02")
     code, _, err = run("export", *words, "--season", recorded)
     assert code == 0
-    assert err == "remark: high-water is left out, it is under embargo until 2031-05-02\n"
+    assert err == "remark: high-water is left out: it is under embargo until 2031-05-02\n"
     got = answer("export", *words, "--season", recorded)
     assert got["held_back"] == {"high-water": "2031-05-02"}
     for path in (recorded / "exports" / "2031-05-01").glob("*.md"):

@@ -79,7 +79,7 @@ def test_a_section_that_cannot_be_computed_says_why(run, answer, small_season):
     path = small_season / "releases" / "low-water" / "release.toml"
     path.write_text('format = 1\ntitle = "A"\nmaker = "B"\nline = "C"\n', encoding="utf-8")
     got = answer("facts", "low-water", "--season", small_season)
-    assert got["economics"] == {"unknown": "no format, such as a Hobby box, is described yet"}
+    assert got["economics"] == {"unknown": "no box formats are on file yet"}
 
 
 def test_the_text_says_a_sentence_for_each_section(run, small_season):
@@ -219,7 +219,7 @@ def test_completing_and_opening_answer_by_format(answer, sample_season):
     got = answer("facts", "halyard", "--section", "opening", "--season", sample_season)["opening"]
     assert sum(got["hobby"]["hits"]) == pytest.approx(1, abs=1e-4)
     kept = answer("facts", "kittiwake", "--section", "completing", "--season", sample_season)["completing"]
-    assert kept == {"unknown": "the release has no base set"}
+    assert kept == {"unknown": "there is no base set to complete"}
 
 
 def test_completing_and_opening_are_shown_with_their_sentences(run, sample_season):
@@ -425,7 +425,7 @@ def test_advice_without_prices_or_sales_says_what_it_lacks(answer, run, small_se
     path = small_season / "releases" / "low-water" / "release.toml"
     path.write_text('format = 1\ntitle = "A"\nmaker = "B"\nline = "C"\n', encoding="utf-8")
     got = answer("facts", "low-water", "--section", "advice", "--season", small_season)
-    assert got["advice"] == {"unknown": "no format, such as a Hobby box, is described yet"}
+    assert got["advice"] == {"unknown": "no box formats are on file yet"}
     assert got["price_advice"] is None
 
 

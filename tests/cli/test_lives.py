@@ -162,7 +162,7 @@ def test_a_correction_is_a_review_and_names_who_got_the_wrong_one(answer, record
     assert got["text"].split("\n") == [
         "Correction of 2031-05-01: Marlow 2031 Deep Harbour",
         "I misread the back.",
-        "Our review of 2031-04-20 graded it 52.1; put right, the grade is 50.8.",
+        "Our review of 2031-04-20 graded it 52.1; corrected, the grade is 50.8.",
         "How the reviewer came by it: bought. I bought a box.",
     ]
     again = answer("ledger", "errata", wrong["review"][:12], "--says", "Still so.", "--season", recorded)
@@ -191,7 +191,7 @@ def test_a_correction_on_a_screen(run, recorded):
     assert (code, err) == (0, "")
     assert out.startswith("To pin:\n\nCorrection of 2031-05-01: Marlow 2031 Deep Harbour\nWrong.\n")
     assert "1 export had the wrong review:" in out
-    assert re.search(r"- 20\d\d-\d\d-\d\d, exports/2031-05-01/season.xlsx, nobody said to whom", out)
+    assert re.search(r"- 20\d\d-\d\d-\d\d, exports/2031-05-01/season.xlsx, receiver not noted", out)
 
 
 def test_an_export_that_cannot_be_logged_is_not_made(run, refused, recorded):

@@ -58,8 +58,8 @@ def test_the_page_says_all_of_it_in_a_hundred_columns(run, sample_season):
     told = " ".join(out.split())
     assert "a break of 1 Hobby case (10 boxes), by team" in told
     assert (
-        "The break costs $1,780.00 (10 boxes at the street price on 2031-05-15); tax and shipping bring "
-        "that to $1,893.69, and the host's margin to $2,083.06."
+        "The break costs $1,780.00 (10 boxes at the street price on 2031-05-15); with tax and shipping it "
+        "costs $1,893.69, and with the host's margin $2,083.06."
     ) in told
     assert "no slot is worth its share of the cost" in told
     assert "16 slots are on offer, for $1,845.00 in all. Furthest above its limit: " in told

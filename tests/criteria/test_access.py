@@ -75,8 +75,8 @@ def test_two_sources_are_surer_than_one(facts):
         ({"main": {"list_price": None}}, "the maker's price of a Hobby box is not known"),
         ({"main": {"street_price": None}}, "no street price of a Hobby box has been seen yet"),
         (
-            {"economics": Unknown("no format, such as a Hobby box, is described yet")},
-            "no format, such as a Hobby box, is described yet",
+            {"economics": Unknown("no box formats are on file yet")},
+            "no box formats are on file yet",
         ),
     ],
 )

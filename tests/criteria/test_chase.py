@@ -34,10 +34,10 @@ def test_the_measure_counts_each_line_once(boxed, scored):
     assert found.measure == pytest.approx(met(5, 2, 1, 0.1))
     assert scored(CRITERION, found).score == 53
     assert found.reason == (
-        "$100, before tax and shipping, gets you about 2.2 of the 4 different inserts and numbered "
-        "parallels. "
-        "From most to least common, each of the 3 numbered base parallels is on average 4.5 times scarcer "
-        "than the one before; the biggest jump is 10.0 times."
+        "$100, before tax and shipping, gets you about 2.2 of the 4 kinds of insert and numbered "
+        "parallel. "
+        "Through the 3 numbered base parallels, from most to least common, each step is on average 4.5 times "
+        "scarcer; the biggest step is 10.0 times."
     )
 
 

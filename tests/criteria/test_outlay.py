@@ -20,10 +20,10 @@ def test_the_measure_is_the_geometric_mean_of_three_ratios(facts, scored):
     assert scored(CRITERION, found).score == 52
     assert found.reason == (
         "With tax and shipping a box costs $180.00, a card $1.50 and a hit $60.00. "
-        "Together that is 22 % more than usual for boxes at about this price."
+        "Overall, that is 22 % more than usual in this price range."
     )
     assert (
-        found.evidence[2] == "hit: $60.00 with tax and shipping, 1.50 times the usual for a box at this price"
+        found.evidence[2] == "hit: $60.00 with tax and shipping, 1.50 times what is usual in this price range"
     )
 
 

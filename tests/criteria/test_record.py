@@ -18,8 +18,8 @@ def test_the_measure_is_the_mean_of_what_editions_held(facts, edition, scored):
     assert scored(CRITERION, found).score == 57
     assert (
         found.reason
-        == "The line has run since 2026. A box of the edition before, Deep Harbour 2030, sold for $120.00 at "
-        "launch and has gained 10 % since."
+        == "The line has run since 2026. A box of the previous edition, Deep Harbour 2030, sold for $120.00 "
+        "at launch and has gained 10 % since."
     )
     assert found.evidence == (
         "Deep Harbour 2030: $120.00 at launch, $132.00 most recently",
@@ -42,7 +42,7 @@ def test_the_scale_rises_with_what_was_held(facts, edition, scored, launched, st
     found = CRITERION.ask_of(facts(history={"editions": (edition("2030", launched, street),)}))
     assert scored(CRITERION, found).score == score
     assert found.reason == (
-        f"A box of the edition before, Deep Harbour 2030, sold for ${launched} at launch and {words}."
+        f"A box of the previous edition, Deep Harbour 2030, sold for ${launched} at launch and {words}."
     )
 
 
@@ -83,5 +83,5 @@ def test_an_edition_without_prices_does_not_count_in_the_mean(facts, edition):
     found = CRITERION.ask_of(facts(history={"editions": editions}))
     assert found.measure == Fraction(8, 10)
     assert found.reason.startswith(
-        "A box of the edition before, Deep Harbour 2029, sold for $100.00 at launch"
+        "A box of the previous edition, Deep Harbour 2029, sold for $100.00 at launch"
     )

@@ -33,7 +33,7 @@ def test_a_place_is_not_firm_where_the_margin_is_wide_and_the_scores_are_not(row
 def test_a_shared_place_is_said_to_be_shared(row, table):
     """And one release alone has nothing to compare with."""
     made = table(row("anchor", 60, 40), row("beacon", 40, 60))
-    assert told(made, ranges(made), "anchor").startswith("shared 1st of 2, but not firm: ")
+    assert told(made, ranges(made), "anchor").startswith("tied for 1st of 2, but not firm: ")
     alone = table(row("anchor", 60, 40))
     assert told(alone, ranges(alone), "anchor") == "1st of 1: there is nothing to compare it with."
 

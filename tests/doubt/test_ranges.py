@@ -120,8 +120,8 @@ def test_the_least_sure_place_is_told_with_who_is_first(row, table):
         "standard error of a share is at most 0.00 %)."
     )
     assert together(drawn) == (
-        "Each range holds in nine of ten simulations by itself; all of them hold together in 100 %. The "
-        "wider ranges, at once, all hold together in 100 %."
+        "Each range holds in nine of ten simulations on its own; all of them hold together in 100 %. The "
+        "wider ranges under 'at once' hold together in 100 %."
     )
 
 

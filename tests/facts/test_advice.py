@@ -411,8 +411,8 @@ def test_an_autograph_buyer_hears_what_each_way_costs():
     """(60 + 5) x 1.1 - 49 = 22.50 for one; three of four are at 25, the other at 103.50 / 0.9 = 115."""
     assert aim("autograph buyer").why == (
         "With tax and shipping a Hobby box costs $71.50. Apart from autographs, it is expected to return "
-        "$49.00. It holds one autograph on average, so it costs you $22.50. Bought as a single, an autograph "
-        "costs $47.50 on average with postage; half cost $25.00 or less."
+        "$49.00. It holds one autograph on average, so that autograph costs you $22.50. Bought as a "
+        "single, an autograph costs $47.50 on average with postage; half cost $25.00 or less."
     )
 
 
@@ -647,7 +647,7 @@ def test_there_is_an_entry_for_each_aim_in_its_order():
     assert [one.aim for one in advised().aims] == [
         "set builder", "rookie hunter", "autograph buyer", "break buyer", "casual opener", "singles buyer",
     ]  # fmt: skip
-    unknown = Unknown("no format, such as a Hobby box, is described yet")
+    unknown = Unknown("no box formats are on file yet")
     assert advised(economics=unknown) == unknown
 
 

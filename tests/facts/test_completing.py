@@ -305,7 +305,7 @@ def test_singles_bought_together_are_posted_once():
     ("form", "lines", "why"),
     [
         (packed(3), [], "there is no checklist yet"),
-        (packed(3), [line("Ink", "autograph")], "the release has no base set"),
+        (packed(3), [line("Ink", "autograph")], "there is no base set to complete"),
         (packed(None), [line()], "how many packs and cards a Hobby box holds"),
         (packed(3), [line(formats=("retail",))], "Hobby has no base set"),
         (packed(1), [line(), line("Night", "insert", odds=1)], "no room for base cards"),
@@ -328,7 +328,7 @@ def test_without_a_price_the_packs_still_stand():
 
 def test_no_format_is_told_apart():
     """A release that only has a checklist."""
-    assert "no format" in base_set((), [line()], {}, Unknown("not yet"), BULK, Buying()).why
+    assert "no box formats" in base_set((), [line()], {}, Unknown("not yet"), BULK, Buying()).why
 
 
 def test_a_promise_that_fills_the_box_leaves_no_set():

@@ -292,7 +292,7 @@ def test_the_class_goes_by_the_street_price_at_launch(prices, released, class_pr
 def test_a_release_without_formats_says_so():
     """There is nothing to count a price for."""
     found = rules.economics(release(price("160"), formats=()), SEASON, as_of=TODAY)
-    assert found == Unknown("no format, such as a Hobby box, is described yet")
+    assert found == Unknown("no box formats are on file yet")
 
 
 # what is in a box --------------------------------------------------------------------------------------

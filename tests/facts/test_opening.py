@@ -248,7 +248,7 @@ def test_what_cannot_be_counted_says_why(form, lines, why):
 
 def test_without_a_format_there_is_no_box():
     """A checklist alone."""
-    assert "no format" in opening((), [BASE], {}).why
+    assert "no box formats" in opening((), [BASE], {}).why
 
 
 def test_base_alone_is_dry_throughout():

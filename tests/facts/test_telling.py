@@ -167,7 +167,7 @@ def edition(**changes):
     return Edition(**values)
 
 
-BEFORE = "The edition before, Wickfield 2030 Halyard,"
+BEFORE = "he previous edition, Wickfield 2030 Halyard,"
 NEW = "No earlier edition of Halyard is on file"
 
 
@@ -181,11 +181,12 @@ NEW = "No earlier edition of Halyard is on file"
         ),
         (
             History(line="Halyard", since=2026, editions=(edition(), edition(title="older"))),
-            f"{BEFORE} sold for $150.00 at launch and $172.50 most recently; it was graded 58.5.",
+            f"A box of t{BEFORE} sold for $150.00 at launch and $172.50 most recently; that edition was graded "
+            "58.5.",
         ),
         (
             History(line="Halyard", since=None, editions=(edition(launch_price=None, grade=None),)),
-            f"{BEFORE} has no going prices on file to compare.",
+            f"T{BEFORE} has no going prices on file to compare.",
         ),
     ],
 )
@@ -198,7 +199,7 @@ def test_what_is_not_known_says_why():
     """A section that cannot be computed is told as such."""
     assert told("content") == "Not known: there is no checklist yet."
     assert told("people") == "Not known: there is no checklist yet."
-    assert told("economics", formats=()) == "Not known: no format, such as a Hobby box, is described yet."
+    assert told("economics", formats=()) == "Not known: no box formats are on file yet."
 
 
 @pytest.mark.parametrize("section", sections.all_keys())

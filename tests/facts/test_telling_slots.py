@@ -45,14 +45,12 @@ def test_what_is_opened_is_said_in_cases_or_in_boxes(found):
 def test_the_cost_is_said_with_the_margin_where_there_is_one(found):
     """Or why it is not known."""
     assert telling_slots.cost(found) == (
-        "The break costs $200.00; tax and shipping bring that to $210.00, and the host's margin to $220.00."
+        "The break costs $200.00; with tax and shipping it costs $210.00, and with the host's margin $220.00."
     )
     bare = replace(found, cost=replace(COST, total=Decimal(210)))
-    assert telling_slots.cost(bare) == "The break costs $200.00; tax and shipping bring that to $210.00."
+    assert telling_slots.cost(bare) == "The break costs $200.00; with tax and shipping it costs $210.00."
     untaxed = replace(found, cost=replace(COST, landed=Decimal(200)))
-    assert telling_slots.cost(untaxed) == (
-        "The break costs $200.00; the host's margin brings that to $220.00."
-    )
+    assert telling_slots.cost(untaxed) == ("The break costs $200.00; with the host's margin, $220.00.")
     unknown = replace(found, cost=Unknown("there is no price"))
     assert telling_slots.cost(unknown) == "What it costs is not known: there is no price."
 
@@ -88,7 +86,7 @@ def test_the_first_three_are_held_against_even_shares(found):
     """50, 25 and 15 %, where three even shares of four are 75."""
     assert telling_slots.spread(found) == (
         "Rooks, Herons and Foxes hold 90 % of the value; three equal slots would hold 75 %. "
-        "Sorting the slots into 1 tier captures 100 % of the difference in value between them."
+        "Sorting the slots into 1 tier accounts for 100 % of the differences in value between slots."
     )
     even = replace(found, slots=tuple(replace(one, share=0.25) for one in found.slots))
     assert telling_slots.spread(even) == ""

@@ -68,7 +68,10 @@ def test_the_day_of_the_values_and_what_it_means_later(error, words):
             {"sales": 0, "carried_over": Decimal(1)},
             "There are no usable sales yet. Prices are borrowed from other releases, and may be far off.",
         ),
-        ({"sold_share": 0, "modelled_share": 0, "bulk_share": 0}, "How many copies exist is not known."),
+        (
+            {"sold_share": 0, "modelled_share": 0, "bulk_share": 0},
+            "How many copies of each card exist is not known.",
+        ),
     ],
 )
 def test_what_weakens_it_is_said(changes, words):

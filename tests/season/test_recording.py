@@ -147,4 +147,4 @@ def test_the_remark_alone_is_the_one_beside_the_grade(own_season):
     season = Season.open(own_season)
     whole = {slug: season.grade(slug).beside.remark for slug in ("slipway", "gatehouse", "oakum")}
     assert {slug: season.overruled(slug) for slug in whole} == whole
-    assert (whole["slipway"][:25], whole["oakum"]) == ("A person's score stands f", "")
+    assert (whole["slipway"][:25], whole["oakum"]) == ("A personal score is far f", "")

@@ -81,7 +81,7 @@ def _show(found: LookUp, currency: str, *, whole: bool) -> None:
     models = dict.fromkeys(part for one in found.releases for part in one.model.split("; ") if part)
     words = "No sale of these cards is known."
     if found.has_prices:
-        words = f"Prices are what the typical raw copy sold for, postage apart. {_caution()}"
+        words = f"Prices are what a typical raw copy sold for, without postage. {_caution()}"
     if models:
         words += f" {_assumed(list(models))}"
     printing.paragraph(words)

@@ -48,7 +48,7 @@ def hand_out(
     else:
         printing.wrote(shown)
     for slug, day in held.items():
-        printing.remark(f"remark: {slug} is left out, it is under embargo until {day.isoformat()}")
+        printing.remark(f"remark: {slug} is left out: it is under embargo until {day.isoformat()}")
 
 
 def log(

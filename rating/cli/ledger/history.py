@@ -69,7 +69,7 @@ def _step(season: Season, step: Step, before: Step | None) -> None:
     if review.reason_for_change:
         printing.paragraph(f"Why: {review.reason_for_change}", indent="  ")
     elif before is not None:
-        printing.paragraph("Nobody said why.", indent="  ")
+        printing.paragraph("No reason was given.", indent="  ")
     for one in step.changes:
         printing.wrapped(f"  {_changed(season, one)}")
     if step.points:
@@ -77,7 +77,7 @@ def _step(season: Season, step: Step, before: Step | None) -> None:
         printing.wrapped(f"  The rubric changed its points: {told}.")
     if step.reworded:
         words = text.listed(step.reworded)
-        printing.paragraph(f"Same score, but something else is said of it: {words}.", indent="  ")
+        printing.paragraph(f"Same score, new wording: {words}.", indent="  ")
     for note in step.notes:
         printing.paragraph(f"Said on {note.noted_at[:10]}: {note.says}", indent="  ")
 

@@ -41,7 +41,7 @@ def show(
     wanted(changes, table)
     printing.heading("The fewest points moved that swap two neighbours")
     _swaps(known, names)
-    printing.heading("Without a criterion or a group")
+    printing.heading("With a criterion or a group left out")
     printing.paragraph(asking.told_without(known, names))
     printing.heading("By other rules")
     printing.paragraph(asking.told_by_rules(known, names))

@@ -122,7 +122,7 @@ def _overruled(rows: Sequence[Standing], beside: Mapping[str, Beside]) -> list[s
     ]
     if not told:
         return []
-    return [f"Resting on a person's score far from the computed one: {text.listed(told)}."]
+    return [f"These grades rest on a personal score far from the computed one: {text.listed(told)}."]
 
 
 def _beside(season: Season, day: date, rows: Sequence[Standing]) -> list[str]:
@@ -216,7 +216,7 @@ def audit(audited: Audit, rubric: Rubric) -> None:
     )
     printing.say()
     printing.paragraph(
-        "rho: rank correlation, from -1 to 1. At 1 both put releases in one order, at 0 in none."
+        "rho is a rank correlation from -1 to 1: at 1 both rank the releases alike, at 0 they are unrelated."
     )
     printing.paragraph(_alike(audited, rubric))
     printing.paragraph(price_decides(audited))
@@ -235,7 +235,7 @@ def _alike(audited: Audit, rubric: Rubric) -> str:
         per_money = all(one.scale is not None and PER_MONEY in one.scale.unit for one in both)
         why = f"; both count what {PER_MONEY} brings" if per_money else ""
         told.append(f"{first} and {second} (rho {_rho(rho)}; together {weigh} points{why})")
-    return f"By computed scores these rank releases nearly alike: {text.listed(told)}."
+    return f"Judging by computed scores, these rank the releases nearly alike: {text.listed(told)}."
 
 
 def _rho(rho: Decimal | None) -> str:

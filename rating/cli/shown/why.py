@@ -41,7 +41,7 @@ def show(found: Why, table: ScoreTable, reasons: Mapping[str, Mapping[str, str]]
         right=f"points|{first}|{second}|brings",
     )
     printing.paragraph(
-        f"brings: points of grade for {first} over {second}; they sum to {_signed(found.difference)}"
+        f"brings: what it adds to {first}'s grade over {second}'s; together {_signed(found.difference)}"
     )
     for part in found.parts[:_REASONS]:
         if part.brings:

@@ -49,7 +49,7 @@ def _files() -> Iterator[Explained]:
 
     for table in TABLES:
         columns = [f"{name}: {_cells(one)}" for name, one in zip(table.names, table.columns, strict=True)]
-        yield Explained(table.file, "file", f"Each row says {table.about}.", "\n".join(columns))
+        yield Explained(table.file, "file", f"Each row is {table.about}.", "\n".join(columns))
     for file, means in _TEMPLATES.items():
         yield Explained(file, "file", means, template(file).strip("\n"))
 

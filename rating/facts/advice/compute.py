@@ -100,7 +100,9 @@ def _singles_buyer(known: Known) -> AimAdvice:
     price = f"Of the {len(alone):,} cards worth buying as singles, half cost {middle} or less with postage"
     if values.carried_over:
         words = f"{usable_sales(values.sales)}, so prices are borrowed from other releases"
-        return entry(SINGLES_BUYER, WAIT, f"{words}: wait until {'more' if values.sales else 'some'} come in")
+        return entry(
+            SINGLES_BUYER, WAIT, f"{words}: wait until {'more' if values.sales else 'some'} sales come in"
+        )
     if 2 * values.presales > values.sales:
         until = f" on {known.released_on.isoformat()}" if known.released_on else ""
         early = "all" if values.presales == values.sales else f"{values.presales} of"
@@ -111,7 +113,7 @@ def _singles_buyer(known: Known) -> AimAdvice:
         factor = tenths.six_digits(math.exp(week.value))
         words = f"{_up_to(known)}prices were falling {tenths.fixed(100 * (1 - factor), 1)} % a week"
         return entry(SINGLES_BUYER, WAIT, f"{words}: wait {_until(known)}. {price}")
-    return entry(SINGLES_BUYER, SINGLES, f"{_up_to(known)}prices show no weekly fall. {price}")
+    return entry(SINGLES_BUYER, SINGLES, f"{_up_to(known)}prices were not falling. {price}")
 
 
 def _up_to(known: Known) -> str:

@@ -93,7 +93,7 @@ def _collation(facts: Source, packed: str) -> tuple[str, Collation]:
         raise RatingError(
             "there is no checklist yet, so nothing says which cards a slot holds",
             where=where,
-            fix="put the checklist beside release.toml, or take it in with 'boxwright intake'",
+            fix="take the checklist in with 'boxwright intake', or save it there as checklist.csv",
         )
     keys = list(dict.fromkeys(key for line in facts.lines for key in line.formats))
     key = packed or facts.headline

@@ -48,7 +48,7 @@ _BY_AIM: Mapping[str, _Aim] = {
     aims.ROOKIES: _Aim(
         lambda slot: slot.expected.rookies,
         lambda slot, _: (
-            f"expect {_number(slot.expected.rookies)} rookie cards, duplicates included, of "
+            f"expect {_number(slot.expected.rookies)} rookie cards, counting duplicates, of "
             f"{text.count(slot.counts.rookies, 'different one', 'different ones')}"
         ),
         "a rookie card",
@@ -68,7 +68,7 @@ _BY_AIM: Mapping[str, _Aim] = {
     aims.SET: _Aim(
         lambda slot: slot.expected.base,
         lambda slot, _: (
-            f"expect {_number(slot.expected.base)} base cards, duplicates included, of "
+            f"expect {_number(slot.expected.base)} base cards, counting duplicates, of "
             f"{text.count(slot.counts.base, 'different one', 'different ones')}"
         ),
         "a base card",

@@ -35,10 +35,13 @@ def cost(found: Break) -> str:
     )
     words = f"The break costs {price}{made_of}"
     if landed != price:
-        words += f"; tax and shipping bring that to {landed}"
+        words += f"; with tax and shipping it costs {landed}"
     if total != landed:
-        margin = "the host's margin"
-        words += f", and {margin} to {total}" if landed != price else f"; {margin} brings that to {total}"
+        words += (
+            f", and with the host's margin {total}"
+            if landed != price
+            else f"; with the host's margin, {total}"
+        )
     return f"{words}."
 
 
@@ -106,8 +109,8 @@ def spread(found: Break) -> str:
     explained = tenths.percent(tenths.six_digits(found.fit))
     tiers = text.count(len(number), "tier")
     return (
-        f"{words} Sorting the slots into {tiers} captures {explained} % of the difference in value between "
-        "them."
+        f"{words} Sorting the slots into {tiers} accounts for {explained} % of the differences in value "
+        "between slots."
     )
 
 

@@ -73,7 +73,7 @@ def ask(facts: Source, of: Sequence[str], *, opening: str = "", likely: str = "0
         raise RatingError(
             "there is no checklist yet, so nothing says which cards are in the packs",
             where=f"releases/{facts.release}",
-            fix="put the checklist beside release.toml, or take it in with 'boxwright intake'",
+            fix="take the checklist in with 'boxwright intake', or save it there as checklist.csv",
         )
     if not _CHANCE.match(likely) or not Decimal(likely):
         raise RatingError(

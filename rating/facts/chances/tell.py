@@ -85,9 +85,9 @@ def _assumed(found: FormatChances) -> str:
     models = {part for kind in found.kinds for part in kind.model.split("; ")}
     words = "This assumes that packs are filled at random"
     if SPREAD in models:
-        words += ", and that promised cards are in different packs"
+        words += ", and that no two promised cards are in one pack"
     if AVERAGE in models:
-        words += ". A card promised only as an average may be missing from any one box"
+        words += ". Where the maker promises only an average per box, a given box may hold none"
     return f"{words}."
 
 

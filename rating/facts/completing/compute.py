@@ -97,7 +97,7 @@ def base_set(
     if not lines:
         return Unknown("there is no checklist yet")
     if not any(line.is_base for line in lines):
-        return Unknown("the release has no base set")
+        return Unknown("there is no base set to complete")
     if not formats:
         return NO_FORMAT
     prices = economics.formats if isinstance(economics, Economics) else {}

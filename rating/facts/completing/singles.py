@@ -22,7 +22,7 @@ from rating.release.market import Sale
 # fewer sales of base cards than this say nothing of what one costs
 FEWEST_SALES = 3
 _CENT = Decimal("0.01")
-FROM_FLOOR = "the least that a seller takes"
+FROM_FLOOR = "as low as sellers go"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

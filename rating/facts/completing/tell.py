@@ -43,11 +43,11 @@ def told(completing: Completing, facts: Kept) -> str:
 
 
 def _waits(found: FormatCompleting, name: str) -> str:
-    packs, boxes, first = found.packs, found.independent.boxes, found.independent.after[0]
+    boxes, first = found.independent.boxes, found.independent.after[0]
     words = (
         f"If packs are filled at random, collecting all {found.cards} base cards takes about "
         f"{_boxes(boxes.mean, name)} on average, and nine times in ten no more than "
-        f"{text.count(packs.q90, 'pack')}."
+        f"{text.count(boxes.q90, 'box', 'boxes')}."
     )
     if found.no_duplicates is not None:
         words += (

@@ -14,7 +14,7 @@ from rating.facts.section import Source
 
 def shown(earlier: Earlier, facts: Source) -> Iterator[Block]:
     """What was and is, then subsets, then the rungs of the ladder that changed."""
-    yield f"Against {earlier.title} ({earlier.season})"
+    yield f"Compared with {earlier.title} (season: {earlier.season})"
     yield ""
     yield Listing(headers=("what", "before", "now"), rows=_rows(earlier, facts.rules.currency))
     if not isinstance(earlier.subsets, Unknown):

@@ -10,7 +10,11 @@ from rating.facts.earlier.value import Earlier, FormatChange, PriceChange, Promi
 from rating.facts.plain import Unknown
 from rating.facts.section import Kept
 
-_NOW = {"list": "lists at", "street at launch": "sold at launch for", "street last seen": "last sold for"}
+_NOW = {
+    "list": "lists at",
+    "street at launch": "sold at launch for",
+    "street last seen": "most recently sold for",
+}
 # the price that says most, first
 _LEADS = ("street last seen", "street at launch", "list")
 
@@ -60,8 +64,9 @@ def _box(earlier: Earlier, facts: Kept) -> str:
         told += [f"It {', and '.join(costs[1:])}"] if costs[1:] else []
     if holds:
         first, *rest = holds
-        each = "Promised per box" if costs else f"promised per {_name(facts)} box"
-        told.append(text.listed([f"{each}: {first.replace(' from ', ' went from ', 1)}", *rest]))
+        went = " went from " if costs else f" promised per {_name(facts)} box went from "
+        first = f"{'Promised per box: ' if costs else ''}{first.replace(' from ', went, 1)}"
+        told.append(text.listed([first, *rest]))
     told = told or ["no change in prices or promised hits is known yet"]
     formats = _formats(earlier.formats)
     return ". ".join([*told, *([said.sentence(text.listed(formats))] if formats else [])]) + "."

@@ -27,14 +27,14 @@ def told(history: History, facts: Kept) -> str:
         since = f", though it began in {history.since}" if history.since else ""
         return f"No earlier edition of {history.line} is on file{since}."
     last = history.editions[0]
-    words = f"The edition before, {last.title},"
     if last.launch_price is not None and last.street_price is not None:
         launched, at_last = (money.told(one, facts.rules.currency) for one in _prices(last))
-        words += f" sold for {launched} at launch and {at_last} most recently"
+        words = f"A box of the previous edition, {last.title}, sold for {launched} at launch"
+        words += f" and {at_last} most recently"
     else:
-        words += " has no going prices on file to compare"
+        words = f"The previous edition, {last.title}, has no going prices on file to compare"
     if last.grade is not None:
-        words += f"; it was graded {tenths.show(last.grade)}"
+        words += f"; that edition was graded {tenths.show(last.grade)}"
     return f"{words}."
 
 

@@ -15,9 +15,9 @@ def lead(people: People, _: Kept) -> str:
     """How many teams and rookies are in it, and whom to chase first."""
     teams = len(people.teams_served)
     every = teams + len(people.teams_missing)
-    words = f"All {every} teams" if teams == every > 1 else f"{teams} of {text.count(every, 'team')}"
+    words = f"Has all {every} teams" if teams == every > 1 else f"Has {teams} of {text.count(every, 'team')}"
     if people.rookie_class is not None:
-        words += f" and {len(people.rookies_carded)} of {text.count(people.rookie_class, 'rookie')}"
+        words += f", {len(people.rookies_carded)} of {text.count(people.rookie_class, 'rookie')}"
     words += "."
     if not isinstance(people.wanted, Unknown) and people.wanted:
         words += f" Most wanted: {people.wanted[0].subject}."
@@ -71,10 +71,7 @@ def _wanted(people: People, wanted: Sequence[Wanted], facts: Kept) -> str:
     elif len(wanted) == everybody:
         words = f"All {everybody} most-wanted players {least} are in it"
         if facts.season.is_demand_its_own:
-            words = (
-                "Going by this release's own sales, which cannot show who is missing, all "
-                f"{words.removeprefix('All ')}"
-            )
+            words += ", but that goes by this release's own sales, which cannot show who is missing"
     else:
         number = len(wanted) or "None"
         verb = "is" if len(wanted) == 1 else "are"
@@ -94,7 +91,7 @@ def _first(wanted: Wanted, facts: Kept) -> str:
         words = f" Most wanted: {wanted.subject}, with {wanted.cards} cards{signed}"
     if wanted.p_box is not None:
         least = "at least " if wanted.at_least else ""
-        which = "it" if wanted.cards == 1 else "one of them"
+        which = "it" if wanted.cards == 1 else "at least one of them"
         words += f"; {least}{said.do(wanted.p_box, *said.boxes(_box(facts)), 'holds', 'hold')} {which}"
     return f"{words}."
 

@@ -49,8 +49,9 @@ def told(returns: Returns, facts: Kept) -> str:
     if is_carried and box.p_low is not None:
         low, high = (said.some(chance or Decimal(0), "box", "boxes") for chance in (box.p_low, box.p_high))
         words += (
-            f" If every card were worth only {tenths.percent(1 / Fraction(one.factor))} % of this, {low} "
-            f"would return its price; at {tenths.percent(one.factor)} %, {high} would."
+            f" If every card were worth only {tenths.percent(1 / Fraction(one.factor))} % of its "
+            f"estimate, {low} would return its price; if it were worth {tenths.percent(one.factor)} %, "
+            f"{high} would."
         )
     if box.loss_given_loss is not None:
         words += f" Losing boxes lose {money.told(box.loss_given_loss, currency)} on average."
@@ -78,7 +79,8 @@ def _chances(what: str, paid: Payout, currency: str) -> str:
     words += f" price of {price}"
     if paid.p_landed is not None and paid.p_landed != paid.p_return:
         landed = said.do(paid.p_landed, what, several, "does", "do").replace(f" of {several}", "")
-        words += f"; with tax and shipping, {landed}"
+        is_same = words.startswith(said.sentence(landed.removesuffix(" does").removesuffix(" do")))
+        words += ", let alone tax and shipping" if is_same else f"; with tax and shipping, {landed}"
     return f"{words}."
 
 

@@ -36,8 +36,9 @@ def told(found: Values, facts: Kept) -> str:
         )
     if found.below_sold:
         words += (
-            " Popular players' cards sell more often, but there are too few sales to tell who is popular. So "
-            f"cards without a sale are priced {tenths.percent(found.below_sold)} % lower than those with one."
+            " Popular players' cards sell more often, but there are too few sales to tell who is popular: "
+            "cards without a sale, likely of less popular players, are priced "
+            f"{tenths.percent(found.below_sold)} % lower than those with one."
         )
     week = next((one for one in found.effects if one.name == "week"), None)
     if week is not None and _is_told(week):
@@ -106,7 +107,7 @@ def _shares(found: Values) -> str:
         (found.carried_over, said.BORROWED),
         (found.bulk_share, said.BULK),
     )
-    return said.worth_of_all(parts) or "How many copies exist is not known."
+    return said.worth_of_all(parts) or "How many copies of each card exist is not known."
 
 
 def _is_told(effect: Effect) -> bool:

@@ -58,7 +58,7 @@ def read_bytes(path: Path) -> bytes:
         if path.is_dir():
             raise RatingError("this is a folder, not a file", where=name, fix="name the files in it")
         if not path.exists():
-            raise RatingError("there is no such file", where=str(path), fix="see to its name and folder")
+            raise RatingError("there is no such file", where=str(path), fix="check its name and folder")
         if not path.is_file():
             raise RatingError("this is no ordinary file", where=name, fix="copy it into a file first")
         size = path.stat().st_size
@@ -71,7 +71,7 @@ def read_bytes(path: Path) -> bytes:
         data = path.read_bytes()
     except OSError as fault:
         raise RatingError(
-            f"the file cannot be read: {fault.strerror}", where=name, fix="see to its name and rights"
+            f"the file cannot be read: {fault.strerror}", where=name, fix="check its name and rights"
         ) from fault
     if not data.strip(b"\0\r\n\t \xef\xbb\xbf"):
         raise RatingError("the file is empty", where=name, fix="fetch it anew")

@@ -36,7 +36,7 @@ def test_an_earlier_edition_is_found_by_its_line(with_earlier):
     record_line = next(line for line in found.graded.contributions if line.score.criterion == "record")
     assert record_line.score.score == 71
     assert record_line.score.reason == (
-        "A box of the edition before, Marlow 2031 Deep Harbour, sold for $200.00 at launch and has gained "
+        "A box of the previous edition, Marlow 2031 Deep Harbour, sold for $200.00 at launch and has gained "
         "25 % since."
     )
 

@@ -188,7 +188,7 @@ class Settler:
                 f"the slot {text.printable(slot)!r} is no team of the season; it was taken as it is written"
             )
             self.account.remark(
-                row, "unknown-slot", what, "see to its name; a division or a subject may stay"
+                row, "unknown-slot", what, "check its name; a division or a person is fine too"
             )
         return slot
 
