@@ -168,6 +168,7 @@ def edition(**changes):
 
 
 BEFORE = "he previous edition, Wickfield 2030 Halyard,"
+SOLD = "sold for $150.00 at launch and $172.50 most recently"
 NEW = "No earlier edition of Halyard is on file"
 
 
@@ -181,8 +182,7 @@ NEW = "No earlier edition of Halyard is on file"
         ),
         (
             History(line="Halyard", since=2026, editions=(edition(), edition(title="older"))),
-            f"A box of t{BEFORE} sold for $150.00 at launch and $172.50 most recently; that edition was graded "
-            "58.5.",
+            f"A box of t{BEFORE} {SOLD}; that edition was graded 58.5.",
         ),
         (
             History(line="Halyard", since=None, editions=(edition(launch_price=None, grade=None),)),
