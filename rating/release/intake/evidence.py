@@ -28,6 +28,7 @@ _NAMED_ELSEWHERE = 0.6
 LEAST = 1.0
 _SOME_WHOLE = 0.3  # of a column's cells that are whole names
 _FEW_RUNS = 20  # cells that say how print runs lie
+_LADDER = 3  # columns of print runs under headings that could name parallels
 # of a second person's cells that look like names, where the first's column has another heading, or the same
 LIKELY, ALIKE = 0.9, 0.6
 
@@ -423,6 +424,8 @@ class Evidence:
         return 1.6 + 1.5 * (number > 1)
 
     def _print_run(self, one: Profile) -> float:
+        if one.place in self.named_runs and len(self.named_runs) >= _LADDER:
+            return -2.0  # so many columns of runs are a ladder's, each headed by its parallel
         if one.place in self.named_runs and (len(self.named_runs) > 1 or len(set(one.filled)) < 3):
             return 0.5  # the same run again and again may be that of the parallel which the heading names
         if one.running > 0.4 or one.share(looks.YEAR.match) > 0.5:

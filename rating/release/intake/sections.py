@@ -27,6 +27,12 @@ from rating.release.intake.parts import Header, Line, Section, Sheet, is_number
 from rating.release.intake.tables import is_counted
 from rating.release.intake.values import Grid, Row
 
+# a number and what stands behind it, up to a bracket or a mark
+_CARD = re.compile(
+    r"\s*(?:no\.?\s*|#\s*)?(?P<number>(?:[a-z]{1,6}-?)?\d{1,4})[.):]?\s+(?P<name>[^\W\d].*)", re.IGNORECASE
+)
+_BEHIND = re.compile(r"\s*[\[(|,]")
+_NEAR = 2  # numbers that one of the next card goes on from
 _BELOW = 3  # rows from the last card to what still speaks of it
 
 
@@ -209,7 +215,8 @@ class _Reader:
 
     def _settle(self, card: Row) -> None:
         """Turn the text that waits above a card into a new section, a team's heading, or titles."""
-        blocks, self.pending = [block for block in self.pending if block], []
+        blocks, self.pending = self.pending, []
+        blocks = [left for block in blocks if (left := self._without_astray(block, card))]
         rows = [row for block in blocks for row in block]
         if not rows:
             return
@@ -222,6 +229,19 @@ class _Reader:
             self.team = team.text
             return
         self._settle_text(blocks, card)
+
+    def _without_astray(self, block: Sequence[Row], card: Row) -> list[Row]:
+        """Text without lines that are cards by their number and name, and whose cells lost their places."""
+        left = []
+        for row in block:
+            told = _CARD.match(row.filled[0]) if self.section is not None else None
+            number, this = _parts(told["number"] if told else ""), _parts(self._cell(card, "number"))
+            runs_on = this[0] == number[0] and 0 <= this[1] - number[1] <= _NEAR
+            if told and runs_on and looks.is_person(_BEHIND.split(told["name"])[0]):
+                self.account.aside(row, "a card by its number and name, whose cells are not in their places")
+            else:
+                left.append(row)
+        return left
 
     def _settle_text(self, blocks: Sequence[list[Row]], card: Row) -> None:
         """Turn text into a new section with what is said of it, or into titles."""

@@ -155,7 +155,7 @@ _PARALLELS = 3  # headings of parallels, and rows below, that tell them
 def _stands_above_cards(rows: Sequence[Row], place: int, columns: Columns) -> bool:
     """Whether a row of short words stands right above rows that begin to be numbered where it has none."""
     row = rows[place]
-    if _is_coded(row) or _heads_parallels(row, rows[place + 1 : place + 6]):
+    if _is_coded(row) or _heads_parallels(row, rows[place + 1 : place + 6], columns):
         return True
     if len(row.filled) < 2 or is_counted(row.filled):
         return False
@@ -205,14 +205,15 @@ def _is_plain_number(cell: str) -> bool:
     return looks.is_number(cell) and _COUNTED.match(cell) is None
 
 
-def _heads_parallels(row: Row, rows: Sequence[Row]) -> bool:
-    """Whether a row has words over columns of print runs, marks and constants alone, above numbered rows."""
+def _heads_parallels(row: Row, rows: Sequence[Row], columns: Columns) -> bool:
+    """Whether all words of a row but known headings stand over print runs, marks and constants of cards."""
     if len(row.filled) < _PARALLELS:
         return False
     below = [one for one in rows if len(one.filled) > 1 and one.cells != row.cells]
     if len(below) < _PARALLELS:
         return False
-    under = [[one.cell(place) for one in below] for place, cell in enumerate(row.cells) if cell]
+    unknown = [place for place, cell in enumerate(row.cells) if cell and not columns.name(cell)]
+    under = [[one.cell(place) for one in below] for place in unknown]
     under = [column for column in under if not _is_constant(column)]  # a maker's name, a sport
     marked = [cell for column in under for cell in column if cell]
     beside = [cell for one in below for place, cell in enumerate(one.cells) if cell and not row.cell(place)]

@@ -367,3 +367,14 @@ def test_a_format_in_capitals_that_begins_with_box_keeps_its_word(intake, table)
     odds = ["Set,Finish,BOX OFFICE,MATINEE BOX ODDS", "Base Set,Reed,1:6,1:12", "Base Set,Moss,1:24,1:48"]
     intake(("list.csv", _lines("No.,Player,Team", "Base Set,,", *rows)), ("odds.csv", _lines(*odds)))
     assert {line.split(",")[2] for line in table("odds.csv").splitlines()[1:]} == {"box-office", "matinee"}
+
+
+def test_a_card_whose_cells_lost_their_places_heads_nothing(read):
+    """It is set aside; the cards below it stay in their subset."""
+    base = [f"{at},{name},{_team(at)}" for at, name in enumerate(NAMES, 1)]
+    inserts = [f"{at},{name},{_team(at)}" for at, name in enumerate(NAMES, 13)]
+    inserts[5] = f"{18} {NAMES[5]},,"
+    got = read(
+        "subset", "number", "subjects", a_csv=_lines("BASE SET,,", *base, "", "LONG SHADOWS,,", *inserts)
+    )
+    assert [one[0] for one in got] == ["Base Set"] * 12 + ["Long Shadows"] * 11
