@@ -13,10 +13,12 @@ from makers.scoring.report import letters
 CASES = {case.name: case for case in hand_cases()}
 
 
-def test_there_are_eleven_of_different_sports():
+def test_there_are_fourteen_of_different_sports():
     """Each in a folder named by its sport."""
     assert sorted(CASES) == [
+        "bandy",
         "bowls",
+        "broomball",
         "coastal-rowing",
         "fencing",
         "kabaddi",
@@ -24,6 +26,7 @@ def test_there_are_eleven_of_different_sports():
         "netball",
         "petanque",
         "roller-derby",
+        "sepak-takraw",
         "shinty",
         "speedway",
         "sumo",

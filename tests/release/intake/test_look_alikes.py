@@ -378,3 +378,29 @@ def test_a_card_whose_cells_lost_their_places_heads_nothing(read):
         "subset", "number", "subjects", a_csv=_lines("BASE SET,,", *base, "", "LONG SHADOWS,,", *inserts)
     )
     assert [one[0] for one in got] == ["Base Set"] * 12 + ["Long Shadows"] * 11
+
+
+def test_a_list_in_markdown_is_read_below_the_words_on_boxes(read):
+    """Teams head parts of the base set and stand in brackets elsewhere; a role behind a comma is no team."""
+    told = [
+        "# Corvane presents: Upland 2032",
+        "",
+        "## What you can buy",
+        "",
+        "**Hobby** has 12 packs of 6.",
+        "",
+    ]
+    base = []
+    for at, name in enumerate(NAMES, 1):
+        base += [f"### {TEAMS[(at - 1) // 4]}"] if at % 4 == 1 else []
+        base += [f"- **{at}** {name}, keeper", *([""] if at % 4 == 0 else [])]
+    signed = [f"- **LS{at}** {name} ({TEAMS[at % 3]})" for at, name in enumerate(NAMES[:6], 1)]
+    running = "; ".join(f"GS{at} {name} ({TEAMS[at % 3]})" for at, name in enumerate(NAMES[6:10], 1))
+    lists = ["# The cards", "", "## Base cards", "", *base, "## Long Shadows, six inserts", "", *signed, ""]
+    lists += ["## Grand Slam, four inserts", "", f"{running}."]
+    got = read("number", "subjects", "teams", a_txt=_lines(*told, *lists))
+    assert got == [
+        *((str(at), name, TEAMS[(at - 1) // 4]) for at, name in enumerate(NAMES, 1)),
+        *((f"LS{at}", name, TEAMS[at % 3]) for at, name in enumerate(NAMES[:6], 1)),
+        *((f"GS{at}", name, TEAMS[at % 3]) for at, name in enumerate(NAMES[6:10], 1)),
+    ]

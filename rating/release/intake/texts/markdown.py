@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
-from rating.release.intake import looks, words
+from rating.release.intake import looks, unfold, words
 from rating.release.intake.sheet_kinds import ASIDE, CARD_LIST, KEY, PARALLEL_LIST
 from rating.release.intake.texts.part import Part
 
@@ -23,6 +23,8 @@ _LADDER = re.compile(
     r"|(?:also in|also as|parallels?|versions?|variants?|colou?rs|ladder)\s*:?\Z",
     re.IGNORECASE,
 )
+_IN_BRACKETS = re.compile(r"\(([^()]+)\)\Z")
+_ROLE = re.compile(r",\s*[a-z]+(?=\W*\Z)")  # what somebody plays: ', striker'
 _LEAST = 3
 
 
@@ -31,6 +33,7 @@ class _Section:
     """What stands under one heading: tables and lines, in their order."""
 
     heading: tuple[int, str] | None = None
+    level: int = 0
     tables: list[list[tuple[int, list[str]]]] = field(default_factory=list)
     lines: list[tuple[int, str, int]] = field(default_factory=list)  # number, text, indent of an item or -1
 
@@ -39,7 +42,9 @@ def parts(lines: Sequence[str]) -> list[Part]:
     """The parts of a text in markdown, none where it is none."""
     rules = sum(bool(_RULE.match(line)) and "|" in line for line in lines)
     headings = sum(bool(_HEADING.match(line)) for line in lines)
-    if not rules or (not headings and rules < 2):
+    if not rules:
+        return _lists(lines) if headings > 1 else []
+    if not headings and rules < 2:
         return []
     marks, struck = Part(kind=KEY), Part(kind=ASIDE, why="struck out in the file")
     sections = list(_sections(lines, marks, struck))
@@ -56,6 +61,49 @@ def parts(lines: Sequence[str]) -> list[Part]:
     return [one for one in (*found, rest, marks, struck) if one.rows]
 
 
+def _lists(lines: Sequence[str]) -> list[Part]:
+    """What is told before the first list of cards, and the lists with all below them; none without a list."""
+    marks, struck = Part(kind=KEY), Part(kind=ASIDE, why="struck out in the file")
+    sections = list(_sections(lines, marks, struck))
+    with_cards = [place for place, one in enumerate(sections) if _lists_cards(one)]
+    if not with_cards:
+        return []
+    told, cards = Part(), Part(kind=CARD_LIST)
+    teams = _teams(sections)
+    for place, one in enumerate(sections):
+        if place < with_cards[0] and not (one.heading and one.level < sections[with_cards[0]].level):
+            told.rows += _all(one)
+        elif one.heading and one.heading[1] in teams:
+            marks.rows.append((one.heading[0], [one.heading[1]]))
+            cards.rows += [
+                (number, [f"{_ROLE.sub('', said)} ({one.heading[1]})" if unfold.start(said) else said])
+                for number, said, _ in one.lines
+            ]
+        else:
+            cards.rows += [(number, [one]) for number, cells in _all(one) for one in _each(cells[0])]
+    return [one for one in (told, cards, marks, struck) if one.rows]
+
+
+def _each(line: str) -> list[str]:
+    """The cards that run on in a line, each behind a semicolon; else the line."""
+    pieces = [one.strip(" .") for one in line.split(";") if one.strip()]
+    return pieces if len(pieces) > 1 and all(map(unfold.start, pieces)) else [line]
+
+
+def _teams(sections: Sequence[_Section]) -> frozenset[str]:
+    """Headings over lists of cards that elsewhere stand in brackets behind names, as teams do."""
+    heads = {one.heading[1] for one in sections if one.heading and _lists_cards(one)}
+    behind = {name for one in sections for _, said, _ in one.lines for name in _IN_BRACKETS.findall(said)}
+    return frozenset(heads & behind)
+
+
+def _lists_cards(section: _Section) -> bool:
+    """Whether most items of a section's lists begin with a card's number."""
+    items = [said for _, said, indent in section.lines if indent >= 0]
+    told = sum(unfold.start(said) is not None for said in items)
+    return told >= _LEAST and told * 10 >= 6 * len(items)
+
+
 def _sections(lines: Sequence[str], marks: Part, struck: Part) -> Iterator[_Section]:
     section = _Section()
     table: list[tuple[int, list[str]]] = []
@@ -69,7 +117,7 @@ def _sections(lines: Sequence[str], marks: Part, struck: Part) -> Iterator[_Sect
             marks.rows.append((number, [bare]))
         elif found := _HEADING.match(line):
             yield section
-            section = _Section((number, _plain(found["said"])))
+            section = _Section((number, _plain(found["said"])), len(found[1]))
         elif "|" in bare and (bare.startswith("|") or table):
             raw = [cell.strip() for cell in re.split(r"(?<!\\)\|", bare.strip("|") if bare != "|" else "")]
             cells = [_plain(cell) for cell in raw]
