@@ -27,6 +27,7 @@ _BASE_CALLED = re.compile(
     r"|\s*(?:the\s+)?base\s+(?:set|cards?)\s*:\s*(?P<name>[^\W\d_][^:;,.]{1,50}?)\s*\Z",
     re.IGNORECASE,
 )
+_BESIDE_BASE = re.compile(r"(?P<name>[^\W\d_][^:;,./]{1,50}?)\s*/\s*base\s+(?:set|cards?)\Z", re.IGNORECASE)
 DOT = " · "  # between what a heading says behind its name
 _DOTS = re.compile(r"\s+[·•∙|]\s+")
 _ASIDE = re.compile(r"\s*\((?=[^()]*\s)(?-i:[a-z])[^()]*\)\Z")  # behind a name: '(the last bout)'
@@ -81,6 +82,12 @@ def bare(line: str) -> Bare:
     if count is None and (found := _COUNT.search(line)) and _is_closed(line[: found.start()]):
         count, line = int(found["count"]), line[: found.start()]
     return Bare(line.strip(), count, Style(adorned, labelled, coded, count is not None))
+
+
+def beside_base(name: str) -> str:
+    """What a base set is called in another language: 'Grundserie / Base Set' is the first; else blank."""
+    found = _BESIDE_BASE.match(name.strip())
+    return found["name"] if found else ""
 
 
 def pieces(line: str) -> list[str]:

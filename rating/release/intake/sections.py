@@ -270,6 +270,9 @@ class _Reader:
                 self._title(row)
         name, rest = subset_names.split_heading(bare.name)
         blurbs = rest.split(headings.DOT) if rest else []
+        if own := headings.beside_base(name):
+            name = own
+            blurbs.append("the base set")
         if bare.count is not None:
             blurbs.append(f"{bare.count} cards")
         self.inner = set()

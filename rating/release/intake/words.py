@@ -742,7 +742,11 @@ class Columns:
                 key = header_key(bare)  # 'Price €', 'Shipping kr'
             if key not in self._names and self._is_numbered:
                 key = re.sub(r"\s*\d$", "", key)  # 'Athlete 1', 'Club 2'
-            self._told[cell] = self._names.get(key, "")
+            name = self._names.get(key, "")
+            if not name and " / " in cell:  # in two languages: 'Serie / Set'
+                sides = {self._names.get(header_key(one), "") for one in cell.split(" / ")} - {""}
+                name = sides.pop() if len(sides) == 1 else ""
+            self._told[cell] = name
         return self._told[cell]
 
     def of_row(self, cells: Sequence[str]) -> dict[int, str]:

@@ -404,3 +404,24 @@ def test_a_list_in_markdown_is_read_below_the_words_on_boxes(read):
         *((f"LS{at}", name, TEAMS[at % 3]) for at, name in enumerate(NAMES[:6], 1)),
         *((f"GS{at}", name, TEAMS[at % 3]) for at, name in enumerate(NAMES[6:10], 1)),
     ]
+
+
+def test_headings_in_two_languages_are_known_by_either(read):
+    """A banner says in one of them that a set is the base set; a column has one name, and then another."""
+    base = [f"{at};{name};{_team(at)}" for at, name in enumerate(NAMES, 1)]
+    other = [f"H{at};{name};{_team(at)}" for at, name in enumerate(NAMES[:6], 1)]
+    head = "Nr / No;Spelare / Player;Klubb / Club"
+    lines = [
+        "GRUNDSERIE / BASE SET - 12 kort / cards;;",
+        head,
+        *base,
+        ";;",
+        "Hörnläge / insert;;",
+        head,
+        *other,
+    ]
+    got = read("subset", "kind", "number", "subjects", "teams", a_csv=_lines(*lines))
+    assert got[:12] == [("Grundserie", "base", str(at), name, _team(at)) for at, name in enumerate(NAMES, 1)]
+    assert [one[2:] for one in got[12:]] == [
+        (f"H{at}", name, _team(at)) for at, name in enumerate(NAMES[:6], 1)
+    ]
