@@ -81,18 +81,20 @@ def is_busy(fault: sqlite3.Error) -> bool:
 
 
 def of_database(fault: sqlite3.Error, path: Path) -> RatingError:
-    """What the database refused, by its own name; SQLite says what failed, not the system's word for it."""
+    """What the database refused, by its own name; where SQLite keeps it to itself, the disk is asked again."""
     code = _code(fault)
     if is_busy(fault):
         return in_use(path)
     if code == sqlite3.SQLITE_FULL:
         return of_disk(OSError(errno.ENOSPC, ""), path)
+    if code in _UNSAID and (refused := _refused(path.parent)) is not None:
+        return of_disk(refused, path)
     if code == sqlite3.SQLITE_IOERR:
         told = of_disk(OSError(errno.EIO, ""), path)
         return RatingError(
             f"{told.what} [{getattr(fault, 'sqlite_errorname', '')}]", where=told.where, fix=told.fix
         )
-    if code in {sqlite3.SQLITE_READONLY, sqlite3.SQLITE_CANTOPEN, sqlite3.SQLITE_PERM, sqlite3.SQLITE_AUTH}:
+    if code in _UNSAID:
         return RatingError(
             "the ledger cannot be written: the folder is missing, read-only, or not yours",
             where=path.name,
@@ -105,6 +107,30 @@ def of_database(fault: sqlite3.Error, path: Path) -> RatingError:
     return RatingError(
         f"the ledger cannot be used: {fault}", where=path.name, fix="run 'boxwright ledger verify'"
     )
+
+
+# results behind which the system may have said more than one thing
+_UNSAID = frozenset(
+    (
+        sqlite3.SQLITE_IOERR,
+        sqlite3.SQLITE_READONLY,
+        sqlite3.SQLITE_CANTOPEN,
+        sqlite3.SQLITE_PERM,
+        sqlite3.SQLITE_AUTH,
+    )
+)
+
+
+def _refused(folder: Path) -> OSError | None:
+    """What the system says to a page written into a folder, in a file that is gone at once; None: nothing."""
+    import tempfile
+
+    try:
+        with tempfile.TemporaryFile(dir=folder, buffering=0) as file:
+            file.write(bytes(4096))
+    except OSError as fault:
+        return fault if fault.errno in _DISK else None
+    return None
 
 
 def _code(fault: sqlite3.Error) -> int:

@@ -82,10 +82,10 @@ def test_a_kill_at_any_call_loses_nothing(trial, lab, tmp_path):
 
 
 REFUSALS = {
-    errno.ENOSPC: "disk is full",
-    errno.EIO: "input/output error",
-    errno.EROFS: "read-only",
-    errno.EACCES: "no right|not yours",
+    errno.ENOSPC: "the disk is full",
+    errno.EIO: "the disk is failing (input/output error)",
+    errno.EROFS: "the disk is read-only",
+    errno.EACCES: "you have no right to use the ledger",
 }
 
 
@@ -115,7 +115,7 @@ def test_a_refusal_at_any_call_is_told_and_loses_nothing(trial, lab, tmp_path):
 
 @pytest.mark.parametrize("how", REFUSALS)
 def test_a_refusal_is_told_by_its_own_name(lab, tmp_path, how):
-    """Where the first call that changes the ledger's own pages is refused for good."""
+    """Whichever call is the first to be refused for good."""
     ledger = lab.made(tmp_path / "season", 1)
     told = set()
     for at in range(1, 12):
@@ -123,7 +123,7 @@ def test_a_refusal_is_told_by_its_own_name(lab, tmp_path, how):
         faults = lab.faults.Faults(at=at, how=how, lasting=True)
         found, _, _ = lab.faults.in_child(attempt(lab, copy), faults)
         told.add(found.splitlines()[0])
-    assert all(one.startswith("error: the ") for one in told), told
+    assert all(one.startswith(f"error: {REFUSALS[how]}") for one in told), told
 
 
 def test_one_altered_bit_is_found_or_changes_nothing(lab, tmp_path):
