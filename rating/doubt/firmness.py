@@ -36,5 +36,5 @@ def firm(row: Range, of: int) -> str:
 
 
 def placed(place: int, of: int, *, is_shared: bool) -> str:
-    """A place among how many: '3rd of 17', 'shared 12th of 17'."""
-    return f"{'shared ' if is_shared else ''}{text.ordinal(place)} of {of}"
+    """A place among how many: '3rd of 17', 'tied for 12th of 17'."""
+    return f"{'tied for ' if is_shared else ''}{text.ordinal(place)} of {of}"

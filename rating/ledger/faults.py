@@ -81,7 +81,7 @@ def is_busy(fault: sqlite3.Error) -> bool:
 
 
 def of_database(fault: sqlite3.Error, path: Path) -> RatingError:
-    """What the database refused, by its own name; where SQLite keeps it to itself, the disk is asked again."""
+    """What the database refused, by its own name; where SQLite keeps that to itself, the disk is asked."""
     code = _code(fault)
     if is_busy(fault):
         return in_use(path)
