@@ -90,3 +90,22 @@ def test_without_a_price_it_is_about_money_alone():
 def test_nothing_is_said_where_there_is_nothing_to_compare(kept, changes):
     """No launch review of that kind, own sales even then, or carried over still."""
     assert SECTION.told_since(FACTS.replaced(**changes), launch(**kept)) == ""
+
+
+@pytest.mark.parametrize(
+    ("returned", "landed", "said"),
+    [
+        ("0.000001", "0", "Practically no box returns its price of $178.00, let alone tax and shipping."),
+        ("0.284", "0.28", "28 % of boxes return their price of $178.00; with tax and shipping, 28 % do."),
+        (
+            "0.07",
+            "0",
+            "7 % of boxes return their price of $178.00; with tax and shipping, practically no box",
+        ),
+    ],
+)
+def test_what_a_box_costs_landed_is_told_beside_its_price(returned, landed, said):
+    """Shortly where neither is ever returned, and only there."""
+    box = replace(BOX, p_return=Decimal(returned), p_landed=Decimal(landed))
+    facts = FACTS.replaced(returns=Returns(formats={"hobby": replace(HOBBY, box=box)}))
+    assert said in SECTION.told(facts)

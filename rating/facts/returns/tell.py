@@ -79,8 +79,8 @@ def _chances(what: str, paid: Payout, currency: str) -> str:
     words += f" price of {price}"
     if paid.p_landed is not None and paid.p_landed != paid.p_return:
         landed = said.do(paid.p_landed, what, several, "does", "do").replace(f" of {several}", "")
-        is_same = words.startswith(said.sentence(landed.removesuffix(" does").removesuffix(" do")))
-        words += ", let alone tax and shipping" if is_same else f"; with tax and shipping, {landed}"
+        is_none = landed.startswith("practically no") and words.startswith("Practically no")
+        words += ", let alone tax and shipping" if is_none else f"; with tax and shipping, {landed}"
     return f"{words}."
 
 
