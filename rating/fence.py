@@ -22,7 +22,7 @@ from contextlib import redirect_stderr, redirect_stdout
 from dataclasses import dataclass
 from typing import Any, Generic, TypeVar
 
-from rating import tenths, text
+from rating import ctrl_c, tenths, text
 
 T = TypeVar("T")
 # sections of the facts may be worked out inside, which takes seconds for the largest releases
@@ -49,6 +49,7 @@ def run(work: Callable[[], T], *, limit_s: float = LIMIT_S) -> Ended[T]:
     printed, before = _Printed(), _state()
     value, failed = None, ""
     with (
+        ctrl_c.Noted() as noted,
         decimal.localcontext(tenths.STANDARD),
         warnings.catch_warnings(),
         redirect_stdout(printed),
@@ -65,12 +66,10 @@ def run(work: Callable[[], T], *, limit_s: float = LIMIT_S) -> Ended[T]:
         except _TooLongError:
             watch.stop()
             failed = f"did not end within {limit_s:g} seconds"
-        except KeyboardInterrupt as fault:
-            if watch.was_interrupted:
-                raise
-            failed = _told(fault)
         except BaseException as fault:  # noqa: BLE001  (plug-in code may raise anything; it must not stop the rest)
             failed = _told(fault)
+        if noted.pressed:
+            raise KeyboardInterrupt
         changed = _rules(decimal.getcontext()) != _rules(tenths.STANDARD)
         strayed = ["changes how decimals are reckoned"] if changed else []
     if printed.something:
@@ -107,7 +106,7 @@ class _Watch:
     """Stops the thread that started it after a while, again and again until it has ended."""
 
     def __init__(self, limit_s: float) -> None:
-        self._limit_s, self._is_on, self.was_interrupted = limit_s, False, False
+        self._limit_s, self._is_on = limit_s, False
         self._done = threading.Event()
         self._thread: threading.Thread | None = None
         self._me = threading.get_ident()
@@ -122,8 +121,6 @@ class _Watch:
         if self._by_signal:
             # a signal also ends waiting and sleeping, which an exception put into the thread does not
             self._old[signal.SIGALRM] = signal.signal(signal.SIGALRM, self._bark)
-            if signal.getsignal(signal.SIGINT) is signal.default_int_handler:
-                self._old[signal.SIGINT] = signal.signal(signal.SIGINT, self._interrupt)
             signal.setitimer(signal.ITIMER_REAL, self._limit_s, _AGAIN_S)
             return
         self._thread = threading.Thread(target=self._from_beside, daemon=True)
@@ -149,10 +146,6 @@ class _Watch:
     def _bark(self, *_: object) -> None:
         if self._is_on:
             raise _TooLongError
-
-    def _interrupt(self, *_: object) -> None:
-        self.was_interrupted = True
-        raise KeyboardInterrupt
 
     def _from_beside(self) -> None:
         if self._done.wait(self._limit_s):

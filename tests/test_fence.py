@@ -330,3 +330,18 @@ def test_a_persons_ctrl_c_goes_through():
     with pytest.raises(KeyboardInterrupt):
         fence.run(lambda: os.kill(os.getpid(), signal.SIGINT))
     assert signal.getsignal(signal.SIGINT) is signal.default_int_handler
+
+
+def test_a_persons_ctrl_c_goes_through_whatever_became_of_it():
+    """Compiled modules that load make an ImportError of it (pybind11 does): no score fails for that."""
+    import signal
+
+    def loads():
+        try:
+            os.kill(os.getpid(), signal.SIGINT)
+        except KeyboardInterrupt as pressed:
+            raise ImportError("initialization failed") from pressed
+
+    with pytest.raises(KeyboardInterrupt):
+        fence.run(loads)
+    assert signal.getsignal(signal.SIGINT) is signal.default_int_handler

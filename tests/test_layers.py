@@ -13,10 +13,10 @@ import pytest
 ROOT = Path(__file__).resolve().parents[1]
 # a room may import the rooms before it in this order, as far as the sets below allow
 ORDER = (
-    "threads", "errors", "tenths", "text", "stage", "money", "regular", "tomlfile", "core", "sensitivity",
-    "numerics", "scale", "rubric", "review", "overruling", "ledger", "release", "facts", "criterion",
-    "fence", "registry", "contract", "raters", "price_line", "foretelling", "grading", "standings", "doubt",
-    "season", "answers", "export", "cli",
+    "threads", "ctrl_c", "errors", "tenths", "text", "stage", "money", "regular", "tomlfile", "core",
+    "sensitivity", "numerics", "scale", "rubric", "review", "overruling", "ledger", "release", "facts",
+    "criterion", "fence", "registry", "contract", "raters", "price_line", "foretelling", "grading",
+    "standings", "doubt", "season", "answers", "export", "cli",
 )  # fmt: skip
 GENERIC = {
     "errors",

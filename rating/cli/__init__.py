@@ -28,5 +28,8 @@ def main(argv: list[str] | None = None) -> int:
 
 
 def run() -> None:
-    """The command `boxwright`."""
-    sys.exit(main())
+    """The command `boxwright`. Ctrl-C while its first modules load is as quiet as later."""
+    try:
+        sys.exit(main())
+    except KeyboardInterrupt:
+        sys.exit(130)

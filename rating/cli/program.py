@@ -10,7 +10,7 @@ from collections.abc import Callable
 
 import typer
 
-from rating import text
+from rating import ctrl_c, text
 from rating.cli import commands
 from rating.cli.shared import emphasis, options, pages, screen
 from rating.errors import RatingError
@@ -67,8 +67,7 @@ def main(words: list[str]) -> int:
     if debug:
         words.remove("--debug")
     try:
-        put_together(commands.called(words))(args=words, prog_name="boxwright")
-        sys.stdout.flush()
+        _run(words)
     except SystemExit as end:
         if isinstance(end.__context__, BrokenPipeError):
             return _quiet()
@@ -100,6 +99,17 @@ def main(words: list[str]) -> int:
         typer.echo(f"error: a fault of this program: {type(fault).__name__}; {_log()}", err=True)
         return FAULT_OF_OURS
     return 0
+
+
+def _run(words: list[str]) -> None:
+    with ctrl_c.Noted() as noted:
+        try:
+            put_together(commands.called(words))(args=words, prog_name="boxwright")
+            sys.stdout.flush()
+        except Exception as fault:
+            if noted.pressed:
+                raise KeyboardInterrupt from fault
+            raise
 
 
 def _refuse(fault: RatingError) -> None:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import contextlib
 import os
+import signal
 import subprocess
 import sys
 from importlib.metadata import version
@@ -84,6 +86,20 @@ def test_an_interrupted_command_is_130(run, small_season, monkeypatch):
         raise KeyboardInterrupt
 
     monkeypatch.setattr(Season, "facts", stop)
+    code, out, err = run("facts", "deep-harbour", "--season", small_season)
+    assert (code, out) == (130, "")
+    assert err.strip() == "interrupted; nothing half-written was left"
+
+
+def test_ctrl_c_that_a_module_made_an_import_error_of_is_130(run, small_season, monkeypatch):
+    """Compiled modules do so while they load (pybind11), and fail to load a second time."""
+
+    def loads(*_, **__):
+        with contextlib.suppress(KeyboardInterrupt):
+            os.kill(os.getpid(), signal.SIGINT)
+        raise ImportError('generic_type: type "ObjSense" is already registered!')
+
+    monkeypatch.setattr(Season, "facts", loads)
     code, out, err = run("facts", "deep-harbour", "--season", small_season)
     assert (code, out) == (130, "")
     assert err.strip() == "interrupted; nothing half-written was left"
