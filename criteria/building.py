@@ -23,7 +23,7 @@ from rating.criterion import (
 )
 
 SCALE = scale(
-    "peak", "boxes to nine tenths of the base set",
+    "peak", "boxes that get you 90 % of the base set",
     ("0.5", 15), (1, 40), (2, 85), ("2.5", 95), (3, 90), ("4.5", 60), (8, 35), (20, 15), (60, 0),
 )  # fmt: skip
 

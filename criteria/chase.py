@@ -29,7 +29,7 @@ from rating.criterion import (
 
 SCALE = scale(
     "logarithmic",
-    "different inserts and numbered parallels for 100 spent",
+    "different inserts and numbered parallels per 100 spent",
     ("0.1", 0),
     (2, 50),
     (10, 100),

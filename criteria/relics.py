@@ -78,7 +78,13 @@ def find(facts: Facts) -> Finding | Unknown | NotApplicable:
     )
 
 
-SCALE = scale("logarithmic", "relics per 100 spent, by provenance", ("0.06", 0), ("0.5", 50), (4, 100))
+SCALE = scale(
+    "logarithmic",
+    "relics per 100 spent, weighted by where their material comes from",
+    ("0.06", 0),
+    ("0.5", 50),
+    (4, 100),
+)
 CRITERION = Criterion(
     key="relics",
     group="hits",

@@ -29,7 +29,7 @@ from rating.criterion import (
 # logarithms plain boxes, which bring back a tenth or a fifth of what they cost, are told apart
 SCALE = scale(
     "logarithmic",
-    "mean of chance, expected and bad return over price",
+    "mean of three: chance to break even, average and bad return over price",
     ("0.03", 0),
     ("0.3", 50),
     ("0.8", 100),

@@ -32,7 +32,11 @@ def find(facts: Facts) -> Finding | Unknown | NotApplicable:
             f"rookie class on the release date: {size}",
             f"with a card: {carded}, in the base set: {base}, signing: {signing}",
             *_forms(people),
-            *((f"missing: {', '.join(missing[:12])}{' …' if len(missing) > 12 else ''}",) if missing else ()),
+            *(
+                (f"without any card: {', '.join(missing[:12])}{' …' if len(missing) > 12 else ''}",)
+                if missing
+                else ()
+            ),
         ),
         reason=(
             f"{carded} of the season's {size} rookies {'has' if carded == 1 else 'have'} cards: "
@@ -67,7 +71,7 @@ CRITERION = Criterion(
     key="rookies",
     group="people",
     question="How much of the season's rookie class is in it, and in which forms?",
-    scale=scale("linear", "share of the class, weighed by form", (0, 0), ("0.45", 50), ("0.95", 100)),
+    scale=scale("linear", "share of the class, weighted by form", (0, 0), ("0.45", 50), ("0.95", 100)),
     guidance=(
         "no rookies at all",
         "a few rookies, mostly on inserts",

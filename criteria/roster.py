@@ -53,8 +53,11 @@ def find(facts: Facts) -> Finding | Unknown:
         measure=HALF * served + HALF * wanted + SIGNING * signs,
         evidence=(
             *evidence,
-            f"share of the demand: {percent(wanted)} % is for players in it, {percent(signs)} % for signers",
-            *((f"most wanted but missing: {', '.join(missing)}",) if missing else ()),
+            (
+                f"share of the demand: {percent(wanted)} % is for players in this release, "
+                f"{percent(signs)} % for those who sign"
+            ),
+            *((f"most wanted, but without a card: {', '.join(missing)}",) if missing else ()),
         ),
         reason=(
             f"{_teams(people, teams)} {found} of the {found + len(missing)} most-wanted players "

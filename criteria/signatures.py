@@ -132,7 +132,13 @@ def _who(facts: Facts, signers: int) -> str:
     return f"; {'they are' if signers > 1 else 'the signer is'} {manner}"
 
 
-SCALE = scale("logarithmic", "autographs per 100 spent, stickers at 0.7", ("0.15", 0), ("1.2", 50), (6, 100))
+SCALE = scale(
+    "logarithmic",
+    "autographs per 100 spent, weighted by who signs and how",
+    ("0.15", 0),
+    ("1.2", 50),
+    (6, 100),
+)
 CRITERION = Criterion(
     key="signatures",
     group="hits",

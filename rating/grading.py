@@ -6,8 +6,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
+from rating import money, tenths
 from rating import review as reviews
-from rating import tenths
 from rating.core import exact
 from rating.core.exact import is_apart
 from rating.criterion import REASON_LIMIT, Finding, NotApplicable
@@ -93,7 +93,9 @@ def grade(
         answer, problem = _answer(module, weighted, facts)
         if problem is not None:
             problems.append(problem)
-        settled = _settle(weighted, module, answer, judgements.get(weighted.key), stage)
+        settled = _settle(
+            weighted, module, answer, judgements.get(weighted.key), stage, facts.season.currency
+        )
         if isinstance(settled, Contribution):
             contributions.append(settled)
         elif isinstance(settled, NotApplicable):
@@ -119,9 +121,10 @@ def _settle(
     answer: Finding | Unknown | NotApplicable | None,
     judged: Judgement | None,
     stage: str,
+    currency: str,
 ) -> Contribution | Unknown | NotApplicable:
     """One criterion: what is computed, unless a person says otherwise; both are kept."""
-    computed = _computed(weighted, module, answer) if isinstance(answer, Finding) else None
+    computed = _computed(weighted, module, answer, currency) if isinstance(answer, Finding) else None
     if judged is None:
         if computed is not None:
             return computed
@@ -149,7 +152,9 @@ def _settle(
     return Contribution(score=score, group=weighted.group, points=weighted.points, evidence=tuple(evidence))
 
 
-def _computed(weighted: WeightedCriterion, module: Module | None, finding: Finding) -> Contribution | None:
+def _computed(
+    weighted: WeightedCriterion, module: Module | None, finding: Finding, currency: str
+) -> Contribution | None:
     if module is None or weighted.scale is None:
         return None
     evidence = list(finding.evidence)
@@ -160,10 +165,11 @@ def _computed(weighted: WeightedCriterion, module: Module | None, finding: Findi
         placed = weighted.scale.place(measure)
         value = placed.score
         if placed.capped:
+            unit = money.in_currency(weighted.scale.unit, currency)
             end = weighted.scale.points[0 if placed.capped == "low" else -1][0]
             found = tenths.fixed(measure, 1 if measure >= 10 else 3)
             evidence.append(
-                f"{weighted.scale.unit}: {found}; the scale ends at {tenths.plain(end)}, so it counts as that"
+                f"{unit}: {found}; the scale ends at {tenths.plain(end)}, so it counts as {tenths.plain(end)}"
             )
     score = Score(
         criterion=weighted.key,

@@ -8,6 +8,8 @@ from fractions import Fraction
 from typing import NamedTuple
 
 CENT = Decimal("0.01")
+# how a text that is the same in every season names its amount
+HUNDRED = "100 spent"
 _PLAIN = re.compile(r"\d{1,9}(?:\.\d{1,4})?\Z", re.ASCII)
 # a blank at which no line is broken
 _BLANK = "\u00a0"
@@ -79,6 +81,11 @@ def cents(amount: Decimal | Fraction) -> Decimal:
 def show(amount: Decimal | Fraction) -> str:
     """An amount as people read it: two places and thousands marked, '1,590.00'."""
     return f"{cents(amount):,.2f}"
+
+
+def in_currency(words: str, currency: str) -> str:
+    """Words that rubrics and criteria say of '100 spent', whatever the money, with the amount: 'per $100'."""
+    return words.replace(HUNDRED, told(Decimal(100), currency, whole=True))
 
 
 def told(amount: Decimal | Fraction, currency: str, *, whole: bool = False) -> str:

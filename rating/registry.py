@@ -128,7 +128,7 @@ def load_file(path: Path) -> Module:
 def _loaded(path: Path, name: str) -> Module:
     spec = importlib.util.spec_from_file_location(name, path)
     if spec is None or spec.loader is None:
-        raise TypeError("it is no Python file")
+        raise TypeError("it is not a Python file")
     loaded = importlib.util.module_from_spec(spec)
     sys.modules[name] = loaded
     spec.loader.exec_module(loaded)

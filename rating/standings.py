@@ -281,19 +281,19 @@ def price_decides(found: Audit) -> str:
     if rho is None or found.releases < FEWEST_AUDITED:
         priced = text.count(found.releases, "ranked release has", "ranked releases have")
         return (
-            f"Too few priced releases to tell whether price decides: {priced} a price, and it takes "
-            f"{FEWEST_AUDITED}."
+            f"Too few priced releases to tell whether price decides the grade: {priced} a price, and it "
+            f"takes {FEWEST_AUDITED}."
         )
     from rating.core.agreement import spearman_interval  # numpy is loaded for an audit only
 
     low, high = spearman_interval(float(rho), found.releases) or (-1.0, 1.0)
-    ends = " to ".join(tenths.fixed(tenths.six_digits(end), 2) for end in (low, high))
+    ends = " and ".join(tenths.fixed(tenths.six_digits(end), 2) for end in (low, high))
     words = (
         f"Over {found.releases} ranked releases the rank correlation of grade and price is "
-        f"{tenths.fixed(rho, 2)} (9 in 10: {ends})"
+        f"{tenths.fixed(rho, 2)} (between {ends} with 90 % confidence)"
     )
     if low <= 0 <= high:
-        return f"{words}: no sign that price decides."
+        return f"{words}: no sign that price decides the grade."
     if abs(rho) < TOO_MUCH:
         return f"{words}: they go together, but by less than the {TOO_MUCH} that would be too much."
     return f"{words}: price goes with the grade more than it should."

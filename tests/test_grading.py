@@ -180,7 +180,7 @@ def test_a_capped_measure_says_so_in_its_evidence(facts):
     assert found.contributions[0].score.score == 100
     assert found.contributions[0].evidence == (
         "seen",
-        "units: 250.0; the scale ends at 100, so it counts as that",
+        "units: 250.0; the scale ends at 100, so it counts as 100",
     )
 
 

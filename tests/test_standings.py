@@ -473,13 +473,29 @@ def test_a_shuffled_ledger_still_says_the_same_of_places():
 @pytest.mark.parametrize(
     ("releases", "rho", "said"),
     [
-        (7, "0.9", "Too few priced releases to tell whether price decides: 7 ranked releases have a price"),
+        (
+            7,
+            "0.9",
+            "Too few priced releases to tell whether price decides the grade: 7 ranked releases have a price",
+        ),
         # z = 1.6449 sqrt((1 + 0.045) / 14) = 0.4494 about atanh 0.3 = 0.3095: tanh of -0.1399 and 0.7590
-        (17, "0.3", "is 0.30 (9 in 10: -0.14 to 0.64): no sign that price decides."),
+        (
+            17,
+            "0.3",
+            "is 0.30 (between -0.14 and 0.64 with 90 % confidence): no sign that price decides the grade.",
+        ),
         # z = 1.6449 sqrt(1.045 / 97) = 0.1707: tanh of 0.1388 and 0.4802
-        (100, "0.3", "is 0.30 (9 in 10: 0.14 to 0.45): they go together, but by less than the 0.4 that"),
+        (
+            100,
+            "0.3",
+            "is 0.30 (between 0.14 and 0.45 with 90 % confidence): they go together, but by less than",
+        ),
         # z = 1.6449 sqrt(1.18 / 17) = 0.4334 about 0.6931: tanh of 0.2597 and 1.1265
-        (20, "0.6", "is 0.60 (9 in 10: 0.25 to 0.81): price goes with the grade more than it should."),
+        (
+            20,
+            "0.6",
+            "is 0.60 (between 0.25 and 0.81 with 90 % confidence): price goes with the grade more than it",
+        ),
     ],
 )
 def test_whether_price_decides_is_told_with_its_interval(releases, rho, said):

@@ -30,7 +30,8 @@ def firm(row: Range, of: int) -> str:
     if row.is_firm:
         return f"{name}, and firm: it keeps this place in {often} of simulations."
     moves = (
-        f"it keeps this place in {often} of simulations, and is {between(row.low, row.high)} in nine of ten"
+        f"it keeps this place in {often} of simulations, and is {between(row.low, row.high)} in at least "
+        "nine of ten"
     )
     return f"{name}, but not firm: {moves}."
 

@@ -194,13 +194,15 @@ def paragraph(landed: Landing) -> str:
 
 
 def _told_passed(passed: Sequence[Move], names: Mapping[str, str]) -> str:
-    firm, of = sum(bool(row.is_firm) for row in passed), len(passed)
+    of, sure = len(passed), [row.win_share >= FIRM for row in passed if row.win_share is not None]
     named = [names[row.release] for row in passed[:3]]
     who = text.listed(named if of <= 3 else [*named, f"{of - 3} more"])
+    told = f"It came in ahead of {who}"
+    if len(sure) < of:
+        return f"{told}."
     if of == 1:
-        return f"It came in ahead of {who}, whose place is {'' if firm else 'not '}firm."
-    count = f"{firm or 'none'} of those {of} places {'are' if firm > 1 else 'is'} firm"
-    return f"It came in ahead of {who}; {count}."
+        return f"{told}, {'firmly' if all(sure) else 'but not firmly'}."
+    return f"{told}; it is firmly ahead of {'all' if all(sure) else sum(sure) or 'none'} of those {of}."
 
 
 def _told_margin(
@@ -214,7 +216,7 @@ def _told_margin(
         why = text.listed([f"{key} ({_points(size)})" for key, size in decisive[:2]])
         words += f", mostly on {why}"
     if beside.win_share is not None:
-        words += f"; it ranks above it in {percent_text(beside.win_share)} of simulations"
+        words += f"; it ranks above that release in {percent_text(beside.win_share)} of simulations"
     return f"{words}."
 
 

@@ -128,11 +128,14 @@ class Ranges:
     def assumed(self) -> str:
         """What the draws assume, in words."""
         weights = {
-            "rubric": "points a little to either side of the rubric's",
-            "uniform": "any points at all",
-            "order": "any points in the rubric's order",
+            "rubric": "with points a little to either side of the rubric's",
+            "uniform": "with any points at all",
+            "order": "with any points that keep the rubric's order",
         }[self.around]
-        return f"{weights}, scores {'within their doubt' if self.with_spreads else 'as they are'}"
+        scores = (
+            "each score varied as far as it is in doubt" if self.with_spreads else "the scores as they are"
+        )
+        return f"{weights}, and {scores}"
 
 
 def ranges(
@@ -248,21 +251,24 @@ def who_would_put_first(table: ScoreTable, row: Range) -> str:
     share = row.shares[0]
     often = f"It comes first in {percent_text(share)} of simulations"
     if not care:
-        return f"{often}, at much the same points as the rubric's."
-    return f"{often}, for somebody who cares more about {text.listed(care)}."
+        return f"{often}, with much the same points as in the rubric."
+    return f"{often}, mostly where {text.listed(care)} {'counts' if len(care) == 1 else 'count'} for more."
 
 
 def words(row: Range, of: int) -> str:
-    """A place with its range: '6th of 18; 4th to 9th in nine of ten simulations'."""
+    """A place with its range: '6th of 18; 4th to 9th in at least nine of ten simulations'."""
     shared = "tied for " if row.place.startswith("=") else ""
     return (
-        f"{shared}{text.ordinal(row.rank)} of {of}; {between(row.low, row.high)} in nine of ten simulations"
+        f"{shared}{text.ordinal(row.rank)} of {of}; {between(row.low, row.high)} in at least nine of ten "
+        "simulations"
     )
 
 
 def between(low: int, high: int) -> str:
-    """A range of places in words: '2nd to 4th', '3rd'."""
-    return text.ordinal(low) if low == high else f"{text.ordinal(low)} to {text.ordinal(high)}"
+    """A range of places in words: '2nd to 4th', '2nd or 3rd', '3rd'."""
+    if low == high:
+        return text.ordinal(low)
+    return f"{text.ordinal(low)} {'or' if high == low + 1 else 'to'} {text.ordinal(high)}"
 
 
 def together(drawn: Ranges) -> str:
@@ -278,7 +284,7 @@ def basis(drawn: Ranges) -> str:
     """What ranges rest on, in a sentence."""
     most = max((row.standard_error for row in drawn.rows), default=0.0)
     return (
-        f"{drawn.draws:,} simulations: {drawn.assumed} (seed {drawn.seed}; the standard error of a share is "
+        f"{drawn.draws:,} simulations, {drawn.assumed} (seed {drawn.seed}; the standard error of a share is "
         f"at most {100 * most:.2f} %)."
     )
 

@@ -120,18 +120,24 @@ def told_without(known: Stability, names: Mapping[str, str]) -> str:
     for part in moved:
         by_place.setdefault(part.place, []).append(part.what)
     told = [
-        f"{text.ordinal(place) if place else 'unplaced'} without {text.listed(left_out, 'or')}"
+        f"{text.ordinal(place) if place else 'unplaced'} if you left out {_any_of(left_out)}"
         for place, left_out in by_place.items()
     ]
-    return f"It would be {text.listed(told)}; leaving out any other keeps it {text.ordinal(here)}."
+    return f"It would be {text.listed(told)}; leaving out anything else keeps it {text.ordinal(here)}."
+
+
+def _any_of(parts: list[str]) -> str:
+    return parts[0] if len(parts) == 1 else f"any one of {text.listed(parts, 'or')}"
 
 
 def _lead_without(known: Stability, names: Mapping[str, str]) -> str:
     lost = [part for part in known.left_out if part.leaders and known.release not in part.leaders]
     if not lost:
         return f"{names[known.release]} leads whichever you leave out."
-    told = [f"{text.listed([names[name] for name in part.leaders])} without {part.what}" for part in lost]
-    return f"The lead would go to {text.listed(told)}; leaving out any other keeps the leader."
+    told = [
+        f"{text.listed([names[name] for name in part.leaders])} if you left out {part.what}" for part in lost
+    ]
+    return f"The lead would go to {text.listed(told)}; leaving out anything else keeps the leader."
 
 
 def told_by_rules(known: Stability, names: Mapping[str, str]) -> str:

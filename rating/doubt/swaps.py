@@ -52,7 +52,7 @@ def told(swap: Swap, names: Mapping[str, str], place: int | None = None) -> str:
         return _not_told(swap, names, place)
     given = [(key, change) for key, change in swap.moves.items() if change > 0]
     taken = [(key, -change) for key, change in swap.moves.items() if change < 0]
-    words = f"Move {_points(swap.total or 0)} from {_listed(taken)} to {_listed(given)} and "
+    words = f"Move {_points(swap.total or 0)} from {_listed(taken)} to {_listed(given)}, and "
     if place is not None:
         words += f"{names[swap.up]} {'ties for' if swap.is_shared else 'comes'} {text.ordinal(place)}"
     else:

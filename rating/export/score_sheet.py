@@ -14,6 +14,7 @@ from pathlib import Path
 
 from xlsxwriter.workbook import Workbook
 
+from rating import money
 from rating.export.workbook.positions import address
 from rating.export.workbook.sheet_writer import SheetWriter, new_book
 from rating.export.workbook.styles import INK, LINE, TINT, Styles
@@ -109,17 +110,18 @@ def _sentence(why: str) -> str:
 
 def _lines(season: Season, release: str) -> list[_Line]:
     told = _known(season.grade(release, judgements=()).graded)
-    lines = []
+    lines, currency = [], season.config.currency
     for one in season.rubric.criteria:
         module = season.files.modules.get(one.key)
         asked = module.criterion if module is not None else None
         is_asked = asked is not None and asked.find is None
-        low, _, middle, _, high = asked.guidance if asked is not None else ("",) * 5
+        said = asked.guidance if asked is not None else ("",) * 5
+        low, _, middle, _, high = (money.in_currency(words, currency) for words in said)
         lines.append(
             _Line(
                 key=one.key,
                 points=one.points,
-                question=asked.question if asked is not None else "",
+                question=money.in_currency(asked.question, currency) if asked is not None else "",
                 known="Nothing is computed here: go by what you saw." if is_asked else told[one.key],
                 guidance=(low, middle, high),
             )

@@ -10,7 +10,7 @@ from rating.facts.returns.value import FormatReturns
 from rating.facts.section import Kept
 
 ESTIMATES = "All prices and returns here are estimates, not investment advice."
-PAST = "Past sales cannot tell what prices will do next."
+PAST = "Past sales cannot tell you what prices will do next."
 LOSSES = "Many boxes return less than they cost."
 LAW = (
     "For adults only where the law says so; random formats are subject to local law. "
@@ -42,7 +42,7 @@ def own_losses(facts: Kept) -> str:
     chance = min(1 - one.box.p_return, Decimal("0.999"))
     worth = facts.of(values.SECTION)
     is_carried = not isinstance(worth, Unknown) and bool(worth.carried_from)
-    prices = "its cards sell as other releases' do" if is_carried else "today's prices hold"
+    prices = "its cards sell for what other releases' cards do" if is_carried else "today's prices hold"
     losing = said.do(chance, "box", "this release's boxes", "returns less than it", "return less than they")
     cost = "costs" if said.is_one(chance) else "cost"
     return f"{said.sentence(losing)} {cost}, if packs are filled at random and {prices}."

@@ -8,7 +8,7 @@ from decimal import Decimal
 from rating import tenths
 
 INDEPENDENT = "if packs are filled at random"
-AVERAGE = "what is promised on average may come in any number"
+AVERAGE = "a box may hold more or fewer of what is promised only on average, or none"
 SPREAD = "if promised cards are in different packs"
 # the chance told of what is all but certain
 ALMOST = Decimal("0.999999")

@@ -135,7 +135,7 @@ def _promises(release: Release, folder: str) -> list[Problem]:
     held = against_odds(
         release.sheet.formats, release.cards or (), release.parallels or (), release.odds or ()
     )
-    fix = "look whether the promises, their formats or the odds were read or typed wrongly"
+    fix = "check whether the promises, their formats or the odds were read or typed wrongly"
     return [
         _error("promise-against-odds", f"{folder}/release.toml", None, f"{one.format.name}: {one.what}", fix)
         for one in held.contradictions
@@ -150,7 +150,13 @@ def _dates(release: Release, folder: str) -> list[Problem]:
     if sheet.released_on is None:
         what = "the release date is not known"
         found.append(
-            _remark("date-missing", file, None, what, "write date = 2031-03-12 once the maker says it")
+            _remark(
+                "date-missing",
+                file,
+                None,
+                what,
+                "once the maker names the day, write it like this: date = 2031-03-12",
+            )
         )
     if sheet.disclosure is None:
         what = "it does not say how the reviewer came by the product"
@@ -227,7 +233,7 @@ def _teams(
         if near and (number == 1 or near in teams):
             what = f"the team {team} looks like a misspelling of {near}"
             found.append(
-                _remark("team-misspelt", file, first[team].row, what, f"write {near}, if it is meant")
+                _remark("team-misspelt", file, first[team].row, what, f"write {near}, if that is the team")
             )
         elif number == 1:
             what = f"the team {team} occurs once"
@@ -252,7 +258,7 @@ def _subjects(cards: Sequence[Card], folder: str) -> list[Problem]:
     found = []
     for name, near in _near_pairs(rare, common):
         what = f"the subject {name} occurs once and looks like a misspelling of {near}"
-        fix = f"write {near}, if it is meant"
+        fix = f"write {near}, if that is who is meant"
         found.append(_remark("subject-misspelt", f"{folder}/{CHECKLIST.file}", first[name].row, what, fix))
     return found
 
@@ -494,7 +500,9 @@ def _slot_names(release: Release, folder: str, teams: Sequence[str], known: Coll
     for name, row in strange.items():
         if name in near:
             what = f"the slot {name} looks like a misspelling of {near[name]}"
-            found.append(_remark("slot-misspelt", file, row, what, f"write {near[name]}, if it is meant"))
+            found.append(
+                _remark("slot-misspelt", file, row, what, f"write {near[name]}, if that is what is meant")
+            )
         else:
             what = f"the slot {name} is no team of the season and nobody on the checklist"
             fix = "write a team as season.toml has it, and a pair as A + B; a division or filter may stay"

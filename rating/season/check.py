@@ -198,7 +198,7 @@ def _misfits(season: Season, slug: str) -> list[Problem]:
             code="odds-misfit",
             file=f"{folder.RELEASES}/{slug}/{ODDS.file}",
             what=misfit(one),
-            fix="look whether the odds or the print run were read or typed wrongly",
+            fix="check whether the odds or the print run were read or typed wrongly",
             severity="remark",
         )
         for one in (() if isinstance(found, Unknown) else found.set_aside)

@@ -161,7 +161,7 @@ def _missing(season: Season, slug: str) -> Iterator[Need]:
     end = calendar.embargo_of(season.files, release.sheet)
     if end is not None and end > season.today:
         what = f"under embargo until {end.isoformat()}"
-        yield Need(what=what, settle="nothing of it may go out before; exports leave it out")
+        yield Need(what=what, settle="keep it to yourself until then; exports leave it out")
     if slug not in season.recorded.current:
         yield Need(what="no review yet", settle=f"boxwright grade {slug} --record")
 

@@ -126,7 +126,7 @@ def test_standings_can_be_asked_for_a_day_a_stage_and_a_class(run, sample_season
     assert {row["class"] for row in premium["standings"]} == {"premium"}
     code, out, _ = run("standings", "--audit", "--season", sample_season)
     assert code == 0
-    assert "no sign that price decides." in " ".join(out.split())
+    assert "no sign that price decides the grade." in " ".join(out.split())
     assert max(map(len, out.splitlines())) <= 100
 
 

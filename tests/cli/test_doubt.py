@@ -25,7 +25,10 @@ def test_the_sentence_under_the_ranges_says_what_they_rest_on(run, sample_season
                          "--season", sample_season)  # fmt: skip
     assert (code, err) == (0, "")
     told = " ".join(out.split())
-    assert "500 simulations: any points at all, scores as they are (seed 1; the standard error" in told
+    assert (
+        "500 simulations, with any points at all, and the scores as they are (seed 1; the standard error"
+        in told
+    )
     assert max(map(len, out.splitlines())) <= 100
 
 

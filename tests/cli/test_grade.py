@@ -482,5 +482,7 @@ def test_an_embargo_is_told_under_the_title(run, small_season, rewrite, words):
     sheet = small_season / "releases" / "high-water" / "release.toml"
     rewrite(sheet, "[disclosure]", "embargo = 2031-05-02\n[disclosure]")
     out = run(*words, "--season", small_season)[1]
-    assert out.splitlines()[1] == "Under embargo until 2031-05-02: show and say nothing of it before."
+    assert (
+        out.splitlines()[1] == "Under embargo until 2031-05-02: do not show it or talk about it before then."
+    )
     assert "embargo" not in run(*words, "--season", small_season, "--today", "2031-05-02")[1]

@@ -67,7 +67,7 @@ def test_history_in_words(run, recorded):
     code, out, err = run("ledger", "history", "deep-harbour", "--season", recorded)
     assert (code, err) == (0, "")
     assert "2031-05-01  in-hand  52.1 (+0.6)  " in out
-    assert out.endswith("The last of 2 stands; the others are kept as they were.\n")
+    assert out.endswith("The last of 2 reviews stands; the others are kept as they were.\n")
 
 
 def test_history_of_nothing_is_refused(refused, small_season, recorded):
@@ -262,10 +262,10 @@ def test_whoever_gets_the_ledger_is_logged_with_its_head(run, answer, recorded, 
     head = open_season(recorded).recorded.ledger.tree_head()
     file = tmp_path / "ledger.jsonl"
     code, out, _ = run("ledger", "export", file, "--to", "Bo", "--season", recorded)
-    assert (code, out.splitlines()[-2:]) == (0, ["The head, over 3 reviews:", f"  {head}"])
+    assert (code, out.splitlines()[-2:]) == (0, ["The head, which covers all 3 reviews:", f"  {head}"])
     assert json.loads(file.read_text(encoding="utf-8").splitlines()[0])["head"] == head
     code, out, _ = run("ledger", "backup", "--to", "Cy", "--season", recorded)
-    assert (code, f"The head, over 3 reviews:\n  {head}\n" in out) == (0, True)
+    assert (code, f"The head, which covers all 3 reviews:\n  {head}\n" in out) == (0, True)
     [copy] = (recorded / "backups").iterdir()
     hashes = [hashlib.sha256(one.read_bytes()).hexdigest() for one in (file, copy)]
     assert logged(recorded) == [

@@ -109,9 +109,9 @@ def test_history_on_a_screen(run, recorded):
     code, out, err = run("ledger", "history", "deep-harbour", "--season", recorded)
     assert (code, err) == (0, "")
     assert "Why: Looked again." in out
-    assert re.search(r"design 80 to 90, by \w+", out)
+    assert re.search(r"design went from 80 to 90, scored by \w+", out)
     assert re.search(r"Said on \d{4}-\d\d-\d\d: The light was poor\.", out)
-    assert out.endswith("The last of 2 stands; the others are kept as they were.\n")
+    assert out.endswith("The last of 2 reviews stands; the others are kept as they were.\n")
 
 
 def test_a_note_stands_beside_the_review_it_names(run, answer, recorded):
@@ -191,7 +191,7 @@ def test_a_correction_on_a_screen(run, recorded):
     assert (code, err) == (0, "")
     assert out.startswith("To pin:\n\nCorrection of 2031-05-01: Marlow 2031 Deep Harbour\nWrong.\n")
     assert "1 export had the wrong review:" in out
-    assert re.search(r"- 20\d\d-\d\d-\d\d, exports/2031-05-01/season.xlsx, receiver not noted", out)
+    assert re.search(r"- 20\d\d-\d\d-\d\d, exports/2031-05-01/season.xlsx, recipient not noted", out)
 
 
 def test_an_export_that_cannot_be_logged_is_not_made(run, refused, recorded):

@@ -53,7 +53,7 @@ def test_what_is_shown_and_what_is_not(run, proved):
     assert (code, err) == (0, "")
     for line in (
         "Wickfield 2031 Halyard Roller Hockey: grade 66.2, stage settled",
-        "How the reviewer came by it: bought, sent free.",
+        "How the reviewer came by it: partly bought, partly sent free.",
         "What         shown: the review is unaltered",
         "Who          not shown: nobody signed it.",
         "When         not shown: ",

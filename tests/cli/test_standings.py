@@ -162,7 +162,7 @@ def test_an_audit_of_too_few_says_so(run, answer, ranked):
     got = answer("standings", "--audit", "--season", ranked)["audit"]
     assert (got["releases"], got["with_price"]["grade"]) == (2, None)
     assert (
-        "Too few priced releases to tell whether price decides: "
+        "Too few priced releases to tell whether price decides the grade: "
         in run("standings", "--audit", "--season", ranked)[1]
     )
 
@@ -217,4 +217,4 @@ def test_a_price_of_which_nothing_can_be_said_is_called_unknown(run, small_seaso
     assert run("grade", "high-water", "--record", *words)[0] == 0
     out = run("standings", *words)[1]
     assert "unknown\n" in out
-    assert "price unknown: no price is known yet, or not what a box returns." in out
+    assert "price unknown: the price, or what a box returns, is not known yet." in out

@@ -52,7 +52,7 @@ def test_disclosure_embargo_errors_and_an_unreadable_sheet_are_told(answer, smal
     told = answer("tonight", "--season", small_season)
     low = needs(told, "low-water")
     assert "how you came by the product" in low["fill in [disclosure] in releases/low-water/release.toml"]
-    assert low["nothing of it may go out before; exports leave it out"] == "under embargo until 2031-05-09"
+    assert low["keep it to yourself until then; exports leave it out"] == "under embargo until 2031-05-09"
     assert needs(told, "high-water")["boxwright check high-water"] == "1 error in its files"
     assert (
         needs(told, "spring-tide")["boxwright check spring-tide"] == "its release.toml has errors or blanks"

@@ -41,7 +41,7 @@ def test_nothing_is_recorded(run, sample_season):
     before = digest(sample_season)
     code, out, _ = run("what-if", "--score", "halyard.finish=5", "--season", sample_season)
     assert code == 0
-    assert "nothing of this is recorded" in out
+    assert "none of this is recorded" in out
     assert digest(sample_season) == before
 
 

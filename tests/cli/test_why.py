@@ -31,8 +31,8 @@ def test_it_says_what_lies_between_them(run, sample_season):
     assert code == 0
     lines = out.splitlines()
     assert " below " in lines[0]
-    assert any(line.startswith("brings: what it adds to ") for line in lines)
-    assert "What would turn it" in lines
+    assert any(line.startswith("brings: how far each criterion puts ") for line in lines)
+    assert "What would turn the order around" in lines
 
 
 @pytest.mark.parametrize(

@@ -16,7 +16,7 @@ def test_the_measure_weighs_the_forms(facts, scored):
     assert found.measure == Fraction(55, 100)
     assert scored(CRITERION, found).score == 60
     assert found.reason == ("8 of the season's 10 rookies have cards: 6 are in the base set, and 3 sign.")
-    assert found.evidence[-1] == "missing: i, j"
+    assert found.evidence[-1] == "without any card: i, j"
 
 
 @pytest.mark.parametrize(

@@ -86,7 +86,7 @@ def test_with_demand_the_wanted_count_as_much_as_teams(facts, scored):
     assert found.measure == Fraction(7, 16) + Fraction(170, 500) + Fraction(90, 1000)
     assert scored(CRITERION, found).score == 55  # 50 + 15 x 0.0675 / 0.2 = 55.1
     assert found.reason.endswith("2 of the 3 most-wanted players have cards; Cy is missing.")
-    assert "most wanted but missing: Cy" in found.evidence
+    assert "most wanted, but without a card: Cy" in found.evidence
 
 
 def test_a_small_checklist_with_few_of_the_wanted_stays_above_the_bottom(facts, scored):
@@ -100,7 +100,7 @@ def test_a_small_checklist_with_few_of_the_wanted_stays_above_the_bottom(facts, 
     }
     found = CRITERION.ask_of(facts(people=people))
     assert scored(CRITERION, found).score == 25
-    assert found.evidence[-1] == "most wanted but missing: B, C, D, E"
+    assert found.evidence[-1] == "most wanted, but without a card: B, C, D, E"
 
 
 def test_everybody_wanted_and_signing_is_the_top_of_the_scale(facts, scored):

@@ -25,8 +25,8 @@ def test_a_place_is_not_firm_where_the_margin_is_wide_and_the_scores_are_not(row
     assert 0.5 < share < 0.9
     assert told(made, drawn, "anchor") == (
         f"1st of 2, but not firm: it keeps this place in {int(100 * share)} % of simulations, and is "
-        "1st to 2nd in nine of ten. Weighting any one criterion up to 10 points more or less does not "
-        "move it."
+        "1st or 2nd in at least nine of ten. Weighting any one criterion up to 10 points more or less does "
+        "not move it."
     )
 
 

@@ -67,7 +67,9 @@ def test_the_same_seed_gives_the_same_ranges(row, table):
     made = table(row("anchor", 70, 60), row("beacon", 60, 71))
     one, two = (ranges(made, seed=7, threads=threads) for threads in (1, 2))
     assert one.rows == two.rows
-    assert one.assumed == "points a little to either side of the rubric's, scores within their doubt"
+    assert one.assumed == (
+        "with points a little to either side of the rubric's, and each score varied as far as it is in doubt"
+    )
     assert ranges(made, seed=8).rows != one.rows
 
 
@@ -75,7 +77,7 @@ def test_whose_weights_put_a_release_first_is_said_in_words(row, table):
     """Beacon leads for those who care for design."""
     made = table(row("anchor", 80, 40), row("beacon", 40, 70))
     found = ranges(made, around="uniform", spreads=False)
-    assert who_would_put_first(made, found.of("beacon")).endswith("for somebody who cares more about design.")
+    assert who_would_put_first(made, found.of("beacon")).endswith("mostly where design counts for more.")
     behind = table(row("anchor", 80, 80), row("beacon", 40, 70))
     last = ranges(behind, spreads=False).of("beacon")
     assert who_would_put_first(behind, last) == "It comes first in none of the simulations."
@@ -85,7 +87,7 @@ def test_a_range_in_words(row, table):
     """The place, of how many, and its range."""
     made = table(row("anchor", 80, 80), row("beacon", 40, 40))
     first = ranges(made, spreads=False).rows[0]
-    assert words(first, 2) == "1st of 2; 1st in nine of ten simulations"
+    assert words(first, 2) == "1st of 2; 1st in at least nine of ten simulations"
 
 
 def test_nothing_ranked_has_no_ranges(table):
@@ -116,7 +118,8 @@ def test_the_least_sure_place_is_told_with_who_is_first(row, table):
         "Marlow A has the least sure place: 1st. Marlow A is first in 100 % of simulations."
     )
     assert basis(drawn) == (
-        "100 simulations: points a little to either side of the rubric's, scores as they are (seed 1; the "
+        "100 simulations, with points a little to either side of the rubric's, and the scores as they are "
+        "(seed 1; the "
         "standard error of a share is at most 0.00 %)."
     )
     assert together(drawn) == (

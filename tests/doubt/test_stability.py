@@ -54,10 +54,10 @@ def test_what_leaving_something_out_does_is_told(row, table):
     """By hand: without roster b leads with 70 against 40, without design a does with 80 against 40."""
     rows = table(row("a", 80, 40), row("b", 40, 70))
     assert told_without(stability(rows, "a"), NAMES) == (
-        "It would be 2nd without roster; leaving out any other keeps it 1st."
+        "It would be 2nd if you left out roster; leaving out anything else keeps it 1st."
     )
     assert told_without(stability(rows), NAMES) == (
-        "The lead would go to Cordage without roster; leaving out any other keeps the leader."
+        "The lead would go to Cordage if you left out roster; leaving out anything else keeps the leader."
     )
 
 

@@ -135,12 +135,12 @@ NAMES = {"a": "Oakum", "b": "Cordage"}
         (
             Swap(up="b", down="a", moves={"roster": -15, "design": 15}, total=15, level=14.26),
             None,
-            "Move 1.5 points from roster to design and Cordage passes Oakum; 1.43 would make them level.",
+            "Move 1.5 points from roster to design, and Cordage passes Oakum; 1.43 would make them level.",
         ),
         (
             Swap(up="b", down="a", moves={"roster": -10, "design": 7, "finish": 3}, total=10, level=None),
             2,
-            "Move 1 point from roster to design (0.7) and finish (0.3) and Cordage comes 2nd.",
+            "Move 1 point from roster to design (0.7) and finish (0.3), and Cordage comes 2nd.",
         ),
         (
             Swap(
@@ -154,7 +154,7 @@ NAMES = {"a": "Oakum", "b": "Cordage"}
             ),
             1,
             (
-                "Move 2 points from roster to design and Cordage comes 1st; the smallest change "
+                "Move 2 points from roster to design, and Cordage comes 1st; the smallest change "
                 "found, and nothing under 1.7 points does it."
             ),
         ),

@@ -337,7 +337,7 @@ def test_a_set_builder_hears_all_ways_and_their_cost():
     assert aim("set builder", "8").why == (
         "The cheapest way costs $33.10: 2 Hobby boxes, then about 1 single at $10.00 each. Other ways: 4 "
         "base cards as singles at $10.00 each ($40.00); Hobby boxes until the set is complete, 5 on average "
-        "($45.10). All other cards in the boxes are counted as worth nothing."
+        "($45.10). Inserts, hits, parallels and duplicates in the boxes are counted as worth nothing."
     )
 
 
@@ -411,7 +411,7 @@ def test_an_autograph_buyer_hears_what_each_way_costs():
     """(60 + 5) x 1.1 - 49 = 22.50 for one; three of four are at 25, the other at 103.50 / 0.9 = 115."""
     assert aim("autograph buyer").why == (
         "With tax and shipping a Hobby box costs $71.50. Apart from autographs, it is expected to return "
-        "$49.00. It holds one autograph on average, so that autograph costs you $22.50. Bought as a "
+        "$49.00. It holds one autograph on average, so an autograph costs you $22.50. Bought as a "
         "single, an autograph costs $47.50 on average with postage; half cost $25.00 or less."
     )
 

@@ -264,7 +264,10 @@ def test_the_set_is_told_with_packs_boxes_and_money():
         "If packs are filled at random, collecting all 220 base cards takes about 18 Hobby boxes on average, "
         "and nine times in ten no more than "
     )
-    assert "If no box repeats a base card, it takes about 15 Hobby boxes." in words
+    assert (
+        "If instead no base card comes twice in the same box, the whole set takes about 15 Hobby boxes."
+        in words
+    )
     assert words.endswith(
         "The cheapest way costs $219.40: 3 Retail boxes, then singles at $1.09 each, plus $1.10 postage in "
         "total. Opening Hobby boxes until the set is complete costs $3,410.89 on average."

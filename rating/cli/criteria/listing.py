@@ -24,7 +24,7 @@ def list_(
 
     Example: boxwright criteria list --weights
     """
-    from rating import tenths
+    from rating import money, tenths
     from rating.answers import criteria as answers
 
     season = opening.opened(season_folder, today)
@@ -46,7 +46,9 @@ def list_(
                 one.key,
                 tenths.show_points(one.points),
                 answers.how(modules.get(one.key)),
-                modules[one.key].criterion.question if one.key in modules else "",
+                money.in_currency(modules[one.key].criterion.question, season.config.currency)
+                if one.key in modules
+                else "",
             )
             for one in rubric.criteria
         ],

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 import typer
 
+from rating import money
 from rating.cli.shared import printing, refusing
 
 if TYPE_CHECKING:
@@ -80,9 +81,10 @@ def _question(one: Criterion, facts: Facts, stage: str) -> None:
     from rating.criterion import GUIDE
     from rating.facts import sections
 
-    printing.paragraph(one.question)
+    currency = facts.season.currency
+    printing.paragraph(money.in_currency(one.question, currency))
     for score, words in zip(GUIDE, one.guidance, strict=True):
-        printing.say(f"  {score:>3}  {words}")
+        printing.say(f"  {score:>3}  {money.in_currency(words, currency)}")
     if one.provisional_until and stage not in {"in-hand", "settled"}:
         printing.say(f"  (a first impression until the release is {one.provisional_until})")
     told = [section for section in sections.SECTIONS if section.key in one.needs]

@@ -115,7 +115,7 @@ def _ranking(
     if audited is None:
         shown.show(season, rows, as_of=day, since=since, stage=stage, whole=whole)
     else:
-        shown.audit(audited, season.rubric)
+        shown.audit(audited, season.rubric, season.config.currency)
 
 
 def _restated(season: Season, day: date, *, as_json: bool) -> None:

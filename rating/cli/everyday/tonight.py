@@ -51,7 +51,7 @@ def _show(found: Tonight, name: str) -> None:
     printing.say(f"{name}, {found.day.isoformat()}")
     if not (found.season or found.due or found.outrun):
         printing.paragraph(
-            "Nothing is left to do: every release that is due is reviewed, and no file has moved."
+            "Nothing is left to do: every release that is due is reviewed, and no file has changed."
         )
     if found.season:
         printing.heading("For all releases")
@@ -59,7 +59,7 @@ def _show(found: Tonight, name: str) -> None:
     for one in found.due:
         _due(one)
     if found.outrun:
-        printing.heading("Their files have moved on since the review")
+        printing.heading("Their files have changed since the review")
     for one in found.outrun:
         printing.say(f"{one.title}, {one.why}")
         _needs(one.needs)

@@ -198,5 +198,11 @@ def _asked(season: Season, method: str, *, as_json: bool) -> Answers:
         except EOFError:  # a dialogue that is broken off is none: nothing may come of half the answers
             raise KeyboardInterrupt from None
 
-    questions = {key: module.criterion.question for key, module in season.files.modules.items()}
+    from rating import money
+
+    currency = season.config.currency
+    questions = {
+        key: money.in_currency(module.criterion.question, currency)
+        for key, module in season.files.modules.items()
+    }
     return dialogue.answers(season.rubric, method, questions=questions, ask=ask, say=printing.wrapped)

@@ -83,7 +83,7 @@ def _show(season: Season, table: ScoreTable, change: WhatIf, outcomes: Sequence[
     from rating.cli.shown import tried
     from rating.doubt.what_if import told
 
-    printing.say(f"{season.config.name}, tried out: nothing of this is recorded")
+    printing.say(f"{season.config.name}, tried out: none of this is recorded")
     printing.say()
     for words in _said(table, change):
         printing.say(words)

@@ -84,7 +84,7 @@ def remark_embargo(season: Season) -> None:
 
 def say_head(head: str, reviews: int) -> None:
     """Print the head over some reviews, on a line of its own to copy."""
-    from rating import text
+    from rating.export import notices
 
-    printing.say(f"The head, over {text.count(reviews, 'review')}:")
+    printing.say(f"The head, which covers {notices.covered(reviews)}:")
     printing.say(f"  {head}")

@@ -75,5 +75,5 @@ def _show(wrong: Entry, right: Entry, to_pin: str, got: Sequence[Handed]) -> Non
         return
     printing.paragraph(f"{text.count(len(got), 'export')} had the wrong review:")
     for one in got:
-        to = f"to {one.receiver}" if one.receiver else "receiver not noted"
+        to = f"to {one.receiver}" if one.receiver else "recipient not noted"
         printing.wrapped(f"- {one.at[:10]}, {one.file}, {to}")

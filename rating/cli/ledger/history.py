@@ -48,7 +48,9 @@ def history(
     printing.say(
         "It is withdrawn."
         if steps[-1].review.withdrawn
-        else f"The last of {len(steps)} stands; the others are kept as they were."
+        else f"The last of {len(steps)} reviews stands; the others are kept as they were."
+        if len(steps) > 1
+        else "It is the only review, and it stands."
     )
 
 
@@ -90,24 +92,35 @@ def _points(points: int | None) -> str:
 
 def _changed(season: Season, change: ScoreChange) -> str:
     """One score that changed: from what to what, by what or by whom, and why."""
-    ends = [
+    before, after = (
         str(score) if score is not None else words or "not asked"
         for score, words in ((change.before, change.was), (change.after, change.now))
-    ]
+    )
     by = {
-        "person": f"by {season.config.rater_name(change.rater)}" if change.rater else "no longer by a person",
+        "person": f"scored by {season.config.rater_name(change.rater)}"
+        if change.rater
+        else "no longer by a person",
         "scale": "by another scale in the rubric",
         "module": "by a changed module",
-        "facts": _measured(change),
+        "facts": _measured(change, season.config.currency),
     }[change.by]
-    told = ", ".join(one for one in (f"{change.criterion} {' to '.join(ends)}", by) if one)
+    if None in (change.before, change.after):
+        moved = f"{change.criterion}: {before} before, now {after}"
+    else:
+        moved = f"{change.criterion} went from {before} to {after}"
+    told = ", ".join(one for one in (moved, by) if one)
     return f"{told}: {change.why}" if change.why else f"{told}."
 
 
-def _measured(change: ScoreChange) -> str:
+def _measured(change: ScoreChange, currency: str) -> str:
     """What was measured before and after, blank where nothing was on one side."""
+    from rating import money
+
     first, last = change.measures
-    return f"{_short(first)} to {_short(last)} {change.unit}" if first and last else ""
+    if not first or not last:
+        return ""
+    unit = money.in_currency(change.unit, currency)
+    return f"as the measure went from {_short(first)} to {_short(last)} ({unit})"
 
 
 def _short(measure: str) -> str:

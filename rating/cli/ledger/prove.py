@@ -66,7 +66,9 @@ def prove(
         return
     printing.wrote([shown])
     handing.say_head(told["head"], told["reviews"])
-    printing.say("Publish it today, in a video's description: nothing else shows when a grade was given.")
     printing.say(
-        "Anybody can check the file with 'boxwright ledger check', or with the script of --verifier."
+        "Publish the head today, in a video's description: nothing else shows when a grade was given."
+    )
+    printing.say(
+        "Anybody can check the file with 'boxwright ledger check', or with the script that --verifier writes."
     )

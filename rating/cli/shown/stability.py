@@ -39,7 +39,7 @@ def show(
     printing.say()
     printing.paragraph(f"{names[known.release]}: {known.told}")
     wanted(changes, table)
-    printing.heading("The fewest points moved that swap two neighbours")
+    printing.heading("The fewest points you must move to swap two neighbours")
     _swaps(known, names)
     printing.heading("With a criterion or a group left out")
     printing.paragraph(asking.told_without(known, names))
@@ -150,8 +150,9 @@ def drivers(hangs_on: Sequence[Driver], table: ScoreTable, own: str) -> None:
         right="its score alone|grade: points|score|place: points|score ",
     )  # fmt: skip
     printing.paragraph(
-        "its score alone: the part of the grade's doubt at the rubric's points. The others are total indices "
-        "with points and its own scores in doubt at once; together they may pass 100 %."
+        "its score alone: how much of the grade's doubt comes from this score, with the rubric's points. "
+        "The other columns let the points and this release's scores vary at once; what two of them do "
+        "together counts for both, so a column may add up to more than 100 %."
     )
 
 

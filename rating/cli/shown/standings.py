@@ -7,7 +7,7 @@ from datetime import date
 from decimal import Decimal
 from typing import Any
 
-from rating import tenths, text
+from rating import money, tenths, text
 from rating.answers import standings as answers
 from rating.cli.shared import printing, tables
 from rating.cli.shown import cells
@@ -19,7 +19,6 @@ from rating.season.season import Season
 from rating.standings import TOO_ALIKE, Audit, Restated, Standing, notice, price_decides
 
 # what a scale's unit says where it counts for money
-PER_MONEY = "100 spent"
 _SAYS = {"buy": "buy", "fun": "for fun", "wait": "wait", "": "unknown"}
 # the strongest pairs of criteria that are shown
 _PAIRS = 8
@@ -93,9 +92,12 @@ def _table(
         spare=("class",),
     )
     if any(row.partial for row in rows):
-        printing.say("* partial: something is unknown; over a quarter unknown means no place.")
+        printing.say(
+            "* partial: something is unknown; with over a quarter of the points unknown, a release gets no "
+            "place."
+        )
     if any(one.price_advice is not None and not one.says for one in beside.values()):
-        printing.say("price unknown: no price is known yet, or not what a box returns.")
+        printing.say("price unknown: the price, or what a box returns, is not known yet.")
 
 
 def _changes(season: Season, since: date, day: date) -> str:
@@ -191,12 +193,13 @@ def _restated(rows: Sequence[Restated], rubric: str) -> str:
     )
 
 
-def audit(audited: Audit, rubric: Rubric) -> None:
+def audit(audited: Audit, rubric: Rubric, currency: str) -> None:
     """Print whether price decides: rank correlations, those between criteria by their strength.
 
     Parameters
     ----------
     rubric : what the criteria weigh, and what they measure
+    currency : that of the season
     """
     printing.say("Does price decide?")
     printing.say()
@@ -216,13 +219,14 @@ def audit(audited: Audit, rubric: Rubric) -> None:
     )
     printing.say()
     printing.paragraph(
-        "rho is a rank correlation from -1 to 1: at 1 both rank the releases alike, at 0 they are unrelated."
+        "rho is a rank correlation from -1 to 1: at 1 the two rank the releases alike, at 0 their rankings "
+        "have nothing to do with each other."
     )
-    printing.paragraph(_alike(audited, rubric))
+    printing.paragraph(_alike(audited, rubric, currency))
     printing.paragraph(price_decides(audited))
 
 
-def _alike(audited: Audit, rubric: Rubric) -> str:
+def _alike(audited: Audit, rubric: Rubric, currency: str) -> str:
     """Which criteria ask nearly the same by what is computed, and how much they weigh together."""
     if not audited.alike:
         return (
@@ -232,8 +236,9 @@ def _alike(audited: Audit, rubric: Rubric) -> str:
     for first, second, rho in audited.alike:
         both = [rubric.by_key[key] for key in (first, second) if key in rubric.by_key]
         weigh = tenths.show_points(sum(one.points for one in both))
-        per_money = all(one.scale is not None and PER_MONEY in one.scale.unit for one in both)
-        why = f"; both count what {PER_MONEY} brings" if per_money else ""
+        hundred = money.told(Decimal(100), currency, whole=True)
+        per_money = all(one.scale is not None and money.HUNDRED in one.scale.unit for one in both)
+        why = f"; both count what {hundred} gets you" if per_money else ""
         told.append(f"{first} and {second} (rho {_rho(rho)}; together {weigh} points{why})")
     return f"Judging by computed scores, these rank the releases nearly alike: {text.listed(told)}."
 

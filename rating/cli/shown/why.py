@@ -1,4 +1,4 @@
-"""What `why` prints: two grades, what each criterion brings, the reasons, and what would turn it."""
+"""What `why` prints: two grades, what each criterion brings, the reasons, what would turn the order."""
 
 from __future__ import annotations
 
@@ -41,7 +41,8 @@ def show(found: Why, table: ScoreTable, reasons: Mapping[str, Mapping[str, str]]
         right=f"points|{first}|{second}|brings",
     )
     printing.paragraph(
-        f"brings: what it adds to {first}'s grade over {second}'s; together {_signed(found.difference)}"
+        f"brings: how far each criterion puts {first} ahead of {second} (minus: behind it), in points of the "
+        f"grade; together {_signed(found.difference)}"
     )
     for part in found.parts[:_REASONS]:
         if part.brings:
@@ -51,7 +52,7 @@ def show(found: Why, table: ScoreTable, reasons: Mapping[str, Mapping[str, str]]
                 names,
             )
     if found.turn is not None:
-        printing.heading("What would turn it")
+        printing.heading("What would turn the order around")
         printing.paragraph(swaps.told(found.turn, names))
 
 

@@ -6,7 +6,7 @@ from importlib import metadata
 
 from xlsxwriter.workbook import Workbook
 
-from rating import tenths
+from rating import money, tenths
 from rating.export import notices
 from rating.export.workbook.contents import Contents
 from rating.export.workbook.positions import ABSENT, METHOD, SORTED, STANDINGS, down
@@ -97,15 +97,24 @@ def _bands(book: Workbook, sheet: SheetWriter, contents: Contents, top: int) -> 
 
 def _rubric(sheet: SheetWriter, contents: Contents, top: int) -> int:
     style, rubric, modules = sheet.style, contents.rubric, contents.season.files.modules
+    currency = contents.season.config.currency
     sheet.heading(top, f"{rubric.name}: {tenths.show_points(rubric.total)} points")
     heads = ("group", "criterion", "points", "module", "asks", "how it is scored")
     sheet.heads(top + 1, heads, texts=set(heads) - {"points"})
     line = top + 2
     for criterion in rubric.criteria:
         module, scale = modules.get(criterion.key), criterion.scale
-        asks = module.criterion.question if module else "no module of this name is installed"
+        asks = (
+            money.in_currency(module.criterion.question, currency)
+            if module
+            else "no module of this name is installed"
+        )
         computes = module is not None and module.criterion.find is not None
-        how = scale.describe() if computes and scale else "judged by a person, with a reason"
+        how = (
+            money.in_currency(scale.describe(), currency)
+            if computes and scale
+            else "judged by a person, with a reason"
+        )
         sheet.words(line, 0, rubric.groups[criterion.group])
         sheet.words(line, 1, criterion.key, style.name)
         sheet.number(line, 2, criterion.points / 10, style.number(POINTS))

@@ -47,7 +47,7 @@ def write_sure(book: Workbook, contents: Contents, style: Styles) -> None:
     sheet.paragraph(
         2,
         f"Values as of {season.today.isoformat()}; they do not follow the points on the sheet {STANDINGS}. "
-        f"{together(drawn)} {drawn.draws:,} simulations: {drawn.assumed}.",
+        f"{together(drawn)} {drawn.draws:,} simulations, {drawn.assumed}.",
         style.note,
     )
     names = {release.standing.release: release.name for release in contents.releases}

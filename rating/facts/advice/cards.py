@@ -187,9 +187,7 @@ def _kind_words(known: Known, noun: str, offer: Offer, held: _Held) -> str:
     in_all = tenths.six_digits(Fraction(held.number) * boxes)
     number = tenths.fixed(Fraction(in_all), 1 if in_all >= 10 or in_all * 10 % 1 == 0 else 2)
     wanted = (
-        f"one {noun} on average, so that {noun}"
-        if number == "1.0"
-        else f"{number} {noun}s on average, so each"
+        f"one {noun} on average, so {a(noun)}" if number == "1.0" else f"{number} {noun}s on average, so each"
     )
     return (
         f"with tax and shipping {a(packed.name)} {offer.of} costs {known.landed(offer.price)}. Apart from "

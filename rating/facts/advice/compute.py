@@ -106,8 +106,8 @@ def _singles_buyer(known: Known) -> AimAdvice:
     if 2 * values.presales > values.sales:
         until = f" on {known.released_on.isoformat()}" if known.released_on else ""
         early = "all" if values.presales == values.sales else f"{values.presales} of"
-        words = f"{early} {text.count(values.sales, 'sale')} are from before the release{until}"
-        return entry(SINGLES_BUYER, WAIT, f"{words}: wait until most are from after it. {price}")
+        words = f"{early} {text.count(values.sales, 'sale')} so far are from before the release{until}"
+        return entry(SINGLES_BUYER, WAIT, f"{words}: wait until most sales are from after it. {price}")
     week = next((one for one in values.effects if one.name == "week"), None)
     if week is not None and week.value + 2 * week.error < 0:
         factor = tenths.six_digits(math.exp(week.value))

@@ -150,7 +150,7 @@ def _set_words(known: Known, offers: Sequence[Offer], chosen: Offer) -> str:
     words = f"the cheapest way costs {known.told(chosen.now or Fraction(0))}: {chosen.what}"
     if others:
         words += f". Other ways: {'; '.join(others)}"
-    return f"{words}. All other cards in the boxes are counted as worth nothing"
+    return f"{words}. Inserts, hits, parallels and duplicates in the boxes are counted as worth nothing"
 
 
 def _no_set(known: Known, completing: Completing) -> str:

@@ -49,16 +49,14 @@ def _waits(found: FormatCompleting, name: str) -> str:
         f"{_boxes(boxes.mean, name)} on average, and nine times in ten no more than "
         f"{text.count(boxes.q90, 'box', 'boxes')}."
     )
-    if found.no_duplicates is not None:
-        words += (
-            f" If no box repeats a base card, it takes about {_boxes(found.no_duplicates.boxes.mean, name)}."
-        )
     nine = tenths.fixed(found.independent.nine_tenths, 1)
     words += f" On average {nine} {'box gets' if nine == '1.0' else 'boxes get'} you 90 % of the set."
     swaps = text.count(tenths.half_up(Fraction(first.duplicates)), "duplicate")
-    return (
-        f"{words} One box gets you about {tenths.fixed(first.distinct, 0)} different base cards and {swaps}."
-    )
+    words += f" One box gets you about {tenths.fixed(first.distinct, 0)} different base cards and {swaps}."
+    if found.no_duplicates is not None:
+        takes = _boxes(found.no_duplicates.boxes.mean, name)
+        words += f" If instead no base card comes twice in the same box, the whole set takes about {takes}."
+    return words
 
 
 def _cheapest(costs: Mapping[str, SetCost], facts: Kept) -> str:

@@ -123,7 +123,9 @@ def _subsets(earlier: Earlier) -> str:
     if isinstance(earlier.ladder, Unknown):
         return f"{words}. Parallels cannot be compared: {earlier.ladder.why}."
     ladder = earlier.ladder
-    told = f"{words}. The subsets that stayed went from {ladder.was} to {text.count(ladder.now, 'parallel')}"
+    stayed = "The subset that stayed" if kept == 1 else "The subsets that stayed"
+    told = f"{words}. {stayed} went from {ladder.was} to {text.count(ladder.now, 'parallel')}"
+    told += " between them" if kept > 1 else ""
     for change, how in (("added", "added"), ("dropped", "dropped"), ("run", "print run changed")):
         names = [_rung(one) for one in ladder.changes if one.change == change]
         if names:
