@@ -120,8 +120,8 @@ def _ladder(rungs: Sequence[float]) -> str:
     widest = max(common / rare for common, rare in pairwise(rates))
     usual = (rates[0] / rates[-1]) ** (1 / (len(rates) - 1))
     return (
-        f"Through the {len(rates)} numbered base parallels, from most to least common, each step is on "
-        f"average {fixed(Fraction(usual), 1)} times scarcer; the biggest step is "
+        f"From most to least common, each of the {len(rates)} numbered base parallels is on average "
+        f"{fixed(Fraction(usual), 1)} times scarcer than the one before; the biggest step is "
         f"{fixed(Fraction(widest), 1)} times."
     )
 

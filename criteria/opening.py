@@ -38,7 +38,7 @@ def find(facts: Facts) -> Finding | Unknown:
         )
     longest = fixed(found.longest_dry, 1)
     wait = (
-        f" The longest run of packs with only base cards is {longest} packs on average."
+        f" In a box, the longest run of packs with only base cards is {longest} packs on average."
         if found.longest_dry
         else ""
     )

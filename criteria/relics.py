@@ -55,7 +55,7 @@ def find(facts: Facts) -> Finding | Unknown | NotApplicable:
     part, verb = ("most", "are") if 2 * most > total else ("the largest part of the", "is")
     manner = {
         "not said": "the maker does not say where their material comes from",
-        "unattributed": f"{part} relics in the release {verb} tied to no player or game",
+        "unattributed": f"{part} relics in the release {verb} not tied to any player or game",
     }.get(mostly, f"{part} relics in the release {verb} {mostly}")
     count = fixed(per_hundred, 1)
     return Finding(

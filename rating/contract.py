@@ -62,5 +62,5 @@ def _answers(module: Module, facts: Facts) -> list[str]:
         if first.kept is not None and scale is not None and not 0 <= scale.place(first.kept).score <= 100:
             broken.append("its score leaves 0 to 100")
         if not first.reason.rstrip().endswith((".", "!", "?")):
-            broken.append("its reason is no sentence: it ends without a full stop")
+            broken.append("its reason is not a sentence: it ends without a full stop")
     return broken

@@ -209,7 +209,7 @@ def checked(answer: object) -> Answer:
     if isinstance(answer, NotApplicable) and kind is NotApplicable:
         return NotApplicable(_sound("why", answer.why))
     if not isinstance(answer, Finding) or kind is not Finding:
-        raise TypeError(f"gave {kind.__name__}, which is no answer")
+        raise TypeError(f"gave {kind.__name__}, which is not an answer")
     if len(answer.evidence) > MOST_EVIDENCE:
         raise ValueError(
             f"it has {len(answer.evidence)} lines of evidence, at most {MOST_EVIDENCE} are shown"
@@ -307,7 +307,7 @@ class Criterion:
         if self.api != API:
             raise ValueError(f"the module is written for api {self.api}, this program has api {API}")
         if why := why_no_slug(self.key):
-            raise ValueError(f"{self.key!r} is no key for a criterion: {why}")
+            raise ValueError(f"{self.key!r} is not a key for a criterion: {why}")
         if not self.question.strip().endswith("?"):
             raise ValueError("the question must be one, with a question mark")
         if len(self.guidance) != len(GUIDE) or not all(words.strip() for words in self.guidance):

@@ -278,7 +278,7 @@ def from_text(text: str) -> Review:
         return Review(**plain)
     except (KeyError, TypeError, ValueError, AttributeError, RecursionError) as fault:
         raise RatingError(
-            f"a stored text is no review: {fault}", fix="run 'boxwright ledger verify' to see which"
+            f"a stored text is not a review: {fault}", fix="run 'boxwright ledger verify' to see which"
         ) from fault
 
 
@@ -300,11 +300,11 @@ def misfit(plain: Any) -> str:
     for name, kind in (("scores", Score), ("not_applicable", Unscored), ("unknown", Unscored)):
         listed = plain.get(name)
         if not isinstance(listed, list):
-            return f"its {name} are no list"
+            return f"its {name} are not a list"
         parts += [(one, kind) for one in listed]
     for name in ("raters", "supersedes", "heads", *(["notes"] if "notes" in plain else [])):
         if not isinstance(plain.get(name), list) or not all(isinstance(one, str) for one in plain[name]):
-            return f"its {name} are no list of texts"
+            return f"its {name} are not a list of texts"
     return next((wrong for one, kind in parts if (wrong := _misfit(one, kind))), "")
 
 

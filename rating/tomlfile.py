@@ -280,7 +280,7 @@ def read_text(path: Path, *, file: str = "") -> str:
     except UnicodeDecodeError as fault:
         row = fault.object.count(b"\n", 0, fault.start) + 1
         raise RatingError(
-            f"byte {fault.start + 1} is no UTF-8 text",
+            f"byte {fault.start + 1} is not UTF-8 text",
             where=f"{file}, line {row}",
             fix="save the file as UTF-8",
         ) from fault
@@ -333,7 +333,7 @@ def _broken(content: str, file: str, message: str, fix: str, *, row: int | None 
     row = row or (int(match[1]) if match else content.count("\n") + 1)
     what = re.sub(r"\s*\(at [^)]*\)", "", message)
     return Refused(
-        [Problem(code="broken-toml", file=file, row=row, what=f"this is no TOML: {what}", fix=fix)]
+        [Problem(code="broken-toml", file=file, row=row, what=f"this is not TOML: {what}", fix=fix)]
     )
 
 

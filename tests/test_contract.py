@@ -100,8 +100,8 @@ def turns():
     [
         (lambda facts: facts.content.weather, "failed: AttributeError"),
         (lambda _: 1 / 0, "failed: ZeroDivisionError"),
-        (lambda _: None, "gave NoneType, which is no answer"),
-        (lambda _: 50, "gave int, which is no answer"),
+        (lambda _: None, "gave NoneType, which is not an answer"),
+        (lambda _: 50, "gave int, which is not an answer"),
         (lambda _: Finding(measure=2, reason="No full stop"), "ends without a full stop"),
         (lambda _: Finding(measure=2, reason="  "), "a finding needs a reason"),
         (lambda _: Finding(measure=None, reason="Nothing."), "either a measure or a declared score"),

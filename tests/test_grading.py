@@ -204,7 +204,7 @@ def test_a_person_overrules_what_was_computed_and_both_are_kept(facts):
     ("find", "expected"),
     [
         (lambda _: Unknown("no odds yet"), "no odds yet"),
-        (lambda _: 7, "its module failed: TypeError: gave int, which is no answer"),
+        (lambda _: 7, "its module failed: TypeError: gave int, which is not an answer"),
         (lambda _: 1 / 0, "its module failed: ZeroDivisionError: division by zero"),
     ],
 )

@@ -263,7 +263,7 @@ def _regraded(rows: Sequence[Move], names: Mapping[str, str], most: Move | None)
             moved = f", {_step(row)}" if row is most else ""
             told.append(f"{names[row.release]} {way} from {tenths.show(was)} to {tenths.show(now)}{moved}")
     if told:
-        yield text.listed(told)
+        yield "; ".join(told)
 
 
 def _left(rows: Sequence[Move], names: Mapping[str, str]) -> Iterator[str]:

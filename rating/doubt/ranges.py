@@ -274,7 +274,7 @@ def between(low: int, high: int) -> str:
 def together(drawn: Ranges) -> str:
     """How often the ranges of all places hold together, each by itself and those made to, in a sentence."""
     return (
-        f"Each range holds in nine of ten simulations on its own; all of them hold together in "
+        f"Each range holds in at least nine of ten simulations on its own; all of them hold together in "
         f"{tenths.percent(tenths.six_digits(drawn.each_at_once))} %. The wider ranges under 'at once' hold "
         f"together in {percent_text(drawn.at_once)}."
     )

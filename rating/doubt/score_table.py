@@ -25,7 +25,7 @@ if TYPE_CHECKING:
 
 
 RESTATED = (
-    "Some of these reviews were graded by another rubric than most; here all are weighed alike, so that "
+    "Some of these reviews were graded by another rubric than most; here all are weighed alike, so "
     "a grade may differ from the published one."
 )
 

@@ -113,7 +113,7 @@ def read(kind: Any, plain: Any) -> Any:
 def _held(form: type, plain: Any, kind: Any) -> Any:
     """A plain value of the form that it must have; True is no whole number."""
     if type(plain) is not form:
-        raise ValueError(f"{plain!r} is no {getattr(kind, '__name__', kind)}")
+        raise ValueError(f"{plain!r} is not of the type {getattr(kind, '__name__', kind)}")
     return plain
 
 
@@ -121,7 +121,7 @@ def _decimal(plain: str) -> Decimal:
     try:
         return Decimal(plain)
     except InvalidOperation:
-        raise ValueError(f"{plain!r} is no decimal number") from None
+        raise ValueError(f"{plain!r} is not a decimal number") from None
 
 
 def _one_of(kinds: tuple[Any, ...], plain: Any) -> Any:

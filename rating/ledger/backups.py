@@ -126,5 +126,5 @@ def put_in_place(ledger: Path, copy: Path) -> Path | None:
 def no_copy(path: Path, why: str) -> RatingError:
     """A file that cannot be taken for a copy of this ledger."""
     return RatingError(
-        f"{path.name} is no sound copy of a ledger: {why}", where=str(path), fix="name another"
+        f"{path.name} is not a sound copy of a ledger: {why}", where=str(path), fix="name another"
     )

@@ -29,7 +29,7 @@ def no_ledger(path: Path) -> NoLedger:
 def foreign(path: Path) -> RatingError:
     """The file is something else."""
     return RatingError(
-        "this file is no ledger of boxwright",
+        "this file is not a ledger of boxwright",
         where=path.name,
         fix="move it out of the season folder, or restore the right one",
     )

@@ -64,7 +64,7 @@ def read(lines: Iterable[bytes], *, file: str) -> tuple[Content, str]:
         if number == 1:
             header = plain
             if name or plain.get("ledger") != "boxwright" or plain.get("format") != FORMAT:
-                raise _bad(file, 1, "it is no header of an exported ledger")
+                raise _bad(file, 1, "it is not the header of an exported ledger")
         elif name == "review":
             if wrong := reviews.misfit(plain):
                 raise _bad(file, number, wrong)
@@ -81,7 +81,7 @@ def read(lines: Iterable[bytes], *, file: str) -> tuple[Content, str]:
         elif name in {"rubric", "facts"}:
             (rubrics if name == "rubric" else facts)[reviews.hash_of(body)] = body
         else:
-            raise _bad(file, number, "it is no rubric, no facts, no review and no note")
+            raise _bad(file, number, "it is neither a rubric nor facts, a review or a note")
     ends = list(heads_of(json.loads(one.body) for one in found))
     counted = (header.get("reviews"), header.get("notes", 0))
     if not header or counted != (len(found), len(noted)) or header.get("heads") != ends:

@@ -67,9 +67,9 @@ def misfit(plain: Any) -> str:
         texts.append(plain["season_id"])
     for name in ("heads", "follows"):
         if not isinstance(plain[name], list):
-            return f"its {name} are no list"
+            return f"its {name} are not a list"
         texts += plain[name]
-    return "" if all(isinstance(one, str) for one in texts) else "a part of it is no text"
+    return "" if all(isinstance(one, str) for one in texts) else "a part of it is not text"
 
 
 def are_kept(db: sqlite3.Connection) -> bool:

@@ -182,7 +182,7 @@ def look_at_file(path: Path) -> None:
     if not path.exists():
         return
     if not path.is_file():
-        raise RatingError("the ledger is no file", where=str(path), fix="move it out of the way")
+        raise RatingError("the ledger is not a file", where=str(path), fix="move it out of the way")
     with path.open("rb") as file:
         head = file.read(_HEADER)
     if not head or (not any(head) and not holds_something(path)):

@@ -97,7 +97,7 @@ def to_sign(told: Told, name: str) -> str:
     """
     if not _NAME.fullmatch(name):
         raise RatingError(
-            f"{name[:64]!r} is no name to sign under",
+            f"{name[:64]!r} is not a name to sign under",
             fix="write letters and digits alone, as in the file of allowed signers",
         )
     return f"{told['head']} {name}"

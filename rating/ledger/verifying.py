@@ -308,7 +308,7 @@ def _notes(db: sqlite3.Connection) -> Iterator[_Line]:
         except (ValueError, TypeError, RecursionError) as fault:
             wrong = str(fault)
         if wrong:
-            yield _Line(f"{named} is no note: {wrong}")
+            yield _Line(f"{named} is not a note: {wrong}")
             continue
         if plain["review"] != about or not {about, *plain["heads"]} <= known:
             yield _Line(f"{named} is about a review that is not there")
@@ -324,12 +324,12 @@ def _parsed(body: Any, named: str) -> tuple[dict[str, Any] | None, str]:
         if wrong := reviews.misfit(plain):
             return None, wrong if wrong.startswith(
                 "a review has format"
-            ) else f"{named} is no review: {wrong}"
+            ) else f"{named} is not a review: {wrong}"
         is_canonical = _ENCODER.encode(plain) == body and unicodedata.is_normalized("NFC", body)
     except _NoNumberError as fault:
         return None, f"{named} holds what no review holds: {fault}"
     except (ValueError, TypeError, RecursionError) as fault:
-        return None, f"{named} is no review: {fault}"
+        return None, f"{named} is not a review: {fault}"
     return plain, "" if is_canonical else f"{named} is not in its canonical form"
 
 

@@ -332,7 +332,7 @@ def _odds(release: Release, folder: str) -> list[Problem]:
             what = f"odds for {one.subset}, which has no cards"
             found.append(_error("odds-without-subset", file, one.row, what, _NO_CARDS))
         elif one.parallel and (text.key(one.subset), text.key(one.parallel)) not in versions:
-            what = f"odds for {one.subset} {one.parallel}, which is no parallel"
+            what = f"odds for {one.subset} {one.parallel}, which is not a parallel"
             fix = "correct the parallel's name, or add it to parallels.csv"
             found.append(_error("odds-without-parallel", file, one.row, what, fix))
         found += _unknown_formats((one.format,), formats, file, one.row)
@@ -437,7 +437,7 @@ def _over_sales(release: Release, folder: str) -> tuple[list[Problem], list[Drop
             fix = "correct subset and number, or leave both blank"
             found.append(_error("sale-of-unknown-card", file, one.row, what, fix))
         elif one.parallel and (subset, text.key(one.parallel)) not in versions:
-            what = f"a sale of {one.subset} {one.parallel}, which is no parallel"
+            what = f"a sale of {one.subset} {one.parallel}, which is not a parallel"
             fix = "correct the parallel, or add it to parallels.csv"
             found.append(_error("sale-of-unknown-card", file, one.row, what, fix))
     return found, list(dropped.values())
@@ -504,7 +504,7 @@ def _slot_names(release: Release, folder: str, teams: Sequence[str], known: Coll
                 _remark("slot-misspelt", file, row, what, f"write {near[name]}, if that is what is meant")
             )
         else:
-            what = f"the slot {name} is no team of the season and nobody on the checklist"
+            what = f"the slot {name} is not a team of the season, and nobody on the checklist is called that"
             fix = "write a team as season.toml has it, and a pair as A + B; a division or filter may stay"
             found.append(_remark("unknown-slot", file, row, what, fix))
     return found

@@ -142,13 +142,13 @@ def read_text(path: Path, *, file: str) -> str:
             f"the file cannot be read: {fault.strerror}", where=file, fix="see to its rights"
         ) from fault
     if b"\0" in data:
-        raise RatingError("the file is no text", where=file, fix="save it as CSV in UTF-8")
+        raise RatingError("the file is not text", where=file, fix="save it as CSV in UTF-8")
     try:
         return data.decode("utf-8-sig")
     except UnicodeDecodeError as fault:
         row = fault.object.count(b"\n", 0, fault.start) + 1  # without the byte order mark
         raise RatingError(
-            f"byte {fault.start + 1} is no UTF-8 text",
+            f"byte {fault.start + 1} is not UTF-8 text",
             where=f"{file}, line {row}",
             fix="save it as CSV in UTF-8",
         ) from fault
@@ -281,7 +281,7 @@ def _read_csv(content: str, file: str) -> _Cells:
         rows.extend(csv.reader(io.StringIO(content, newline=""), strict=True))
     except csv.Error as fault:
         raise RatingError(
-            f"this is no CSV: {fault}",
+            f"this is not CSV: {fault}",
             where=f"{file}, line {len(rows) + 1}",
             fix='close every quote, and write a quote inside a text twice ("")',
         ) from None

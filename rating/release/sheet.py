@@ -140,7 +140,7 @@ def read(table: TomlTable, slug: str) -> Sheet:
 def _key_holds(key: str, table: TomlTable) -> bool:
     why = text.why_no_slug(key)
     if why:
-        table.complain("", f"is no key for a format: {why}", "use a short word such as hobby or retail")
+        table.complain("", f"is not a key for a format: {why}", "use a short word such as hobby or retail")
     return not why
 
 

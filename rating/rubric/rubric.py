@@ -211,7 +211,7 @@ def _goalposts(table: TomlTable) -> tuple[tuple[Decimal, int], ...] | None:
     fix = "write pairs of a measure and its score, such as points = [[0.5, 0], [1, 100]]"
     value = table.raw("points")
     if not isinstance(value, list) or not value:
-        table.complain("points", "are missing" if value is None else "are no list of pairs", fix)
+        table.complain("points", "are missing" if value is None else "are not a list of pairs", fix)
         return None
     pairs: list[tuple[Decimal, int]] = []
     for pair in value:

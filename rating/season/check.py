@@ -45,7 +45,7 @@ def check(season: Season, slug: str = "") -> list[Problem]:
             Problem(
                 code="strange-folder",
                 file=f"{folder.RELEASES}/{shown}",
-                what=f"a folder named {shown!r} is no release",
+                what=f"a folder named {shown!r} is not a release",
                 fix="rename it with a-z, 0-9 and hyphens, or move it away",
                 severity="remark",
             )

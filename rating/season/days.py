@@ -33,4 +33,4 @@ def day_from(written: str, *, where: str) -> date:
         return read_day(written)
     except ValueError:
         shown = text.printable(written[:40])
-        raise RatingError(f"{shown!r} is no date", where=where, fix="write it as 2031-07-15") from None
+        raise RatingError(f"{shown!r} is not a date", where=where, fix="write it as 2031-07-15") from None

@@ -145,7 +145,8 @@ def release_folder(season: Path, slug: str) -> Path:
     if why:
         shown = text.printable(slug[:60])
         raise RatingError(
-            f"{shown!r} is no name for a release: {why}", fix="use a name such as halyard or deep-harbour-2"
+            f"{shown!r} is not a name for a release: {why}",
+            fix="use a name such as halyard or deep-harbour-2",
         )
     folder = season / RELEASES / slug
     inside = (season / RELEASES).resolve()

@@ -90,7 +90,7 @@ def hold_ready(season: Path) -> None:
                 fix=f"close it there and export again; if nobody has it open, delete {FOLDER}/{holder.name}",
             )
     if path.exists() and not (path.is_file() and os.access(path, os.W_OK)):
-        raise _unwritable(PermissionError(errno.EACCES, "it is no file, or it is write-protected"))
+        raise _unwritable(PermissionError(errno.EACCES, "it is not a file, or it is write-protected"))
 
 
 def log(

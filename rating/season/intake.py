@@ -182,7 +182,9 @@ def _kept(result: IntakeResult, given: Mapping[str, str], known: Answers, path: 
             f"how the checklist's columns were read is kept in {file}, for this maker's next release"
         )
     for name in sorted(given.keys() - settled.keys()):
-        why = "is no choice of its question" if name in asked else "belongs to no question about these files"
+        why = (
+            "is not a choice of its question" if name in asked else "belongs to no question about these files"
+        )
         notes.append(f"the answer to {name!r} {why}; it was not used")
     return dataclasses.replace(result, notes=(*result.notes, *notes))
 

@@ -60,7 +60,7 @@ def read(path: Path) -> MakerWords:
     table = tomlfile.read(path, file=name)
     answers = table.values.get("answers", {})
     if not isinstance(answers, dict) or not all(isinstance(one, str) for one in answers.values()):
-        raise RatingError("answers is no table of texts", where=name, fix=_FIX)
+        raise RatingError("answers is not a table of texts", where=name, fix=_FIX)
     return MakerWords(
         answers=answers,
         columns=columns_from(table.values.get("columns"), file=name),

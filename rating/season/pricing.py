@@ -86,7 +86,7 @@ def money_of(written: str, config: Config) -> days.Money:
     found = days.read_money(written, config.currency, config.decimal_mark)
     if found is None or not found.amount:
         raise RatingError(
-            f"{text.printable(written[:40])!r} is no price",
+            f"{text.printable(written[:40])!r} is not a price",
             where="AMOUNT",
             fix=f"write an amount in {config.currency} such as 178.00",
         )

@@ -116,7 +116,7 @@ def _hold_to_season(files: SeasonFiles, returned: Returned) -> None:
         )
     if marks.rater not in now.rater_keys:
         known = ", ".join(now.rater_keys)
-        told.append((f"{marks.rater!r} is no rater of this season", f"season.toml knows {known}"))
+        told.append((f"{marks.rater!r} is not a rater of this season", f"season.toml knows {known}"))
     refuse_if_any(
         Problem(code="other-sheet", file=returned.file, sheet=sheet.ABOUT, what=what, fix=fix)
         for what, fix in told

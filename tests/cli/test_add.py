@@ -48,7 +48,7 @@ def test_a_name_that_could_leave_the_folder_is_refused(run, small_season, name):
     before = names(small_season)
     code, out, err = run("add", "--season", small_season, "--", name)
     assert (code, out) == (1, "")
-    assert "is no name for a release" in err
+    assert "is not a name for a release" in err
     assert "\u202e" not in err
     assert names(small_season) == before
     assert not (small_season.parent / "fog").exists()

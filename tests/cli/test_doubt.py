@@ -70,12 +70,12 @@ def test_between_two_days(answer, sample_season):
     ("words", "told"),
     [
         (("--ranges", "--draws", "0"), "0 draws cannot be made"),
-        (("--ranges", "--seed", "-1"), "-1 is no seed"),
+        (("--ranges", "--seed", "-1"), "-1 is not a seed"),
         (("--ranges", "--around", "mood"), "no way to draw weights named 'mood'"),
         (("--landing", "nowhere"), "nowhere was not recorded yet"),
         (("--landing", "oakum-reserve"), "oakum-reserve has no place yet"),
         (("--between", "2031-05-01", "2031-05-01"), "2031-05-01 is not before 2031-05-01"),
-        (("--between", "2031-05-01", "May"), "'May' is no date"),
+        (("--between", "2031-05-01", "May"), "'May' is not a date"),
     ],
 )
 def test_what_cannot_be_answered_is_refused(refused, sample_season, words, told):

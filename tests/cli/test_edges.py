@@ -75,4 +75,4 @@ def test_a_setting_at_the_edge_is_refused_with_its_place(run, small_season, file
 @pytest.mark.parametrize("day", ["0001-01-01", "9999-12-31", "0000-00-00"])
 def test_a_today_at_the_edge_is_refused(refused, small_season, day):
     """A slip of the keyboard."""
-    assert "is no date" in refused("tonight", "--today", day, "--season", small_season)
+    assert "is not a date" in refused("tonight", "--today", day, "--season", small_season)

@@ -224,8 +224,8 @@ def test_a_day_in_the_past_knows_only_the_prices_of_then(answer, run, small_seas
         (("--on", "2031-05-02"), "2031-05-02 is after today, 2031-05-01"),
         (("--today", "2031-04-01", "--on", "2031-04-02"), "2031-04-02 is after today, 2031-04-01"),
         (("--on", "2031-03-31"), "the last review of deep-harbour is of 2031-04-01, after 2031-03-31"),
-        (("--on", "1 May 2031"), "'1 May 2031' is no date"),
-        (("--on", "20310501"), "'20310501' is no date"),
+        (("--on", "1 May 2031"), "'1 May 2031' is not a date"),
+        (("--on", "20310501"), "'20310501' is not a date"),
     ],
 )
 def test_a_day_that_cannot_be_is_refused(run, small_season, words, told):

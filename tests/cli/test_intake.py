@@ -178,7 +178,9 @@ def test_an_answer_is_kept_for_the_makers_next_release(season, tmp_path, capsys)
     assert main(["intake", "halyard", str(cards), "--answers", str(answers), "--json"]) == 0
     told = json.loads(capsys.readouterr().out)
     assert told["questions"] == [asked]
-    assert told["notes"][-1] == f"the answer to {asked['id']!r} is no choice of its question; it was not used"
+    assert (
+        told["notes"][-1] == f"the answer to {asked['id']!r} is not a choice of its question; it was not used"
+    )
     assert '"perhaps"' not in (season / "makers" / "wickfield.toml").read_text(encoding="utf-8")
     answers.write_text(json.dumps({asked["id"]: "redemption", "kind: nothing": "base"}), encoding="utf-8")
     assert main(["intake", "halyard", str(cards), "--answers", str(answers), "--json"]) == 0

@@ -108,7 +108,7 @@ def test_a_withdrawal_is_a_review_of_its_own(run, answer, recorded):
         (("deep-harbour", "--reason", "   "), "a withdrawal needs a reason"),
         (("deep-harbour", "--reason", "So.", "--on", "2031-05-02"), "does not lie between"),
         (("deep-harbour", "--reason", "So.", "--on", "2031-04-30"), "does not lie between"),
-        (("deep-harbour", "--reason", "So.", "--on", "soon"), "is no date"),
+        (("deep-harbour", "--reason", "So.", "--on", "soon"), "is not a date"),
         (("deep-harbour", "--reason", "So\u202e."), "U+202E"),
     ],
 )
@@ -167,7 +167,7 @@ def test_what_was_altered_is_found(run, answer, recorded, statement):
         (lambda path: path.write_bytes(path.read_bytes()[:5000]), "cut short"),
         (lambda path: (path.unlink(), sqlite3.connect(path).execute("CREATE TABLE a (b)")), "no ledger"),
         (lambda path: sqlite3.connect(path).execute("PRAGMA user_version = 9"), "version 9"),
-        (lambda path: (path.unlink(), path.mkdir()), "is no file"),
+        (lambda path: (path.unlink(), path.mkdir()), "is not a file"),
     ],
 )
 @pytest.mark.parametrize(

@@ -52,8 +52,8 @@ def test_a_price_older_than_thirty_days_is_not_said_without_a_look(run, small_se
     ("words", "told"),
     [
         (("hoby", "150"), "did you mean hobby?"),
-        (("hobby", "cheap"), "'cheap' is no price"),
-        (("hobby", "0"), "'0' is no price"),
+        (("hobby", "cheap"), "'cheap' is not a price"),
+        (("hobby", "0"), "'0' is not a price"),
         (("hobby", "EUR 150"), "nothing says what EUR is worth in USD"),
         (("hobby", "150", "--kind", "steet"), "did you mean street?"),
         (("hobby", "150", "--unit", "crate"), "name one of pack, box, case"),

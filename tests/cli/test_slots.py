@@ -128,7 +128,7 @@ def test_before_any_price_of_a_card_content_stands_in(answer, run, own_season):
     ("words", "said"),
     [
         (("deep-harbour", "--format", "jar"), "there is no format 'jar'"),
-        (("deep-harbour", "--cases", "0"), "0 boxes are no break"),
+        (("deep-harbour", "--cases", "0"), "0 boxes are not a break"),
         (("deep-harbour", "--cases", "1", "--boxes", "2"), "--cases and --boxes both say how much is opened"),
         (("deep-harbour", "--by", "shelf"), "a break cannot be cut by 'shelf'"),
         (("deep-harbour", "--by", "team=Kestrels"), "no card in it has the team 'Kestrels'"),

@@ -177,11 +177,11 @@ def test_standings_write_nothing(run, ranked):
 @pytest.mark.parametrize(
     ("words", "told"),
     [
-        (("--as-of", "2031-02-30"), "'2031-02-30' is no date"),
-        (("--since", "last week"), "'last week' is no date"),
+        (("--as-of", "2031-02-30"), "'2031-02-30' is not a date"),
+        (("--since", "last week"), "'last week' is not a date"),
         (("--stage", "ripe"), "name one of announced, preview, launch, in-hand, settled"),
         (("--class", "royal"), "name one of everyday, middle, premium"),
-        (("--today", "20310501"), "is no date"),
+        (("--today", "20310501"), "is not a date"),
     ],
 )
 def test_a_wrong_value_is_told_with_the_right_ones(refused, ranked, words, told):

@@ -283,7 +283,7 @@ def test_every_problem_of_profiles_is_told(refused, own_season):
         "profiles.two.design is 1.25",
     ):
         assert told in err
-    assert "is no name for a profile" in err
+    assert "is not a name for a profile" in err
 
 
 def test_profiles_are_held_to_the_rubric(refused, run, own_season):
@@ -293,11 +293,11 @@ def test_profiles_are_held_to_the_rubric(refused, run, own_season):
         own_season, f'[profiles.one]\nwhy = "so"\nweather = 3\n[profiles.two]\nwhy = "so"\n{nothing}\n'
     )
     err = refused("weights", "--profiles", "--season", own_season)
-    assert "profiles.one.weather is no criterion of the rubric" in err
+    assert "profiles.one.weather is not a criterion of the rubric" in err
     assert "profiles.two leaves no points at all" in err
     assert err.count("season.toml, line ") == 2
     _, out, _ = run("check", "--season", own_season)
-    assert "profiles.one.weather is no criterion of the rubric" in out
+    assert "profiles.one.weather is not a criterion of the rubric" in out
     assert "profiles.two leaves no points at all" in out
 
 

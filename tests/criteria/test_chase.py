@@ -36,8 +36,8 @@ def test_the_measure_counts_each_line_once(boxed, scored):
     assert found.reason == (
         "$100, before tax and shipping, gets you about 2.2 of the 4 kinds of insert and numbered "
         "parallel. "
-        "Through the 3 numbered base parallels, from most to least common, each step is on average 4.5 times "
-        "scarcer; the biggest step is 10.0 times."
+        "From most to least common, each of the 3 numbered base parallels is on average 4.5 times scarcer "
+        "than the one before; the biggest step is 10.0 times."
     )
 
 

@@ -20,7 +20,7 @@ def test_the_measure_weighs_provenance(facts, scored):
     assert scored(CRITERION, found).score == 59
     assert found.reason == (
         "$100, before tax and shipping, gets you 1.3 relics on average; most relics in the release are "
-        "tied to no player or game."
+        "not tied to any player or game."
     )
 
 

@@ -119,12 +119,11 @@ def test_the_least_sure_place_is_told_with_who_is_first(row, table):
     )
     assert basis(drawn) == (
         "100 simulations, with points a little to either side of the rubric's, and the scores as they are "
-        "(seed 1; the "
-        "standard error of a share is at most 0.00 %)."
+        "(seed 1; the standard error of a share is at most 0.00 %)."
     )
     assert together(drawn) == (
-        "Each range holds in nine of ten simulations on its own; all of them hold together in 100 %. The "
-        "wider ranges under 'at once' hold together in 100 %."
+        "Each range holds in at least nine of ten simulations on its own; all of them hold together in "
+        "100 %. The wider ranges under 'at once' hold together in 100 %."
     )
 
 

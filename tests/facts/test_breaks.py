@@ -290,8 +290,8 @@ def test_by_pair_without_named_pairs_the_strongest_goes_with_the_weakest():
     [
         ({"lines": ()}, {}, "there is no checklist yet"),
         ({}, {"packed": "retail"}, "there is no format 'retail'"),
-        ({}, {"boxes": 0}, "0 boxes are no break"),
-        ({}, {"cases": 5000}, "10,000 boxes are no break"),
+        ({}, {"boxes": 0}, "0 boxes are not a break"),
+        ({}, {"cases": 5000}, "10,000 boxes are not a break"),
         ({"worth": values(((0.0,) * 3, (0.0, 0.0)))}, {}, "holds nothing that has a value"),
     ],
 )

@@ -165,10 +165,10 @@ def test_what_the_first_version_kept_is_read():
     ("kind", "plain", "told"),
     [
         (FormatReturns, {"name": "Hobby"}, "there is no box of FormatReturns"),
-        (Economics, {"headline": 1}, "headline: 1 is no str"),
-        (tuple[int, ...], [1, True], "1: True is no int"),
+        (Economics, {"headline": 1}, "headline: 1 is not of the type str"),
+        (tuple[int, ...], [1, True], "1: True is not of the type int"),
         (tuple[int, int], [1], "has not 2 parts"),
-        (Mapping[str, Decimal], {"a": "one"}, "a: 'one' is no decimal number"),
+        (Mapping[str, Decimal], {"a": "one"}, "a: 'one' is not a decimal number"),
         (date, "yesterday", "Invalid isoformat"),
     ],
 )

@@ -85,7 +85,7 @@ def test_without_prices_it_says_that_content_stands_in(found):
 def test_the_first_three_are_held_against_even_shares(found):
     """50, 25 and 15 %, where three even shares of four are 75."""
     assert telling_slots.spread(found) == (
-        "Rooks, Herons and Foxes hold 90 % of the value; three equal slots would hold 75 %. "
+        "Rooks, Herons and Foxes hold 90 % of the value; three average slots would hold 75 %. "
         "Sorting the slots into 1 tier accounts for 100 % of the differences in value between slots."
     )
     even = replace(found, slots=tuple(replace(one, share=0.25) for one in found.slots))

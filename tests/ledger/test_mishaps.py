@@ -153,7 +153,7 @@ def test_something_else_in_its_place_is_refused(tmp_path, book, make):
     make(tmp_path / "odd.db")
     odd = Ledger(tmp_path / "odd.db")
     for call in (odd.entries, lambda: told_by_verify(odd), lambda: book.add(ledger=odd)):
-        with pytest.raises(RatingError, match="is no file"):
+        with pytest.raises(RatingError, match="is not a file"):
             call()
 
 

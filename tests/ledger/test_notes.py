@@ -88,8 +88,8 @@ def test_a_note_about_nothing_is_refused(noted):
         (["DELETE FROM note WHERE seq = 1", "UPDATE note SET seq = 1"], "follows one that is not there"),
         (["DELETE FROM note WHERE seq = 2"], "reviews are missing"),
         (["DELETE FROM note"], "ending with"),
-        (["UPDATE note SET body = '[' WHERE seq = 2"], "is no note"),
-        (["UPDATE note SET body = replace(body, '\"says\"', '\"sayz\"') WHERE seq = 2"], "is no note"),
+        (["UPDATE note SET body = '[' WHERE seq = 2"], "is not a note"),
+        (["UPDATE note SET body = replace(body, '\"says\"', '\"sayz\"') WHERE seq = 2"], "is not a note"),
         (["DROP TABLE note"], "the table note was removed"),
     ],
 )

@@ -351,7 +351,7 @@ def test_a_sale_of_an_unknown_parallel_is_one_of_an_unknown_card():
         cards=BASE, parallels=(AMBER,), sales=(sale("001", parallel="Ambr"), sale("001", parallel="amber"))
     )
     assert [(one.code, one.what) for one in told] == [
-        ("sale-of-unknown-card", "a sale of Base Ambr, which is no parallel")
+        ("sale-of-unknown-card", "a sale of Base Ambr, which is not a parallel")
     ]
 
 

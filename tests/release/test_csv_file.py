@@ -256,14 +256,14 @@ def test_blank_rows_are_passed_over_and_counted(blank):
 )
 def test_broken_quotes_are_refused_with_their_row(line, row):
     """An open quote would swallow the rest of the file in silence."""
-    with pytest.raises(RatingError, match="this is no CSV") as caught:
+    with pytest.raises(RatingError, match="this is not CSV") as caught:
         parsed(f"{HEADER}A,1,\n{line}")
     assert caught.value.where == f"x.csv, line {row}"
 
 
 def test_a_cell_without_end_is_refused_without_quotes_too():
     """32,767 characters is what a spreadsheet cell can hold."""
-    with pytest.raises(RatingError, match="this is no CSV"):
+    with pytest.raises(RatingError, match="this is not CSV"):
         parsed(f"{HEADER}A,{'x' * 40_000},\n")
 
 

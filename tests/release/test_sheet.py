@@ -106,7 +106,7 @@ def test_a_release_that_is_hardly_known_is_no_error():
         ("cards_per_pack = 8", "cards_per_pack = nan", "formats.hobby.cards_per_pack is NaN"),
         ("packs_per_box = 14", "packs_per_box = 14.5", "formats.hobby.packs_per_box is 14.5"),
         ("packs_per_box = 14", "packs_per_box = true", "formats.hobby.packs_per_box is true"),
-        ("[formats.retail]", '[formats."../x"]', "is no key for a format"),
+        ("[formats.retail]", '[formats."../x"]', "is not a key for a format"),
         ('what = "autograph"', 'what = "autographs"', "guarantees.#1.what is 'autographs'"),
         ("count = 3\n", "count = -3\n", "guarantees.#1.count is -3"),
         ("count = 3\n", "", "guarantees.#1.count is missing"),

@@ -37,9 +37,9 @@ def test_no_file_says_nothing(tmp_path):
 @pytest.mark.parametrize(
     ("content", "what"),
     [
-        ("answers = 3\n", "answers is no table of texts"),
-        ("[answers]\nx = 3\n", "answers is no table of texts"),
-        ("[columns]\nnonsense = ['a']\n", "columns.nonsense is no column"),
+        ("answers = 3\n", "answers is not a table of texts"),
+        ("[answers]\nx = 3\n", "answers is not a table of texts"),
+        ("[columns]\nnonsense = ['a']\n", "columns.nonsense is not a column"),
         ("format = 99\n", "format"),
         ("[answers\n", ""),
     ],

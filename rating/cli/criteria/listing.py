@@ -76,4 +76,5 @@ def _weights(rubric: Rubric) -> None:
     tables.table(("group", "points", "share", "criteria"), rows, right="points|share")
     printing.say()
     most = max(shares(rubric).items(), key=lambda one: one[1])
-    printing.say(f"{rubric.groups[most[0]]} weighs most. The same people count in several criteria.")
+    printing.say(f"{rubric.groups[most[0]]} weighs most.")
+    printing.say("Groups overlap: the same players count in several criteria.")

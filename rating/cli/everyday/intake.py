@@ -136,7 +136,7 @@ def _read_answers(path: Path) -> dict[str, str]:
     except (OSError, ValueError) as fault:
         raise RatingError(f"the answers cannot be read: {fault}", where=str(path), fix=fix) from fault
     if not isinstance(given, dict) or not all(isinstance(one, str) for one in given.values()):
-        raise RatingError("the answers are no object of texts", where=str(path), fix=fix)
+        raise RatingError("the answers are not an object of texts", where=str(path), fix=fix)
     return given
 
 

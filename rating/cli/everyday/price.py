@@ -71,8 +71,8 @@ def _show(found: Priced, currency: str) -> None:
     amount = money.told(one.price, one.currency or currency)
     printing.say(f"{found.title}")
     printing.paragraph(
-        f"{amount} for a {one.format} {one.unit} on {one.day.isoformat()} ({one.kind}) is in {found.file}, "
-        f"line {one.row}."
+        f"{amount} for a {one.format} {one.unit} on {one.day.isoformat()} ({one.kind}) is now in "
+        f"{found.file}, line {one.row}."
     )
     printing.say()
     if found.after is None:

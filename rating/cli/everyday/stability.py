@@ -33,7 +33,7 @@ def stability(
         bool, typer.Option("--ranks", help="The share of each place when weights and scores are drawn.")
     ] = False,
     drivers: Annotated[
-        bool, typer.Option("--drivers", help="Which points and scores the grade and the place hang on.")
+        bool, typer.Option("--drivers", help="Which points and scores the grade and the place depend on.")
     ] = False,
     margins: Annotated[
         bool, typer.Option("--margins", help="How far the points of each criterion can go.")

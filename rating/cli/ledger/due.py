@@ -13,7 +13,7 @@ if TYPE_CHECKING:
 
 _HEADINGS = (
     ("outrun", "The files say something else than the review"),
-    ("stages", "A later stage is reached"),
+    ("stages", "A later stage has been reached"),
     ("provisional", "Scores that are provisional"),
     ("not_reviewed", "Out, and not reviewed"),
 )

@@ -32,4 +32,4 @@ def withdraw(
     if as_json:
         printing.data(answers.withdrawn(release, published_on=stored.published_on))
     else:
-        printing.say(f"{stored.title} is withdrawn as of {stored.published_on}; it left the standings.")
+        printing.say(f"{stored.title} is withdrawn as of {stored.published_on}; it has left the standings.")

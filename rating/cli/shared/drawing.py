@@ -40,7 +40,9 @@ class Drawing:
                 fix="use 1 to 100,000,000; 20,000 is plenty",
             )
         if self.seed < 0:
-            raise RatingError(f"{self.seed} is no seed", where="--seed", fix="use a whole number from 0 up")
+            raise RatingError(
+                f"{self.seed} is not a seed", where="--seed", fix="use a whole number from 0 up"
+            )
         return {"around": self.around, "spreads": self.spreads, "draws": self.draws, "seed": self.seed}
 
 

@@ -35,8 +35,8 @@ def show(drawn: Ranges, *, season: str, day: date) -> None:
     printing.say()
     firm = sum(row.is_firm for row in drawn.rows)
     printing.paragraph(
-        f"{firm} of {text.count(len(drawn.rows), 'place')} {'is' if firm == 1 else 'are'} firm: kept in nine "
-        f"of ten simulations. {together(drawn)}"
+        f"{firm} of {text.count(len(drawn.rows), 'place')} {'is' if firm == 1 else 'are'} firm: kept in at "
+        f"least nine of ten simulations. {together(drawn)}"
     )
     printing.paragraph(f"{least_sure(drawn)} {basis(drawn)}")
 

@@ -138,7 +138,7 @@ def _often(row: Range) -> str:
 
 def drivers(hangs_on: Sequence[Driver], table: ScoreTable, own: str) -> None:
     """Print what the grade and the place of a release hang on."""
-    printing.say(f"What the grade and the place of {cells.names(table.ranked)[own]} hang on")
+    printing.say(f"What the grade and the place of {cells.names(table.ranked)[own]} depend on")
     printing.say()
     tables.table(
         ("criterion", "its score alone", "grade: points", "score", "place: points", "score "),

@@ -31,7 +31,7 @@ READING = (
     ),
     (
         "The grade is the mean of the scores, weighted by the points, in tenths and halves up. Only the "
-        "ratio of the points matters; they are taken in whole tenths, and what is no number counts as 0."
+        "ratio of the points matters; they are taken in whole tenths, and what is not a number counts as 0."
     ),
     (
         "An empty score is not zero: what is not known yet or does not apply is left out, and its points are "

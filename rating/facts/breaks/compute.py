@@ -81,7 +81,7 @@ def broken_down(
         raise RatingError(
             f"a {key} box holds nothing that has a value here",
             where=f"releases/{facts.release}",
-            fix="state odds or promises, so that cards are known to fall",
+            fix="state odds or promises, so the program knows which cards fall",
         )
     cost = _cost(facts, key, count)
     return _assembled(facts, key, collation, owned, weighed, cost, count, cases)
@@ -129,7 +129,7 @@ def _boxes(
     most = _MOST_CASES * (size or 1)
     if not 0 < boxes <= most:
         raise RatingError(
-            f"{boxes:,} boxes are no break",
+            f"{boxes:,} boxes are not a break",
             where="--cases" if is_by_case else "--boxes",
             fix=f"open from 1 to {_MOST_CASES:,} cases",
         )

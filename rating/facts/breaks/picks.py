@@ -48,8 +48,8 @@ _BY_AIM: Mapping[str, _Aim] = {
     aims.ROOKIES: _Aim(
         lambda slot: slot.expected.rookies,
         lambda slot, _: (
-            f"expect {_number(slot.expected.rookies)} rookie cards, counting duplicates, of "
-            f"{text.count(slot.counts.rookies, 'different one', 'different ones')}"
+            f"expect {_number(slot.expected.rookies)} copies of "
+            f"{text.count(slot.counts.rookies, 'rookie card', 'different rookie cards')}"
         ),
         "a rookie card",
     ),
@@ -68,15 +68,15 @@ _BY_AIM: Mapping[str, _Aim] = {
     aims.SET: _Aim(
         lambda slot: slot.expected.base,
         lambda slot, _: (
-            f"expect {_number(slot.expected.base)} base cards, counting duplicates, of "
-            f"{text.count(slot.counts.base, 'different one', 'different ones')}"
+            f"expect {_number(slot.expected.base)} copies of "
+            f"{text.count(slot.counts.base, 'base card', 'different base cards')}"
         ),
         "a base card",
     ),
     aims.TEAM: _Aim(
         lambda slot: Decimal(slot.counts.subjects),
         lambda slot, _: (
-            f"{slot.counts.subjects} of its players {'is' if slot.counts.subjects == 1 else 'are'} in the "
+            f"{slot.counts.subjects} of its players {'is' if slot.counts.subjects == 1 else 'are'} on the "
             "checklist"
         ),
         "a player in the checklist",

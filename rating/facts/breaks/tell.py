@@ -104,7 +104,7 @@ def spread(found: Break) -> str:
     number = {slot.tier for slot in found.slots}
     words = (
         f"{text.listed([slot.slot for slot in first])} hold {tenths.percent(part)} % of the value; three "
-        f"equal slots would hold {tenths.percent(even)} %."
+        f"average slots would hold {tenths.percent(even)} %."
     )
     explained = tenths.percent(tenths.six_digits(found.fit))
     tiers = text.count(len(number), "tier")

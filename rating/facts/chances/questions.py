@@ -77,7 +77,7 @@ def ask(facts: Source, of: Sequence[str], *, opening: str = "", likely: str = "0
         )
     if not _CHANCE.match(likely) or not Decimal(likely):
         raise RatingError(
-            f"{text.printable(likely)!r} is no chance", where="--chance", fix="write a share such as 0.9"
+            f"{text.printable(likely)!r} is not a chance", where="--chance", fix="write a share such as 0.9"
         )
     wanted = card_set(of, facts.lines, teams=facts.season.teams, aliases=facts.season.aliases)
     keys = dict.fromkeys(key for line in facts.lines for key in line.formats)

@@ -142,7 +142,7 @@ def _numbered(value: str) -> tuple[Test, str]:
         return lambda one: one.run is not None, "numbered"
     if not (value.isascii() and value.isdigit() and 0 < len(value) < 8 and int(value)):
         raise RatingError(
-            f"{text.printable(value)!r} is no print run",
+            f"{text.printable(value)!r} is not a print run",
             fix="write yes, or a number such as 25",
         )
     most = int(value)

@@ -33,9 +33,9 @@ def told(opening: Opening, facts: Kept) -> str:
         )
     if found.longest_dry:
         words += (
-            " The longest run of packs with only base cards is "
-            f"{tenths.fixed(found.longest_dry, 1)} packs on average, and {found.longest_dry_q90} or fewer "
-            "in 9 boxes out of 10."
+            " In a box, the longest run of packs with only base cards is "
+            f"{tenths.fixed(found.longest_dry, 1)} packs on average; in 9 boxes out of 10 it is "
+            f"{found.longest_dry_q90} or fewer."
         )
     return words + _boxes(found)
 

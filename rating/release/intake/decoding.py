@@ -59,7 +59,7 @@ def _utf_16(data: bytes, encoding: str, name: str) -> str:
         return data.decode(encoding)
     except UnicodeDecodeError as fault:
         raise RatingError(
-            f"byte {fault.start + 1} is no {encoding} text", where=name, fix="save it as CSV in UTF-8"
+            f"byte {fault.start + 1} is not {encoding} text", where=name, fix="save it as CSV in UTF-8"
         ) from fault
 
 

@@ -54,17 +54,17 @@ def columns_from(named: Any, *, file: str) -> dict[str, tuple[str, ...]]:
         return {}
     fix = 'write it as subject = ["Skater", "Signed by"], under [columns]'
     if not isinstance(named, dict):
-        raise RatingError("columns is no table", where=file, fix=fix)
+        raise RatingError("columns is not a table", where=file, fix=fix)
     known = sorted({name for table in TABLES.values() for name in table})
     found: dict[str, tuple[str, ...]] = {}
     for name, usual in named.items():
         listed = [usual] if isinstance(usual, str) else usual
         if name not in known:
             raise RatingError(
-                f"columns.{name} is no column", where=file, fix=f"use one of {', '.join(known)}"
+                f"columns.{name} is not a column", where=file, fix=f"use one of {', '.join(known)}"
             )
         if not isinstance(listed, list) or not all(isinstance(one, str) and one.strip() for one in listed):
-            raise RatingError(f"columns.{name} is no list of words", where=file, fix=fix)
+            raise RatingError(f"columns.{name} is not a list of words", where=file, fix=fix)
         found[name] = tuple(listed)
     return found
 

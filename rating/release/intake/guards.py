@@ -60,7 +60,7 @@ def read_bytes(path: Path) -> bytes:
         if not path.exists():
             raise RatingError("there is no such file", where=str(path), fix="check its name and folder")
         if not path.is_file():
-            raise RatingError("this is no ordinary file", where=name, fix="copy it into a file first")
+            raise RatingError("this is not an ordinary file", where=name, fix="copy it into a file first")
         size = path.stat().st_size
         if size > FILE_LIMIT:
             raise RatingError(
@@ -94,7 +94,7 @@ def _refuse_long(data: bytes, name: str) -> None:
         raise RatingError(
             f"the file has {lines:,} rows, at most {LINES_LIMIT:,} are read",
             where=name,
-            fix="take out the rows that are no cards of this release, or part it into several files",
+            fix="take out the rows that are not cards of this release, or part it into several files",
         )
 
 

@@ -166,7 +166,7 @@ def layouts_from(listed: Any, *, file: str) -> dict[tuple[str, ...], tuple[str, 
         return found
     fix = 'write it as headings = ["Card", "Skater"] and columns = ["number", "subject"], under [[layouts]]'
     if not isinstance(listed, list) or not all(isinstance(one, Mapping) for one in listed):
-        raise RatingError("layouts is no list of tables", where=file, fix=fix)
+        raise RatingError("layouts is not a list of tables", where=file, fix=fix)
     known = {"", NOTHING, *ROLES, *(f"{one} 2" for one in PERSONAL)}
     for one in listed:
         headings, columns = one.get("headings"), one.get("columns")

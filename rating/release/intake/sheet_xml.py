@@ -246,10 +246,10 @@ def column_of(letters: str) -> int:
         number = 0
         for letter in letters:
             if not "A" <= letter <= "Z":
-                raise ValueError(f"{letters!r} is no column")
+                raise ValueError(f"{letters!r} is not a column")
             number = number * 26 + ord(letter) - 64
         if not 0 < number <= 16_384:
-            raise ValueError(f"{letters!r} is no column")
+            raise ValueError(f"{letters!r} is not a column")
         known = _COLUMNS[letters] = number - 1
     return known
 

@@ -30,7 +30,7 @@ def parsed(path: Path, content: str) -> tomlkit.TOMLDocument:
     try:
         return tomlkit.parse(content)
     except TOMLKitError as fault:
-        raise RatingError(f"this is no TOML: {fault}", where=path.name, fix="fix that line first") from fault
+        raise RatingError(f"this is not TOML: {fault}", where=path.name, fix="fix that line first") from fault
 
 
 def values(content: str) -> dict[str, Any]:

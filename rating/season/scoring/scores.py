@@ -27,7 +27,7 @@ def read(table: TomlTable, *, raters: Sequence[str], criteria: Sequence[str]) ->
             continue
         if rater not in raters:
             known = ", ".join(raters) or "nobody yet"
-            table.complain(rater, "is no rater", f"season.toml knows {known}", "unknown-rater")
+            table.complain(rater, "is not a rater", f"season.toml knows {known}", "unknown-rater")
             continue
         for criterion in list(own.values):
             inner = own.table(criterion)
@@ -36,7 +36,7 @@ def read(table: TomlTable, *, raters: Sequence[str], criteria: Sequence[str]) ->
             if criterion not in criteria:
                 own.complain(
                     criterion,
-                    "is no criterion of the rubric",
+                    "is not a criterion of the rubric",
                     f"use one of {', '.join(criteria)}",
                     "unknown-criterion",
                 )

@@ -114,7 +114,7 @@ def _marks(sheets: Sequence[tuple[str, Cells]], file: str) -> Marks:
                     where=f"{file}, sheet {ABOUT}",
                     fix=_NO_SHEET,
                 ) from fault
-    raise RatingError(f"this is no score sheet: the sheet {ABOUT!r} is missing", where=file, fix=_NO_SHEET)
+    raise RatingError(f"this is not a score sheet: the sheet {ABOUT!r} is missing", where=file, fix=_NO_SHEET)
 
 
 def _table(sheets: Sequence[tuple[str, Cells]], file: str) -> tuple[str, Cells, dict[str, tuple[int, int]]]:
@@ -252,7 +252,7 @@ def _score(value: Any) -> tuple[int | None, str]:
         value = int(value)
     if isinstance(value, int) and not isinstance(value, bool) and 0 <= value <= 100:
         return value, ""
-    return None, _told(value) or f"holds {_shown(value)}, which is no whole number from 0 to 100"
+    return None, _told(value) or f"holds {_shown(value)}, which is not a whole number from 0 to 100"
 
 
 def _reason(value: Any) -> tuple[str, str]:
@@ -260,7 +260,7 @@ def _reason(value: Any) -> tuple[str, str]:
     if value is None:
         return "", "is blank, and a score needs its reason"
     if not isinstance(value, str):
-        return "", _told(value) or f"holds {_shown(value)}, which is no sentence"
+        return "", _told(value) or f"holds {_shown(value)}, which is not a sentence"
     if fault := _told(value):
         return "", fault
     if mark := text.bad_marks(value):

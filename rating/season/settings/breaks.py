@@ -44,7 +44,9 @@ def _now_with(table: TomlTable, known: Mapping[str, str]) -> dict[str, str]:
     for name in list(inner.values):
         team = inner.text(name, required=True)
         if team is not None and text.key(team) not in known:
-            inner.complain(name, f"is with {team!r}, which is no team of the season", "name one of [[teams]]")
+            inner.complain(
+                name, f"is with {team!r}, which is not a team of the season", "name one of [[teams]]"
+            )
         elif team is not None:
             teams[text.key(name)] = known[text.key(team)]
     return teams
@@ -92,7 +94,7 @@ def _pairs(table: TomlTable, known: Mapping[str, str]) -> tuple[tuple[str, ...],
         return ()
     if not isinstance(given, list) or not all(map(_is_pair, given)):
         fix = 'write lists of teams, such as pairs = [["Otters", "Herons"]]'
-        table.complain("pairs", "are no lists of at least two teams", fix)
+        table.complain("pairs", "are not lists of at least two teams", fix)
         return ()
     strange = [team for pair in given for team in pair if text.key(team) not in known]
     if strange:

@@ -158,7 +158,7 @@ def _rates(table: TomlTable) -> dict[str, Decimal]:
     for name in list(inner.values):
         rate = inner.decimal(name, low="0.000001", required=True)
         if not _CURRENCY.match(name):
-            inner.complain(name, "is no currency", "write its three letters, such as EUR = 1.08")
+            inner.complain(name, "is not a currency", "write its three letters, such as EUR = 1.08")
         elif rate is not None:
             rates[name] = rate
     return rates
@@ -279,7 +279,7 @@ def _profiles(table: TomlTable) -> tuple[Profile, ...]:
     for name, inner in table.named_tables("profiles"):
         if not name.strip() or len(name) > _PROFILE_NAME or text.bad_marks(name):
             fix = f"name it in a word or two, at most {_PROFILE_NAME} characters"
-            inner.complain("", "is no name for a profile", fix)
+            inner.complain("", "is not a name for a profile", fix)
         why = inner.text("why", required=True, limit=500)
         keys = [key for key in inner.values if key != "why"]
         if not keys:
@@ -301,7 +301,7 @@ def weighed(
     points, problems = {}, []
     for profile in profiles:
         for key in [key for key in profile.points if key not in own]:
-            what = f"profiles.{profile.name}.{text.printable(key)} is no criterion of the rubric"
+            what = f"profiles.{profile.name}.{text.printable(key)} is not a criterion of the rubric"
             fix = f"use one of {', '.join(own)}"
             row = profile.rows[key]
             problems.append(Problem(code="unknown-criterion", file=file, row=row, what=what, fix=fix))

@@ -89,7 +89,7 @@ def problems(season: Path, *, today: date) -> list[Problem]:
         return [Problem(code="unreadable-file", file=FILE, what=fault.what, fix=fault.fix)]
     if help_lines is None or not help_lines.lines:
         what = "names no place yet that helps" if help_lines else "is missing"
-        return [_remark("no-help-lines", f"{FILE} {what}, so that nothing you export names one", _LOOK_UP)]
+        return [_remark("no-help-lines", f"{FILE} {what}, so nothing you export names one", _LOOK_UP)]
     told = help_lines.as_of or today
     again = "look them up again, and put the new day into as_of"
     if told > today:

@@ -15,7 +15,7 @@ def problems(rubric: Rubric, *, file: str) -> list[Problem]:
             code="unknown-aim",
             file=file,
             row=pick.row,
-            what=f"picks ask for {text.printable(pick.aim)!r}, which is no aim",
+            what=f"picks ask for {text.printable(pick.aim)!r}, which is not an aim",
             fix=f"write one of {', '.join(AIMS)}",
         )
         for pick in rubric.picks

@@ -171,7 +171,7 @@ def test_wrong_column_words_are_refused(intake, release):
     (release / "release.toml").write_text(
         'format = 1\ntitle = "C"\nmaker = "B"\nline = "C"\n[columns]\nshoe = ["Shoe"]\n', encoding="utf-8"
     )
-    with pytest.raises(RatingError, match=r"columns\.shoe is no column"):
+    with pytest.raises(RatingError, match=r"columns\.shoe is not a column"):
         intake(("list.csv", FIRST))
 
 

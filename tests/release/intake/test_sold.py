@@ -92,7 +92,7 @@ def test_titles_are_matched_however_they_are_written(title, card, listed, sales)
     ("title", "why"),
     [
         ("2031 Cordage Pell Skelwith 7/30", "no version of this card is numbered to 30"),
-        ("2031 Cordage Pell Skelwith Gold", "'gold' is no parallel on the checklist"),
+        ("2031 Cordage Pell Skelwith Gold", "'gold' is not a parallel on the checklist"),
         ("2031 Cordage Pell Skelwith Una Tarnhowes #3", "number, print run and words contradict each other"),
     ],
 )

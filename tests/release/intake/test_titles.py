@@ -103,9 +103,9 @@ def test_what_alone_is_left_is_the_card(title, card, matcher):
         ("2041 Tidewater Ada Quill #1", "it could be more than one card"),
         ("2041 Tidewater Ostrow Ivory", "it could be more than one card"),
         ("2041 Tidewater Ada Quill Gold 7/77", "no version of this card is numbered to 77"),
-        ("2041 Tidewater Ada Quill Silver", "'silver' is no parallel on the checklist"),
-        ("2041 Tidewater Ada Quill Chevron /50", "'chevron' is no word of this release"),
-        ("2041 Tidewater Update Ada Quill Gold", "'update' is no word of this release"),
+        ("2041 Tidewater Ada Quill Silver", "'silver' is not a parallel on the checklist"),
+        ("2041 Tidewater Ada Quill Chevron /50", "'chevron' is not a word of this release"),
+        ("2041 Tidewater Update Ada Quill Gold", "'update' is not a word of this release"),
         ("2041 Tidewater Cleo Ostrow Parallel", "number, print run and words contradict each other"),
         ("2041 Tidewater Cleo Ostrow Leaf", "number, print run and words contradict each other"),
         (
@@ -113,8 +113,8 @@ def test_what_alone_is_left_is_the_card(title, card, matcher):
             "number, print run and words contradict each other",
         ),
         ("2041 Tidewater Two Keels Bram Ostrow", "number, print run and words contradict each other"),
-        ("2041 Tidewater Hugo Tarn Gold", "'hugo' is no word of this release"),
-        ("2041 Tidewater Gus Quill Gold", "'gus' is no word of this release"),
+        ("2041 Tidewater Hugo Tarn Gold", "'hugo' is not a word of this release"),
+        ("2041 Tidewater Gus Quill Gold", "'gus' is not a word of this release"),
         ("2041 Tidewater Nobody Known", "no name and no number of the checklist is in the title"),
     ],
 )

@@ -158,7 +158,7 @@ def test_every_problem_of_pairs_is_told_at_once(problems):
 @pytest.mark.parametrize("header", ["", "criterion", "criterion,weight", "points,rank,criterion", "times\0"])
 def test_a_header_must_say_what_the_file_holds(read, header):
     """One of four."""
-    with pytest.raises(RatingError, match=r"header does not say|is no text"):
+    with pytest.raises(RatingError, match=r"header does not say|is not text"):
         read(header, "roster,1")
 
 

@@ -88,11 +88,11 @@ reason = "Nobody collects them."
     [
         ('[house_rules]\ntwo_teams = "both"', "house_rules.two_teams is 'both'"),
         ('[house_rules]\nthree_teams = "host"', "house_rules.three_teams is not known here"),
-        ('[house_rules.now_with]\n"A" = "Gulls"', "is with 'Gulls', which is no team of the season"),
+        ('[house_rules.now_with]\n"A" = "Gulls"', "is with 'Gulls', which is not a team of the season"),
         ("[slots]\nmargin = -1", "slots.margin is -1"),
         ('[slots]\ntiers = ["a", "A"]', "slots.tiers have two of one name"),
         (f"[slots]\ntiers = {[str(i) for i in range(13)]}".replace("'", '"'), "slots.tiers are 13"),
-        ('[slots]\npairs = ["Otters"]', "slots.pairs are no lists of at least two teams"),
+        ('[slots]\npairs = ["Otters"]', "slots.pairs are not lists of at least two teams"),
         ('[slots]\npairs = [["Otters", "Gulls"]]', "slots.pairs name Gulls, which the season does not have"),
         (
             '[slots]\npairs = [["Otters", "KEL"], ["KEL", "Otters"]]',

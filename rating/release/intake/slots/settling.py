@@ -171,7 +171,7 @@ class Settler:
                 file=self.grid.file,
                 sheet=self.grid.sheet,
                 row=row.number,
-                what=f"{slot!r} is no team of the season; it looks like {near}. Is it?",
+                what=f"{slot!r} is not a team of the season; it looks like {near}. Is it?",
                 meanwhile=f"taken as {near}",
                 topic="team of a slot",
                 about=slot,
@@ -184,9 +184,7 @@ class Settler:
             return near
         if slot and self.names.are_known and slot not in self.asked:
             self.asked.add(slot)
-            what = (
-                f"the slot {text.printable(slot)!r} is no team of the season; it was taken as it is written"
-            )
+            what = f"the slot {text.printable(slot)!r} is not a team of the season; it was taken as written"
             self.account.remark(
                 row, "unknown-slot", what, "check its name; a division or a person is fine too"
             )

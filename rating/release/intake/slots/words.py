@@ -114,7 +114,7 @@ def price_in(cell: str, season: SeasonWords) -> Decimal | None:
         raise ValueError("is below 0")
     if not re.fullmatch(_AMOUNT, rest, re.ASCII):
         several = len(days.amounts_in(rest, season.decimal_mark)) > 1
-        raise ValueError("holds several amounts" if several else "is no amount")
+        raise ValueError("holds several amounts" if several else "is not an amount")
     is_computed = re.fullmatch(r"\d+\.\d{4,}|0\.\d{3}", rest)
     amount = Decimal(rest) if is_computed else days.amounts_in(rest, season.decimal_mark)[0]
     if money.cents(amount) <= 0:

@@ -362,13 +362,13 @@ class Matcher:
             return "no name and no number of the checklist is in the title"
         foreign = [word for word in title.unknown if word in FINISHES]
         if foreign:
-            return f"{foreign[0]!r} is no parallel on the checklist"
+            return f"{foreign[0]!r} is not a parallel on the checklist"
         if not fits and title.run is not None and not self._is_any_run(title):
             return f"no version of this card is numbered to {title.run}"
         if not fits:
             return "number, print run and words contradict each other"
         if title.unknown:
-            return f"{title.unknown[0]!r} is no word of this release"
+            return f"{title.unknown[0]!r} is not a word of this release"
         return "it could be more than one card"
 
     def _is_any_run(self, title: Title) -> bool:
