@@ -153,7 +153,7 @@ def test_a_measure_is_kept_to_six_digits(measure, kept):
     ("change", "told"),
     [
         ({"api": 2}, "api 2, this program has api 1"),
-        ({"key": "Not A Key"}, "no key for a criterion"),
+        ({"key": "Not A Key"}, "not a key for a criterion"),
         ({"question": "How many."}, "question mark"),
         ({"guidance": ("a", "b", "c", "d")}, "five texts"),
         ({"guidance": ("a", "b", "c", "d", " ")}, "five texts"),

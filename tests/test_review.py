@@ -224,7 +224,7 @@ def test_when_it_was_written_is_no_part_of_a_judgement(review, other):
 )
 def test_a_text_that_is_no_review_is_refused(text):
     """Cut, of another shape, without its fields, or nested without end: a message and no traceback."""
-    with pytest.raises(RatingError, match="no review"):
+    with pytest.raises(RatingError, match="not a review"):
         reviews.from_text(text)
 
 

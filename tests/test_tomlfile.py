@@ -103,7 +103,7 @@ def test_a_missing_file_a_folder_and_bytes_that_are_no_text_are_refused(tmp_path
         tomlfile.read(tmp_path, file="x.toml")
     path = tmp_path / "x.toml"
     path.write_bytes("format = 1\nname = 'Núñez'\n".encode("cp1252"))
-    with pytest.raises(RatingError, match="no UTF-8") as caught:
+    with pytest.raises(RatingError, match="not UTF-8") as caught:
         tomlfile.read(path)
     assert caught.value.where == "x.toml, line 2"
     path.write_bytes(b"#" * (tomlfile.SIZE_LIMIT + 1))
@@ -455,7 +455,7 @@ def test_a_rubric_is_read_with_its_points_in_tenths():
         ("[1, 100]", "[1e999999999, 100]", "no measure with a whole score"),
         ("[1, 100]", "[0.5, 100]", "must rise"),
         ("[1, 100]", "7", "no measure with a whole score"),
-        ("[[0.5, 0], [1, 100]]", "7", "no list of pairs"),
+        ("[[0.5, 0], [1, 100]]", "7", "not a list of pairs"),
         ('"linear"', '"cubic"', "is 'cubic'"),
         ("from = 0\n", "from = 10\n", "do not cover every grade"),
         ("from = 50", "from = 0", "begin at the same grade"),

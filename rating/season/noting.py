@@ -90,7 +90,7 @@ def begin(season: Season, slug: str, *, packed: str, day: date, noting: str = ""
     }
     if known and noting:
         raise RatingError(
-            "boxes of this format were noted before, and every box is noted alike",
+            "boxes of this format were noted before, and every box must be noted the same way",
             where="--noting",
             fix=f"leave it out: what {OPENED.file} counts is counted in this box too",
         )
@@ -148,7 +148,7 @@ def pull_named(box: Box, words: str) -> Pull:
     found = cards_named(box, name)
     if not found:
         raise RatingError(
-            f"no card that is noted is meant by {text.printable(name)!r}",
+            f"no card that is noted goes by {text.printable(name)!r}",
             where="--card",
             fix="write its number, or more of its name; cards beyond what is noted are left out",
         )

@@ -126,7 +126,7 @@ def test_test_works_without_a_season(run, tmp_path, monkeypatch):
         ("raise SystemExit(0)", "SystemExit"),
         ("import no_such_module_anywhere", "ModuleNotFoundError"),
         ("CRITERION = 3", "CRITERION"),
-        (GOOD.replace('"brevity"', '"Brev ity"'), "no key for a criterion"),
+        (GOOD.replace('"brevity"', '"Brev ity"'), "not a key for a criterion"),
     ],
 )
 def test_a_file_that_is_no_module_is_refused(refused, small_season, tmp_path, code, told):

@@ -163,9 +163,9 @@ def test_what_was_altered_is_found(run, answer, recorded, statement):
 @pytest.mark.parametrize(
     ("damage", "told"),
     [
-        (lambda path: path.write_bytes(b"Dear diary"), "no ledger of boxwright"),
+        (lambda path: path.write_bytes(b"Dear diary"), "not a ledger of boxwright"),
         (lambda path: path.write_bytes(path.read_bytes()[:5000]), "cut short"),
-        (lambda path: (path.unlink(), sqlite3.connect(path).execute("CREATE TABLE a (b)")), "no ledger"),
+        (lambda path: (path.unlink(), sqlite3.connect(path).execute("CREATE TABLE a (b)")), "not a ledger"),
         (lambda path: sqlite3.connect(path).execute("PRAGMA user_version = 9"), "version 9"),
         (lambda path: (path.unlink(), path.mkdir()), "is not a file"),
     ],
@@ -217,7 +217,7 @@ def test_a_backup_is_dated_looked_over_and_put_back(run, answer, refused, record
     assert "ledger merge" in told
     code, out, _ = run("ledger", "restore", copy, "--even-if-lost", "--season", recorded)
     assert (code, ids(recorded)) == (0, before)
-    assert out.splitlines()[-1] == "The ledger before is ledger.aside-1.db."
+    assert out.splitlines()[-1] == "The earlier ledger is now ledger.aside-1.db."
     got = answer("ledger", "merge", recorded / "ledger.aside-1.db", "--season", recorded)
     assert (len(got["added"]), got["reviews"]) == (1, 4)
     assert run("ledger", "verify", "--season", recorded)[0] == 0

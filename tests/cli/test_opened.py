@@ -64,8 +64,8 @@ def test_boxes_after_it_are_noted_alike(refused, answer, small_season, file, wit
     """A line that was not counted in the boxes before would look more common than it is."""
     file.write_text(f"{HEADER}2031-04-01,hobby,12,Ink,,,3\n", encoding="utf-8")
     words = ("opened", "deep-harbour", "--season", small_season)
-    assert "noted alike" in refused(*words, "--nothing", "--noting", "all")
-    assert "no card that is noted is meant by 'T-1'" in refused(*words, "--card", "T-1")
+    assert "noted the same way" in refused(*words, "--nothing", "--noting", "all")
+    assert "no card that is noted goes by 'T-1'" in refused(*words, "--card", "T-1")
     told = answer(*words, "--nothing")
     assert told["noted"] == [{"subset": "Ink", "parallel": None}]
 
@@ -74,7 +74,7 @@ def test_boxes_after_it_are_noted_alike(refused, answer, small_season, file, wit
     ("words", "told"),
     [
         (("--card", "finch"), "Ada Finch, Ink INK-1"),
-        (("--card", "nobody"), "no card that is noted is meant by 'nobody'"),
+        (("--card", "nobody"), "no card that is noted goes by 'nobody'"),
         (("--card", "ink"), "'ink' can be Ada Finch, Ink INK-1 and Di Marsh, Ink INK-2"),
         (("--nothing", "--format", "hoby"), "no format named 'hoby'"),
         (("--nothing", "--on", "2031-05-02"), "2031-05-02 is after today"),

@@ -220,7 +220,7 @@ def test_everything_that_is_wrong_is_told_at_once(run, small_season, scores_file
         ("season_id", "another", "belongs to another season"),
         ("release", "../high-water", "has no such release"),
         ("rubric", "0" * 64, "another rubric"),
-        ("rater", "nobody", "no rater of this season"),
+        ("rater", "nobody", "not a rater of this season"),
     ],
 )
 def test_a_sheet_about_something_else_is_refused(

@@ -205,8 +205,8 @@ def test_a_foreign_a_newer_and_a_cut_ledger_are_refused(ledger, tmp_path):
         db.execute("CREATE TABLE t (a)")
     db.close()
     cases = [
-        (b"a letter to my aunt\n" * 40, "no ledger of boxwright"),
-        (other.read_bytes(), "no ledger of boxwright"),
+        (b"a letter to my aunt\n" * 40, "not a ledger of boxwright"),
+        (other.read_bytes(), "not a ledger of boxwright"),
         (whole[: len(whole) - 4096], "cut short"),
         (whole[:60] + (99).to_bytes(4) + whole[64:], "version 99"),
     ]
@@ -222,7 +222,7 @@ def test_a_foreign_a_newer_and_a_cut_ledger_are_refused(ledger, tmp_path):
 def test_a_folder_in_its_place_is_refused(tmp_path):
     """And a missing ledger says what to do."""
     (tmp_path / "ledger.db").mkdir()
-    with pytest.raises(RatingError, match="no file"):
+    with pytest.raises(RatingError, match="not a file"):
         Ledger(tmp_path / "ledger.db").entries()
     with pytest.raises(RatingError, match="no ledger yet"):
         Ledger(tmp_path / "none.db").verify()

@@ -172,7 +172,7 @@ BAD_LINES = {
     "nothing": (lambda _: "", "cut short"),
     "half": (lambda told: told[: len(told) // 2], "cannot be read|canonical"),
     "without its last line": (lambda told: told[: told.rstrip().rindex("\n") + 1], "cut short"),
-    "without its header": (lambda told: told.partition("\n")[2], "no header"),
+    "without its header": (lambda told: told.partition("\n")[2], "not the header"),
     "a key twice": (lambda told: told.replace('{"rubric":{', '{"rubric":{"format":1,', 1), "canonical"),
     "blanks": (lambda told: told.replace('{"facts":{', '{"facts": {', 1), "canonical"),
     "too deep": (lambda told: told + "[" * 50 + "]" * 50 + "\n", "deeper than"),
@@ -246,7 +246,7 @@ def test_an_altered_copy_is_not_put_back(book, tmp_path):
     content[content.index(b"Good.")] ^= 1
     copy.write_bytes(content)
     before = book.path.read_bytes()
-    with pytest.raises(RatingError, match="no sound copy"):
+    with pytest.raises(RatingError, match="not a sound copy"):
         book.ledger.restore(copy)
     assert book.path.read_bytes() == before
 

@@ -93,7 +93,7 @@ def test_two_writers_at_once_lose_nothing(book):
     assert book.ledger.verify() == []
 
 
-FOREIGN = "no ledger of boxwright"
+FOREIGN = "not a ledger of boxwright"
 REFUSED = {
     "a letter": (lambda _: b"a letter to my aunt\n" * 40, FOREIGN),
     "a zip file": (lambda whole: b"PK\x03\x04" + whole[4:], FOREIGN),

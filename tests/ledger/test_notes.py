@@ -179,7 +179,7 @@ def test_notes_go_with_lines_and_copies(noted, tmp_path):
             lambda told: told.replace('"note":{"follows":[],"format":1', '"note":{"follows":[],"format":2'),
             "format 2",
         ),
-        (lambda told: told.replace('"noted_at":"2031-06-01T20:00:00Z"', '"noted_at":7', 1), "no text"),
+        (lambda told: told.replace('"noted_at":"2031-06-01T20:00:00Z"', '"noted_at":7', 1), "not text"),
     ],
 )
 def test_lines_without_their_notes_are_refused(noted, change, told):

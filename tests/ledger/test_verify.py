@@ -85,9 +85,9 @@ def test_a_copied_score_that_was_altered_is_found(book, column):
             ["UPDATE review SET body = body || ' ', id = sha(body || ' ') WHERE seq = 3"],
             "not in its canonical form",
         ),
-        (["UPDATE review SET body = '{' WHERE seq = 3"], "no review"),
-        (["UPDATE review SET body = '[' WHERE seq = 3"], "no review"),
-        (["UPDATE review SET body = printf('%.*c', 90000, '[') WHERE seq = 3"], "no review"),
+        (["UPDATE review SET body = '{' WHERE seq = 3"], "not a review"),
+        (["UPDATE review SET body = '[' WHERE seq = 3"], "not a review"),
+        (["UPDATE review SET body = printf('%.*c', 90000, '[') WHERE seq = 3"], "not a review"),
         (
             ["UPDATE review SET body = replace(body, ':500', ':50.0') WHERE seq = 3"],
             "holds what no review holds",
@@ -117,7 +117,7 @@ def test_a_copied_score_that_was_altered_is_found(book, column):
         ),
         (["DELETE FROM score WHERE review = 3"], "copied scores"),
         (["DELETE FROM entry WHERE review = 3"], "3 reviews but 2 copies"),
-        (["INSERT INTO review VALUES (4, sha('x'), 'x')"], "no review"),
+        (["INSERT INTO review VALUES (4, sha('x'), 'x')"], "not a review"),
         (
             ["INSERT INTO rubric VALUES (sha('x'), 'x')", "UPDATE entry SET rubric = sha('x')"],
             "copied values",

@@ -166,7 +166,7 @@ def test_bytes_that_are_no_utf_8_are_told_with_their_row(tmp_path):
     path = tmp_path / "x.csv"
     for mark in (b"", b"\xef\xbb\xbf"):
         path.write_bytes(mark + "subset,number,note\nBase,1,x\nNúñez,2,y\n".encode("cp1252"))
-        with pytest.raises(RatingError, match="no UTF-8") as caught:
+        with pytest.raises(RatingError, match="not UTF-8") as caught:
             read(path)
         assert caught.value.where == "x.csv, line 3"
         assert caught.value.fix == "save it as CSV in UTF-8"
@@ -177,7 +177,7 @@ def test_bytes_that_are_no_text_are_refused(tmp_path, content):
     """NUL, and UTF-16, which is full of it."""
     path = tmp_path / "x.csv"
     path.write_bytes(content)
-    with pytest.raises(RatingError, match="no text"):
+    with pytest.raises(RatingError, match="not text"):
         read(path)
 
 

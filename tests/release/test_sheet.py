@@ -126,7 +126,7 @@ def test_a_bad_sheet_is_refused(old, new, what):
 
 def test_broken_toml_is_refused():
     """By name, not by traceback."""
-    with pytest.raises(RatingError, match="no TOML"):
+    with pytest.raises(RatingError, match="not TOML"):
         parsed(BODY + "[formats.hobby]\n")
 
 

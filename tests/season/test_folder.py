@@ -97,7 +97,7 @@ def test_a_name_that_is_no_slug_is_refused_everywhere(season, tmp_path, name):
         lambda: folder.read_release(season, name),
     )
     for call in calls:
-        with pytest.raises(RatingError, match="no name for a release") as caught:
+        with pytest.raises(RatingError, match="not a name for a release") as caught:
             call()
         assert text.bad_marks(caught.value.what) == ""
     assert files(tmp_path) == before

@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     from rating.season.due import LedgerDue
 
 _HEADINGS = (
-    ("outrun", "The files say something else than the review"),
+    ("outrun", "The files say something other than the review"),
     ("stages", "A later stage has been reached"),
     ("provisional", "Scores that are provisional"),
     ("not_reviewed", "Out, and not reviewed"),
@@ -51,10 +51,8 @@ def _show(found: LedgerDue, name: str, reviewed: int) -> None:
 
     printing.say(f"{name}, {found.day.isoformat()}")
     if found.is_nothing:
-        printing.paragraph(
-            f"Nothing is due: {text.count(reviewed, 'current review')}, each as its files say, and every "
-            "release that is out has one."
-        )
+        agree = text.count(reviewed, "current review agrees with its", "current reviews agree with their")
+        printing.paragraph(f"Nothing is due: {agree} files, and every release that is out has a review.")
     for kind, words in _HEADINGS:
         listed = getattr(found, kind)
         if listed:

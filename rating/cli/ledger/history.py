@@ -99,9 +99,9 @@ def _changed(season: Season, change: ScoreChange) -> str:
     by = {
         "person": f"scored by {season.config.rater_name(change.rater)}"
         if change.rater
-        else "no longer by a person",
-        "scale": "by another scale in the rubric",
-        "module": "by a changed module",
+        else "no longer scored by a person",
+        "scale": "because the rubric's scale changed",
+        "module": "because the criterion's module changed",
         "facts": _measured(change, season.config.currency),
     }[change.by]
     if None in (change.before, change.after):

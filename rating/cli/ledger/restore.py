@@ -20,7 +20,7 @@ def restore(
     as_json: options.AsJson = False,
     today: options.Today = None,
 ) -> None:
-    """Put a sound copy in the place of the ledger; the ledger before is copied aside.
+    """Put a sound copy in the place of the ledger; the earlier ledger is copied aside.
 
     Example: boxwright ledger restore backups/ledger-20310715T200000Z.db
     """
@@ -36,8 +36,14 @@ def restore(
         return
     printing.say(f"The ledger holds {text.count(done.reviews, 'review')}, as {file.name} does.")
     if done.lost:
-        printing.say(f"{text.count(len(done.lost), 'review')} of the ledger before are not in it.")
+        lacks = text.count(
+            len(done.lost), "review of the earlier ledger is", "reviews of the earlier ledger are"
+        )
+        printing.say(f"{lacks} missing from it.")
     if done.lost_notes:
-        printing.say(f"{text.count(len(done.lost_notes), 'note')} of the ledger before are not in it.")
+        lacks = text.count(
+            len(done.lost_notes), "note of the earlier ledger is", "notes of the earlier ledger are"
+        )
+        printing.say(f"{lacks} missing from it.")
     if aside:
-        printing.say(f"The ledger before is {aside}.")
+        printing.say(f"The earlier ledger is now {aside}.")

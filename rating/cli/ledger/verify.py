@@ -41,7 +41,7 @@ def verify(
     for path in keeping.conflicted(season.recorded.ledger.path):
         printing.remark(
             f"{path.name} looks like a copy that a sync program left: "
-            f"'boxwright ledger merge \"{path.name}\"' adds what it has beside."
+            f"'boxwright ledger merge \"{path.name}\"' adds what only that copy has."
         )
     if told := keeping.nudge(season.files, now=datetime.now(UTC)):
         printing.remark(told)

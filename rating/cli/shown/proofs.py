@@ -44,13 +44,13 @@ def _who(told: Told, state: str) -> str:
     if state == "shown":
         return f"signed by {names}, with keys that you allow"
     if state == "not shown":
-        return f"it is signed as {names}, but whose key that is only a file of --signers can tell"
+        return f"it is signed as {names}, but only a file given with --signers can tell whose key that is"
     return f"it is signed as {names}, but ssh-keygen is not installed"
 
 
 def _when(_: Told, state: str) -> str:
     if state == "shown":
-        return "the head stood where you found it, so the review is no younger than that"
+        return "the head was published where you found it, so the review is at least as old as that"
     return "look for a head that somebody else published that day, and name it with --head"
 
 
@@ -69,8 +69,8 @@ def _history(told: Told, state: str) -> str:
         )
     if earlier:
         return (
-            f"it goes on from {earlier['reviews']:,} reviews with the head {earlier['head']}; look for that "
-            "one where it was published, and name it with --head"
+            f"it continues from {earlier['reviews']:,} reviews with the head {earlier['head']}; find that "
+            "head where it was published, and name it with --head"
         )
     return "there is no older head in it, and no second signature"
 

@@ -30,8 +30,8 @@ READING = (
         "the higher the score; the colour means the same on every sheet."
     ),
     (
-        "The grade is the mean of the scores, weighted by the points, in tenths and halves up. Only the "
-        "ratio of the points matters; they are taken in whole tenths, and what is not a number counts as 0."
+        "The grade is the mean of the scores, weighted by the points and rounded to tenths, halves up. Only "
+        "the ratio of the points matters; they are in whole tenths, and what is not a number counts as 0."
     ),
     (
         "An empty score is not zero: what is not known yet or does not apply is left out, and its points are "

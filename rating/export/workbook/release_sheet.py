@@ -136,9 +136,7 @@ def _interval(contents: Contents, release: ReviewedRelease) -> str:
             [points[score.criterion] for score in known],
         )
         low, high = likely or (standing.grade, standing.grade)
-        told.append(
-            f"by the doubt of its scores likely between {tenths.show(low)} and {tenths.show(high)} (9 in 10)"
-        )
+        told.append(f"likely between {tenths.show(low)} and {tenths.show(high)}, nine times in ten")
     if standing.partial and standing.lowest is not None and standing.highest is not None:
         told.append(
             f"partial: with what is not known yet it could become {tenths.show(standing.lowest)} "
@@ -258,7 +256,7 @@ def _prices(sheet: SheetWriter, contents: Contents, release: ReviewedRelease, to
     if len(prices) > len(latest):
         line += 1
         left = text.count(len(prices) - len(latest), "earlier price")
-        words = f"Shown is the last of each kind; {left} stand in the season folder."
+        words = f"This is the last price of each kind; the season folder also has {left}."
         sheet.across(line, 0, sheet.last, words, style.note)
     return line + 1
 
