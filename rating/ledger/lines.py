@@ -136,5 +136,5 @@ def _depth(told: str) -> int:
 
 def _bad(file: str, number: int, why: str) -> RatingError:
     return RatingError(
-        f"line {number} is none of an exported ledger: {why}", where=file, fix="export it again"
+        f"line {number} is not a line of an exported ledger: {why}", where=file, fix="export it again"
     )

@@ -240,7 +240,9 @@ def _teams(
             fix = "correct it, or add it to the teams in season.toml"
             found.append(_remark("team-once", file, first[team].row, what, fix))
         elif teams:
-            what = f"the team {team}, on {number} cards, is none of the season's, so it counts for none"
+            what = (
+                f"the team {team}, on {number} cards, is not one of the season's, so they count for no team"
+            )
             fix = "write the season's name for it, or add it to season.toml as a team or an alias"
             found.append(_remark("unknown-team", file, first[team].row, what, fix))
     return found

@@ -329,7 +329,7 @@ def test_what_cannot_be_merged_is_refused_and_nothing_changes(
         (recorded / "ledger.db", "the season's own ledger"),
         (sample_season / "ledger.db", "another season"),
         (lines, "another season"),
-        (tmp_path / "letter", "line 1 is none of an exported ledger"),
+        (tmp_path / "letter", "line 1 is not a line of an exported ledger"),
         (tmp_path / "nothing", "there is no such file"),
     ):
         assert told in refused("ledger", "merge", file, "--season", recorded)

@@ -20,7 +20,7 @@ def test_a_price_is_added_as_the_file_is_written_and_the_line_told(run, small_se
     assert file.read_bytes() == before + b"150.00,box,hobby,street,2031-05-01\r\n"
     told = " ".join(out.split())
     assert (
-        "$150.00 for a hobby box on 2031-05-01 (street) is in releases/deep-harbour/prices.csv, line 3."
+        "$150.00 for a hobby box on 2031-05-01 (street) is now in releases/deep-harbour/prices.csv, line 3."
         in told
     )
     assert "Whether it is worth $200.00 is open" in told.partition("Now: ")[0]

@@ -26,7 +26,8 @@ def test_the_measure_is_the_share_of_packs_with_something(boxed, scored):
     assert scored(CRITERION, found).score == 40
     assert found.spread == 15
     assert found.reason.startswith(
-        "60 % of packs hold more than base cards. The longest run of packs with only base cards is 2."
+        "60 % of packs hold more than base cards. In a box, "
+        "the longest run of packs with only base cards is 2."
     )
     assert found.reason.endswith("How much fun that is to open is left to your judgement.")
 

@@ -43,8 +43,8 @@ def found(broken, slot):
             "Rooks",
             "expect 12.0 copies of 3 different rookie cards",
         ),
-        ("rookie hunter", 61, "Herons", "expect 9.0 rookie cards"),
-        ("rookie hunter", 60, "Foxes", "expect 4.0 rookie cards"),
+        ("rookie hunter", 61, "Herons", "expect 9.0 copies of 3 different rookie cards"),
+        ("rookie hunter", 60, "Foxes", "expect 4.0 copies of 3 different rookie cards"),
         ("autograph buyer", 61, "Foxes", "expect 2.0 autographs"),  # as many as Herons, and cheaper
         ("never empty-handed", None, "Rooks", "the chance of no autograph and no relic is 1 in 50"),
         ("collector of numbered cards", None, "Rooks", "expect 9.0 numbered cards"),
@@ -55,8 +55,8 @@ def found(broken, slot):
             "expect 80.0 copies of 12 different base cards",
         ),
         ("set completer", 60, "Foxes", "expect 70.5 copies of 5 different base cards"),
-        ("team collector", None, "Herons", "9 of its players are in the checklist"),
-        ("team collector", 60, "Foxes", "1 of its players is in the checklist"),
+        ("team collector", None, "Herons", "9 of its players are on the checklist"),
+        ("team collector", 60, "Foxes", "1 of its players is on the checklist"),
     ],
 )
 def test_the_slot_with_most_of_it_within_the_budget_is_picked(aim, under, best, said, found):

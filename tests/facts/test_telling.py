@@ -290,7 +290,7 @@ def test_opening_is_told_with_waits_hits_and_surprises():
     season = Season.open(SAMPLE)
     words = BY_KEY["opening"].told(season.facts("slipway"))
     assert words.startswith("54 % of packs hold more than base cards; ")
-    assert " The longest run of packs with only base cards is " in words
+    assert " In a box, the longest run of packs with only base cards is " in words
     assert "60 % of boxes have no hit" in words
     words = BY_KEY["opening"].told(season.facts("halyard"))
     assert words.startswith("Every pack holds more than base cards; 4.5 hits per box.")

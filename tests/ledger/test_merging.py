@@ -177,7 +177,7 @@ BAD_LINES = {
     "blanks": (lambda told: told.replace('{"facts":{', '{"facts": {', 1), "canonical"),
     "too deep": (lambda told: told + "[" * 50 + "]" * 50 + "\n", "deeper than"),
     "a letter": (lambda told: told + "Dear aunt\n", "cannot be read"),
-    "another kind": (lambda told: told + '{"letter":{}}\n', "no rubric, no facts, no review and no note"),
+    "another kind": (lambda told: told + '{"letter":{}}\n', "neither a rubric nor facts, a review or a note"),
     "an altered grade": (lambda told: told.replace('"grade":620', '"grade":999', 1), "cut short"),
     "a review without its rubric": (
         lambda told: "".join(

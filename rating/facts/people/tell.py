@@ -15,10 +15,10 @@ def lead(people: People, _: Kept) -> str:
     """How many teams and rookies are in it, and whom to chase first."""
     teams = len(people.teams_served)
     every = teams + len(people.teams_missing)
-    words = f"All {every} teams" if teams == every > 1 else f"{teams} of {text.count(every, 'team')}"
+    words = f"Has all {every} teams" if teams == every > 1 else f"Has {teams} of {text.count(every, 'team')}"
     if people.rookie_class is not None:
-        words += f" and {len(people.rookies_carded)} of {text.count(people.rookie_class, 'rookie')}"
-    words += " have cards."
+        words += f", {len(people.rookies_carded)} of {text.count(people.rookie_class, 'rookie')}"
+    words += "."
     if not isinstance(people.wanted, Unknown) and people.wanted:
         words += f" Most wanted: {people.wanted[0].subject}."
     return words
