@@ -73,7 +73,7 @@ def _why_teams_only(facts: Facts, people: People) -> str:
     if isinstance(people.wanted, Unknown):
         return "Who is wanted is not known yet"
     if facts.season.is_demand_its_own:
-        return "Only its own sales show who is wanted, and they cannot show who is missing"
+        return "Only this release's own sales show who is wanted, and they cannot show who is missing"
     return "" if people.wanted or people.wanted_missing else "Nobody is wanted that much"
 
 

@@ -87,7 +87,7 @@ class TomlTable:
         clean = text.tidy(value)
         if mark := text.bad_marks(clean):
             self.complain(
-                name, f"holds the invisible mark {mark}", "type the text anew, without it", "bad-mark"
+                name, f"holds the invisible mark {mark}", "type the text again, without it", "bad-mark"
             )
             return None
         if len(clean) > limit:
@@ -275,7 +275,7 @@ def read_text(path: Path, *, file: str = "") -> str:
         raise RatingError("the file is missing", where=file, fix="write it, or restore it") from None
     except OSError as fault:
         raise RatingError(
-            f"the file cannot be read: {fault.strerror}", where=file, fix="see to its rights"
+            f"the file cannot be read: {fault.strerror}", where=file, fix="check that you may read it"
         ) from fault
     except UnicodeDecodeError as fault:
         row = fault.object.count(b"\n", 0, fault.start) + 1

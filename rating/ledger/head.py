@@ -118,7 +118,7 @@ def _damaged(path: Path, why: str) -> RatingError:
     return RatingError(
         f"{path.name} is damaged: {why}",
         where=path.name,
-        fix="delete it once 'boxwright ledger verify' finds nothing else; the next review writes it anew",
+        fix="delete it once 'boxwright ledger verify' finds nothing else; the next review writes a new one",
     )
 
 

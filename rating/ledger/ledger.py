@@ -283,7 +283,7 @@ class Ledger:
         try:
             told = head.read(self.path)
         except RatingError as fault:
-            self.say(f"{fault.what}; it is written anew")
+            self.say(f"{fault.what}; a new one is written")
             return
         if told is not None and not head.is_held(db, told):
             raise head.lost(self.path, told, is_there=merging.last_heads(db)[0] > 0)

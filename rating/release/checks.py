@@ -478,7 +478,7 @@ def _slots(release: Release, folder: str, currency: str, today: date | None) -> 
         found += _foreign("slot price", one, file, currency)
         if today is not None and one.day > today:
             what = f"a slot price of {one.day.isoformat()}, which is after today, {today.isoformat()}"
-            found.append(_remark("late-date", file, one.row, what, "see to the date, or to the clock"))
+            found.append(_remark("late-date", file, one.row, what, "check the date, or the clock"))
         said = one._replace(slot=text.key(one.slot), row=0)
         if first.setdefault(said, one.row) != one.row:
             what = f"the same slot at the same price stands in line {first[said]}"

@@ -97,7 +97,7 @@ class CsvColumns:
             for cell in set(column):
                 if mark := text.bad_marks(cell):
                     what = f"{name} holds the invisible mark {mark}"
-                    wrong[cell] = (what, "type the text anew", "bad-mark")
+                    wrong[cell] = (what, "type the text again", "bad-mark")
         if self.longest > limit and max(map(len, column), default=0) > limit:
             for cell in set(column):
                 if len(cell) > limit:
@@ -139,7 +139,7 @@ def read_text(path: Path, *, file: str) -> str:
         data = path.read_bytes()
     except OSError as fault:
         raise RatingError(
-            f"the file cannot be read: {fault.strerror}", where=file, fix="see to its rights"
+            f"the file cannot be read: {fault.strerror}", where=file, fix="check that you may read it"
         ) from fault
     if b"\0" in data:
         raise RatingError("the file is not text", where=file, fix="save it as CSV in UTF-8")
@@ -201,7 +201,7 @@ def _refuse_semicolons(content: str, names: Sequence[str], file: str) -> None:
     first = content.partition("\n")[0].split(";")
     if len(first) > 1 and any(text.key(name).strip('"') in names for name in first):
         raise RatingError(
-            "its cells are parted by semicolons, a tidy table has commas between them",
+            "its cells are separated by semicolons, a tidy table has commas between them",
             where=f"{file}, line 1",
             fix="save it as CSV with the comma as separator and points in decimal numbers",
         )

@@ -26,7 +26,7 @@ def held(folder: Path, *, what: str) -> Iterator[None]:
         raise RatingError(
             f"the folder cannot be opened: {fault.strerror}",
             where=str(folder),
-            fix="see to its rights; nothing was changed",
+            fix="check that you may open it; nothing was changed",
         ) from fault
     try:
         if not _taken(handle):

@@ -116,7 +116,7 @@ class OpenedRow(NamedTuple):
         int,
         Column(
             "how many boxes of it were opened that day",
-            whole(low=1, high=100_000, blank=0, fix="write how many boxes it were, from 1"),
+            whole(low=1, high=100_000, blank=0, fix="write how many boxes were opened, from 1"),
             required=True,
         ),
     ]
@@ -129,7 +129,7 @@ class OpenedRow(NamedTuple):
         int,
         Column(
             "how many of them were in those boxes",
-            whole(low=0, blank=0, fix="write how many cards it were, 0 for none"),
+            whole(low=0, blank=0, fix="write how many cards there were, 0 for none"),
             name="count",
             is_always_there=True,
         ),

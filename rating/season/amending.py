@@ -60,7 +60,7 @@ def sentence(words: str, *, where: str) -> str:
             f"it has {len(clean):,} characters, at most {LIMIT:,} are kept", where=where, fix="say it shorter"
         )
     if mark := text.bad_marks(clean):
-        raise RatingError(f"it holds the invisible mark {mark}", where=where, fix="type it anew")
+        raise RatingError(f"it holds the invisible mark {mark}", where=where, fix="type it again")
     return clean
 
 
@@ -96,7 +96,7 @@ def hold_correctable(recorded: Recorded, entry: Entry, *, today: date) -> None:
 def puts_nothing_right(entry: Entry) -> RatingError:
     """The files say what the review says, so that there is no correction to record."""
     return RatingError(
-        f"graded anew, {entry.release} says the same as before, so nothing is put right yet",
+        f"graded again, {entry.release} gets the same as before, so nothing has been corrected yet",
         where=folder.LEDGER_FILE,
         fix=(
             f"correct its files or scores first; what was wrong in words alone, "

@@ -107,7 +107,7 @@ def add(season: Path, slug: str, *, title: str) -> list[Path]:
 def _hold_name(what: str, name: str) -> None:
     """Refuse a name that could not be read back from the file it is written to."""
     if mark := text.bad_marks(name):
-        raise RatingError(f"{what} holds the invisible mark {mark}", fix="type it anew")
+        raise RatingError(f"{what} holds the invisible mark {mark}", fix="type it again")
     if not name.strip():
         raise RatingError(f"{what} is blank", fix="write it in words")
     if len(text.tidy(name)) > text.NAME_LIMIT:

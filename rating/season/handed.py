@@ -68,7 +68,7 @@ def receiver(name: str) -> str:
             fix="say it shorter",
         )
     if mark := text.bad_marks(clean):
-        raise RatingError(f"the name holds the invisible mark {mark}", where="--to", fix="type it anew")
+        raise RatingError(f"the name holds the invisible mark {mark}", where="--to", fix="type it again")
     return clean
 
 
@@ -163,7 +163,7 @@ def read(season: Path) -> tuple[list[Handed], int]:
         return [], 0
     except OSError as fault:
         raise RatingError(
-            f"it cannot be read: {fault.strerror}", where=f"{FOLDER}/{NAME}", fix="see to its rights"
+            f"it cannot be read: {fault.strerror}", where=f"{FOLDER}/{NAME}", fix="check that you may read it"
         ) from fault
     first = told.partition("\n")[0]
     mark = max(",;\t", key=first.count)
@@ -223,5 +223,5 @@ def _unwritable(fault: OSError) -> RatingError:
     return RatingError(
         f"it cannot be added to: {fault.strerror}",
         where=f"{FOLDER}/{NAME}",
-        fix="close it in other programs, make room, or see to its rights; then export again",
+        fix="close it in other programs, make room, or check that you may write to it; then export again",
     )

@@ -77,7 +77,7 @@ def _versions() -> Finding:
         except PackageNotFoundError:
             missing.append(name)
     if missing:
-        what, fix = f"not installed: {text.listed(missing)}", "install the program anew: pip install ."
+        what, fix = f"not installed: {text.listed(missing)}", "install the program again: pip install ."
         return Finding(about="versions", state="wrong", what=what, fix=fix)
     return Finding(about="versions", state="fine", what=", ".join(there))
 

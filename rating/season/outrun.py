@@ -78,7 +78,7 @@ def moved(season: Season, release: Release, slug: str, entry: Entry, *, whole: b
     if entry.rubric != season.rubric.hash:
         yield Need(what="it was graded by another rubric", settle=again)
     if whole and (words := _told_anew(season, slug, entry)):
-        yield Need(what=f"graded anew, it differs: {words}", settle=again)
+        yield Need(what=f"graded again, it differs: {words}", settle=again)
 
 
 def _told_anew(season: Season, slug: str, entry: Entry) -> str:

@@ -268,7 +268,7 @@ def _hold_withdrawal(gone: Review, last: str, current: tuple[Review, ...]) -> No
         reviews.hash_of(reviews.text_of(one)) in gone.supersedes for one in current
     ):
         raise RatingError(
-            f"somebody has just recorded {gone.release} anew",
+            f"somebody has just recorded {gone.release} again",
             where=folder.LEDGER_FILE,
             fix=f"look at 'boxwright ledger history {gone.release}', then withdraw it again",
         )
@@ -294,7 +294,9 @@ def withdraw(files: SeasonFiles, slug: str, *, reason: str, day: date, today: da
     if not clean:
         raise RatingError("a withdrawal needs a reason", where="--reason", fix="say why in a sentence")
     if mark := text.bad_marks(clean):
-        raise RatingError(f"the reason holds the invisible mark {mark}", where="--reason", fix="type it anew")
+        raise RatingError(
+            f"the reason holds the invisible mark {mark}", where="--reason", fix="type it again"
+        )
     if not entry.published_on <= day.isoformat() <= today.isoformat():
         raise RatingError(
             f"{day.isoformat()} does not lie between the last review, {entry.published_on}, and today",

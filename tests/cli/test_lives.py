@@ -178,7 +178,7 @@ def test_a_correction_that_puts_nothing_right_is_refused(run, refused, recorded,
         assert run("ledger", "withdraw", "deep-harbour", "--reason", "So.", "--season", recorded)[0] == 0
     before = (recorded / "ledger.db").read_bytes()
     told = refused("ledger", "errata", "deep-harbour", "--says", "Wrong.", "--season", recorded)
-    assert ("is withdrawn" if withdrawn else "nothing is put right yet") in told
+    assert ("is withdrawn" if withdrawn else "nothing has been corrected yet") in told
     assert "boxwright ledger note" in told
     assert (recorded / "ledger.db").read_bytes() == before
 
@@ -220,7 +220,7 @@ def test_a_checklist_that_was_revised_is_due(answer, recorded):
     assert answer("ledger", "due", "--quick", "--season", recorded)["outrun"] == []
     (one,) = answer("ledger", "due", "--season", recorded)["outrun"]
     assert one["release"] == "high-water"
-    assert "graded anew, it differs" in one["needs"][0]["what"]
+    assert "graded again, it differs" in one["needs"][0]["what"]
     assert "content" in one["needs"][0]["what"]
     assert one["needs"][0]["settle"] == "boxwright grade high-water --record --because TEXT"
 

@@ -112,7 +112,7 @@ def test_whatever_else_moved_is_found_by_grading_anew(run, answer, small_season)
     assert answer("tonight", *words)["outrun"] == []
     found = answer("tonight", "--whole", *words)["outrun"]
     assert [one["release"] for one in found] == ["high-water"]
-    assert "graded anew, it differs: " in found[0]["needs"][0]["what"]
+    assert "graded again, it differs: " in found[0]["needs"][0]["what"]
     assert "the facts" in found[0]["needs"][0]["what"]
 
 

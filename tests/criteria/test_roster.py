@@ -118,8 +118,8 @@ def test_own_sales_alone_do_not_say_who_is_missing(facts, scored):
     found = CRITERION.ask_of(facts(people=people, season=own))
     assert scored(CRITERION, found).score == 65
     assert found.reason.endswith(
-        "Only its own sales show who is wanted, and they cannot show who is missing, so this score goes by "
-        "teams alone."
+        "Only this release's own sales show who is wanted, and they cannot show who is missing, so this "
+        "score goes by teams alone."
     )
     ada = Demand(subject="Ada", demand=Decimal(90), basis="nudge", why="")
     by_host = CRITERION.ask_of(facts(people=people, season=own | {"demand_elsewhere": {"ada": ada}}))

@@ -120,7 +120,7 @@ def test_any_altered_bit_of_the_head_is_named_and_stops_nobody(book, said):
         ]
     ledger, told = said
     book.add(ledger=ledger, grade=1)
-    assert told == ["ledger.head is damaged: its line does not add up; it is written anew"]
+    assert told == ["ledger.head is damaged: its line does not add up; a new one is written"]
     assert ledger.verify() == []
 
 

@@ -206,7 +206,7 @@ def test_a_file_without_a_header_is_refused(content):
         ("subset,Subset ", "the column 'subset' stands twice"),
         ("subset,note,", "the column '' is not known here"),
         ("nubmer,nubmer", "the column 'nubmer' stands twice; the column 'nubmer' is not known here"),
-        ("subset;number;note", "its cells are parted by semicolons, a tidy table has commas between them"),
+        ("subset;number;note", "its cells are separated by semicolons, a tidy table has commas between them"),
         ("subset,a\u202eb", "the column 'a<U+202E>b' is not known here"),
     ],
 )

@@ -134,7 +134,7 @@ def test_a_withdrawal_is_of_the_review_that_was_seen(small_season):
     season.record(season.grade("deep-harbour"), now=NOW)
     assert [entry.release for entry in season.recorded.entries] == ["deep-harbour"]
     other.record(other.grade("deep-harbour", stage="settled"), now=NOW)
-    with pytest.raises(RatingError, match="somebody has just recorded deep-harbour anew"):
+    with pytest.raises(RatingError, match="somebody has just recorded deep-harbour again"):
         season.withdraw("deep-harbour", reason="The boxes were searched.", on=season.today, now=NOW)
     assert len(Season.open(small_season).recorded.entries) == 2
 

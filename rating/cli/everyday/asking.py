@@ -143,7 +143,7 @@ def _reason(prompt: str, before: str) -> str | None:
         if not written and before:
             return before
         if mark := text.bad_marks(written):
-            typer.echo(f"  it holds the invisible mark {mark}; type it anew")
+            typer.echo(f"  it holds the invisible mark {mark}; type it again")
         elif len(written) > REASON_LIMIT:
             typer.echo(f"  that is {len(written)} characters; at most {REASON_LIMIT}")
         elif written:

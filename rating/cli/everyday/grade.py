@@ -93,7 +93,7 @@ def _hold(stage: str, because: str) -> None:
         refusing.hold_to(STAGES, stage, "stage", where="--stage")
     if mark := text.bad_marks(because):
         raise RatingError(
-            f"the reason holds the invisible mark {mark}", where="--because", fix="type it anew"
+            f"the reason holds the invisible mark {mark}", where="--because", fix="type it again"
         )
 
 

@@ -20,7 +20,7 @@ def tonight(
     ] = 14,
     whole: Annotated[
         bool,
-        typer.Option("--whole", help="Grade each reviewed release anew, to find whatever else has moved."),
+        typer.Option("--whole", help="Grade each reviewed release again, to find whatever else has changed."),
     ] = False,
     season_folder: options.SeasonFolder = None,
     as_json: options.AsJson = False,

@@ -22,7 +22,7 @@ _HEADINGS = (
 def due(
     quick: Annotated[
         bool,
-        typer.Option("--quick", help="Grade nothing anew: finds only what has a day, a stage or a score."),
+        typer.Option("--quick", help="Grade nothing again: find only what has a day, a stage or a score."),
     ] = False,
     season_folder: options.SeasonFolder = None,
     as_json: options.AsJson = False,
@@ -38,7 +38,7 @@ def due(
     from rating.season import due as looking
 
     season = opening.opened(season_folder, today)
-    with drawing.bar("grading anew", len(season.recorded.current)) as progress:
+    with drawing.bar("grading again", len(season.recorded.current)) as progress:
         found = looking.ledger_due(season, whole=not quick, progress=progress)
     if as_json:
         printing.data(answers.ledger_due(found, season=season.config.name))

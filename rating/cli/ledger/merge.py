@@ -19,7 +19,7 @@ def merge(
     as_json: options.AsJson = False,
     today: options.Today = None,
 ) -> None:
-    """Add the reviews that another copy of this ledger has beside: a co-host's, or one a sync program left.
+    """Add the reviews that only another copy of this ledger has: a co-host's, or one a sync program left.
 
     Example: boxwright ledger merge "ledger (conflicted copy).db"
     """

@@ -403,7 +403,7 @@ class _Reader:
                 row,
                 "two-cards-in-a-row",
                 f"a number stands in the name, as where two cards run together: {row.text[:120]!r}",
-                "part the cards, or write the name without the number",
+                "separate the cards, or write the name without the number",
             )
             return None
         draft = self._draft(line, subset, number, subjects, rookies, stars, team_cell, account)
@@ -807,7 +807,7 @@ class _Reader:
         """
         bent: set[int] = set()
         for stretch in list(stretches.astray(self.drafts)):
-            if not self._is_answered(stretch, "its number begins anew under a subset of other numbers"):
+            if not self._is_answered(stretch, "its number starts again under a subset of other numbers"):
                 bent.add(id(stretch[0].account))
         unnamed: dict[tuple[int, str], list[Draft]] = {}
         for draft in self.drafts:

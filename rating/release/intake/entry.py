@@ -713,7 +713,7 @@ class _Intake:
             if moved := sum(row != now for row, now in anew.items()):
                 self.notes.append(
                     f"the cards changed; {text.count(moved, 'sale')} of earlier lists"
-                    f" {'is' if moved == 1 else 'are'} matched anew"
+                    f" {'is' if moved == 1 else 'are'} matched again"
                 )
         self._merge(
             SALES,

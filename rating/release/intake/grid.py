@@ -34,7 +34,7 @@ _CELL_LINES = 40  # of one cell that a text has
 # vertical tab, next line, and the line and paragraph separators end a line as well
 _LINE_ENDS = re.compile("\r\n?|[\v\x85\u2028\u2029]")
 _ZEROS = re.compile(r"0{2,}\Z")
-_ANEW = "fetch the file anew, or open it and save it again"
+_ANEW = "get the file again, or open it and save it again"
 _PERCENTS = (9, 10)  # the formats 0% and 0.00% by their numbers, ECMA-376 part 1, 18.8.30
 _OWN_FORMATS = 164  # number formats below are the program's own
 _BLANK_SHEET = (
@@ -146,7 +146,7 @@ def _out_of_step(cells: Sequence[str], width: int, name: str, row: int, *, is_cu
         else f"the row has {text.count(len(cells), 'cell')}, the others have {width}, and it cannot be told"
         f" which belong together: {quoted!r}"
     )
-    fix = "fetch the file anew" if is_cut else "put quotes around a text with the separator in it"
+    fix = "get the file again" if is_cut else "put quotes around a text with the separator in it"
     return Problem(code="ragged-row", file=name, row=row, what=what, fix=fix)
 
 
@@ -268,7 +268,7 @@ def _parsed(content: str, delimiter: str, name: str, unclosed: dict[int, str]) -
             cells = next(csv.reader(record, delimiter=delimiter, skipinitialspace=True), [])
         except csv.Error as fault:
             raise RatingError(
-                f"the text cannot be parted into cells: {fault}",
+                f"the text cannot be split into cells: {fault}",
                 where=f"{name}, row {place + 1}",
                 fix='close every quote, and write a quote inside a text twice ("")',
             ) from None
@@ -531,7 +531,7 @@ def _grid(
                 code="misread-letters",
                 file=file,
                 sheet=sheet,
-                what=f"letters of {text.count(mended, 'cell')} were damaged by a wrong encoding and mended",
+                what=f"letters of {text.count(mended, 'cell')} were damaged by a wrong encoding and repaired",
                 fix="look over names with unusual letters",
                 severity="remark",
             ),

@@ -74,7 +74,7 @@ def read_bytes(path: Path) -> bytes:
             f"the file cannot be read: {fault.strerror}", where=name, fix="check its name and rights"
         ) from fault
     if not data.strip(b"\0\r\n\t \xef\xbb\xbf"):
-        raise RatingError("the file is empty", where=name, fix="fetch it anew")
+        raise RatingError("the file is empty", where=name, fix="get it again")
     _refuse_long(data, name)
     return data
 
@@ -94,7 +94,7 @@ def _refuse_long(data: bytes, name: str) -> None:
         raise RatingError(
             f"the file has {lines:,} rows, at most {LINES_LIMIT:,} are read",
             where=name,
-            fix="take out the rows that are not cards of this release, or part it into several files",
+            fix="take out the rows that are not cards of this release, or split it into several files",
         )
 
 
@@ -117,7 +117,7 @@ def is_workbook(data: bytes, name: str) -> bool:
             )
         raise RatingError("this is an old .xls workbook or another Office file", where=name, fix=_SAVE_AS)
     if data.startswith(b"PK"):
-        raise RatingError("this is an empty or split zip archive", where=name, fix="fetch the file anew")
+        raise RatingError("this is an empty or split zip archive", where=name, fix="get the file again")
     for start, what, fix in _OTHER_TYPES:
         if data.startswith(start):
             raise RatingError(f"this is {what}, not a table", where=name, fix=fix)
@@ -263,5 +263,5 @@ def _damaged(name: str, part: str, why: str) -> RatingError:
     return RatingError(
         f"the workbook is damaged: {text.printable(why[:120])}",
         where=_place(name, part),
-        fix="fetch the file anew, or open it and save it again",
+        fix="get the file again, or open it and save it again",
     )

@@ -228,7 +228,7 @@ def _edited(content: str, accepted: Sequence[Proposal]) -> str:
         written = tomlkit.dumps(document)
     except TOMLKitError as fault:
         raise RatingError(
-            f"the file cannot be edited: {fault}", where=SHEET, fix="mend it by hand first"
+            f"the file cannot be edited: {fault}", where=SHEET, fix="fix it by hand first"
         ) from fault
     written = _spaced(written)
     back = _plain(tomlfile.parse(written, file=SHEET).values)

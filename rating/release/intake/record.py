@@ -123,7 +123,7 @@ def read_record(folder: Path) -> Record:
         ) from fault
     except OSError as fault:
         raise RatingError(
-            f"the record cannot be read: {fault.strerror}", where=RECORD, fix="see to its rights"
+            f"the record cannot be read: {fault.strerror}", where=RECORD, fix="check that you may read it"
         ) from fault
 
 

@@ -170,6 +170,6 @@ def test_sales_are_matched_anew_when_the_checklist_changed(intake, table):
     after = table("sales.csv").splitlines()
     assert after[2].startswith("2031-04-02,,,,9.00")
     assert (after[1], after[3]) == (before[1], before[3])
-    assert "the cards changed; 1 sale of earlier lists is matched anew" in result.notes
+    assert "the cards changed; 1 sale of earlier lists is matched again" in result.notes
     intake(("whole-3.csv", WHOLE))
     assert table("sales.csv").splitlines() == before

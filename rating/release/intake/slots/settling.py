@@ -84,7 +84,7 @@ class Settler:
             self._row(list(of_row))
         if self.late:
             what = f"{text.count(self.late, 'slot price')} of days after today, {self.today}"
-            self.account.remark(None, "late-date", what, "see to the dates, or to the clock")
+            self.account.remark(None, "late-date", what, "check the dates, or the clock")
 
     def _usual_currency(self, entries: Sequence[Entry]) -> str:
         own = self.season.currency

@@ -112,7 +112,7 @@ class Dates:
                 "late-date",
                 f"{text.count(number, 'date')} {'lies' if number == 1 else 'lie'} after today, {self.today};"
                 f" the first is {day}",
-                "see to the dates, or to the clock",
+                "check the dates, or the clock",
             )
         if not self.ambiguous:
             return
