@@ -291,6 +291,8 @@ class _Reader:
             ):
                 header.parallels[place] = rung.name
                 header.unknown[place] = title
+            elif filled and not header.has("note") and all(map(words.SHORT_PRINT.search, filled)):
+                header.name(place, "note")
             elif filled:
                 self._ask_role(header, place, lines, account)
 

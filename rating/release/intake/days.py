@@ -44,6 +44,7 @@ _SPAN = re.compile(
     re.IGNORECASE,
 )
 _AGO = re.compile(r"(\d{1,3})\s*(day|week)s?\s*ago")
+_WHOLE_YEAR = 4  # digits
 _SERIAL = re.compile(r"(4\d{4}|5[0-4]\d{3})(?:\.\d+)?\Z")
 _SPREADSHEET_EPOCH = date(1899, 12, 30)
 
@@ -92,15 +93,8 @@ def read_day(cell: str, today: date) -> Day | None:
         return Day(day) if day else None
     if found := _NUMERIC.search(bare):
         return _numeric(int(found[1]), int(found[2]), found[3], today)
-    for pattern, day_at, month_at in ((_DAY_FIRST, 1, 2), (_MONTH_FIRST, 2, 1)):
-        for found in pattern.finditer(bare):
-            month = _MONTH_OF.get(found[month_at])
-            if month:
-                number = int(found[day_at])
-                year, is_guessed = _year(found[3], today, month, number)
-                day = _date(year, month, number)
-                if day:
-                    return Day(day, is_guessed_year=is_guessed)
+    if worded := _with_month(bare, today):
+        return worded
     if bare.startswith(("today", "just now")):
         return Day(today)
     if bare.startswith("yesterday"):
@@ -110,6 +104,21 @@ def read_day(cell: str, today: date) -> Day | None:
     if found := _SERIAL.match(bare):
         return Day(_SPREADSHEET_EPOCH + timedelta(days=int(found[1])))
     return None
+
+
+def _with_month(bare: str, today: date) -> Day | None:
+    """A day whose month is a word; one with a whole year goes first: '1 October 21, 2034'."""
+    told: list[tuple[bool, Day]] = []
+    for pattern, day_at, month_at in ((_DAY_FIRST, 1, 2), (_MONTH_FIRST, 2, 1)):
+        for found in pattern.finditer(bare):
+            month = _MONTH_OF.get(found[month_at])
+            if month:
+                number = int(found[day_at])
+                year, is_guessed = _year(found[3], today, month, number)
+                day = _date(year, month, number)
+                if day:
+                    told.append((len(found[3] or "") == _WHOLE_YEAR, Day(day, is_guessed_year=is_guessed)))
+    return next((day for is_whole, day in told if is_whole), told[0][1] if told else None)
 
 
 def is_month(word: str) -> bool:

@@ -324,6 +324,7 @@ class _Intake:
             (SOLD, lambda: id(one) in sales),
             (ODDS_LIST, lambda: odds.is_odds(one, columns["odds"])),
             (CARD_LIST, lambda: checklists.has_header(one, columns["checklist"])),
+            (PARALLEL_LIST, lambda: parallel_sheets.is_titled(one)),
             (CARD_LIST, lambda: layouts.holds_cards(one)),
             (KEY, lambda: statements.of_grid(one) is not None),
             (PARALLEL_LIST, lambda: parallel_sheets.is_parallels(one, columns["checklist"])),

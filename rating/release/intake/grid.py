@@ -158,12 +158,14 @@ def delimiter_of(content: str) -> str:
     for mark in _DELIMITERS:
         if mark not in sample or (mark != "\t" and _is_prose(sample, mark)):
             continue
-        widths = Counter(len(row) for row in _loosely(sample, mark) if any(row))
-        rows = sum(widths.values())
+        found = [row for row in _loosely(sample, mark) if any(row)]
+        widths = Counter(map(len, found))
+        rows = len(found)
         wide = {width: number for width, number in widths.items() if width > 1}
         if not wide:
             continue
         width, number = max(wide.items(), key=lambda item: (item[1] * min(item[0], 6), item[0]))
+        number += sum(len(row) > width and not any(row[width:]) for row in found)  # blank cells too many
         # prose has commas too, but never the same number in most of its lines
         if number * 2 < rows and sum(wide.values()) * 4 < rows * 3:
             continue
@@ -230,6 +232,12 @@ def _is_prose(sample: str, mark: str) -> bool:
         return True
     counts = Counter(line.count(mark) for line in lines if mark in line)
     is_uneven = max(counts.values()) * 10 < sum(counts.values()) * 6
+    if (
+        numbered >= _ROWS
+        and max(counts, key=counts.__getitem__) == 1
+        and sum(counts.values()) * 3 <= len(lines) * 2
+    ):
+        return True  # cards as 'SR-1. Quill, Ada' above lines that have no comma
     return stops * 10 >= len(lines) * 3 or numbered * 2 >= len(lines) or is_uneven
 
 

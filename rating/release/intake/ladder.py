@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from rating import text
 from rating.release.intake import words
@@ -39,6 +40,7 @@ _RUN_CELL = re.compile(
     r"(?:\s*(?:copies|made|ex\.?|/\s*\d{1,5}))?|1\s*(?:of|/)\s*1|one[\s-]of[\s-]one|un-?numbered",
     re.IGNORECASE,
 )
+_STRETCH = 5  # cards of a subset that have one print run, on average
 _COUNTED = re.compile(r"[^\W\d_]{1,12}[\s._-]{0,2}\d{1,3}\Z")  # 'Col 3'
 _YEAR = re.compile(r"(?:19|20)\d\d\Z")
 _MARK_ONLY = re.compile(r"(?:x|✓|✔|•|yes|y|/|\*)\Z", re.IGNORECASE)
@@ -198,7 +200,9 @@ def read_column(title: str, cells: Sequence[str], formats: Sequence[str] = ()) -
     commonest = max(set(whole), key=whole.count) if whole else 0
     is_marked = any(not cell.strip().isdigit() for cell in filled)
     is_plain = bool(commonest) and not is_marked and head.print_run is None
-    # plain numbers are a print run only where most cards have the same one
-    if is_plain and (whole.count(commonest) * 5 < len(whole) * 3 or _NO_PARALLEL.search(title)):
+    # plain numbers are print runs only where most cards have the same, or each stretch of them its own
+    stretches = 1 + sum(a != b for a, b in pairwise(whole))
+    is_one = whole.count(commonest) * 5 >= len(whole) * 3 or stretches * _STRETCH <= len(whole)
+    if is_plain and (not is_one or _NO_PARALLEL.search(title)):
         return None
     return Rung(name=head.name, print_run=head.print_run or commonest or None, formats=head.formats)

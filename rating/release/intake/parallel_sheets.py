@@ -60,7 +60,18 @@ def is_parallels(grid: Grid, columns: Columns) -> bool:
         return False
     listed = sum(bool(_RUN.search(row.text)) and len(row.text) < 600 for row in rows)
     listing = sum(_listing(row) is not None for row in rows)
-    return listed * 5 >= len(rows) * 2 and listing * 5 >= len(rows) * 2 and listing > 1
+    least = 3 if _calls_itself_so(grid) else 4  # of ten rows; the others name subsets
+    return min(listed, listing) * 10 >= len(rows) * least and listing > 1
+
+
+def is_titled(grid: Grid) -> bool:
+    """Whether a sheet calls itself one of parallels and holds a table that can be one."""
+    return _calls_itself_so(grid) and bool(_roles(grid))
+
+
+def _calls_itself_so(grid: Grid) -> bool:
+    above = " ".join((grid.sheet, *(row.text for row in grid.rows[:3] if len(row.filled) == 1)))
+    return _TITLED.search(above) is not None
 
 
 def _is_about(row: Row) -> bool:

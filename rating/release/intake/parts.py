@@ -31,6 +31,11 @@ class Header:
     def __post_init__(self) -> None:
         self.places = {name: place for place, name in self.named.items()}
 
+    def name(self, place: int, name: str) -> None:
+        """Say what a column holds that only its cells tell."""
+        self.named[place] = name
+        self.places[name] = place
+
     def place(self, name: str) -> int | None:
         """Where a named column stands, None where there is none."""
         return self.places.get(name)

@@ -6,6 +6,7 @@ release.toml says under [columns] goes before both.
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
@@ -29,6 +30,9 @@ _COLUMNS = {name: name for name in CHECKLIST.names} | {
     "parallel": "parallel",
     "parallels": "parallels",
 }
+_WORDED = ("subset", "kind", "subjects", "teams", "rookie", "signed", "relic", "variation", "redemption",
+           "forename", "surname", "parallel", "parallels")  # fmt: skip
+_LETTER = re.compile(r"[^\W\d_]|[x✓✔*•]", re.IGNORECASE)
 _SHOWN = 3
 _WIDE = 40
 
@@ -109,8 +113,9 @@ def question_id(column: str) -> str:
 def says_nothing(cells: Sequence[str]) -> bool:
     """Whether a column can say nothing of its cards: the same in all rows, or a count of the rows."""
     numbers = [int(cell) for cell in cells if cell.isdecimal() and len(cell) < 8]
-    steps = sum(b == a + 1 for a, b in pairwise(numbers))
-    is_count = len(numbers) == len(cells) and steps * 10 >= 9 * (len(numbers) - 1)
+    steps = sum(b - a in {0, 1} for a, b in pairwise(numbers))  # a row that stands there twice counts once
+    is_running = steps * 10 >= 9 * (len(numbers) - 1) and len(set(numbers)) * 5 >= 4 * len(numbers)
+    is_count = len(numbers) == len(cells) and is_running
     return len(cells) > 3 and (len(set(cells)) == 1 or is_count)
 
 
@@ -125,10 +130,11 @@ def question(
     taken: Sequence[str],
 ) -> Question:
     """What a column holds, with some of its cells, and what no other column of the table was taken for."""
-    name = letters(place)
+    name = letters(_place_in_file(grid, place, rows, cells))
     title = headings[place] if place < len(headings) else ""
     shown = text.listed([repr(text.printable(one[:_WIDE])) for one in list(dict.fromkeys(cells))[:_SHOWN]])
     column = f"the column {title!r}" if title else f"column {name}, which has no title,"
+    barred = () if any(map(_LETTER.search, cells)) else _WORDED  # numbers alone are no names and no marks
     return Question(
         file=grid.file,
         sheet=grid.sheet,
@@ -137,10 +143,22 @@ def question(
         meanwhile="left out",
         topic="column",
         about=about(headings, place, width),
-        choices=(*(one for one, role in _COLUMNS.items() if role not in taken), NOTHING),
+        choices=(
+            *(one for one, role in _COLUMNS.items() if role not in taken and one not in barred),
+            NOTHING,
+        ),
         cells=tuple(f"{name}{row}" for row in rows),
         weight=len(cells),
     )
+
+
+def _place_in_file(grid: Grid, place: int, rows: Sequence[int], cells: Sequence[str]) -> int:
+    """Where a column stands in its file: a table may be read with columns parted, or without those beside."""
+    numbered = {row.number: row for row in grid.rows}
+    lines = [(numbered[one], cell) for one, cell in zip(rows, cells, strict=True) if one in numbered]
+    width = max((len(row.cells) for row, _ in lines), default=0)
+    alike = [sum(row.cell(one) == cell for row, cell in lines) for one in range(width)]
+    return max(range(width), key=lambda one: (alike[one], -abs(one - place))) if any(alike) else place
 
 
 def to_keep(reading: SheetReading) -> tuple[tuple[str, ...], tuple[str, ...]]:

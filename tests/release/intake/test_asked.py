@@ -162,10 +162,44 @@ def test_an_answer_goes_before_the_layout_that_was_kept(intake, table):
 def test_a_column_of_few_cells_cannot_hold_what_each_card_has(intake):
     """Two of ten: no team and no person, though it may be a note."""
     listed = "Card,Player,Team,Zq\n" + "".join(
-        f"{n + 1},{FIRST[n]} Quill,{'Ferry' if n % 2 else 'Harbour'},{'LOW SSP' if n in (2, 5) else ''}\n"
+        f"{n + 1},{FIRST[n]} Quill,{'Ferry' if n % 2 else 'Harbour'},{'low tide' if n in (2, 5) else ''}\n"
         for n in range(10)
     )
     (asked,) = intake(("list.csv", listed)).questions
     assert asked.id == "column: zq"
     assert not {"number", "subjects", "teams", "forename", "surname"} & set(asked.choices)
     assert {"note", "nothing"} <= set(asked.choices)
+
+
+def test_a_column_of_short_prints_is_a_note_and_no_question(intake, table):
+    """Its cells say what they are, whatever stands above them."""
+    listed = "Card,Player,Team,Zq\n" + "".join(
+        f"{n + 1},{FIRST[n]} Quill,{'Ferry' if n % 2 else 'Harbour'},{'short print' if n in (2, 5) else ''}\n"
+        for n in range(10)
+    )
+    assert intake(("list.csv", listed)).questions == ()
+    noted = [row["number"] for row in rows_of(table) if row["note"]]
+    assert noted == ["3", "6"]
+
+
+def test_a_question_names_the_column_of_the_file(intake):
+    """Though number and name were parted, and each column behind them is read one further on."""
+    listed = "Spalte1\tSpalte2\tSpalte3\n" + "".join(
+        f"{n + 1} {FIRST[n]} Quill\t{'Ferry' if n % 2 else 'Harbour'}\t{'low tide' if n in (2, 5) else ''}\n"
+        for n in range(10)
+    )
+    asked = [one for one in intake(("list.tsv", listed)).questions if one.about == "Spalte3"]
+    assert [one.cells for one in asked] == [("C4", "C7")]
+
+
+def test_numbers_alone_cannot_be_names_or_marks(intake):
+    """So none of those is offered as an answer."""
+    counts = (14, 3, 99, 27, 5, 61, 8, 40, 72, 33)
+    listed = "Card,Player,Team,Zq\n" + "".join(
+        f"{n + 1},{FIRST[n]} Quill,{'Ferry' if n % 2 else 'Harbour'},{counts[n]}\n" for n in range(10)
+    )
+    asked = [one for one in intake(("list.csv", listed)).questions if one.topic == "column"]
+    for one in asked:
+        assert not {"redemption", "rookie", "subjects", "teams", "kind"} & set(one.choices)
+        assert "nothing" in one.choices
+    assert asked

@@ -9,7 +9,7 @@ from rating.release.intake import unfold
 from rating.release.intake.texts import aligned, forum, markdown, records
 from rating.release.intake.texts.part import Part
 
-_BULLET = re.compile(r"^[ \t]*(?P<mark>[*•·▪◦‣►–-])[ \t]+(?=\S)", re.MULTILINE)
+_BULLET = re.compile(r"^[ \t]*(?P<mark>[*•·▪◦‣►–-]) +(?=\S)", re.MULTILINE)
 _LEFT_OVER = re.compile(r"[ \t]*\[(?:edit|hide|show|\d{1,2})\][ \t]*$", re.MULTILINE)
 _BRACKETED = re.compile(r"^[ \t]*\[[^\[\]\n]{3,200}(?:\n[^\[\]\n]{1,200}){1,6}\]", re.MULTILINE)
 _LEAST = 3  # bullets of a list of cards
