@@ -12,7 +12,7 @@ price counts all that is beyond, so both stay exact in money of any unit.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import cached_property, reduce
 from numbers import Integral
@@ -177,7 +177,7 @@ def distribution(
     size = fast_size(length)
     theta = _DAMPING / size if cells > size else 0.0
     if read:
-        chances = fft.irfft(_product([one.transform(size, theta) for one in read]), size)[:length]
+        chances = fft.irfft(_product(one.transform(size, theta) for one in read), size)[:length]
         if theta:
             chances *= np.exp(theta * np.arange(length))
         np.maximum(chances, 0.0, out=chances)
@@ -317,8 +317,8 @@ class _Read:
         return turned, int(self.draws)  # type: ignore[arg-type]  # what is left is a whole number
 
 
-def _product(powers: Sequence[tuple[Transform, int]]) -> Transform:
-    """The product of whole powers, all of them squared together: bit by bit from the highest."""
+def _product(powers: Iterable[tuple[Transform, int]]) -> Transform:
+    """The product of some whole powers, all of them squared together: bit by bit from the highest."""
     alike: dict[int, Transform] = {}
     for base, exponent in powers:
         alike[exponent] = np.multiply(alike[exponent], base, out=base) if exponent in alike else base
@@ -329,7 +329,7 @@ def _product(powers: Sequence[tuple[Transform, int]]) -> Transform:
         for exponent, base in alike.items():
             if exponent >> bit & 1:
                 result = base.copy() if result is None else np.multiply(result, base, out=result)
-    return np.ones_like(powers[0][0]) if result is None else result
+    return np.ones_like(next(iter(alike.values()))) if result is None else result
 
 
 def moments(draws: Draws) -> tuple[float, float]:

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from rating.facts.worth import card_model
-from rating.facts.worth.card_model import Seen, Traits, price_model
+from rating.facts.worth.card_model import Rows, Seen, Traits, price_model
 
 SUBJECTS, NOISE, APART = 400, 0.4, 0.5
 
@@ -76,7 +76,28 @@ def test_a_sale_does_not_say_how_often_its_own_subject_sells():
     columns, design = model.columns, model.seen
     sales = design[:, columns.first_subject :] @ np.array(columns.sales)
     once, twice = (int(np.flatnonzero(sales == times)[0]) for times in (1, 2))
-    others = columns.by_others(design, design[np.arange(len(design)) != twice])
+    first = columns.first_subject
+    rows = Rows(design[:, :first], np.arange(len(design)), design[:, first:])
+    others = columns.by_others(rows, design[np.arange(len(design)) != twice]).design
     place = columns.place("how often subjects are sold")
     assert design[twice, place] > design[once, place]
     assert others[twice, place] == others[once, place]
+
+
+def test_rows_with_people_apart_say_what_the_design_in_whole_says():
+    """Of a model with subjects, in every column: against the plain products of the fit."""
+    model, *_ = market(0)
+    traits = [
+        Traits("base", copies, rookie, people, demand)
+        for copies in (None, 5.0, 299.0, 4000.0)
+        for rookie, people, demand in (
+            (False, (), ()),
+            (True, ("subject 1",), (70.0,)),
+            (False, ("subject 1", "subject 2", "nobody"), (None, 20.0, None)),
+        )
+    ]
+    rows = model.columns.rows(traits, [1.5] * len(traits))
+    assert rows.design.shape == (12, len(model.fit.effects))
+    assert rows.people.shape[0] == 3
+    assert rows.middle(model.fit) == pytest.approx(model.fit.middle(rows.design), rel=1e-12)
+    assert rows.spread(model.fit) == pytest.approx(model.fit.spread(rows.design), rel=1e-12)

@@ -12,7 +12,14 @@ import numpy as np
 import pytest
 
 from rating.facts.completing.compute import base_set
-from rating.facts.completing.singles import FROM_FLOOR, Common, price_of_common, single_price, together
+from rating.facts.completing.singles import (
+    FROM_FLOOR,
+    Common,
+    price_of_common,
+    single_price,
+    single_prices,
+    together,
+)
 from rating.facts.completing.value import Completing
 from rating.facts.context import Buying, SeasonContext, Selling
 from rating.facts.economics.compute import economics
@@ -336,3 +343,15 @@ def test_a_promise_that_fills_the_box_leaves_no_set():
     promise = Guarantee(what="autograph", count=Decimal(3), per="pack", hard=True)
     found = completing(packed(3, guarantees=(promise,)), line(), line("Ink", "autograph"))
     assert "no room" in found.why
+
+
+def test_singles_worked_out_together_cost_what_each_costs_alone():
+    """By exact fractions, half cents too: with no fee a value of 0.085 and 0.04 of charges is 12.5 cents."""
+    rng = np.random.default_rng(4)
+    values = np.concatenate([np.arange(0, 3, 0.005), rng.lognormal(1, 3, 500), [0.085, 1e11]])
+    for fee in ("0", "0.13", "0.125"):
+        selling = Selling(
+            fee=Decimal(fee), fixed=Decimal("0.03"), postage=Decimal("0.01"), bulk_floor=Decimal(0)
+        )
+        alone = [float(single_price(float(value), selling)) for value in values]
+        assert single_prices(values, selling).tolist() == alone

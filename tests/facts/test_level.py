@@ -19,7 +19,7 @@ def level(sums, *, strangers=0.0, of_few=0.0, of_strangers=0.0, apart=0.0):
     )
     return Level(
         model=model,
-        foretold=SimpleNamespace(strangers=np.array([strangers])),
+        strangers=np.array([strangers]),
         by_parts=np.exp(sums)[:, None],
         values=np.ones(1),
         sold=np.zeros(1, dtype=bool),
@@ -76,7 +76,7 @@ def test_a_sum_tells_how_much_of_it_is_of_people_who_were_not_on_offer(were_on_o
     model = SimpleNamespace(were_on_offer=were_on_offer)
     found = Level(
         model=model,
-        foretold=SimpleNamespace(strangers=np.array([1.0, 0.5, 0.0, 1.0, 0.0])),
+        strangers=np.array([1.0, 0.5, 0.0, 1.0, 0.0]),
         by_parts=np.ones((2, 5)),
         values=np.ones(5),
         sold=np.array([False, False, True, False, False]),

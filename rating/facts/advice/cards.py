@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable
+from collections.abc import Callable
 from decimal import Decimal
 from fractions import Fraction
 from functools import partial
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from rating import money, tenths
 from rating.facts.advice.known import (
@@ -31,6 +31,10 @@ from rating.facts.said import a, sentence
 from rating.facts.values.value import Valuation
 from rating.numerics.offers import Offer, best
 from rating.release.checklist import Card
+
+if TYPE_CHECKING:
+    import numpy as np
+    import numpy.typing as npt
 
 ROOKIE_HUNTER, AUTOGRAPH_BUYER = "rookie hunter", "autograph buyer"
 
@@ -113,64 +117,53 @@ def _of_kind(of: str, key: str, price: Decimal | None, held: _Held, boxes: int, 
 
 def _held(known: Known, is_wanted: Callable[[Card], bool], worth: Valuation) -> dict[str, _Held]:
     """What a box of each format holds, headline first; formats in which none falls are left out."""
-    parts = []
+    import numpy as np
+
+    values, shares, rests = [], [], []
     for line, own in zip(known.lines, worth.lines, strict=True):
-        weights = share_weights(line.runs)
-        total = sum(weights)
-        wanted = [is_wanted(card) for card in line.cards]
-        each = [
-            (value, weight / total)
-            for value, weight, meant in zip(own.worth, weights, wanted, strict=True)
-            if meant
-        ]
-        rest = math.fsum(
-            value * weight / total
-            for value, weight, meant in zip(own.worth, weights, wanted, strict=True)
-            if not meant
-        )
-        parts.append((each, math.fsum(share for _, share in each), rest))
-    shares = {place: share for place, (_, share, _) in enumerate(parts) if share}
+        weights = np.array(share_weights(line.runs), dtype=np.float64)
+        wanted = np.array([is_wanted(card) for card in line.cards], dtype=bool)
+        of_card, total = np.array(own.worth), weights.sum()
+        values.append(of_card[wanted])
+        shares.append(weights[wanted] / total)
+        rests.append(math.fsum((of_card[~wanted] * weights[~wanted] / total).tolist()))
+    of_line = [math.fsum(one.tolist()) for one in shares]
+    met = {place: share for place, share in enumerate(of_line) if share}
     found = {}
     for key, _ in known.formats():
         collation = known.collations.get(key)
         if collation is None:
             continue
-        expected = collation.expected(len(parts))
-        count = math.fsum(copies * share for copies, (_, share, _) in zip(expected, parts, strict=True))
-        fallen = [
-            (value, copies * share)
-            for copies, (each, _, _) in zip(expected, parts, strict=True)
-            if copies > 0
-            for value, share in each
-        ]
-        others = math.fsum(copies * rest for copies, (_, _, rest) in zip(expected, parts, strict=True))
+        expected = collation.expected(len(of_line))
+        count = math.fsum(copies * share for copies, share in zip(expected, of_line, strict=True))
+        fallen = [place for place in met if expected[place] > 0]
+        others = math.fsum(copies * rest for copies, rest in zip(expected, rests, strict=True))
         if not fallen or not count:
             continue
-        typical = known.single(tenths.six_digits(_middle_of(fallen)))
+        brought = np.concatenate([values[place] for place in fallen])
+        weighed = np.concatenate([expected[place] * shares[place] for place in fallen])
+        typical = known.single(tenths.six_digits(_middle_of(brought, weighed)))
         if typical > 0:
-            weight = math.fsum(weight for _, weight in fallen)
-            posted = math.fsum(float(known.single(value)) * weight for value, weight in fallen)
+            posted = math.fsum((known.singles(brought) * weighed).tolist())
             found[key] = _Held(
                 number=tenths.six_digits(count),
                 typical=typical,
-                average=money.cents(tenths.six_digits(posted / weight)),
+                average=money.cents(tenths.six_digits(posted / math.fsum(weighed.tolist()))),
                 postage=shared_postage(typical, known.season.selling),
                 others=money.cents(tenths.six_digits(others)),
-                at_least=bool(open_part(collation, shares)),
+                at_least=bool(open_part(collation, met)),
             )
     return found
 
 
-def _middle_of(weighed: Iterable[tuple[float, float]]) -> float:
+def _middle_of(values: npt.NDArray[np.float64], weights: npt.NDArray[np.float64]) -> float:
     """The least value that half of the weight does not exceed."""
-    ordered = sorted(weighed)
-    half = math.fsum(weight for _, weight in ordered) / 2
-    so_far = 0.0
-    for value, weight in ordered:
-        so_far += weight
-        if so_far >= half * (1 - 1e-12):
-            return value
-    return ordered[-1][0]
+    import numpy as np
+
+    order = np.lexsort((weights, values))
+    half = math.fsum(weights.tolist()) / 2
+    reached = np.cumsum(weights[order]) >= half * (1 - 1e-12)
+    return float(values[order][reached.argmax() if reached.any() else -1])
 
 
 def _kind_words(known: Known, noun: str, offer: Offer, held: _Held) -> str:

@@ -7,10 +7,11 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from fractions import Fraction
+from typing import TYPE_CHECKING
 
 from rating import money
 from rating.facts.advice.value import AimAdvice
-from rating.facts.completing.singles import Common, single_price
+from rating.facts.completing.singles import Common, single_price, single_prices
 from rating.facts.completing.value import Completing
 from rating.facts.content.value import Content
 from rating.facts.context import Buying, SeasonContext
@@ -23,6 +24,10 @@ from rating.facts.plain import Unknown
 from rating.facts.returns.value import Returns
 from rating.facts.values.value import Valuation
 from rating.numerics.offers import Offer, turning_price
+
+if TYPE_CHECKING:
+    import numpy as np
+    import numpy.typing as npt
 
 BOX, CASE, SLOT, SINGLES, COMPLETE_SET = "box", "case", "slot", "singles", "complete set"
 WAIT = "wait"
@@ -77,6 +82,11 @@ class Known:
         """What a card of some value costs posted as a single."""
         found = single_price(value, self.season.selling)
         return found if isinstance(self.common, Unknown) else max(found, self.common.single)
+
+    def singles(self, values: npt.NDArray[np.float64]) -> npt.NDArray[np.float64]:
+        """As `single`, of (m,) values."""
+        found = single_prices(values, self.season.selling)
+        return found if isinstance(self.common, Unknown) else found.clip(min=float(self.common.single))
 
     def told(self, amount: Decimal | Fraction) -> str:
         """An amount with its currency, as it is said."""

@@ -8,7 +8,7 @@ from rating import tenths, text
 from rating.facts.chances.value import Chance, Chances, FormatChances, Opened, OpenedLine
 from rating.facts.falling.collation import Collation
 from rating.facts.falling.lines import CardLine
-from rating.facts.falling.outlook import Printing, open_part, outlook, packs_for, shares
+from rating.facts.falling.outlook import Printing, open_part, outlook, packs_for, shares_of_each
 from rating.facts.plain import NO_FORMAT, Unknown
 from rating.numerics.chances import compare_opened
 from rating.release.market import OpenedRow
@@ -43,7 +43,7 @@ def chances(
         )
     if not formats:
         return NO_FORMAT
-    wanted = {name: shares(lines, is_wanted) for name, is_wanted in _KINDS}
+    wanted = shares_of_each(lines, dict(_KINDS))
     by_format: dict[str, FormatChances | Unknown] = {}
     for one in formats:
         collation = collations.get(one.key)

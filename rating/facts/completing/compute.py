@@ -159,9 +159,10 @@ def _groups(packed: Format, lines: Sequence[CardLine], collation: Collation) -> 
     expected = collation.expected(len(lines))
     for place in _base_lines(packed, lines):
         weights = share_weights(lines[place].runs)
+        whole = sum(weights)
         for card, weight in zip(lines[place].cards, weights, strict=True):
             if not card.variation:
-                share = expected[place] * weight / sum(weights)
+                share = expected[place] * weight / whole
                 each = Fraction(six_digits(share / collation.packs_per_box))
                 groups[each] = groups.get(each, 0) + 1
     return groups

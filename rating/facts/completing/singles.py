@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from fractions import Fraction
+from typing import TYPE_CHECKING
 
 from rating import money, text
 from rating.facts.context import SeasonContext, Selling
@@ -19,9 +20,15 @@ from rating.facts.falling.lines import CardLine
 from rating.facts.plain import Unknown
 from rating.release.market import Sale
 
+if TYPE_CHECKING:
+    import numpy as np
+    import numpy.typing as npt
+
 # fewer sales of base cards than this say nothing of what one costs
 FEWEST_SALES = 3
 _CENT = Decimal("0.01")
+# far above what floats err by, as a share of an amount
+_HAIR = 1e-9
 FROM_FLOOR = "as low as sellers go"
 
 
@@ -38,6 +45,19 @@ def single_price(value: Decimal | float, selling: Selling) -> Decimal:
     """What a card costs posted, of which a seller keeps its value: the sale that leaves so much, in cents."""
     kept = Fraction(value) + Fraction(selling.postage) + Fraction(selling.fixed)
     return money.cents(kept / (1 - Fraction(selling.fee)))
+
+
+def single_prices(values: npt.NDArray[np.float64], selling: Selling) -> npt.NDArray[np.float64]:
+    """As `single_price`, of (m,) values: the same cents, worked out exactly where floats may err."""
+    import numpy as np
+
+    kept = float(1 - Fraction(selling.fee))
+    cents = 100 * (values + float(selling.postage + selling.fixed)) / kept
+    found = np.floor(cents + 0.5)
+    unsure = np.abs(cents + 0.5 - np.round(cents + 0.5)) <= _HAIR * np.maximum(cents, 1.0)
+    for i in np.flatnonzero(unsure).tolist():
+        found[i] = float(100 * single_price(float(values[i]), selling))
+    return found / 100
 
 
 def price_of_common(

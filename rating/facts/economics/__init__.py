@@ -10,7 +10,7 @@ from rating.facts.economics.compute import economics
 from rating.facts.economics.tables import shown
 from rating.facts.economics.tell import lead, told
 from rating.facts.economics.value import Economics
-from rating.facts.falling.outlook import outlook, shares
+from rating.facts.falling.outlook import numbered, outlook
 from rating.facts.plain import Unknown, as_json_values
 from rating.facts.section import Section, Source, always
 
@@ -21,7 +21,7 @@ def _computed(facts: Source) -> Economics | Unknown:
 
 def _numbered(facts: Source) -> dict[str, Decimal]:
     """Numbered cards in a box as chances count them, where any are known to fall."""
-    wanted = shares(facts.lines, lambda one: one.run is not None)
+    wanted = numbered(facts.lines)
     each = {
         key: outlook(collation, wanted, collation.packs_per_box).expected
         for key, collation in facts.collations.items()

@@ -15,6 +15,7 @@ import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from functools import cached_property
 from typing import TYPE_CHECKING, Literal
 
 from rating import tenths, text
@@ -58,7 +59,7 @@ class Draw:
     different: int = 0
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True)
 class Collation:
     """What a box of a format holds.
 
@@ -82,15 +83,34 @@ class Collation:
         wanted : the wanted share of lines, by their places
         """
         low, high = 0.0, 0.0
-        for draw in self.draws:
-            share = math.fsum(
-                weight * wanted.get(line, 0.0) for line, weight in zip(draw.lines, draw.weights, strict=True)
-            )
-            if share:
-                low += share * (draw.per_box if draw.low is None else draw.low)
-                is_open = draw.low is not None and draw.high is None
-                high += math.inf if is_open else share * (draw.high or draw.per_box)
+        for draw, share in self.drawn(wanted):
+            low += share * (draw.per_box if draw.low is None else draw.low)
+            is_open = draw.low is not None and draw.high is None
+            high += math.inf if is_open else share * (draw.high or draw.per_box)
         return low, high if math.isfinite(high) else None
+
+    def drawn(self, wanted: Mapping[int, float]) -> list[tuple[Draw, float]]:
+        """The draws that can give a wanted card, in their order, each with the share of it that is wanted.
+
+        Parameters
+        ----------
+        wanted : the wanted share of lines, by their places
+        """
+        parts: dict[int, list[float]] = {}
+        for line, share in wanted.items():
+            for place, weight in self._by_line.get(line, ()):
+                parts.setdefault(place, []).append(weight * share)
+        found = ((self.draws[place], math.fsum(parts[place])) for place in sorted(parts))
+        return [(draw, share) for draw, share in found if share > 0]
+
+    @cached_property
+    def _by_line(self) -> dict[int, list[tuple[int, float]]]:
+        """The draws that give a line by their places, with its weight in each: a line is in few of many."""
+        found: dict[int, list[tuple[int, float]]] = {}
+        for place, draw in enumerate(self.draws):
+            for line, weight in zip(draw.lines, draw.weights, strict=True):
+                found.setdefault(line, []).append((place, weight))
+        return found
 
     @property
     def base_per_pack(self) -> float:
@@ -249,11 +269,12 @@ def _promised(
     free = [i for i in pool if i not in taken]
     if share is None or not free:
         return []
+    meant = set(pool)
     brought = math.fsum(
         draw.per_box * weight
         for draw in draws
         for line, weight in zip(draw.lines, draw.weights, strict=True)
-        if line in pool
+        if line in meant
     )
     wanted = float(promise.count * share) - brought
     if promise.hard:
@@ -323,9 +344,10 @@ def _by_copies(lines_in: Sequence[int], lines: Sequence[CardLine]) -> tuple[floa
     That is at least `_UNNUMBERED`, and where none is numbered each card counts the same.
     """
     runs = [lines[i].runs for i in lines_in]
-    most = max(_UNNUMBERED, *(run for own in runs for run in own if run is not None), 0)
+    most = max(_UNNUMBERED, max((run for own in runs for run in own if run is not None), default=0))
     sizes = [sum(most if run is None else run for run in own) for own in runs]
-    return tuple(one / sum(sizes) for one in sizes)
+    whole = sum(sizes)
+    return tuple(one / whole for one in sizes)
 
 
 def _spread(packed: Format, line: CardLine, packs: Mapping[str, float]) -> float | None:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from rating import text
-from rating.release.checklist import Card
+from rating.release.checklist import Card, Parallel
 from rating.release.promises import as_meant
 from rating.release.release import Release
 
@@ -111,13 +111,16 @@ def lines_of(release: Release) -> tuple[CardLine, ...]:
     subsets: dict[str, list[Card]] = {}
     for card in cards:
         subsets.setdefault(text.key(card.subset), []).append(card)
+    ladders: dict[str, list[Parallel]] = {}
+    for rung in parallels:
+        ladders.setdefault(text.key(rung.subset), []).append(rung)
     found = []
-    for key, own in subsets.items():
+    for key, members in subsets.items():
+        own = tuple(members)
         kind = Counter(card.kind for card in own).most_common(1)[0][0]
-        ladder = [one for one in parallels if text.key(one.subset) == key]
         versions: list[tuple[str, tuple[int | None, ...], tuple[str, ...]]] = [
             ("", tuple(card.print_run for card in own), ()),
-            *((one.parallel, (one.print_run,) * len(own), one.formats) for one in ladder),
+            *((one.parallel, (one.print_run,) * len(own), one.formats) for one in ladders.get(key, ())),
         ]
         for parallel, runs, only in versions:
             odds = stated.get((key, text.key(parallel)), {})
@@ -126,7 +129,7 @@ def lines_of(release: Release) -> tuple[CardLine, ...]:
                     subset=own[0].subset,
                     parallel=parallel,
                     kind=kind,
-                    cards=tuple(own),
+                    cards=own,
                     runs=runs,
                     odds=odds,
                     formats=_where(formats, only, odds, with_odds),

@@ -38,15 +38,32 @@ def shares(lines: Sequence[CardLine], is_wanted: Callable[[Printing], bool]) -> 
 
     Copies weigh by print run where all cards of the line have one, else each card alike.
     """
-    found = {}
+    return shares_of_each(lines, {"": is_wanted})[""]
+
+
+def shares_of_each(
+    lines: Sequence[CardLine], wanted: Mapping[str, Callable[[Printing], bool]]
+) -> dict[str, dict[int, float]]:
+    """As `shares`, of several sets of cards by their names, in one pass over the cards."""
+    found: dict[str, dict[int, float]] = {name: {} for name in wanted}
     for place, line in enumerate(lines):
         weights = share_weights(line.runs)
-        wanted = [weight for one, weight in zip(printings(line), weights, strict=True) if is_wanted(one)]
-        if len(wanted) == len(weights):
-            found[place] = 1.0
-        elif wanted:
-            found[place] = sum(wanted) / sum(weights)
+        whole, versions = sum(weights), printings(line)
+        for name, is_wanted in wanted.items():
+            part = [weight for one, weight in zip(versions, weights, strict=True) if is_wanted(one)]
+            if part:
+                found[name][place] = 1.0 if len(part) == len(weights) else sum(part) / whole
     return found
+
+
+def numbered(lines: Sequence[CardLine]) -> dict[int, float]:
+    """As `shares`, of the cards that are numbered."""
+    counts = (len(line.runs) - line.runs.count(None) for line in lines)
+    return {
+        place: count / len(line.runs)
+        for place, (count, line) in enumerate(zip(counts, lines, strict=True))
+        if count
+    }
 
 
 def open_part(collation: Collation, wanted: Mapping[int, float]) -> tuple[int, ...]:
@@ -108,16 +125,7 @@ def packs_for(collation: Collation, wanted: Mapping[int, float], chance: float) 
 
 def _parts(collation: Collation, wanted: Mapping[int, float]) -> list[tuple[Draw, float]]:
     """The draws that can give a wanted card, each with the share of its cards that is wanted."""
-    found = []
-    for draw in collation.draws:
-        share = math.fsum(
-            weight * wanted[line]
-            for line, weight in zip(draw.lines, draw.weights, strict=True)
-            if line in wanted
-        )
-        if share > 0:
-            found.append((draw, min(share, 1.0)))
-    return found
+    return [(draw, min(share, 1.0)) for draw, share in collation.drawn(wanted)]
 
 
 def _outlook(parts: Sequence[tuple[Draw, float]], packs: int, collation: Collation) -> Outlook:

@@ -145,8 +145,8 @@ def _amounts(
     found = []
     for copies, line, own in zip(collation.expected(len(lines)), lines, values, strict=True):
         weights = share_weights(line.runs)
-        found += [copies * weight / sum(weights) * value for weight, value in zip(weights, own, strict=True)]
-    return np.array(found)
+        found.append(copies * np.array(weights, dtype=np.float64) / sum(weights) * np.asarray(own))
+    return np.concatenate(found)
 
 
 def _run(key: str, scarcity: Scarcity | Unknown) -> int | None:

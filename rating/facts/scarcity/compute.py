@@ -182,12 +182,7 @@ def _by_packing(
 
 def _per_pack(i: int, collation: Collation) -> float:
     """Copies of a line in a pack."""
-    total = math.fsum(
-        draw.per_box * weight
-        for draw in collation.draws
-        for line, weight in zip(draw.lines, draw.weights, strict=True)
-        if line == i
-    )
+    total = math.fsum(draw.per_box * weight for draw, weight in collation.drawn({i: 1.0}))
     return total / collation.packs_per_box
 
 

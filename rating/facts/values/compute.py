@@ -22,6 +22,7 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from decimal import Decimal
+from itertools import accumulate
 from typing import NamedTuple
 
 import numpy as np
@@ -45,11 +46,12 @@ from rating.facts.values.value import (
     Valuation,
     Values,
 )
-from rating.facts.worth.card_model import Contrast, Foretold, PriceModel, Seen, Traits, price_model, wanted
+from rating.facts.worth.card_model import Contrast, PriceModel, Seen, Traits, price_model, wanted
 from rating.facts.worth.level import Level
-from rating.facts.worth.matching import FEWEST_SALES, Used, copies_by_card, sorted_out
+from rating.facts.worth.matching import FEWEST_SALES, Used, of_lines, sorted_out
 from rating.facts.worth.value import LineWorth, SubjectEffect
 from rating.numerics.robust_fit import Flags, Floats
+from rating.release.checklist import Card
 from rating.release.market import Sale
 from rating.tenths import settled, six_digits, six_places
 
@@ -58,12 +60,16 @@ FEWEST_OWN = 3
 # nothing is known of a price that may be five hundred million times as high
 _FARTHEST = 20.0
 _NO_PRICE = 1e12  # in whatever money
+# so many cards are worked out at once: more take memory, and no less time
+_STRIP = 1 << 14
 
 
 @dataclass(frozen=True, slots=True)
 class _Expected:
     """What a model says of the cards of all lines, one after the other.
 
+    strangers
+        (m,) the part of the people on each who were never sold
     by_parts
         (g, m) how many times as much they would be worth by a fit without a part of the sales
     """
@@ -74,7 +80,7 @@ class _Expected:
     bulk: Flags
     factors: tuple[Floats, Floats]
     asked: Asked
-    foretold: Foretold
+    strangers: Floats
     by_parts: Floats
 
     def are_prices(self) -> bool:
@@ -140,7 +146,9 @@ def valuation(
     if is_carried:
         prices, lent = _prices_of_others(donors, traits, season, carried_on or as_of)
     else:
-        prices = _Prices(traits, _seen(used, lines, traits, since), as_of)
+        starts = list(accumulate((len(line.cards) for line in lines), initial=0))
+        sold = [traits[starts[one.line] + one.card] for one in used]
+        prices = _Prices(traits, _seen(used, sold, since), as_of)
     model = price_model(prices.seen, None if is_carried else _unsold(prices))
     # no further than sales reach: what weeks do after them nobody has seen
     week = min(max(0.0, (prices.day - since).days / 7), max(one.week for one in prices.seen))
@@ -268,8 +276,14 @@ def subject_effects(facts: Lasting, currency: str, *, as_of: date) -> tuple[Subj
     if len(used) < FEWEST_SALES or _tells_nothing(used, lines):
         return ()
     since = _since(used, facts.files.sheet.released_on, as_of)
-    seen = _seen(used, lines, _traits(lines, facts.of(scarcity.SECTION), {}), since)
+    of_line = of_lines(lines, facts.of(scarcity.SECTION))
+    people = _People({})
+    traits = [
+        people.traits(lines[one.line].cards[one.card], lines[one.line].runs[one.card] or of_line[one.line])
+        for one in used
+    ]
     shown = _names(lines)
+    seen = _seen(used, traits, since)
     return tuple(_subject(one, shown) for one in wanted(seen))
 
 
@@ -277,18 +291,16 @@ def _since(used: Sequence[Used], released_on: date | None, as_of: date) -> date:
     return released_on or min((one.sale.day for one in used), default=as_of)
 
 
-def _seen(
-    used: Sequence[Used], lines: Sequence[CardLine], traits: Sequence[Traits], since: date
-) -> list[Seen]:
-    starts = np.cumsum([0, *(len(line.cards) for line in lines)])
+def _seen(used: Sequence[Used], traits: Sequence[Traits], since: date) -> list[Seen]:
+    """The prices of sales, from the card of each."""
     return [
         Seen(
-            traits[starts[one.line] + one.card],
+            card,
             float(one.sale.price),
             max(0.0, (one.sale.day - since).days / 7),
             one.sale.day < since,
         )
-        for one in used
+        for one, card in zip(used, traits, strict=True)
     ]
 
 
@@ -300,31 +312,39 @@ def _unsold(prices: _Prices) -> int:
 
 def _names(lines: Sequence[CardLine]) -> dict[str, str]:
     """The names of subjects as they are written, by those as compared."""
-    return {text.key(name): name for line in lines for card in line.cards for name in card.subjects}
+    subsets = {id(line.cards): line.cards for line in lines}  # the versions of a subset share its cards
+    return {text.key(name): name for cards in subsets.values() for card in cards for name in card.subjects}
 
 
 def _traits(
     lines: Sequence[CardLine], scarcity: Scarcity | Unknown, demand: Mapping[str, Demand]
 ) -> list[Traits]:
     """Every card of every line, one line after the other."""
-    found = []
-    for line, own in zip(lines, copies_by_card(lines, scarcity), strict=True):
-        for card, run in zip(line.cards, own, strict=True):
+    people = _People(demand)
+    return [
+        people.traits(card, run or of_line)
+        for line, of_line in zip(lines, of_lines(lines, scarcity), strict=True)
+        for card, run in zip(line.cards, line.runs, strict=True)
+    ]
+
+
+class _People:
+    """Who is on a card, and how much they are wanted, looked up once: a card is in many lines."""
+
+    def __init__(self, demand: Mapping[str, Demand]) -> None:
+        self._demand = demand
+        self._known: dict[tuple[str, ...], tuple[tuple[str, ...], tuple[float | None, ...]]] = {}
+
+    def traits(self, card: Card, copies: int | Decimal | None) -> Traits:
+        """A card of which there are so many copies, None or 0 where that is not known."""
+        if card.subjects not in self._known:
             subjects = tuple(map(text.key, card.subjects))
-            found.append(
-                Traits(
-                    kind=card.kind,
-                    copies=float(run) if run else None,
-                    rookie=card.rookie,
-                    subjects=subjects,
-                    demand=_demand(subjects, demand),
-                )
+            wanted = (self._demand.get(one) for one in subjects)
+            self._known[card.subjects] = (
+                subjects,
+                tuple(None if one is None else float(one.demand) for one in wanted),
             )
-    return found
-
-
-def _demand(subjects: Sequence[str], known: Mapping[str, Demand]) -> tuple[float | None, ...]:
-    return tuple(float(known[one].demand) if one in known else None for one in subjects)
+        return Traits(card.kind, float(copies) if copies else None, card.rookie, *self._known[card.subjects])
 
 
 def _too_few(used: Sequence[Used], given: Sequence[Sale], lines: Sequence[CardLine]) -> str:
@@ -380,37 +400,81 @@ def _expected(
     ----------
     apart : how far the level of carried-over prices may be off, as a standard error; 0 for own sales
     """
+    strips = [
+        _strip(model, traits[start : start + _STRIP], week, selling, apart=apart)
+        for start in range(0, len(traits), _STRIP)
+    ]
+    values, low, high, bulk, *factors, middle, spread, strangers, silent = (
+        np.concatenate(each) for each in list(zip(*strips, strict=True))[:-1]
+    )
+    return _Expected(
+        values=values,
+        low=low,
+        high=high,
+        bulk=bulk,
+        factors=(factors[0], factors[1]),
+        asked=Asked(
+            kinds=tuple("" if is_silent else one.kind for one, is_silent in zip(traits, silent, strict=True)),
+            middle=middle,
+            spread=spread,
+            errors=model.errors,
+            least=model.least or 0.0,
+        ),
+        strangers=strangers,
+        by_parts=np.concatenate([one.by_parts for one in strips], axis=1),
+    )
+
+
+class _Strip(NamedTuple):
+    """What a model says of some cards, as in `_Expected`; `silent` are those of kinds never sold."""
+
+    values: Floats
+    low: Floats
+    high: Floats
+    bulk: Flags
+    low_factors: Floats
+    high_factors: Floats
+    middle: Floats
+    spread: Floats
+    strangers: Floats
+    silent: Flags
+    by_parts: Floats
+
+
+def _strip(
+    model: PriceModel, traits: Sequence[Traits], week: float, selling: Selling, *, apart: float
+) -> _Strip:
     foretold = model.foretold(traits, week)
-    middle, spread = foretold.middle, foretold.spread
+    middle, spread = foretold.middle, np.hypot(foretold.spread, apart)
     noise = np.full(len(traits), model.fit.scale) if apart else foretold.noise
     floor = float(selling.bulk_floor)
-    low, high = (np.exp(np.clip(end * np.hypot(spread, apart), -_FARTHEST, _FARTHEST)) for end in model.ends)
-    silent = np.array([not model.speaks_of(one.kind) for one in traits], dtype=bool)
+    low, high = (np.exp(np.clip(end * spread, -_FARTHEST, _FARTHEST)) for end in model.ends)
+    unsold = {one.kind: not model.speaks_of(one.kind) for one in traits}
+    silent = np.array([unsold[one.kind] for one in traits], dtype=bool)
 
     def worth(anybody: Floats, noise: Floats, errors: Floats) -> tuple[Floats, Flags]:
         bulk = silent | (_kept(np.exp(anybody), selling) <= floor)
-        mean = _kept(np.exp(anybody[:, None] + noise[:, None] * errors), selling).mean(axis=1)
-        return np.where(bulk, floor, mean), bulk
+        found, sold = np.full(len(bulk), floor), ~bulk
+        sums = np.exp(anybody[sold, None] + noise[sold, None] * errors)
+        found[sold] = _kept(sums, selling).mean(axis=1)
+        return found, bulk
 
     values, bulk = worth(middle - model.preferred, noise, model.errors)
     # ratios need fewer errors to average over
     some = model.errors[1::4]
     whole = worth(middle - model.preferred, noise, some)[0]
     parts = [worth(anybody, noise * times, some)[0] for anybody, times in model.by_parts(foretold)]
-    return _Expected(
+    return _Strip(
         values=values,
         low=np.minimum(_kept(np.exp(middle) * low, selling), values),
         high=np.maximum(_kept(np.exp(middle) * high, selling), values),
         bulk=bulk,
-        factors=(low, high),
-        asked=Asked(
-            kinds=tuple("" if is_silent else one.kind for one, is_silent in zip(traits, silent, strict=True)),
-            middle=middle,
-            spread=np.hypot(spread, apart),
-            errors=model.errors,
-            least=model.least or 0.0,
-        ),
-        foretold=foretold,
+        low_factors=low,
+        high_factors=high,
+        middle=middle,
+        spread=spread,
+        strangers=foretold.strangers,
+        silent=silent,
         by_parts=np.divide(parts, whole, out=np.ones((len(parts), len(whole))), where=whole > 0),
     )
 
@@ -443,55 +507,50 @@ def _lines(
     basis: str,
     model: PriceModel,
 ) -> tuple[LineWorth, ...]:
-    own: dict[tuple[int, int], list[Used]] = {}
+    starts = list(accumulate((len(line.cards) for line in lines), initial=0))
+    own: dict[int, list[Used]] = {}
     for one in used:
-        own.setdefault((one.line, one.card), []).append(one)
+        own.setdefault(starts[one.line] + one.card, []).append(one)
     values, low, high = expected.values.copy(), expected.low.copy(), expected.high.copy()
     means = expected.values.copy()
     noise = np.exp(model.fit.scale * (model.errors - np.median(model.errors)))
-    bases = [BULK if is_bulk else basis for is_bulk in expected.bulk]
-    found, start = [], 0
-    for i, line in enumerate(lines):
-        for j in range(len(line.cards)):
-            sold = own.get((i, j), [])
-            if len(sold) < FEWEST_OWN:
-                continue
-            at = start + j
-            prices = [today.get(one, one.sale.price) for one in sold]
-            values[at] = statistics.median(
-                net(price, selling.postage if one.sale.postage is None else one.sale.postage, selling)
-                for one, price in zip(sold, prices, strict=True)
-            )
-            price = float(statistics.median(prices))
-            ends = _kept(np.array([price * factor[at] for factor in expected.factors]), selling)
-            low[at], high[at] = min(ends[0], values[at]), max(ends[1], values[at])
-            if (usual := float(_kept(np.array([price]), selling)[0])) > float(selling.bulk_floor):
-                # the median of n such errors is itself that much above what it is a median of, on average
-                above = math.exp(model.fit.scale**2 * math.pi / 4 / len(sold))
-                means[at] = values[at] * float(_kept(price / above * noise, selling).mean()) / usual
-            else:
-                means[at] = values[at]
-            bases[at] = SOLD
-        own_part = slice(start, start + len(line.cards))
-        found.append(
-            LineWorth(
-                subset=line.subset,
-                parallel=line.parallel,
-                worth=tuple(map(float, values[own_part])),
-                mean=tuple(map(float, means[own_part])),
-                low=tuple(map(float, low[own_part])),
-                high=tuple(map(float, high[own_part])),
-                basis=tuple(bases[own_part]),
-            )
+    bases = [BULK if is_bulk else basis for is_bulk in expected.bulk.tolist()]
+    for at, sold in own.items():
+        if len(sold) < FEWEST_OWN:
+            continue
+        prices = [today.get(one, one.sale.price) for one in sold]
+        values[at] = statistics.median(
+            net(price, selling.postage if one.sale.postage is None else one.sale.postage, selling)
+            for one, price in zip(sold, prices, strict=True)
         )
-        start = own_part.stop
-    return tuple(found)
+        price = float(statistics.median(prices))
+        ends = _kept(np.array([price * factor[at] for factor in expected.factors]), selling)
+        low[at], high[at] = min(ends[0], values[at]), max(ends[1], values[at])
+        if (usual := float(_kept(np.array([price]), selling)[0])) > float(selling.bulk_floor):
+            # the median of n such errors is itself that much above what it is a median of, on average
+            above = math.exp(model.fit.scale**2 * math.pi / 4 / len(sold))
+            means[at] = values[at] * float(_kept(price / above * noise, selling).mean()) / usual
+        else:
+            means[at] = values[at]
+        bases[at] = SOLD
+    return tuple(
+        LineWorth(
+            subset=line.subset,
+            parallel=line.parallel,
+            worth=tuple(values[start:end].tolist()),
+            mean=tuple(means[start:end].tolist()),
+            low=tuple(low[start:end].tolist()),
+            high=tuple(high[start:end].tolist()),
+            basis=tuple(bases[start:end]),
+        )
+        for line, start, end in zip(lines, starts, starts[1:], strict=False)
+    )
 
 
 def _worth(lines: Sequence[LineWorth], traits: Sequence[Traits]) -> Floats:
     """What all copies of each card are worth together, 0 where it is not known how many there are."""
-    values = [value for line in lines for value in line.expected]
-    return np.array([value * (one.copies or 0.0) for value, one in zip(values, traits, strict=True)])
+    values = np.array([value for line in lines for value in line.expected])
+    return np.asarray(values * np.array([one.copies or 0.0 for one in traits], dtype=float))
 
 
 def _shares(lines: Sequence[LineWorth], worth: Floats) -> dict[str, Decimal]:
@@ -549,7 +608,7 @@ def _level(
     sold = bases == SOLD
     return Level(
         model=model,
-        foretold=expected.foretold,
+        strangers=expected.strangers,
         by_parts=np.where(sold, by_week, expected.by_parts),
         values=np.array([value for line in lines for value in line.expected]),
         sold=sold,

@@ -165,60 +165,92 @@ class Columns:
     def _often(self) -> Floats:
         return _often(np.array(self.sales, dtype=np.intp), self.unsold)
 
-    def by_others(self, design: Floats, kept: Floats, strangers: Floats | float = 0.0) -> Floats:
-        """A design with how often subjects are sold as other sales say, given by their rows.
+    def by_others(self, rows: Rows, kept: Floats, strangers: Floats | float = 0.0) -> Rows:
+        """Rows with how often subjects are sold as other sales say, given by their design.
 
         Parameters
         ----------
         strangers : the part of the people on each row who were never sold
         """
-        found = design.copy()
+        plain = rows.plain.copy()
         often = _often((kept[:, self.first_subject :] > 0).sum(axis=0), self.unsold)
-        found[:, self.place(_OFTEN)] = design[:, self.first_subject :] @ often[:-1] + strangers * often[-1]
-        return found
+        plain[:, self.place(_OFTEN)] = (rows.people @ often[:-1])[rows.who] + strangers * often[-1]
+        return rows._replace(plain=plain)
 
-    def design(self, traits: Sequence[Traits], weeks: Sequence[float]) -> Floats:
-        """A row for each version, shape (m, p)."""
-        found = np.zeros((len(traits), self.first_subject + len(self.subjects)))
+    def rows(self, traits: Sequence[Traits], weeks: Sequence[float]) -> Rows:
+        """The rows of the design, one for each version."""
         often = self._often().tolist()
+        places: dict[tuple[str, ...], int] = {}
+        who = np.array([places.setdefault(one.subjects, len(places)) for one in traits], dtype=np.intp)
+        people = np.zeros((len(places), len(self.subjects)))
+        together, sold = np.zeros(len(places)), np.zeros(len(places))
+        for subjects, i in places.items():
+            together[i] = log(len(subjects)) if subjects else 0.0
+            for subject in subjects:
+                place = self.subjects.get(subject, -1)
+                sold[i] += often[place] / len(subjects)
+                if place >= 0:
+                    people[i, place] += 1 / len(subjects)
+        plain = np.zeros((len(traits), self.first_subject))
+        plain[:, 0] = 1
         kinds = {one.kind: self.kind_of(one.kind) for one in traits}
         at = {kind: 1 + self.kinds.index(own) for kind, own in kinds.items() if own is not None}
-        plain = []
-        for row, one, week in zip(found, traits, weeks, strict=True):
-            if one.kind in at:
-                row[at[one.kind]] = 1
-            from_knee = log(one.copies / KNEE) if one.copies else 0.0
-            together = sold = 0.0
-            if one.subjects:
-                together = log(len(one.subjects))
-                for subject in one.subjects:
-                    place = self.subjects.get(subject, -1)
-                    sold += often[place] / len(one.subjects)
-                    if place >= 0:
-                        row[self.first_subject + place] += 1 / len(one.subjects)
-            plain.append(
-                (
-                    min(from_knee, 0.0),
-                    max(from_knee, 0.0),
-                    not one.copies,
-                    one.rookie,
-                    _demand(one),
-                    together,
-                    sold,
-                    week,
-                )
-            )
-        found[:, 0] = 1
-        if plain:
-            found[:, 1 + len(self.kinds) : self.first_subject] = plain
-        return found
+        column = np.array([at.get(one.kind, 0) for one in traits], dtype=np.intp)
+        plain[np.arange(len(traits)), column] = 1
+        # logarithms as every processor takes them, once for each print run
+        logs = {one.copies: log(one.copies / KNEE) if one.copies else 0.0 for one in traits}
+        demand = {one.demand: _demand(one) for one in traits}
+        from_knee = np.array([logs[one.copies] for one in traits], dtype=float)
+        plain[:, self.place(FEW)] = np.minimum(from_knee, 0.0)
+        plain[:, self.place(MANY)] = np.maximum(from_knee, 0.0)
+        plain[:, self.place(_NOT_KNOWN)] = [not one.copies for one in traits]
+        plain[:, self.place(ROOKIE)] = [one.rookie for one in traits]
+        plain[:, self.place(DEMAND)] = [demand[one.demand] for one in traits]
+        plain[:, self.place(_TOGETHER)] = together[who]
+        plain[:, self.place(_OFTEN)] = sold[who]
+        plain[:, self.place(WEEK)] = weeks
+        return Rows(plain, who, people)
+
+
+class Rows(NamedTuple):
+    """The rows (m, p) of a design, with people apart: many versions are of few.
+
+    plain
+        (m, q) all columns but those of subjects, which are the last
+    who
+        (m,) the people on each version, by their row in `people`
+    people
+        (u, p - q) the columns of subjects of u groups of people
+    """
+
+    plain: Floats
+    who: npt.NDArray[np.intp]
+    people: Floats
+
+    @property
+    def design(self) -> Floats:
+        """The rows in whole, (m, p)."""
+        return np.hstack([self.plain, self.people[self.who]])
+
+    def middle(self, fit: Fit) -> Floats:
+        """What is expected of each, (m,), as `Fit.middle`."""
+        q = self.plain.shape[1]
+        return np.asarray(self.plain @ fit.effects[:q] + (self.people @ fit.effects[q:])[self.who])
+
+    def spread(self, fit: Fit) -> Floats:
+        """The standard error of one new value of each, (m,), as `Fit.spread`."""
+        q = self.plain.shape[1]
+        own, across, others = fit.covariance[:q, :q], fit.covariance[q:, :q], fit.covariance[q:, q:]
+        variance = ((self.plain @ own + 2 * (self.people @ across)[self.who]) * self.plain).sum(axis=1)
+        variance += ((self.people @ others) * self.people).sum(axis=1)[self.who]
+        return np.asarray(np.hypot(fit.scale, np.sqrt(variance)))
 
 
 class Foretold(NamedTuple):
     """What the model says of m versions in a week.
 
-    design
-        (m, p) their rows
+    rows
+        those of the m versions
     middle, spread
         (m,) the logarithm of the middle price, and the standard error of one new price
     noise
@@ -227,7 +259,7 @@ class Foretold(NamedTuple):
         (m,) the part of the people on each who were never sold
     """
 
-    design: Floats
+    rows: Rows
     middle: Floats
     spread: Floats
     noise: Floats
@@ -282,19 +314,20 @@ class PriceModel:
     def foretold(self, traits: Sequence[Traits], week: float | Sequence[float]) -> Foretold:
         """What it says of each version in a week, or in a week of its own."""
         weeks = [week] * len(traits) if isinstance(week, (int, float)) else week
-        design = self.columns.design(traits, weeks)
-        never = np.array([len(self.never_sold(one)) for one in traits], dtype=float)
+        rows = self.columns.rows(traits, weeks)
+        unsold = {one.subjects: len(self.never_sold(one)) for one in traits}
+        never = np.array([unsold[one.subjects] for one in traits], dtype=float)
         people = np.array([max(len(one.subjects), 1) for one in traits], dtype=float)
         unknown = self._unlike * never / people**2
         # one by one they may be as far from those sold as people are from each other
         by_few = self.of_few * never / people
         first = self.columns.first_subject
-        known = design[:, first:] ** 2 @ np.diag(self.fit.covariance)[first:]
+        known = (rows.people**2 @ np.diag(self.fit.covariance)[first:])[rows.who]
         return Foretold(
-            design,
-            self.fit.middle(design),
+            rows,
+            rows.middle(self.fit),
             np.where(never > 0, self._by_few, 1.0)
-            * np.hypot(self.fit.spread(design), np.sqrt(unknown + by_few)),
+            * np.hypot(rows.spread(self.fit), np.sqrt(unknown + by_few)),
             np.sqrt(self.fit.scale**2 + known + unknown),
             never / people,
         )
@@ -315,8 +348,8 @@ class PriceModel:
         """
         found = []
         for fit, seen, preferred in self.without:
-            design = self.columns.by_others(foretold.design, seen, foretold.strangers)
-            found.append((fit.middle(design) - preferred, fit.scale / self.fit.scale))
+            rows = self.columns.by_others(foretold.rows, seen, foretold.strangers)
+            found.append((rows.middle(fit) - preferred, fit.scale / self.fit.scale))
         return found
 
     @property
@@ -409,7 +442,7 @@ class _Whole(NamedTuple):
     """The fit to all prices with what it was made from."""
 
     columns: Columns
-    design: Floats
+    rows: Rows
     y: Floats
     weights: Floats
     limited: Flags
@@ -428,7 +461,8 @@ def wanted(seen: Sequence[Seen]) -> list[Contrast]:
     ValueError
         for a price of 0 or below
     """
-    columns, design, _, _, _, _, _, fit = _whole(tuple(seen), None)
+    columns, rows, _, _, _, _, _, fit = _whole(tuple(seen), None)
+    design = rows.design
     rookie = columns.place(ROOKIE)
     found = []
     for name, places in columns.own().items():
@@ -455,10 +489,11 @@ def price_model(seen: Sequence[Seen], unsold: int | None = None) -> PriceModel:
 @lru_cache(maxsize=8)
 def _fitted(seen: tuple[Seen, ...], unsold: int | None) -> PriceModel:
     """Kept, since a season asks for several days between which nothing was sold."""
-    columns, design, y, weights, limited, prior, pooled, whole = _whole(seen, unsold)
+    columns, rows, y, weights, limited, prior, pooled, whole = _whole(seen, unsold)
+    design = rows.design
 
     def without(kept: Flags) -> tuple[Fit, Floats]:
-        by_others = columns.by_others(design, design[kept])
+        by_others = columns.by_others(rows, design[kept]).design
         found = robust_fit.fit(
             by_others[kept],
             y[kept],
@@ -575,7 +610,8 @@ def _whole(seen: tuple[Seen, ...], unsold: int | None) -> _Whole:
         sales=tuple(sales[subject] for subject in named),
         unsold=len(named) if unsold is None else unsold,
     )
-    design = columns.design(traits, [one.week for one in seen])
+    rows = columns.rows(traits, [one.week for one in seen])
+    design = rows.design
     y = np.log([one.price for one in seen])
     weights = np.where([one.presale for one in seen], _PRESALE_WEIGHT, 1.0)
     limited = _limited(y)
@@ -585,7 +621,7 @@ def _whole(seen: tuple[Seen, ...], unsold: int | None) -> _Whole:
     prior[columns.place(WEEK)] = _PRIOR_WEEK**2
     pooled = np.arange(design.shape[1]) >= columns.first_subject if named else None
     fit = robust_fit.fit(design, y, weights=weights, prior=prior, pooled=pooled, limited=limited, spent=True)
-    return _Whole(columns, design, y, weights, limited, prior, pooled, fit)
+    return _Whole(columns, rows, y, weights, limited, prior, pooled, fit)
 
 
 def _demand(traits: Traits) -> float:

@@ -14,7 +14,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from rating.facts.worth.card_model import Foretold, PriceModel
+from rating.facts.worth.card_model import PriceModel
 from rating.numerics.robust_fit import Flags, Floats
 from rating.numerics.special import student_quantile
 
@@ -28,8 +28,8 @@ _NINETY = 1.645
 class Level:
     """What the values of m cards rest on, one after the other.
 
-    foretold
-        what the model says of them
+    strangers
+        (m,) the part of the people on each who were never sold
     values
         (m,) what each leaves a seller on average
     sold, bulk
@@ -45,7 +45,7 @@ class Level:
     """
 
     model: PriceModel
-    foretold: Foretold
+    strangers: Floats
     values: Floats
     sold: Flags
     bulk: Flags
@@ -67,7 +67,7 @@ class Level:
         if self.model.were_on_offer or not amounts.any():
             return 0.0
         by_model = np.where(self.sold | self.bulk, 0.0, amounts)
-        return float(by_model @ self.foretold.strangers / amounts.sum())
+        return float(by_model @ self.strangers / amounts.sum())
 
     def error(self, amounts: Floats) -> float:
         """The standard error of the logarithm of a sum, of which each card adds an amount (m,).
@@ -87,5 +87,5 @@ class Level:
         variance += model.of_few * float(by_model.sum()) ** 2
         variance += model.fit.scale**2 * _OF_MEDIAN * float(np.sum(own**2 / np.maximum(self.sales, 1)))
         wider = student_quantile(0.95, model.freedom) / _NINETY
-        strange = math.sqrt(model.of_strangers) * float(by_model @ self.foretold.strangers)
+        strange = math.sqrt(model.of_strangers) * float(by_model @ self.strangers)
         return math.hypot(wider * math.sqrt(variance), strange, self.apart)

@@ -51,22 +51,31 @@ def copies_by_card(
     lines: Sequence[CardLine], scarcity: Scarcity | Unknown
 ) -> list[tuple[int | Decimal | None, ...]]:
     """The copies of every card of every line: its print run, else what odds and packing say of its line."""
-    each = [None] * len(lines) if isinstance(scarcity, Unknown) else [one.per_card for one in scarcity.lines]
+    each = of_lines(lines, scarcity)
     return [
         tuple(run or of_line or None for run in line.runs) for line, of_line in zip(lines, each, strict=True)
     ]
+
+
+def of_lines(lines: Sequence[CardLine], scarcity: Scarcity | Unknown) -> list[Decimal | None]:
+    """What odds and packing say of the copies of each card of a line that is not numbered."""
+    return [None] * len(lines) if isinstance(scarcity, Unknown) else [one.per_card for one in scarcity.lines]
 
 
 def _each(
     sales: Iterable[Sale], lines: Sequence[CardLine], currency: str, as_of: date
 ) -> Iterator[Used | str]:
     """Every sale with its place, or why it cannot be used."""
-    places: dict[tuple[str, str, str], tuple[int, int]] = {}
+    by_name: dict[tuple[str, str], list[int]] = {}
     for i, line in enumerate(lines):
-        for j, card in enumerate(line.cards):
-            places.setdefault(_key(line.subset, line.parallel, card.number), (i, j))
+        by_name.setdefault((text.key(line.subset), text.key(line.parallel)), []).append(i)
+    # only lines that were sold are looked into, which few of many are
+    places: dict[tuple[str, str], dict[str, tuple[int, int]]] = {}
     for one in sales:
-        place = places.get(_key(one.subset, one.parallel, one.number))
+        name = text.key(one.subset), text.key(one.parallel)
+        if name not in places:
+            places[name] = _by_number(lines, by_name.get(name, ()))
+        place = places[name].get(text.key(one.number))
         why = _why_not(one, place is not None, currency, as_of)
         if why or place is None:
             yield why
@@ -74,8 +83,13 @@ def _each(
             yield Used(one, *place)
 
 
-def _key(subset: str, parallel: str, number: str) -> tuple[str, str, str]:
-    return text.key(subset), text.key(parallel), text.key(number)
+def _by_number(lines: Sequence[CardLine], of_one_name: Sequence[int]) -> dict[str, tuple[int, int]]:
+    """The cards of some lines by their numbers; of two with the same number the first."""
+    found: dict[str, tuple[int, int]] = {}
+    for i in of_one_name:
+        for j, card in enumerate(lines[i].cards):
+            found.setdefault(text.key(card.number), (i, j))
+    return found
 
 
 def _why_not(sale: Sale, is_listed: bool, currency: str, as_of: date) -> str:
