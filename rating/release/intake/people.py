@@ -53,6 +53,7 @@ def unmarked(name: str) -> tuple[str, bool, str]:
     """A name without its marks, whether it was marked as a rookie's, and the star or dagger after it."""
     star = ""
     is_rookie = False
+    name = name.rstrip(" ,")  # what parted it from a team
     while True:
         if found := _STAR.search(name):
             star, name = found[1], name[: found.start()]
