@@ -30,8 +30,8 @@ _COLUMNS = {name: name for name in CHECKLIST.names} | {
     "parallel": "parallel",
     "parallels": "parallels",
 }
-_WORDED = ("subset", "kind", "subjects", "teams", "rookie", "signed", "relic", "variation", "redemption",
-           "forename", "surname", "parallel", "parallels")  # fmt: skip
+_NAMES = ("subset", "kind", "subjects", "teams", "forename", "surname", "parallel", "parallels")
+_MARKS = ("rookie", "signed", "relic", "variation", "redemption")
 _LETTER = re.compile(r"[^\W\d_]|[x✓✔*•]", re.IGNORECASE)
 _SHOWN = 3
 _WIDE = 40
@@ -134,7 +134,9 @@ def question(
     title = headings[place] if place < len(headings) else ""
     shown = text.listed([repr(text.printable(one[:_WIDE])) for one in list(dict.fromkeys(cells))[:_SHOWN]])
     column = f"the column {title!r}" if title else f"column {name}, which has no title,"
-    barred = () if any(map(_LETTER.search, cells)) else _WORDED  # numbers alone are no names and no marks
+    lettered = [_LETTER.search(cell) is not None for cell in cells]
+    # numbers alone are no names and no marks, and a column with '?' in it names nothing
+    barred = () if all(lettered) else _NAMES if any(lettered) else _NAMES + _MARKS
     return Question(
         file=grid.file,
         sheet=grid.sheet,

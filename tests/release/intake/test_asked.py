@@ -203,3 +203,14 @@ def test_numbers_alone_cannot_be_names_or_marks(intake):
         assert not {"redemption", "rookie", "subjects", "teams", "kind"} & set(one.choices)
         assert "nothing" in one.choices
     assert asked
+
+
+def test_a_column_with_a_question_mark_names_nothing(intake):
+    """What somebody noted beside a list is no subset, though a word may stand among it."""
+    notes = {2: "checked", 5: "?", 7: "see mail"}
+    listed = "Card,Player,Team,Zq\n" + "".join(
+        f"{n + 1},{FIRST[n]} Quill,{'Ferry' if n % 2 else 'Harbour'},{notes.get(n, '')}\n" for n in range(10)
+    )
+    (asked,) = [one for one in intake(("list.csv", listed)).questions if one.about == "Zq"]
+    assert not {"subset", "kind", "parallel", "teams"} & set(asked.choices)
+    assert {"note", "nothing"} <= set(asked.choices)
