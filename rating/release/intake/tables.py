@@ -6,6 +6,7 @@ import re
 from collections import Counter
 from collections.abc import Container, Iterator, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise
 
 from rating.release.intake import (
@@ -209,6 +210,8 @@ def _heads_parallels(row: Row, rows: Sequence[Row], columns: Columns) -> bool:
     """Whether all words of a row but known headings stand over print runs, marks and constants of cards."""
     if len(row.filled) < _PARALLELS:
         return False
+    if not any(_has_run(one.cells) for one in rows):
+        return False  # as nearly everywhere
     below = [one for one in rows if len(one.filled) > 1 and one.cells != row.cells]
     if len(below) < _PARALLELS:
         return False
@@ -224,6 +227,11 @@ def _heads_parallels(row: Row, rows: Sequence[Row], columns: Columns) -> bool:
         and not any(map(looks.RUN_MARKED.match, [*row.filled, *beside]))
         and all(any(map(looks.is_number, one.cells)) for one in below)
     )
+
+
+@lru_cache(maxsize=16)  # of the rows right below the one that is looked at
+def _has_run(cells: tuple[str, ...]) -> bool:
+    return any(map(looks.RUN_MARKED.match, cells))
 
 
 def _is_constant(column: Sequence[str]) -> bool:

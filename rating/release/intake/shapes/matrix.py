@@ -61,9 +61,9 @@ def _numbered(head: Row, body: Sequence[Row], persons: int) -> Mapping[int, str]
     """The columns of card numbers with the subsets over them."""
     found: dict[int, str] = {}
     for place, heading in enumerate(head.cells):
-        cells = [_MARK.sub(r"\g<number>", cell) for row in body if (cell := row.cell(place))]
         if place == persons or not heading or _COLUMNS.name(heading) not in {"", "note"}:
             continue
+        cells = [_MARK.sub(r"\g<number>", cell) for row in body if (cell := row.cell(place))]
         if not cells or not _are_codes(cells) or len(set(cells)) < len(cells):
             continue
         if looks.CODED.match(heading):
